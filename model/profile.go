@@ -1,0 +1,182 @@
+package model
+
+// FormatVersion is the version of the profile file that this program writes.
+const FormatVersion = 1
+
+// Tilt and Side name the hands of the saw as the user stands before it; Flange
+// names the side of the blade that its fixed flange is on.
+type (
+	Tilt   string
+	Side   string
+	Flange string
+)
+
+// The values of Tilt, Side and Flange.
+const (
+	TiltLeft  Tilt   = "left"
+	TiltRight Tilt   = "right"
+	SideLeft  Side   = "left"
+	SideRight Side   = "right"
+	Far       Flange = "far"  // the flange is on the side of the blade away from the fence
+	Near      Flange = "near" // the flange is on the fence side
+)
+
+// UsualFlange is where the flange sits on the usual saw: a left-tilting saw has it
+// left of the blade, a right-tilting saw right of it (common practice; some saws
+// differ, so the user looks and confirms).
+func UsualFlange(t Tilt, fence Side) Flange {
+	if string(t) == string(fence) {
+		return Near
+	}
+	return Far
+}
+
+// Profile is one saw with its rack and what was done to it. It is a plain value;
+// a slice in it is never written to in place once the profile was handed on.
+type Profile struct {
+	Version      int
+	Name         string
+	Units        Unit // MM or IN: how lengths are shown, and read when typed bare
+	Tolerance    Measure
+	WorkingWidth Measure
+	Saw          Saw
+	Knives       []Knife
+	KnifeMargin  Measure // least knife thickness over plate; zero: DefaultKnifeMargin
+	Gap          GapRule // which rule for the gap from knife to tooth tips
+	IdleMinutes  int     // isolation is unknown after so long without a key; zero: DefaultIdleMinutes
+	Instruments  Instruments
+	Blades       []Blade
+	Rings        []Ring
+	Reference    string   // blade id; empty: not chosen yet
+	Standing     []string // ring ids behind the reference, flange first; nil: not chosen yet
+	Records      []Record
+}
+
+// Saw is the machine as looked at and measured once. A zero Unit in a measure
+// means that it has not been typed yet.
+type Saw struct {
+	Label          string
+	Tilt           Tilt
+	FenceSide      Side
+	Flange         Flange
+	FlangeDiameter Measure
+	FlangeRelief   Measure // inner diameter of the bearing rim; 0: a flat flange
+	ArborDiameter  Measure
+	SpareThread    Measure // thread past the nut, reference blade on, no rings
+	ThreadPitch    Measure
+	ThroatLength   Measure
+}
+
+// Knife is a riving knife.
+type Knife struct {
+	ID        string
+	Thickness Measure
+}
+
+// Instruments holds the resolution of what the shop measures with.
+type Instruments struct {
+	Caliper    Measure
+	Micrometer Measure
+}
+
+// Blade is one blade of the rack, as read on the bench.
+type Blade struct {
+	ID       string
+	Label    string
+	Diameter Measure
+	Teeth    int
+	Bore     Measure
+	Plate    []Measure // readings of the plate's thickness
+	Kerf     []Measure // readings over the teeth
+	Runout   Measure   // total indicator reading at the rim; zero Unit: not read
+	Knife    string    // knife id
+}
+
+// Ring is one sort of shim ring and how many there are of it.
+type Ring struct {
+	ID        string
+	Thickness Measure // nominal
+	Measured  Measure // zero Unit: not measured
+	Count     int
+	Outer     Measure // outer diameter; zero Unit: not known
+	HalfWidth Measure // how far a nominal thickness may be off; zero Unit: DefaultRingHalfWidth
+}
+
+// Height is what the ring adds to a stack: as measured, else nominal.
+func (r Ring) Height() Length {
+	if r.Measured.Unit != NoUnit {
+		return r.Measured.Length
+	}
+	return r.Thickness.Length
+}
+
+// GapRule is the rule for the gap from the riving knife to the tooth tips.
+type GapRule string
+
+// The gap rules: EN 1870-1 clause 6.3 (3 to 8 mm) and Cal. Code Regs. title 8
+// section 4296 (at most 1/2 in).
+const (
+	GapEN GapRule = "en"
+	GapUS GapRule = "us"
+)
+
+// Figures of the trade that a profile may change.
+const (
+	DefaultKnifeMargin   = 200_000 * Nanometre // EN 1870-1 fig. 6: knife >= plate + 0.2 mm
+	DefaultRingHalfWidth = 20_000 * Nanometre  // common practice
+	DefaultIdleMinutes   = 20
+	MaxIdleMinutes       = 60
+	MaxText              = 200 // characters in a text field
+	MaxRingKit           = 32  // rings that a stack is searched among
+)
+
+// BladeByID finds a blade of the rack.
+func (p Profile) BladeByID(id string) (Blade, bool) {
+	for _, b := range p.Blades {
+		if b.ID == id {
+			return b, true
+		}
+	}
+	return Blade{}, false
+}
+
+// KnifeByID finds a knife of the shop.
+func (p Profile) KnifeByID(id string) (Knife, bool) {
+	for _, k := range p.Knives {
+		if k.ID == id {
+			return k, true
+		}
+	}
+	return Knife{}, false
+}
+
+// RingByID finds a sort of ring of the kit.
+func (p Profile) RingByID(id string) (Ring, bool) {
+	for _, r := range p.Rings {
+		if r.ID == id {
+			return r, true
+		}
+	}
+	return Ring{}, false
+}
+
+// StackHeight adds up rings by id. An unknown id reports false.
+func (p Profile) StackHeight(ids []string) (Length, bool) {
+	var sum Length
+	for _, id := range ids {
+		r, ok := p.RingByID(id)
+		if !ok {
+			return 0, false
+		}
+		sum += r.Height()
+	}
+	return sum, true
+}
+
+// Margin is the least thickness of a knife over the plate in force.
+func (p Profile) Margin() Length {
+	if p.KnifeMargin.Unit == NoUnit {
+		return DefaultKnifeMargin
+	}
+	return p.KnifeMargin.Length
+}
