@@ -90,6 +90,7 @@ type Blade struct {
 	Kerf     []Measure // readings over the teeth
 	Runout   Measure   // total indicator reading at the rim; zero Unit: not read
 	Knife    string    // knife id
+	Retired  bool      // no longer on the rack; kept because records name it
 }
 
 // Ring is one sort of shim ring and how many there are of it.
@@ -138,6 +139,17 @@ func (p Profile) BladeByID(id string) (Blade, bool) {
 		}
 	}
 	return Blade{}, false
+}
+
+// Rack lists the blades that are not retired.
+func (p Profile) Rack() []Blade {
+	var out []Blade
+	for _, b := range p.Blades {
+		if !b.Retired {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 // KnifeByID finds a knife of the shop.

@@ -1,0 +1,278 @@
+package model
+
+import "slices"
+
+// State is what the records of a profile say, read in their order. Power, and
+// whether the fence was left alone since, are never in it: no file can know them.
+type State struct {
+	Lock    string  // the fence lock in force by the records; empty: none
+	Width   Measure // its fence setting
+	Mounted *Record // the last mount; nil: none on record
+	Cleaned *Record // the last look at arbor and flange
+	Seated  *Record // the reference blade mounted since Cleaned, as the present datum wants it
+	Boards  *Record // ripped under the present datum and lock, so that the knife can be set by them
+	Knife   *Record // the last alignment of a knife, whatever the datum was then
+	Aligned bool    // Knife was aligned to the present datum
+	Scaled  *Record // the fence scale verified under the present datum
+	Blades  map[string]BladeState
+
+	references map[string]map[string]int // lock, piece: index of the newest counting reference cut
+	records    []Record
+}
+
+// BladeState is what the records say about one blade.
+type BladeState struct {
+	Plate   []Measure // as read last: on the bench or after sharpening
+	Kerf    []Measure
+	Cuts    []Cut   // that count against the present datum, oldest first
+	History []Cut   // every cut that had reference readings of its lock, oldest first
+	Left    *Record // left for later: nothing was cut or sharpened since
+	LeftNow bool    // and neither datum nor knife has moved since
+	Written *Record // its rings were written down since its last cut
+}
+
+// Last is the cut that says where the blade stands; false when none counts.
+func (b BladeState) Last() (Cut, bool) {
+	if len(b.Cuts) == 0 {
+		return Cut{}, false
+	}
+	return b.Cuts[len(b.Cuts)-1], true
+}
+
+// Cut is one comparison rip with the readings that belong to it. Either Readings
+// (widths of the blade's half) or Differences (caliper zeroed on the reference
+// half) are there.
+type Cut struct {
+	Record      *Record
+	Lock        string
+	Rings       []string
+	Piece       Piece
+	Readings    []Measure
+	Differences []Measure
+	Reference   []Measure // widths of the reference cut under the same fence lock
+	Aligned     bool      // made under the present alignment of the knife
+	pooled      bool      // on a fresh piece, or cut again on one
+}
+
+// References lists the newest counting readings of the reference blade under a
+// lock: those of the named piece, or, where that was not cut or the name is empty,
+// of all pieces together.
+func (s State) References(lock, piece string) []Measure {
+	pieces := s.references[lock]
+	if i, ok := pieces[piece]; ok {
+		return s.records[i].Readings
+	}
+	newest := make([]int, 0, len(pieces))
+	for _, i := range pieces {
+		newest = append(newest, i)
+	}
+	slices.Sort(newest)
+	var all []Measure
+	for _, i := range newest {
+		all = append(all, s.records[i].Readings...)
+	}
+	return all
+}
+
+// ReferencePieces names the pieces whose first half was cut by the reference
+// blade under a lock.
+func (s State) ReferencePieces(lock string) map[string]bool {
+	out := map[string]bool{}
+	for piece := range s.references[lock] {
+		out[piece] = true
+	}
+	return out
+}
+
+// Fold reads the records of a profile in their order. Voided records are passed
+// over. The datum is the face that the present reference blade cuts with the
+// present standing stack; work on arbor or flange, and sharpening the reference,
+// move it, and what was cut before no longer counts.
+func Fold(p Profile) State {
+	s := State{Blades: make(map[string]BladeState, len(p.Blades)), references: map[string]map[string]int{}, records: p.Records}
+	for _, b := range p.Blades {
+		s.Blades[b.ID] = BladeState{Plate: b.Plate, Kerf: b.Kerf}
+	}
+	voided := map[string]bool{}
+	for i := range p.Records {
+		if r := &p.Records[i]; r.Kind == Void {
+			voided[r.Of] = true
+		}
+	}
+	f := folder{State: &s, profile: p}
+	f.readDatum(voided)
+	for i := range p.Records {
+		r := &p.Records[i]
+		if len(voided) > 0 && r.Kind != Void && voided[r.Ref()] {
+			continue
+		}
+		if step, ok := folding[r.Kind]; ok {
+			step(&f, i, r)
+		}
+	}
+	f.close()
+	return s
+}
+
+type folder struct {
+	*State
+	profile Profile
+	datum   int                       // index of the last record that moved the datum; -1: none
+	knife   int                       // index of the last knife record; -1: none
+	left    map[string]int            // index of each blade's last note that it was left
+	all     map[string]map[string]int // as references, whatever the datum
+}
+
+func (f *folder) readDatum(voided map[string]bool) {
+	f.datum, f.knife, f.left, f.all = -1, -1, map[string]int{}, map[string]map[string]int{}
+	for i := range f.profile.Records {
+		r := &f.profile.Records[i]
+		moves := r.Kind == Arbor || r.Kind == Sharpened && r.Blade == f.profile.Reference
+		if moves && !voided[r.Ref()] {
+			f.datum = i
+		}
+		if r.Kind == KnifeSet && !voided[r.Ref()] {
+			f.knife = i
+		}
+	}
+}
+
+// present reports whether record i was made with the blade and the rings that
+// define the present datum, and after the datum last moved.
+func (f *folder) present(i int, r *Record) bool {
+	return i > f.datum && r.Blade == f.profile.Reference && slices.Equal(r.Rings, f.profile.Standing)
+}
+
+// unlock ends the fence lock in force, and with it what hangs on it.
+func (f *folder) unlock() { f.Lock, f.Width, f.Boards = "", Measure{}, nil }
+
+var folding = map[Kind]func(*folder, int, *Record){
+	Arbor: func(f *folder, _ int, r *Record) { f.Cleaned = r },
+	Mount: func(f *folder, i int, r *Record) {
+		f.Mounted = r
+		if f.present(i, r) {
+			f.Seated = r
+		}
+	},
+	FenceLock:  func(f *folder, _ int, r *Record) { f.unlock(); f.Lock, f.Width = r.Lock, r.Width },
+	FenceMoved: func(f *folder, _ int, _ *Record) { f.unlock() },
+	Boards: func(f *folder, i int, r *Record) {
+		if f.present(i, r) && r.Lock == f.Lock {
+			f.Boards = r
+		}
+	},
+	KnifeSet: func(f *folder, i int, r *Record) { f.Knife, f.Aligned = r, f.present(i, r) },
+	Scale: func(f *folder, i int, r *Record) {
+		f.unlock()
+		if i > f.datum {
+			f.Scaled = r
+		}
+	},
+	ReferenceCut: func(f *folder, i int, r *Record) {
+		if r.Lock == "" || r.Lock != f.Lock {
+			return
+		}
+		place(f.all, r.Lock, r.Piece, i)
+		if f.present(i, r) {
+			place(f.references, r.Lock, r.Piece, i)
+		}
+	},
+	BladeCut: (*folder).bladeCut,
+	Sharpened: func(f *folder, _ int, r *Record) {
+		b, ok := f.Blades[r.Blade]
+		if !ok {
+			return
+		}
+		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, History: b.History}
+	},
+	Note: func(f *folder, i int, r *Record) {
+		b, ok := f.Blades[r.Blade]
+		if !ok {
+			return
+		}
+		switch r.About {
+		case AboutLeft:
+			b.Left, f.left[r.Blade] = r, i
+		case AboutWritten:
+			b.Written = r
+		}
+		f.Blades[r.Blade] = b
+	},
+}
+
+func place(m map[string]map[string]int, lock, piece string, i int) {
+	if m[lock] == nil {
+		m[lock] = map[string]int{}
+	}
+	m[lock][piece] = i
+}
+
+func (f *folder) bladeCut(i int, r *Record) {
+	b, known := f.Blades[r.Blade]
+	if !known || r.Lock == "" || r.Lock != f.Lock || len(f.all[r.Lock]) == 0 {
+		return
+	}
+	cut := Cut{Record: r, Lock: r.Lock, Rings: r.Rings, Piece: Piece(r.Piece), Readings: r.Readings, Differences: r.Differences, Aligned: i > f.knife}
+	history := len(b.History)
+	before := history > 0 && b.History[history-1].Lock == r.Lock
+	cut.pooled = cut.Piece == FreshPiece || before && b.History[history-1].pooled
+	if r.More && before && slices.Equal(b.History[history-1].Rings, r.Rings) {
+		last := b.History[history-1]
+		cut.Piece = last.Piece
+		cut.Readings = slices.Concat(last.Readings, r.Readings)
+		cut.Differences = slices.Concat(last.Differences, r.Differences)
+		b.History = b.History[: history-1 : history-1]
+		if len(b.Cuts) > 0 && b.Cuts[len(b.Cuts)-1].Record == last.Record {
+			b.Cuts = b.Cuts[: len(b.Cuts)-1 : len(b.Cuts)-1]
+		}
+	}
+	b.Left, b.Written = nil, nil
+	b.History = append(b.History, cut)
+	if i > f.datum && len(f.references[r.Lock]) > 0 {
+		b.Cuts = append(b.Cuts, cut)
+	}
+	f.Blades[r.Blade] = b
+}
+
+// close fills in what is known only at the end: the reference readings of each
+// cut, and what a moved datum or knife has made of the older findings.
+func (f *folder) close() {
+	for id, b := range f.Blades {
+		b.LeftNow = b.Left != nil && f.left[id] > max(f.datum, f.knife)
+		for k := range b.History {
+			b.History[k].Reference = readings(f.records, f.all[b.History[k].Lock], pieceName(id, b.History[k]))
+		}
+		for k := range b.Cuts {
+			b.Cuts[k].Reference = f.References(b.Cuts[k].Lock, pieceName(id, b.Cuts[k]))
+		}
+		f.Blades[id] = b
+	}
+}
+
+func pieceName(blade string, c Cut) string {
+	if c.pooled {
+		return ""
+	}
+	return blade
+}
+
+func readings(records []Record, pieces map[string]int, piece string) []Measure {
+	return State{references: map[string]map[string]int{"": pieces}, records: records}.References("", piece)
+}
+
+// NeedsFreshPiece reports whether a rip with these rings proves nothing on the
+// piece that this blade cut last under the present lock: a pass removes material
+// only where the cut face moved toward the fence since. first reports that the
+// blade has not cut under this lock yet.
+func (s State) NeedsFreshPiece(p Profile, blade string, rings []string) (fresh, first bool) {
+	history := s.Blades[blade].History
+	if len(history) == 0 || history[len(history)-1].Lock != s.Lock {
+		return !s.ReferencePieces(s.Lock)[blade], true
+	}
+	before, _ := p.StackHeight(history[len(history)-1].Rings)
+	now, _ := p.StackHeight(rings)
+	if p.Saw.Flange == Near {
+		return now >= before, false
+	}
+	return now <= before, false
+}
