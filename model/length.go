@@ -85,38 +85,38 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 	case s == "":
 		return Measure{}, errors.New("nothing typed: type a length, such as 0.25 mm")
 	case len(s) > 40:
-		return Measure{}, fmt.Errorf("%q is too long for a length: type a number and its unit, such as 0.25 mm", clip(s))
+		return Measure{}, fmt.Errorf("%q is too long for a length: type a number and its unit, such as 0.25 mm", Clip(s))
 	case strings.Contains(s, ","):
-		return Measure{}, fmt.Errorf("%q has a comma: type a decimal point, such as 0.25 mm", clip(s))
+		return Measure{}, fmt.Errorf("%q has a comma: type a decimal point, such as 0.25 mm", Clip(s))
 	}
 	m := lengthRE.FindStringSubmatch(s)
 	if m == nil {
-		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", clip(s))
+		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", Clip(s))
 	}
 	number, name := m[1], m[2]
 	unit, ok := map[string]Unit{"mm": MM, "in": IN, `"`: IN, "thou": Mil, "": bare}[name]
 	if !ok {
-		return Measure{}, fmt.Errorf("%q has no unit that is known here: write mm, in, \" or thou", clip(s))
+		return Measure{}, fmt.Errorf("%q has no unit that is known here: write mm, in, \" or thou", Clip(s))
 	}
 	value, isFraction, err := parseNumber(number)
 	if err != nil {
-		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", clip(s))
+		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", Clip(s))
 	}
 	if unit == NoUnit {
-		return Measure{}, fmt.Errorf("%q has no unit: write %s mm or %s in", clip(s), number, number)
+		return Measure{}, fmt.Errorf("%q has no unit: write %s mm or %s in", Clip(s), number, number)
 	}
 	if isFraction {
 		if unit != IN && unit != Fraction {
-			return Measure{}, fmt.Errorf("%q: fractions are for inches: write a decimal number, such as 0.25 mm", clip(s))
+			return Measure{}, fmt.Errorf("%q: fractions are for inches: write a decimal number, such as 0.25 mm", Clip(s))
 		}
 		unit = Fraction
 	}
 	value.Mul(value, new(big.Rat).SetInt64(int64(unit.size())))
 	if value.Cmp(new(big.Rat).SetInt64(int64(MaxLength))) > 0 || value.Cmp(new(big.Rat).SetInt64(-int64(MaxLength))) < 0 {
-		return Measure{}, fmt.Errorf("%q is larger than anything on a saw: check the digits and the unit", clip(s))
+		return Measure{}, fmt.Errorf("%q is larger than anything on a saw: check the digits and the unit", Clip(s))
 	}
 	if !value.IsInt() {
-		return Measure{}, fmt.Errorf("%q is not a whole number of nanometres: write it rounded, such as %s in", clip(s), value.Quo(value, new(big.Rat).SetInt64(int64(Inch))).FloatString(4))
+		return Measure{}, fmt.Errorf("%q is not a whole number of nanometres: write it rounded, such as %s in", Clip(s), value.Quo(value, new(big.Rat).SetInt64(int64(Inch))).FloatString(4))
 	}
 	return Measure{Length(value.Num().Int64()), unit}, nil
 }
@@ -149,7 +149,8 @@ func parseNumber(s string) (value *big.Rat, isFraction bool, err error) {
 	return v, true, nil
 }
 
-func clip(s string) string {
+// Clip shortens what a user typed for a message.
+func Clip(s string) string {
 	if r := []rune(s); len(r) > 24 {
 		return string(r[:24]) + "..."
 	}

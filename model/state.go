@@ -9,7 +9,7 @@ type State struct {
 	Width   Measure // its fence setting
 	Mounted *Record // the last mount; nil: none on record
 	Cleaned *Record // the last look at arbor and flange
-	Seated  *Record // the reference blade mounted since Cleaned, as the present datum wants it
+	Seated  *Record // the reference mounted as the present datum wants it; the fullest such record
 	Boards  *Record // ripped under the present datum and lock, so that the knife can be set by them
 	Knife   *Record // the last alignment of a knife, whatever the datum was then
 	Aligned bool    // Knife was aligned to the present datum
@@ -150,7 +150,8 @@ var folding = map[Kind]func(*folder, int, *Record){
 	Arbor: func(f *folder, _ int, r *Record) { f.Cleaned = r },
 	Mount: func(f *folder, i int, r *Record) {
 		f.Mounted = r
-		if f.present(i, r) {
+		fuller := f.Seated == nil || r.SlotFront.Unit != NoUnit || len(r.Dial) > 0
+		if f.present(i, r) && fuller {
 			f.Seated = r
 		}
 	},

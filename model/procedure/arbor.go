@@ -1,0 +1,225 @@
+package procedure
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+const sharpStill = "The blade is sharp when it is still: gloves or a rag to hold it."
+
+var arborSteps = map[string]step{
+	"arbor": {
+		number: 4, title: titled("Clean the arbor"), needs: isolated, picture: DialPicture,
+		do: words("Take the blade off. Wipe flange and arbor; feel for burrs and stone them off.",
+			"Mark the arbor where you can see it: every blade's mark will stand there.",
+			"Measure the thread that shows past the nut with the reference blade's place taken and no rings."),
+		why:  words("Dust of 0.02 mm under a ring is a cut 0.02 mm off."),
+		help: []string{sharpStill, "Dial readings round the flange are worth having: equally spaced, starting at the arbor's mark, as many as you like from four up. A flange runout of at most 0.003 in (0.08 mm) is common practice."},
+		fields: func(c context) []Field {
+			dial := Field{Key: "dial", Label: "Dial round the flange (may stay empty)", Hint: "four or more, equally spaced", Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 72, Min: -5 * mm, Max: 5 * mm, Optional: true, Measuring: true}
+			thread := c.lengthField("spare_thread", "Thread past the nut", c.example("9", "3/8 in"), model.Measure{}, mm/2, 60*mm)
+			thread.Measuring = true
+			if r := c.state.Cleaned; r != nil && c.run.again.Step == "arbor" {
+				thread.Value, dial.Value = typed(r.SpareThread), typedAll(r.Dial)
+			}
+			return []Field{wordField("clean", "Flange clean and free of burrs, arbor marked", "clean"), thread, dial}
+		},
+		accept: func(t *taking) {
+			thread, pitch := t.length("spare_thread"), t.profile.Saw.ThreadPitch
+			if thread.Length < pitch.Length {
+				t.fault("spare_thread", "%s is less than one pitch of %s: the nut would not hold; measure again", thread, pitch)
+				return
+			}
+			t.record(model.Record{Kind: model.Arbor, SpareThread: thread, Dial: t.lengths("dial")})
+			if thread.Length != t.profile.Saw.SpareThread.Length {
+				t.say("thread-differs", model.Warns, "The thread is %s here and %s in the profile: the profile now says %s.", thread, t.profile.Saw.SpareThread, thread)
+				t.head(func(p *model.Profile) { p.Saw.SpareThread = thread })
+			}
+		},
+	},
+	"mount": {
+		number: 5, needs: isolated, picture: ArborSection,
+		title: func(c context) string { return "Mount the " + c.name(c.blade) },
+		do: func(c context) []string {
+			off := "Wipe the flange."
+			if on := c.onArbor(); on != "" && on != c.blade {
+				off = fmt.Sprintf("Take off the %s and its rings. Wipe the flange.", c.name(on))
+			}
+			rings := c.ringsFor(c.blade)
+			on := "No rings go behind this blade."
+			if len(rings) > 0 {
+				on = fmt.Sprintf("Rings on, flange first: %s.", c.rings(rings))
+			}
+			return []string{off, on, fmt.Sprintf("Put on the %s, its mark beside the arbor's mark. Tighten the nut.", c.name(c.blade)), "Then count its teeth, and type the rings that are really on."}
+		},
+		why:  words(sharpStill, "Thinnest ring against the flange, thickest next to the blade."),
+		help: []string{"The teeth are counted so that a wrong blade is found here and not in the cut.", "At least one pitch of thread must show past the nut."},
+		fields: func(c context) []Field {
+			rings := c.ringsFor(c.blade)
+			return []Field{
+				{Key: "teeth", Label: "Teeth of this blade", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, check: c.teethOf(c.blade)},
+				{Key: "rings", Label: "Rings that are on, flange first", Hint: "thicknesses, or none", Kind: FieldRings, check: func(text string) error {
+					on, err := parseRings(c.profile, text)
+					if err == nil && strings.Join(on, " ") != strings.Join(rings, " ") {
+						return fmt.Errorf("%s is not what goes on: put on %s", c.rings(on), c.rings(rings))
+					}
+					return err
+				}},
+			}
+		},
+		accept: func(t *taking) {
+			t.record(model.Record{Kind: model.Mount, Blade: t.blade, Rings: t.ringList("rings")})
+		},
+	},
+	"rim": {
+		number: 5, picture: DialPicture, needs: referenceOn, once: true,
+		title: titled("Runout at the rim"),
+		do: words("Set a dial to the plate just inside the teeth. Turn the blade by hand and read at equally spaced places, from the arbor's mark on.",
+			"For the best clocking turn the blade on the arbor by a known angle and read once more.",
+			"No dial at hand: leave all three empty."),
+		why:  words("Flange and blade both wobble; turned right against each other they cancel in part."),
+		help: []string{sharpStill, "Flange readings grow toward the rim by the ratio of radii: a 254 mm blade on a 63.5 mm flange shows four times the flange's wobble."},
+		fields: func(c context) []Field {
+			dial := func(key, label string) Field {
+				return Field{Key: key, Label: label, Hint: "four or more, or empty", Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 72, Min: -5 * mm, Max: 5 * mm, Optional: true, Measuring: true}
+			}
+			return []Field{
+				dial("dial", "Dial round the rim"),
+				{Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: FieldDegrees, Optional: true},
+				dial("dial_turned", "Dial once more, turned"),
+			}
+		},
+		accept: func(t *taking) {
+			t.run.rim = true
+			first, second := t.lengths("dial"), t.lengths("dial_turned")
+			if (t.text("turned") == "") != (len(second) == 0) {
+				t.fault("dial_turned", "the angle and the second set of readings belong together: type both or neither")
+			}
+			if len(second) > 0 && len(first) != len(second) {
+				t.fault("dial_turned", "%d readings, and %d before: read at the same number of places", len(second), len(first))
+			}
+			if len(first) == 0 || len(t.faults) > 0 {
+				return
+			}
+			r := model.Record{Kind: model.Mount, Blade: t.profile.Reference, Rings: t.profile.Standing, Dial: first, DialTurned: second}
+			if len(second) > 0 {
+				r.TurnedDeg, _ = parseDegrees(t.text("turned"))
+			}
+			t.record(r)
+		},
+	},
+	"align": {
+		number: 5, picture: AlignPicture, needs: referenceOn,
+		title: titled("Heel and toe"),
+		do: words("Hold a straightedge along plate and knife: they should lie in one line.",
+			"Mark one tooth. Measure from it to the mitre slot and to the fence with the tooth at the front.",
+			"Turn the blade by hand until the same tooth is at the rear. Measure both again, and how far it travelled."),
+		why:  words("A fence that closes toward the rear pushes the stock onto the rising teeth: kickback."),
+		help: []string{sharpStill, "Within 0.003 to 0.005 in (0.08 to 0.13 mm) from heel to toe is common practice. Correct the trunnion or the fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
+		fields: func(c context) []Field {
+			r := model.Record{}
+			if c.state.Seated != nil && c.run.again.Step == "align" {
+				r = *c.state.Seated
+			}
+			field := func(key, label, example, inches string, value model.Measure, lo, hi model.Length) Field {
+				f := c.lengthField(key, label, c.example(example, inches), value, lo, hi)
+				f.Measuring = true
+				return f
+			}
+			return []Field{
+				field("slot_front", "Tooth at the front to the slot", "95.00", "3.740", r.SlotFront, mm, 1000*mm),
+				field("slot_rear", "Same tooth at the rear to the slot", "95.03", "3.741", r.SlotRear, mm, 1000*mm),
+				field("fence_front", "Tooth at the front to the fence", "120.00", "4.724", r.FenceFront, mm, 2000*mm),
+				field("fence_rear", "Same tooth at the rear to the fence", "120.04", "4.726", r.FenceRear, mm, 2000*mm),
+				field("span", "Front to rear, the tooth's way", "200", "8", r.Span, 20*mm, 700*mm),
+			}
+		},
+		accept: func(t *taking) {
+			r := model.Record{Kind: model.Mount, Blade: t.profile.Reference, Rings: t.profile.Standing,
+				SlotFront: t.length("slot_front"), SlotRear: t.length("slot_rear"), FenceFront: t.length("fence_front"), FenceRear: t.length("fence_rear"), Span: t.length("span")}
+			if s := t.state.Seated; s != nil {
+				r.Dial, r.DialTurned, r.TurnedDeg = s.Dial, s.DialTurned, s.TurnedDeg
+			}
+			for _, pair := range [][2]string{{"slot_front", "slot_rear"}, {"fence_front", "fence_rear"}} {
+				if d := t.length(pair[1]).Length - t.length(pair[0]).Length; d.Abs() > 3*mm {
+					t.question(pair[1], "front and rear differ by %s", d.Abs().Show(t.context().unit(), 0))
+				}
+			}
+			t.record(r)
+		},
+	},
+	"knife": {
+		number: 7, picture: ArborSection,
+		title: func(c context) string { return "Square the knife to the gauge board" },
+		needs: func(c context) needs { return needs{power: Isolated, fence: true} },
+		do: func(c context) []string {
+			k := c.knifeWanted()
+			return []string{
+				"Take the blade off. The fence stays locked as it is.",
+				fmt.Sprintf("Hold the gauge board to the fence. Press the knife of %s flat to the board's cut edge and tighten it.", c.set(k.Thickness)),
+				"Feel the gap between knife and board at four points: front low, front high, rear low, rear high.",
+				fmt.Sprintf("Put the %s back at its mark with %s, nut tight. Measure from the knife to the tooth tips.", c.name(c.profile.Reference), c.rings(c.profile.Standing)),
+			}
+		},
+		why:  words("The knife's fence-side face must lie at the datum face, so that every blade's stock glides past it.", sharpStill),
+		help: []string{"The gap to the tooth tips is 3 to 8 mm and the knife's tip at least 2 mm below the top of the blade (EN 1870-1, 6.3); in the United States at most 1/2 in.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate."},
+		fields: func(c context) []Field {
+			gap := c.lengthField("tip_gap", "Knife to the tooth tips", c.example("5", "0.2"), model.Measure{}, 0, 60*mm)
+			gap.Measuring = true
+			gaps := Field{Key: "gaps", Label: "Feeler gaps, four", Hint: "0 where no leaf goes in, such as " + c.example("0 0.05 0 0.05", "0 0.002 0 0.002"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 4, Max: 5 * mm, Measuring: true}
+			if r := c.state.Knife; r != nil && c.run.again.Step == "knife" {
+				gap.Value, gaps.Value = typed(r.TipGap), typedAll(r.Gaps)
+			}
+			return []Field{
+				wordField("off", "The blade is off, the board is at the fence", "off"),
+				gaps,
+				{Key: "teeth", Label: "Blade back on, its teeth", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, check: c.teethOf(c.profile.Reference)},
+				gap,
+			}
+		},
+		accept: acceptKnife,
+	},
+}
+
+// referenceOn is what the measurements at the standing reference blade need.
+func referenceOn(c context) needs {
+	return needs{power: Isolated, blade: c.profile.Reference, rings: c.profile.Standing}
+}
+
+// largestFeelerGap still counts as a knife that lies on the board (common practice).
+const largestFeelerGap = mm / 10
+
+func acceptKnife(t *taking) {
+	gaps, tip := t.lengths("gaps"), t.length("tip_gap")
+	for i, g := range gaps {
+		if g.Length > largestFeelerGap {
+			t.fault("gaps", "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s",
+				g, [...]string{"front low", "front high", "rear low", "rear high"}[i], rounded(largestFeelerGap, t.context().unit()))
+			break
+		}
+	}
+	if lo, hi := TipGapLimits(t.profile.Gap); tip.Length < lo || tip.Length > hi {
+		t.fault("tip_gap", "%s is outside %s to %s: move the knife along its slot by the saw's manual", tip, lo.Of(tip.Unit), hi.Of(tip.Unit))
+	}
+	if t.state.Boards == nil {
+		t.fault("off", "the board was not ripped under this fence lock: go back and rip one")
+	}
+	if len(t.faults) > 0 {
+		return
+	}
+	reference, standing := t.profile.Reference, t.profile.Standing
+	t.record(model.Record{Kind: model.KnifeSet, Knife: t.context().knifeWanted().ID, Lock: t.state.Lock, Blade: reference, Rings: standing, Gaps: gaps, TipGap: tip})
+	t.record(model.Record{Kind: model.Mount, Blade: reference, Rings: standing})
+	t.run.knife = ""
+}
+
+// TipGapLimits is the range of the gap from knife to tooth tips under a rule
+// (EN 1870-1, 6.3; Cal. Code Regs. title 8, 4296).
+func TipGapLimits(rule model.GapRule) (least, most model.Length) {
+	if rule == model.GapUS {
+		return 0, model.Inch / 2
+	}
+	return 3 * mm, 8 * mm
+}

@@ -1,0 +1,282 @@
+package procedure
+
+import (
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"example.com/sawdatum/model"
+)
+
+// Check says what is wrong with a typed text, and what would be right; nil when
+// the field takes it.
+func (f Field) Check(text string) error {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		switch {
+		case f.Optional:
+			return nil
+		case f.Kind == FieldWord:
+			return fmt.Errorf("nothing typed: type %s", f.Word)
+		case len(f.Options) > 0:
+			return fmt.Errorf("nothing typed: type %s", either(f.Options))
+		}
+		return errors.New("nothing typed: " + f.Hint)
+	}
+	if err := fieldChecks[f.Kind](f, text); err != nil {
+		return err
+	}
+	if f.check != nil {
+		return f.check(text)
+	}
+	return nil
+}
+
+func either(options []string) string {
+	if len(options) < 2 {
+		return strings.Join(options, "")
+	}
+	return strings.Join(options[:len(options)-1], ", ") + " or " + options[len(options)-1]
+}
+
+var fieldChecks = map[FieldKind]func(Field, string) error{
+	FieldText: func(_ Field, text string) error {
+		if n := len([]rune(text)); n > model.MaxText {
+			return fmt.Errorf("%d characters are too many: at most %d", n, model.MaxText)
+		}
+		for _, r := range text {
+			if !unicode.IsPrint(r) {
+				return fmt.Errorf("it holds the invisible character %U: type plain text", r)
+			}
+		}
+		return nil
+	},
+	FieldChoice: func(f Field, text string) error { _, err := f.choice(text); return err },
+	FieldLength: func(f Field, text string) error {
+		m, err := model.ParseLength(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		return f.within(m.Length)
+	},
+	FieldLengths: func(f Field, text string) error {
+		ms, err := model.ParseReadings(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		for i, m := range ms {
+			if err := f.within(m.Length); err != nil {
+				return fmt.Errorf("reading %d: %w", i+1, err)
+			}
+		}
+		return f.counted(len(ms))
+	},
+	FieldPairs: func(f Field, text string) error {
+		pairs, err := parsePairs(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		for i, p := range pairs {
+			if err := errors.Join(f.within(p.Set.Length), f.within(p.Read.Length)); err != nil {
+				return fmt.Errorf("pair %d: %w", i+1, err)
+			}
+		}
+		return f.counted(len(pairs))
+	},
+	FieldCount: func(f Field, text string) error {
+		n, err := strconv.Atoi(text)
+		if err != nil || len(text) > 6 {
+			return fmt.Errorf("%q is not a whole number: %s", model.Clip(text), f.Hint)
+		}
+		if f.AtMost > 0 && (n < f.AtLeast || n > f.AtMost) {
+			return fmt.Errorf("%d is outside %d to %d", n, f.AtLeast, f.AtMost)
+		}
+		return nil
+	},
+	FieldSeconds: func(_ Field, text string) error { _, err := parseSeconds(text); return err },
+	FieldDegrees: func(_ Field, text string) error { _, err := parseDegrees(text); return err },
+	FieldRings:   func(Field, string) error { return nil }, // by check: needs the kit
+	FieldKit:     func(f Field, text string) error { _, err := parseKit(text, f.Unit); return err },
+	FieldWord: func(f Field, text string) error {
+		if !strings.EqualFold(text, f.Word) {
+			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), f.Word)
+		}
+		return nil
+	},
+	FieldInitials: func(_ Field, text string) error {
+		if !initials.MatchString(text) {
+			return fmt.Errorf("%q are not initials: type one to four letters, such as KB", model.Clip(text))
+		}
+		return nil
+	},
+}
+
+var initials = regexp.MustCompile(`^\pL{1,4}$`)
+
+// choice is the option that a text names: the option itself or its number.
+func (f Field) choice(text string) (string, error) {
+	for i, o := range f.Options {
+		if strings.EqualFold(text, o) || text == strconv.Itoa(i+1) {
+			return o, nil
+		}
+	}
+	return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), either(f.Options))
+}
+
+func (f Field) within(l model.Length) error {
+	if f.Min == 0 && f.Max == 0 || l >= f.Min && l <= f.Max {
+		return nil
+	}
+	return fmt.Errorf("%s is outside %s to %s", l.Of(f.Unit), f.Min.Of(f.Unit), f.Max.Of(f.Unit))
+}
+
+func (f Field) counted(n int) error {
+	switch {
+	case n < f.AtLeast && f.AtLeast == f.AtMost:
+		return fmt.Errorf("%d typed: exactly %d are wanted", n, f.AtLeast)
+	case n < f.AtLeast:
+		return fmt.Errorf("%d typed: at least %d are wanted", n, f.AtLeast)
+	case f.AtMost > 0 && n > f.AtMost:
+		return fmt.Errorf("%d typed: at most %d are wanted", n, f.AtMost)
+	}
+	return nil
+}
+
+func parsePairs(text string, bare model.Unit) ([]model.Pair, error) {
+	if len(text) > 2000 {
+		return nil, errors.New("that is too long for a list of pairs: type set=read, separated by spaces")
+	}
+	var pairs []model.Pair
+	for i, word := range strings.Fields(text) {
+		set, read, ok := strings.Cut(word, "=")
+		if !ok {
+			return nil, fmt.Errorf("pair %d: %q is not a pair: type set=read without spaces, such as 60=60.12", i+1, model.Clip(word))
+		}
+		s, err := model.ParseLength(set, bare)
+		if err != nil {
+			return nil, fmt.Errorf("pair %d: %w", i+1, err)
+		}
+		r, err := model.ParseLength(read, bare)
+		if err != nil {
+			return nil, fmt.Errorf("pair %d: %w", i+1, err)
+		}
+		pairs = append(pairs, model.Pair{Set: s, Read: r})
+	}
+	return pairs, nil
+}
+
+func parseSeconds(text string) (time.Duration, error) {
+	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "s")), 64)
+	if err != nil || len(text) > 8 || !(v > 0 && v <= 600) {
+		return 0, fmt.Errorf("%q is not a run-down time: type the seconds from off to standstill, more than 0 and at most 600", model.Clip(text))
+	}
+	return time.Duration(v*10+0.5) * time.Second / 10, nil
+}
+
+func parseDegrees(text string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "deg")), 64)
+	if err != nil || len(text) > 12 || !(v > 0 && v < 360) {
+		return 0, fmt.Errorf("%q is not an angle: type degrees, more than 0 and less than 360", model.Clip(text))
+	}
+	return v, nil
+}
+
+var kitWord = regexp.MustCompile(`^(.+?)(?:[xX](\d{1,2}))?$`)
+
+// parseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2.
+func parseKit(text string, bare model.Unit) ([]model.Ring, error) {
+	if len(text) > 2000 {
+		return nil, errors.New("that is too long for a list of rings: type thicknesses separated by spaces")
+	}
+	var rings []model.Ring
+	for i, word := range strings.Fields(text) {
+		m := kitWord.FindStringSubmatch(word)
+		thickness, err := model.ParseLength(m[1], bare)
+		if err != nil {
+			return nil, fmt.Errorf("ring %d: %w", i+1, err)
+		}
+		count := 1
+		if m[2] != "" {
+			count, _ = strconv.Atoi(m[2])
+		}
+		if thickness.Length <= 0 || thickness.Length > 10*model.Millimetre || count == 0 {
+			return nil, fmt.Errorf("ring %d: %q is not a ring: type a thickness up to 10 mm, and x2 behind it for two of them", i+1, model.Clip(word))
+		}
+		rings = append(rings, model.Ring{ID: ringID(thickness, rings), Thickness: thickness, Count: count})
+	}
+	return rings, nil
+}
+
+// ringID names a ring after its thickness: r25 is 0.25 mm, t10 is 10 thou.
+func ringID(m model.Measure, others []model.Ring) string {
+	id := fmt.Sprintf("r%dn", m.Length)
+	switch {
+	case m.Unit != model.MM && m.Length%model.Thou == 0:
+		id = fmt.Sprintf("t%d", m.Length/model.Thou)
+	case m.Length%(model.Millimetre/100) == 0:
+		id = fmt.Sprintf("r%02d", m.Length/(model.Millimetre/100))
+	}
+	for _, o := range others {
+		if o.ID == id {
+			return id + "b"
+		}
+	}
+	return id
+}
+
+// parseRings reads rings of the kit, flange first: by id or by thickness; none for
+// no ring.
+func parseRings(p model.Profile, text string) ([]string, error) {
+	ids := []string{}
+	if strings.EqualFold(strings.TrimSpace(text), "none") {
+		return ids, nil
+	}
+	used := map[string]int{}
+	for _, word := range strings.Fields(strings.ReplaceAll(text, "+", " ")) {
+		if word == "mm" || word == "in" || word == "thou" {
+			continue
+		}
+		id, err := ringNamed(p, word)
+		if err != nil {
+			return nil, err
+		}
+		used[id]++
+		if r, _ := p.RingByID(id); used[id] > r.Count {
+			return nil, fmt.Errorf("the kit has only %d of %s: type rings that are there", r.Count, r.Thickness)
+		}
+		ids = append(ids, id)
+	}
+	if len(ids) == 0 {
+		return nil, errors.New("nothing typed: type the rings, flange first, or none")
+	}
+	return ids, nil
+}
+
+func ringNamed(p model.Profile, word string) (string, error) {
+	for _, r := range p.Rings {
+		if r.ID == word {
+			return r.ID, nil
+		}
+	}
+	m, err := model.ParseLength(word, p.Units)
+	if err != nil {
+		return "", fmt.Errorf("%q is no ring of the kit: type thicknesses such as %s, flange first, or none", model.Clip(word), exampleRing(p))
+	}
+	for _, r := range p.Rings {
+		if r.Thickness.Length == m.Length || r.Measured.Unit != model.NoUnit && r.Measured.Length == m.Length {
+			return r.ID, nil
+		}
+	}
+	return "", fmt.Errorf("the kit has no ring of %s: type thicknesses such as %s, flange first, or none", m, exampleRing(p))
+}
+
+func exampleRing(p model.Profile) string {
+	if len(p.Rings) == 0 {
+		return "0.25 mm"
+	}
+	return p.Rings[0].Thickness.String()
+}

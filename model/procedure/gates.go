@@ -1,0 +1,174 @@
+package procedure
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// longestRunDown is what a saw in order needs to stand still (HSE WIS16, WIS38).
+const longestRunDown = 10 * time.Second
+
+var gateCautions = []string{
+	"The saw's manual, the law and your safety officer come first. Anything behind a cover is an electrician's work.",
+	"A plug is isolation only while it lies where you alone can put it back.",
+	"An isolator that is opened while the blade turns can take the power from the brake: stop, wait, then isolate.",
+}
+
+var gateSteps = map[string]step{
+	"stop": {
+		number: 3, gate: true, once: true, title: titled("Stop the saw"),
+		do: words("Switch the saw off at its stop button, and count.", "Wait until the blade stands still. Leave the isolator alone until it does.",
+			"Type how many seconds it took. Already still: start it once with the guard on, switch off, and count."),
+		why:  words("Hands go near the arbor next. A blade that runs on looks like one that stands."),
+		help: gateCautions,
+		fields: func(context) []Field {
+			return []Field{{Key: "run_down", Label: "Run-down, seconds", Hint: "from off to standstill, such as 6", Kind: FieldSeconds, Measuring: true, guard: "run-down"}}
+		},
+		accept: func(t *taking) {
+			t.run.runDown, _ = parseSeconds(t.text("run_down"))
+			t.run.stopped = true
+			if t.run.runDown > longestRunDown {
+				t.say("run-down-slow", model.Danger, "The blade needed %s to stop: more than 10 s means that the brake wants a look.", t.run.runDown)
+			}
+		},
+	},
+	"slow": {
+		number: 3, gate: true, once: true, title: titled("The run-down is too long"),
+		do: func(c context) []string {
+			return []string{
+				fmt.Sprintf("The blade took %s to stand still. A saw in order needs at most 10 s.", c.run.runDown),
+				"Look again: it must stand still now.", "Have the brake looked at before the saw is used for work.",
+			}
+		},
+		why:  words("A long run-down is how fingers meet a blade that seemed to stand."),
+		help: gateCautions,
+		fields: func(context) []Field {
+			return []Field{wordField("still", "The blade stands still, and the brake will be looked at", "standing")}
+		},
+		accept: func(t *taking) { t.run.slow = true },
+	},
+	"isolate": {
+		number: 3, gate: true, once: true, title: titled("Isolate the saw"),
+		do: words("Pull the plug and keep it by you, or switch the disconnect off, lock it and keep the key.",
+			"Press the start button: nothing may happen. Press stop again.", "Then answer. The last word changes each time: read it off this screen."),
+		why:  words("Nothing but this keeps the blade still while hands are at it."),
+		help: gateCautions,
+		fields: func(c context) []Field {
+			w := wordField("word", "The word", word(c.options.Seed, c.run.gates))
+			w.guard = "gate-word"
+			dead := wordField("dead", "The start button does nothing", "dead")
+			dead.guard = "dead-proof"
+			return []Field{
+				{Key: "how", Label: "Isolated how", Hint: "unplugged or locked", Kind: FieldChoice, Options: []string{"unplugged", "locked"}, guard: "isolated-how"},
+				dead,
+				{Key: "by", Label: "Initials of who did it", Hint: "such as KB", Kind: FieldInitials, guard: "isolated-by"},
+				w,
+			}
+		},
+		accept: func(t *taking) {
+			t.run.who = t.text("by")
+			t.record(model.Record{Kind: model.Isolation, RunDown: t.run.runDown, How: t.choice("how"), Dead: "dead"})
+			t.run.power, t.run.since, t.run.by, t.run.isolated = Isolated, t.at, t.run.who, true
+			t.run.stopped, t.run.slow = false, false
+			t.say("isolated", model.Explains, "The saw is isolated. It stays so until the power-up checklist.")
+		},
+	},
+	"power": {
+		number: 3, gate: true, once: true, title: titled("Power-up checklist"), picture: ArborSection,
+		do:   powerDo,
+		why:  words("The blade turns next: what is loose flies, and who does not know reaches in."),
+		help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. Eyes and ears covered, no gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
+		fields: func(c context) []Field {
+			k := c.knifeWanted()
+			label, hint := "Knife fitted, its thickness", "read it off the knife"
+			if k.Thickness.Unit != model.NoUnit {
+				hint = "such as " + k.Thickness.String()
+			}
+			fields := []Field{
+				{Key: "teeth", Label: "Teeth of the blade on the arbor", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, guard: "power-teeth", check: c.teeth},
+				wordField("nut", "The nut is tight", "tight"),
+				wordField("mark", "The blade's mark stands at the arbor's mark", "aligned"),
+				{Key: "knife", Label: label, Hint: hint, Kind: FieldLength, Unit: c.unit(), guard: "power-knife", check: func(text string) error {
+					m, err := model.ParseLength(text, c.unit())
+					if err == nil && m.Length != k.Thickness.Length {
+						return fmt.Errorf("that is not the knife %s of %s: fit that one, with the saw isolated", k.ID, k.Thickness)
+					}
+					return err
+				}},
+				wordField("throat", "The throat plate is in and closed", "closed"),
+				wordField("tools", "The table is clear of tools and rings", "clear"),
+				wordField("people", "Everybody near has been told", "told"),
+				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
+			}
+			for i := range fields {
+				fields[i].guard = "power-" + fields[i].Key
+			}
+			return fields
+		},
+		accept: func(t *taking) {
+			if on := t.context().onArbor(); on != "" && t.unfit(on) {
+				t.fault("knife", "the %s must not run with its knife: isolate the saw and take it off", t.context().name(on))
+				return
+			}
+			t.run.power, t.run.since = Live, t.at
+			t.say("live", model.Warns, "The saw is live. Hands stay away from the blade until it is isolated again.")
+		},
+	},
+	"hold": {
+		number: 3, title: titled("ISOLATED: hands may be in"), needs: isolated, picture: NoPicture,
+		do: func(c context) []string {
+			return []string{
+				fmt.Sprintf("%s: isolated since %s UTC by %s. Do what has to be done at the arbor.", c.sawName(), c.run.since.UTC().Format("15:04"), c.run.by),
+				"This sign stays until hands are out and the saw is closed. Then type closed.",
+				"The way back to power: blade on and nut tight, marks aligned, knife fitted, throat plate closed, table clear, everybody told, the lock taken off by its owner.",
+			}
+		},
+		why:  words("Keep the plug or the key on you until you have typed it."),
+		help: gateCautions,
+		fields: func(context) []Field {
+			return []Field{wordField("closed", "Hands out, throat plate in, saw closed", "closed")}
+		},
+		accept: func(t *taking) { t.run.held = true },
+	},
+}
+
+func (c context) sawName() string {
+	if c.profile.Saw.Label == "" {
+		return "The saw"
+	}
+	return c.profile.Saw.Label
+}
+
+func powerDo(c context) []string {
+	on := c.onArbor()
+	first := "Look at the saw, item by item, and answer with your own eyes."
+	if on != "" {
+		first = fmt.Sprintf("On the arbor: the %s with %s. Look at each item, then answer.", c.name(on), c.rings(c.state.Mounted.Rings))
+	}
+	return []string{first, "Take your lock off or put the plug back only when all but the last are answered."}
+}
+
+// onArbor is the blade that is on the arbor by the records.
+func (c context) onArbor() string {
+	if c.state.Mounted == nil {
+		return ""
+	}
+	return c.state.Mounted.Blade
+}
+
+// teeth checks a count against the blade that must be on the arbor.
+func (c context) teeth(text string) error {
+	return c.teethOf(c.onArbor())(text)
+}
+
+func (c context) teethOf(blade string) func(string) error {
+	return func(text string) error {
+		b, ok := c.profile.BladeByID(blade)
+		if ok && text != fmt.Sprint(b.Teeth) {
+			return fmt.Errorf("%s teeth are not those of the %s: is another blade in your hand? Go back and mount the right one", text, c.name(blade))
+		}
+		return nil
+	}
+}

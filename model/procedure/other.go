@@ -1,0 +1,227 @@
+package procedure
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// Task is work that may begin at any time, whatever comes next.
+type Task struct {
+	Place Place
+	Label string
+}
+
+// Tasks lists the other work that may begin now. None of it needs hands at the
+// arbor or a turning blade: what it changes sends the sequencer back to the steps
+// that do.
+func (p Procedure) Tasks() []Task {
+	if p.options.Mode == IsolateOnly {
+		return nil
+	}
+	var out []Task
+	add := func(ok bool, step, label string) {
+		if ok {
+			out = append(out, Task{Place{Step: step}, label})
+		}
+	}
+	known, rack := p.run.who != "", len(p.profile.Rack()) > 0
+	whole := p.profile.Reference != ""
+	add(known && p.state.Lock != "", "fence-moved", "The fence may have moved")
+	add(known && whole, "sharpened", "A blade is back from sharpening")
+	add(rack, "blade", "Add a blade to the rack")
+	add(rack, "retire", "Take a blade off the rack for good")
+	add(whole, "rings", "A ring was bought, lost or measured")
+	add(whole, "knives", "Another knife for the saw")
+	add(whole && len(p.profile.Knives) > 1, "change-knife", "Set another knife")
+	add(whole, "blade-knife", "A blade runs with another knife")
+	add(whole, "datum", "Another reference or standing stack")
+	add(whole, "instruments", "Instruments, tolerance, working width")
+	add(known && len(p.profile.Records) > 0, "void", "A record is wrong: void it")
+	add(known, "note", "Write a note")
+	return out
+}
+
+func whichBlade(c context, label string) Field {
+	var ids []string
+	for _, b := range c.profile.Rack() {
+		ids = append(ids, b.ID)
+	}
+	return Field{Key: "blade", Label: label, Hint: "by name or number: " + numbered(ids), Kind: FieldChoice, Options: ids}
+}
+
+func numbered(options []string) string {
+	var out []string
+	for i, o := range options {
+		out = append(out, fmt.Sprintf("%d %s", i+1, o))
+	}
+	return strings.Join(out, ", ")
+}
+
+var otherSteps = map[string]step{
+	"who": {
+		number: 3, once: true, title: titled("Who is at the saw?"),
+		do:  words("Type your initials. They stand beside everything that is recorded from here on."),
+		why: words("The other shift wants to know whom to ask."),
+		fields: func(context) []Field {
+			return []Field{{Key: "by", Label: "Your initials", Hint: "one to four letters, such as KB", Kind: FieldInitials}}
+		},
+		accept: func(t *taking) { t.run.who = t.text("by") },
+	},
+	"reason": {
+		number: 10, once: true, title: func(c context) string { return "Why is the " + c.name(c.blade) + " run again?" },
+		do:  words("It is back from sharpening, or the plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."),
+		why: words("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
+		fields: func(context) []Field {
+			return []Field{{Key: "why", Label: "This blade is here for", Hint: "sharpened or check", Kind: FieldChoice, Options: []string{"sharpened", "check"}}}
+		},
+		accept: func(t *taking) { t.run.reason, t.run.sharp = true, t.choice("why") == "sharpened" },
+	},
+	"sharpened": {
+		number: 10, picture: KnifeWindow, title: func(c context) string {
+			if c.blade == "" {
+				return "A blade is back from sharpening"
+			}
+			return "Back from sharpening: the " + c.name(c.blade)
+		},
+		do:   words("On the bench, with the micrometer: read the plate at three places, then over the tips of three teeth.", "Type all readings, separated by spaces."),
+		why:  words("The kerf has become narrower; what was proved with the old teeth no longer counts.", sharpStill),
+		help: []string{"A 10-in blade loses 0.01 to 0.05 mm of kerf per sharpening (from memory). A sharpened reference blade moves the datum: every blade goes back to check."},
+		fields: func(c context) []Field {
+			plate, kerf := table["thickness"].fields(c)[0], table["thickness"].fields(c)[1]
+			plate.Value, kerf.Value = "", ""
+			if c.blade != "" {
+				return []Field{plate, kerf}
+			}
+			return []Field{whichBlade(c, "Which blade"), plate, kerf}
+		},
+		accept: func(t *taking) {
+			blade := t.blade
+			if blade == "" {
+				blade = t.choice("blade")
+			}
+			plate, kerf := t.lengths("plate"), t.lengths("kerf")
+			t.checkKerf(plate, kerf)
+			t.record(model.Record{Kind: model.Sharpened, Blade: blade, Plate: plate, Kerf: kerf})
+			t.run.sharp = false
+			if blade == t.profile.Reference {
+				t.say("datum-moved", model.Warns, "The reference blade was sharpened: the datum has moved, and every blade goes back to check.")
+			}
+			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+		},
+	},
+	"fence-moved": {
+		number: 9, title: titled("The fence may have moved"),
+		do:  words("If the fence was moved, unlocked or bumped, its lock is void.", "Type moved. Go back if it was not."),
+		why: words("No reading is lost: they stay as history, and the reference blade cuts anew."),
+		fields: func(context) []Field {
+			return []Field{wordField("moved", "The fence may have moved", "moved")}
+		},
+		accept: func(t *taking) { t.fenceMoved() },
+	},
+	"retire": {
+		number: 2, title: titled("Take a blade off the rack"),
+		do:  words("Its records stay. It gets no rings and no line on the cards any more."),
+		why: words("The reference blade cannot go: choose another reference first."),
+		fields: func(c context) []Field {
+			return []Field{whichBlade(c, "Which blade"), wordField("gone", "It leaves the rack", "gone")}
+		},
+		accept: func(t *taking) {
+			t.blade = t.choice("blade")
+			if t.blade == t.profile.Reference {
+				t.fault("blade", "the %s is the reference: choose another reference first", t.context().name(t.blade))
+			}
+			t.editBlade(func(b *model.Blade) { b.Retired = true })
+		},
+	},
+	"change-knife": {
+		number: 7, title: titled("Set another knife"),
+		do:  words("Choose the knife that is to stand behind the blades that name it.", "A gauge board is ripped and the knife squared to it; every blade then goes back to check."),
+		why: words("Only blades that name the knife that is set can be ready."),
+		fields: func(c context) []Field {
+			var ids []string
+			for _, k := range c.profile.Knives {
+				ids = append(ids, k.ID)
+			}
+			return []Field{{Key: "knife", Label: "Which knife", Hint: either(ids), Kind: FieldChoice, Options: ids}}
+		},
+		accept: func(t *taking) {
+			t.run.knife = t.choice("knife")
+			b, _ := t.profile.BladeByID(t.profile.Reference)
+			k, _ := t.profile.KnifeByID(t.run.knife)
+			plate, kerf := model.Lengths(b.Plate), model.Lengths(b.Kerf)
+			if len(plate) > 0 && len(kerf) > 0 && k.Thickness.Length >= slices.Min(kerf) {
+				t.fault("knife", "%s is as thick as the reference blade's kerf: it would wedge; choose a thinner knife", k.Thickness)
+			}
+		},
+	},
+	"blade-knife": {
+		number: 2, picture: KnifeWindow, title: titled("A blade runs with another knife"),
+		do:  words("Say which knife stands behind which blade from now on."),
+		why: words("The knife must be thicker than the plate and thinner than the kerf; the program checks it."),
+		fields: func(c context) []Field {
+			var ids []string
+			for _, k := range c.profile.Knives {
+				ids = append(ids, k.ID)
+			}
+			return []Field{whichBlade(c, "Which blade"), {Key: "knife", Label: "Runs with knife", Hint: either(ids), Kind: FieldChoice, Options: ids}}
+		},
+		accept: func(t *taking) {
+			t.blade = t.choice("blade")
+			t.editBlade(func(b *model.Blade) { b.Knife = t.choice("knife") })
+			blade := t.blade
+			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+		},
+	},
+	"void": {
+		number: 10, title: titled("Void a record"),
+		do:  words("The records list numbers them. Type the number of the wrong one, and why.", "It stays in the file; it no longer counts."),
+		why: words("A correction is a new record, the old one stays."),
+		fields: func(c context) []Field {
+			n := len(c.profile.Records)
+			return []Field{
+				{Key: "number", Label: "Record number", Hint: fmt.Sprintf("1 to %d", n), Kind: FieldCount, AtLeast: 1, AtMost: max(n, 1)},
+				{Key: "why", Label: "Why", Hint: "such as: read the wrong piece", Kind: FieldText},
+			}
+		},
+		accept: func(t *taking) {
+			r := t.profile.Records[t.count("number")-1]
+			if r.Kind == model.Void {
+				t.fault("number", "a void cannot be voided: take the reading again instead")
+				return
+			}
+			t.record(model.Record{Kind: model.Void, Of: r.Ref(), Why: t.text("why")})
+		},
+	},
+	"note": {
+		number: 11, title: titled("Write a note"),
+		do: words("One line for the other shift. It goes into the records."),
+		fields: func(context) []Field {
+			return []Field{{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against the 50 mm block", Kind: FieldText}}
+		},
+		accept: func(t *taking) { t.record(model.Record{Kind: model.Note, Text: t.text("text")}) },
+	},
+	"close": {
+		number: 11, once: true, picture: RackPicture, title: titled("Where every blade stands"),
+		do: func(c context) []string {
+			ready, all := 0, 0
+			for _, b := range c.plan.Blades {
+				all++
+				if b.Ready {
+					ready++
+				}
+			}
+			if c.options.Mode == IsolateOnly {
+				return []string{"Hands are out and the saw is closed. It is still isolated.", "Type done to leave."}
+			}
+			return []string{fmt.Sprintf("%d of %d blades are ready.", ready, all), "Hand the cards to the other shift: the export command makes them. Type done to leave."}
+		},
+		why: words("What is not ready has its reason beside it."),
+		fields: func(context) []Field {
+			return []Field{wordField("done", "Done for now", "done")}
+		},
+		accept: func(t *taking) { t.run.finished = true },
+	},
+}

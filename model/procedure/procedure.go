@@ -1,0 +1,280 @@
+// Package procedure is the way through setting up a saw, as a value. Apply is the
+// only thing that moves it. Nothing in it knows of terminals, files or clocks.
+package procedure
+
+import (
+	"slices"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// Mode says how much of the procedure is wanted.
+type Mode uint8
+
+// The whole setup; one blade only; only the prompts before hands go near the arbor.
+const (
+	Setup Mode = iota
+	OneBlade
+	IsolateOnly
+)
+
+// Options are fixed when a run begins. Seed chooses the words of the gates.
+type Options struct {
+	Mode  Mode
+	Blade string // OneBlade: its id
+	Seed  uint64
+}
+
+// Procedure is where the work stands: the profile with its records, what they say,
+// and what is known in this run only. Copies are independent.
+type Procedure struct {
+	profile model.Profile
+	state   model.State
+	plan    model.Plan
+	judge   model.Judge
+	options Options
+	start   int // records that were there when the run began
+	run     run
+}
+
+// run is what no file can know: it begins anew with every run of the program.
+type run struct {
+	power    Power
+	since    time.Time
+	by       string        // who isolated the saw
+	who      string        // initials of who is at the saw
+	fence    string        // the lock that is known to be untouched
+	stopped  bool          // the blade was switched off and stood still
+	runDown  time.Duration // typed with it
+	slow     bool          // a run-down over ten seconds was looked at
+	again    Place         // a place looked at again, or other work; zero: none
+	gates    int           // gates passed or voided, for the words
+	asked    string        // what was typed when it was questioned
+	adding   bool          // one more blade is being typed in
+	rack     bool          // the rack was said to be whole
+	rim      bool          // the rim readings were asked for
+	knife    string        // the knife to align instead of the reference blade's
+	reason   bool          // one blade: why it is run again was told
+	sharp    bool          // one blade: it was sharpened, and its readings are due
+	isolated bool          // an isolation was confirmed in this run
+	held     bool          // isolate only: hands are out again
+	finished bool
+	report   []model.Reason
+}
+
+// New begins a run. Power is unknown, and whether the fence was left alone too.
+func New(profile model.Profile, judge model.Judge, options Options) Procedure {
+	p := Procedure{profile: profile, judge: judge, options: options, start: len(profile.Records)}
+	if model.Dropped("start-unknown") {
+		p.run.power, p.run.fence = Isolated, model.Fold(profile).Lock
+	}
+	p.refold()
+	return p
+}
+
+func (p *Procedure) refold() {
+	p.state = model.Fold(p.profile)
+	p.plan = p.judge(p.profile)
+}
+
+// Profile is the profile as it stands, the new records at its end.
+func (p Procedure) Profile() model.Profile { return p.profile }
+
+// State is what the records say.
+func (p Procedure) State() model.State { return p.state }
+
+// Plan is what the numbers say.
+func (p Procedure) Plan() model.Plan { return p.plan }
+
+// Power is what is known of the saw's power, since when and by whom.
+func (p Procedure) Power() (power Power, since time.Time, by string) {
+	return p.run.power, p.run.since, p.run.by
+}
+
+// FenceKnown reports whether the fence lock in force was made, or affirmed as
+// untouched, in this run.
+func (p Procedure) FenceKnown() bool { return p.state.Lock != "" && p.run.fence == p.state.Lock }
+
+// Isolated reports whether the isolation gate was passed in this run.
+func (p Procedure) Isolated() bool { return p.run.isolated }
+
+// Finished reports whether the closing place was answered.
+func (p Procedure) Finished() bool { return p.run.finished }
+
+// Report tells what followed from the last accepted answer.
+func (p Procedure) Report() []model.Reason { return p.run.report }
+
+// Options are those that the run began with.
+func (p Procedure) Options() Options { return p.options }
+
+// Apply takes one event. It returns the procedure after it, or, with a *Refusal,
+// the procedure as it was: nothing then has moved but the memory of what was
+// questioned.
+func (p Procedure) Apply(e Event) (Procedure, error) {
+	here := p.Place()
+	if e.Place != (Place{}) && e.Kind != Begin && e.Place != here && !model.Dropped("place-named") {
+		return p, &Refusal{Place: here, Unmet: []string{"that answer is for " + e.Place.String() + ", and the work stands at " + here.String()}}
+	}
+	handle, ok := eventTable[e.Kind]
+	if !ok || p.run.finished {
+		return p, &Refusal{Place: here, Unmet: []string{"nothing is open any more"}}
+	}
+	return handle(p, e, here)
+}
+
+var eventTable map[EventKind]func(Procedure, Event, Place) (Procedure, error)
+
+func init() {
+	eventTable = map[EventKind]func(Procedure, Event, Place) (Procedure, error){
+		Answer:  answer,
+		Back:    back,
+		Forward: forward,
+		Begin:   begin,
+		Idle: func(p Procedure, _ Event, _ Place) (Procedure, error) {
+			return p.forget("idle", "Isolation has lapsed: nobody touched a key for too long. Treat the saw as live."), nil
+		},
+		Suspend: func(p Procedure, _ Event, _ Place) (Procedure, error) {
+			return p.forget("suspend", "Isolation has lapsed: the program was stopped in between. Treat the saw as live."), nil
+		},
+	}
+}
+
+// forget makes power and fence unknown: somebody may have been at the saw.
+func (p Procedure) forget(guard, why string) Procedure {
+	if model.Dropped(guard + "-voids-power") {
+		return p
+	}
+	if p.run.power != Unknown {
+		p.run.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
+	}
+	p.run.power, p.run.stopped, p.run.slow = Unknown, false, false
+	if !model.Dropped(guard + "-voids-fence") {
+		p.run.fence = ""
+	}
+	p.run.gates++
+	return p
+}
+
+func answer(p Procedure, e Event, here Place) (Procedure, error) {
+	row := table[here.Step]
+	c := context{p, here.Blade}
+	fields := row.fields(c)
+	var faults []Fault
+	for _, f := range fields {
+		if err := f.Check(e.Answers[f.Key]); err != nil && !dropped(f) {
+			faults = append(faults, Fault{Field: f.Key, Text: err.Error()})
+		}
+	}
+	if len(faults) > 0 {
+		return p, &Refusal{Place: here, Faults: faults}
+	}
+	next := p
+	next.run.report, next.run.asked = nil, ""
+	t := &taking{Procedure: &next, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
+	row.accept(t)
+	if len(t.faults) > 0 {
+		if typed := here.String() + joined(fields, e.Answers); t.onlyQuestions() {
+			if p.run.asked == typed {
+				return next.settle(here, t), nil
+			}
+			p.run.asked = typed
+		}
+		return p, &Refusal{Place: here, Faults: t.faults}
+	}
+	return next.settle(here, t), nil
+}
+
+func joined(fields []Field, answers map[string]string) string {
+	var s string
+	for _, f := range fields {
+		s += "\x00" + answers[f.Key]
+	}
+	return s
+}
+
+// settle reads the records anew after an accepted answer.
+func (p Procedure) settle(here Place, t *taking) Procedure {
+	if p.run.again == here {
+		p.run.again = Place{}
+	}
+	if table[here.Step].gate {
+		p.run.gates++
+	}
+	if t.changed {
+		p.refold()
+	}
+	if t.after != nil {
+		p.run.report = append(p.run.report, t.after(p)...)
+	}
+	return p
+}
+
+// Preview is the procedure as if these answers were accepted now; false when they
+// are not yet whole. Nothing of it is kept.
+func (p Procedure) Preview(answers map[string]string) (Procedure, bool) {
+	here := p.Place()
+	if table[here.Step].gate {
+		return p, false
+	}
+	p.run.asked = here.String() + joined(table[here.Step].fields(context{p, here.Blade}), answers)
+	at := p.last()
+	if at.IsZero() {
+		at = time.Unix(0, 0).UTC()
+	}
+	next, err := p.Apply(Event{Kind: Answer, Place: here, Answers: answers, At: at})
+	return next, err == nil
+}
+
+func (p Procedure) last() time.Time {
+	if n := len(p.profile.Records); n > 0 {
+		return p.profile.Records[n-1].At
+	}
+	return time.Time{}
+}
+
+func back(p Procedure, _ Event, here Place) (Procedure, error) {
+	target := p.target()
+	var before Place
+	for _, s := range p.places() {
+		if s.Place == target {
+			break
+		}
+		if s.Done && !table[s.Place.Step].once {
+			before = revisit(s.Place)
+		}
+	}
+	if before == (Place{}) || before == target {
+		return p, &Refusal{Place: here, Unmet: []string{"there is nothing before this to go back to"}}
+	}
+	p.run.again, p.run.report, p.run.asked = before, nil, ""
+	p.run.gates++
+	return p, nil
+}
+
+// revisit is the place at which the readings of a done place are typed again.
+func revisit(place Place) Place {
+	if place.Step == "written" || place.Step == "more" {
+		return Place{"cut", place.Blade}
+	}
+	return place
+}
+
+func forward(p Procedure, _ Event, here Place) (Procedure, error) {
+	if p.run.again == (Place{}) && !p.run.adding {
+		return p, &Refusal{Place: here, Unmet: []string{"this is where the work stands"}}
+	}
+	p.run.again, p.run.adding, p.run.report, p.run.asked = Place{}, false, nil, ""
+	p.run.gates++
+	return p, nil
+}
+
+func begin(p Procedure, e Event, here Place) (Procedure, error) {
+	i := slices.IndexFunc(p.Tasks(), func(t Task) bool { return t.Place == e.Place })
+	if i < 0 {
+		return p, &Refusal{Place: here, Unmet: []string{"that cannot begin now"}}
+	}
+	p.run.again, p.run.report, p.run.asked = e.Place, nil, ""
+	p.run.gates++
+	return p, nil
+}

@@ -1,0 +1,239 @@
+package procedure
+
+import (
+	"slices"
+
+	"example.com/sawdatum/model"
+)
+
+// PlaceStatus is one line of the list of places.
+type PlaceStatus struct {
+	Place   Place
+	Number  int
+	Title   string
+	Done    bool
+	Current bool
+}
+
+// needs is what a place needs of the saw.
+type needs struct {
+	power Power    // Unknown: either will do
+	blade string   // that must be on the arbor; empty: whichever
+	rings []string // with it, flange first
+	fence bool     // locked, and known to be untouched since
+}
+
+// Place is where the procedure stands: the next place that is not done, or the
+// gate that has to be passed before it.
+func (p Procedure) Place() Place { return p.gateBefore(p.target()) }
+
+// target is the place that the work is about, whatever gate stands before it.
+func (p Procedure) target() Place {
+	if p.run.again != (Place{}) {
+		return p.run.again
+	}
+	places := p.places()
+	for _, s := range places {
+		if !s.Done {
+			return s.Place
+		}
+	}
+	return places[len(places)-1].Place
+}
+
+// gateBefore is the gate that the present state of the saw puts before a place, or
+// the place itself. The fence is asked first, so that no blade is mounted in vain;
+// then the blade; power last.
+func (p Procedure) gateBefore(place Place) Place {
+	var n needs
+	if f := table[place.Step].needs; f != nil {
+		n = f(context{p, place.Blade})
+	}
+	if n.fence {
+		if p.state.Lock == "" && !model.Dropped("fence-locked") {
+			return Place{Step: "lock"}
+		}
+		if !holds("fence-untouched", p.FenceKnown()) {
+			return Place{Step: "fence"}
+		}
+	}
+	if n.blade != "" && !holds("blade-mounted", p.mounted(n.blade, n.rings)) {
+		return p.gateBefore(Place{"mount", n.blade})
+	}
+	if n.power == Isolated && !holds("isolated-for-hands", p.run.power == Isolated) {
+		switch {
+		case !p.run.stopped:
+			return Place{Step: "stop"}
+		case p.run.runDown > longestRunDown && !p.run.slow && !model.Dropped("run-down-slow"):
+			return Place{Step: "slow"}
+		}
+		return Place{Step: "isolate"}
+	}
+	if n.power == Live && !holds("checked-for-power", p.run.power == Live) {
+		return Place{Step: "power"}
+	}
+	return place
+}
+
+// mounted reports whether, by the records, this blade is on the arbor with these
+// rings. The power-up checklist has the user count its teeth.
+func (p Procedure) mounted(blade string, rings []string) bool {
+	m := p.state.Mounted
+	return m != nil && m.Blade == blade && slices.Equal(m.Rings, rings)
+}
+
+// Places lists the places of this run in their order, for people to see what is
+// done and what comes.
+func (p Procedure) Places() []PlaceStatus {
+	target, out := p.target(), p.places()
+	for i := range out {
+		out[i].Current = out[i].Place == target
+		row := table[out[i].Place.Step]
+		out[i].Number, out[i].Title = row.number, row.title(context{p, out[i].Place.Blade})
+	}
+	return out
+}
+
+func (p Procedure) places() []PlaceStatus {
+	if p.options.Mode == IsolateOnly {
+		return []PlaceStatus{
+			{Place: Place{Step: "hold"}, Done: p.run.held},
+			{Place: Place{Step: "close"}, Done: p.run.finished},
+		}
+	}
+	out := p.headPlaces()
+	add := func(done bool, step, blade string) {
+		out = append(out, PlaceStatus{Place: Place{step, blade}, Done: done})
+	}
+	add(p.run.who != "", "who", "")
+	if p.options.Mode == OneBlade {
+		add(p.run.reason, "reason", p.options.Blade)
+		if p.run.reason && p.run.sharp {
+			add(false, "sharpened", p.options.Blade)
+		}
+	}
+	compare := p.toCompare()
+	for _, b := range p.profile.Rack() {
+		if p.unfit(b.ID) && (p.options.Mode == Setup || b.ID == p.options.Blade || b.ID == p.profile.Reference) {
+			add(p.state.Blades[b.ID].Left != nil, "unfit", b.ID)
+		}
+	}
+	aligned := p.state.Aligned && (p.run.knife == "" || p.state.Knife.Knife == p.run.knife)
+	if model.Dropped("knife-aligned") {
+		aligned = true
+	}
+	seated := p.state.Seated
+	squared := seated != nil && seated.SlotFront.Unit != model.NoUnit
+	add(p.state.Cleaned != nil, "arbor", "")
+	add(seated != nil, "mount", p.profile.Reference)
+	add(p.run.rim || squared || seated != nil && seated.Dial != nil, "rim", "")
+	add(squared, "align", "")
+	add(aligned || p.state.Boards != nil, "boards", "")
+	add(aligned, "knife", "")
+	add(p.state.Scaled != nil, "scale", "")
+	pieces := p.state.ReferencePieces(p.state.Lock)
+	for _, id := range compare {
+		place, done := p.compare(id)
+		if place.Step == "cut" || pieces[id] {
+			add(done || pieces[id], "reference", id)
+		}
+	}
+	for _, id := range compare {
+		place, done := p.compare(id)
+		out = append(out, PlaceStatus{Place: place, Done: done})
+	}
+	add(p.run.finished, "close", "")
+	return out
+}
+
+func (p Procedure) headPlaces() []PlaceStatus {
+	var out []PlaceStatus
+	add := func(done bool, step, blade string) {
+		out = append(out, PlaceStatus{Place: Place{step, blade}, Done: done})
+	}
+	s, typed := p.profile.Saw, func(m model.Measure) bool { return m.Unit != model.NoUnit }
+	add(s.Tilt != "" && s.FenceSide != "" && p.profile.Units != model.NoUnit, "saw", "")
+	add(s.Flange != "" && typed(s.FlangeDiameter) && typed(s.FlangeRelief) && typed(s.ArborDiameter), "flange", "")
+	add(typed(s.SpareThread) && typed(s.ThreadPitch) && typed(s.ThroatLength), "thread", "")
+	add(len(p.profile.Knives) > 0, "knives", "")
+	add(typed(p.profile.Instruments.Caliper) && typed(p.profile.Instruments.Micrometer) && typed(p.profile.Tolerance) && typed(p.profile.WorkingWidth), "instruments", "")
+	whole := len(p.profile.Rack()) >= 2
+	for _, b := range p.profile.Rack() {
+		named := b.Teeth > 0 && typed(b.Diameter) && typed(b.Bore) && b.Knife != ""
+		read := len(b.Plate) > 0 && len(b.Kerf) > 0
+		add(named, "blade", b.ID)
+		add(read, "thickness", b.ID)
+		whole = whole && named && read
+	}
+	if p.run.adding || len(p.profile.Rack()) == 0 {
+		add(false, "blade", "")
+	}
+	rackDone := whole && (p.profile.Rings != nil || p.run.rack)
+	if !rackDone {
+		add(false, "rack", "")
+	}
+	add(p.profile.Rings != nil, "rings", "")
+	add(p.profile.Reference != "" && p.profile.Standing != nil, "datum", "")
+	return out
+}
+
+// toCompare lists the blades that this run compares with the reference.
+func (p Procedure) toCompare() []string {
+	one := p.options.Mode == OneBlade && p.options.Blade != p.profile.Reference
+	var ids []string
+	for _, b := range p.profile.Rack() {
+		if b.ID != p.profile.Reference && (!one || b.ID == p.options.Blade) && !p.unfit(b.ID) {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
+}
+
+// unfit reports whether a blade must not run with the knife that it names.
+func (p Procedure) unfit(id string) bool {
+	row, ok := p.plan.Blade(id)
+	return ok && row.Knife != model.KnifeFits && !model.Dropped("knife-window")
+}
+
+// compare is the place at which the comparison of a blade stands, and whether it
+// is done.
+func (p Procedure) compare(id string) (Place, bool) {
+	row, _ := p.plan.Blade(id)
+	b := p.state.Blades[id]
+	blade, _ := p.profile.BladeByID(id)
+	last, cut := b.Last()
+	fresh := cut && (p.options.Mode != OneBlade || p.inThisRun(last.Record))
+	switch {
+	case b.LeftNow && (p.options.Mode != OneBlade || p.inThisRun(b.Left)):
+		return Place{"leave", id}, true
+	case p.state.Knife != nil && p.state.Aligned && blade.Knife != p.state.Knife.Knife:
+		return Place{"leave", id}, false
+	case !fresh || !last.Aligned:
+		return Place{"cut", id}, false
+	case row.Verdict == model.In && slices.Equal(row.Stack, last.Rings):
+		return Place{"written", id}, b.Written != nil && holds("ready-to-finish", row.Ready)
+	case row.Verdict == model.Doubtful && row.More > 0 && last.Lock == p.state.Lock:
+		return Place{"more", id}, false
+	case row.Verdict == model.Out && !slices.Equal(row.Stack, last.Rings):
+		return Place{"cut", id}, false
+	}
+	return Place{"leave", id}, false
+}
+
+func (p Procedure) inThisRun(r *model.Record) bool {
+	for i := p.start; i < len(p.profile.Records); i++ {
+		if &p.profile.Records[i] == r {
+			return true
+		}
+	}
+	return false
+}
+
+// ringsFor are the rings that go on with a blade, flange first.
+func (p Procedure) ringsFor(id string) []string {
+	if id == p.profile.Reference {
+		return p.profile.Standing
+	}
+	row, _ := p.plan.Blade(id)
+	return row.Stack
+}
