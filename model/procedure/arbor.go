@@ -153,7 +153,7 @@ var arborSteps = map[string]step{
 	"knife": {
 		number: 7, picture: ArborSection,
 		title: func(c context) string { return "Square the knife to the gauge board" },
-		needs: func(c context) needs { return needs{power: Isolated, fence: true} },
+		needs: func(c context) needs { return needs{power: Isolated, fence: true, board: true} },
 		do: func(c context) []string {
 			k := c.knifeWanted()
 			return []string{

@@ -21,6 +21,7 @@ type needs struct {
 	blade string   // that must be on the arbor; empty: whichever
 	rings []string // with it, flange first
 	fence bool     // locked, and known to be untouched since
+	board bool     // the gauge board was ripped under the lock in force
 }
 
 // Place is where the procedure stands: the next place that is not done, or the
@@ -48,6 +49,9 @@ func (p Procedure) gateBefore(place Place) Place {
 	var n needs
 	if f := table[place.Step].needs; f != nil {
 		n = f(context{p, place.Blade})
+	}
+	if n.board && !holds("board-ripped", p.state.Boards != nil) {
+		return p.gateBefore(Place{Step: "boards"})
 	}
 	if n.fence {
 		if p.state.Lock == "" && !model.Dropped("fence-locked") {
@@ -208,6 +212,8 @@ func (p Procedure) compare(id string) (Place, bool) {
 		return Place{"leave", id}, true
 	case p.state.Knife != nil && p.state.Aligned && blade.Knife != p.state.Knife.Knife:
 		return Place{"leave", id}, false
+	case !fresh && -row.Residual > row.Play && row.Play > 0:
+		return Place{"leave", id}, false // so wide that the stock would press on the knife
 	case !fresh || !last.Aligned:
 		return Place{"cut", id}, false
 	case row.Verdict == model.In && slices.Equal(row.Stack, last.Rings):

@@ -64,7 +64,7 @@ func (p Procedure) View() View {
 	here := p.Place()
 	row, c := table[here.Step], context{p, here.Blade}
 	v := View{
-		Place: here, Number: row.number, Title: row.title(c), Do: row.do(c), Help: row.help,
+		Place: here, Number: table[p.target().Step].number, Title: row.title(c), Do: row.do(c), Help: row.help,
 		Gate: row.gate, Fields: row.fields(c), Picture: row.picture, Blade: here.Blade,
 		Again: p.run.again == here, Last: here.Step == "close", Hold: here.Step == "hold",
 	}
