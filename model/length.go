@@ -95,7 +95,7 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 	}
 	number, name := m[1], m[2]
 	unit, ok := map[string]Unit{"mm": MM, "in": IN, `"`: IN, "thou": Mil, "": bare}[name]
-	if !ok {
+	if !ok && number != "" {
 		return Measure{}, fmt.Errorf("%q has no unit that is known here: write mm, in, \" or thou", Clip(s))
 	}
 	value, isFraction, err := parseNumber(number)
@@ -103,7 +103,7 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", Clip(s))
 	}
 	if unit == NoUnit {
-		return Measure{}, fmt.Errorf("%q has no unit: write %s mm or %s in", Clip(s), number, number)
+		return Measure{}, fmt.Errorf("%q has no unit: write %s mm or %s in", Clip(s), Clip(number), Clip(number))
 	}
 	if isFraction {
 		if unit != IN && unit != Fraction {
@@ -116,7 +116,8 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 		return Measure{}, fmt.Errorf("%q is larger than anything on a saw: check the digits and the unit", Clip(s))
 	}
 	if !value.IsInt() {
-		return Measure{}, fmt.Errorf("%q is not a whole number of nanometres: write it rounded, such as %s in", Clip(s), value.Quo(value, new(big.Rat).SetInt64(int64(Inch))).FloatString(4))
+		nm, _ := value.Float64()
+		return Measure{}, fmt.Errorf("%q is not a whole number of nanometres: write it rounded, such as %s", Clip(s), Length(math.Round(nm/1000)*1000).Of(MM))
 	}
 	return Measure{Length(value.Num().Int64()), unit}, nil
 }
