@@ -5,9 +5,9 @@ import (
 	"testing"
 )
 
-// near fails unless got agrees with the published want to half a unit of want's
+// closeTo fails unless got agrees with the published want to half a unit of want's
 // last digit.
-func near(t *testing.T, what string, got, want, lastDigit float64) {
+func closeTo(t *testing.T, what string, got, want, lastDigit float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= lastDigit/2*(1+1e-9)) {
 		t.Errorf("%s = %.12g, published %.12g", what, got, want)
@@ -23,19 +23,19 @@ func TestGUMH1(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "u_c as printed", printed.Standard, 32, 1)
-	near(t, "nu_eff as printed", math.Floor(printed.Freedom), 16, 1e-9)
-	near(t, "t99(16)", printed.Factor, 2.92, 0.01)
+	closeTo(t, "u_c as printed", printed.Standard, 32, 1)
+	closeTo(t, "nu_eff as printed", math.Floor(printed.Freedom), 16, 1e-9)
+	closeTo(t, "t99(16)", printed.Factor, 2.92, 0.01)
 	// GUM expands the rounded figures: 2.92 * 32 = 93.
-	near(t, "U99 as printed", printed.Factor*math.Round(printed.Standard), 93, 1)
+	closeTo(t, "U99 as printed", printed.Factor*math.Round(printed.Standard), 93, 1)
 
 	whole, err := Combine(0.99, Contribution{25, 18}, Contribution{math.Sqrt(5.8*5.8 + 3.9*3.9 + 6.7*6.7), 25.6}, Contribution{5 / math.Sqrt(3), 50}, Contribution{28.75 / math.Sqrt(3), 2})
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "u_c", whole.Standard, 31.664, 0.001)
-	near(t, "nu_eff", whole.Freedom, 16.75, 0.01)
-	near(t, "U99", whole.Expanded, 92.48, 0.01)
+	closeTo(t, "u_c", whole.Standard, 31.664, 0.001)
+	closeTo(t, "nu_eff", whole.Freedom, 16.75, 0.01)
+	closeTo(t, "U99", whole.Expanded, 92.48, 0.01)
 }
 
 // Student t, two-sided 95.45 % (GUM table G.2; long digits computed).
@@ -50,7 +50,7 @@ func TestStudentG2(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "t 95.45 %", u.Factor, row.factor, row.lastDigit)
+		closeTo(t, "t 95.45 %", u.Factor, row.factor, row.lastDigit)
 	}
 }
 
@@ -59,7 +59,7 @@ func TestStudentB1(t *testing.T) {
 	for _, row := range []struct{ freedom, factor, lastDigit float64 }{
 		{1, 12.706205, 1e-6}, {2, 4.3026527, 1e-7}, {3, 3.1824463, 1e-7}, {5, 2.5705818, 1e-7}, {10, 2.2281389, 1e-7},
 	} {
-		near(t, "t 95 %", studentT(0.95, row.freedom), row.factor, row.lastDigit)
+		closeTo(t, "t 95 %", studentT(0.95, row.freedom), row.factor, row.lastDigit)
 	}
 }
 

@@ -237,6 +237,13 @@ func ring(r model.Ring, micrometer model.Length) Contribution {
 	return Rectangular(float64(model.DefaultRingHalfWidth))
 }
 
+// Mean is the mean of readings to the nearest nanometre. No readings and readings
+// beyond model.MaxLength are errors.
+func Mean(readings []model.Length) (model.Length, error) {
+	_, mean, err := readHalf(readings, 0)
+	return rounded(mean), err
+}
+
 // readHalf is the mean of readings and how they scatter; the freedom of one reading
 // is not a number.
 func readHalf(readings []model.Length, resolution model.Length) (half, float64, error) {

@@ -1,0 +1,189 @@
+package solver
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+)
+
+// Limits of the checks on knife, flange and blade.
+const (
+	leastTipGap   = 3 * model.Millimetre     // EN 1870-1 clause 6.3
+	mostTipGap    = 8 * model.Millimetre     // EN 1870-1 clause 6.3; HSE, circular rip saws
+	mostTipGapUS  = model.Inch / 2           // Cal. Code Regs. title 8 section 4296
+	leastLand     = 2 * model.Millimetre     // EN 1870-1: bearing rim of a flange
+	boreClearance = 50_000 * model.Nanometre // common practice
+)
+
+// KnifeWindow says whether a blade may run with a knife: plate + margin <= knife <
+// kerf, in whole nanometres (EN 1870-1 fig. 6; HSE, circular rip saws). play is kerf
+// less knife: what is free on the side away from the fence when the knife stands
+// flush with the datum face; it is negative where the knife wedges the stock.
+func KnifeWindow(plate, kerf, knife, margin model.Length, w Words) (fit model.KnifeFit, play model.Length, reasons []model.Reason) {
+	least, play := plate+margin, kerf-knife
+	cure := fmt.Sprintf("use a knife from %s to under %s", w.set(least), w.set(kerf))
+	if least >= kerf {
+		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.set(kerf-plate))
+	}
+	switch {
+	case knife >= kerf:
+		return model.KnifeTooThick, play, one("knife-too-thick", model.Danger,
+			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.set(knife), w.set(kerf), w.set(knife-kerf), cure)
+	case knife < least:
+		return model.KnifeTooThin, play, one("knife-too-thin", model.Danger,
+			"the %s knife is only %s thicker than the %s plate and should be %s: the kerf can close on the blade; %s", w.set(knife), w.set(knife-plate), w.set(plate), w.set(margin), cure)
+	}
+	return model.KnifeFits, play, one("knife-fits", model.Explains,
+		"the %s knife stands between plate %s and kerf %s with %s play on the side away from the fence", w.set(knife), w.set(plate), w.set(kerf), w.set(play))
+}
+
+// TipGapFor is the gap from the knife to the tooth tips with a blade of another
+// diameter: it grows by half of what the blade is smaller.
+func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
+	return read + (diameterRead-diameter)/2
+}
+
+// CheckTipGap holds a gap from knife to tooth tips against a rule: EN 1870-1 clause
+// 6.3, 3 to 8 mm, or Cal. Code Regs. title 8 section 4296, at most 1/2 in. Nil: it
+// is right.
+func CheckTipGap(gap model.Length, rule model.GapRule, w Words) []model.Reason {
+	least, most := leastTipGap, mostTipGap
+	if rule == model.GapUS {
+		least, most = 0, mostTipGapUS
+	}
+	switch {
+	case gap == 0:
+		return one("tip-gap", model.Danger, "the blade touches the knife: move the knife back by %s to %s", w.set(leastTipGap), w.set(most))
+	case gap < 0:
+		return one("tip-gap", model.Danger, "the blade reaches %s into the knife: move the knife back by %s to %s", w.set(-gap), w.set(max(least, leastTipGap)-gap), w.set(most-gap))
+	case gap < least:
+		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too near: move it back to %s to %s", w.set(gap), w.set(least-gap), w.set(least), w.set(most))
+	case gap > most:
+		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too far: move it forward to at most %s", w.set(gap), w.set(gap-most), w.set(most))
+	}
+	return nil
+}
+
+// CheckThread holds a stack against ThreadLimit: a whole pitch shows past the nut
+// (Naval Ships' Technical Manual ch. 075). Nil: the nut is safe.
+func CheckThread(stack, limit, pitch model.Length, w Words) []model.Reason {
+	switch {
+	case stack <= limit:
+		return nil
+	case limit < 0:
+		return one("thread", model.Danger, "not even a bare blade leaves one pitch of %s past the nut: the stack is %s too high", w.set(pitch), w.set(stack-limit))
+	}
+	return one("thread", model.Danger, "a stack of %s is %s too high: less than one pitch of %s would show past the nut; at most %s may go on", w.set(stack), w.set(stack-limit), w.set(pitch), w.set(limit))
+}
+
+// CheckBore holds a blade's bore against the arbor. Nil: it sits.
+func CheckBore(bore, arbor model.Length, w Words) []model.Reason {
+	switch {
+	case bore < arbor:
+		return one("bore", model.Danger, "the bore of %s is %s smaller than the arbor of %s: the blade does not go on", w.set(bore), w.set(arbor-bore), w.set(arbor))
+	case bore-arbor > boreClearance:
+		return one("bore", model.Danger, "the bore of %s is %s larger than the arbor of %s: the blade sits out of centre; use a blade bored for this arbor", w.set(bore), w.set(bore-arbor), w.set(arbor))
+	}
+	return nil
+}
+
+// CheckRing holds a ring's outer diameter against the flange: it must reach past the
+// relief in the middle, and bear on 2 mm of the rim (EN 1870-1). A relief of zero is
+// a flat flange. Nil: it bears.
+func CheckRing(r model.Ring, flange, relief model.Length, w Words) []model.Reason {
+	outer := r.Outer.Length
+	land := (min(outer, flange) - relief) / 2
+	switch {
+	case relief == 0:
+		return nil
+	case r.Outer.Unit == model.NoUnit:
+		return one("ring-outer-unknown", model.Warns, "the outer diameter of ring %s is not known: see that it reaches past the flange's relief of %s", r.ID, w.set(relief))
+	case outer <= relief:
+		return one("ring-in-relief", model.Danger, "ring %s, %s across, drops into the flange's relief of %s: it carries nothing and tilts the blade; use rings larger than %s", r.ID, w.set(outer), w.set(relief), w.set(relief+2*leastLand))
+	case land < leastLand:
+		return one("ring-narrow-bearing", model.Warns, "ring %s, %s across, bears on only %s of the flange's rim: use rings of at least %s", r.ID, w.set(outer), w.set(land), w.set(relief+2*leastLand))
+	}
+	return nil
+}
+
+// CheckFlange holds the flange against a blade: at least a quarter of the blade's
+// diameter, bearing on at least 2 mm (EN 1870-1). Nil: it holds.
+func CheckFlange(flange, relief, diameter model.Length, w Words) []model.Reason {
+	var out []model.Reason
+	if 4*flange < diameter {
+		out = one("flange-small", model.Danger, "the flange of %s is smaller than a quarter of the %s blade: it should be at least %s", w.set(flange), w.set(diameter), w.set((diameter+3)/4))
+	}
+	if land := (flange - relief) / 2; land < leastLand {
+		out = append(out, one("flange-land", model.Warns, "the flange bears on a rim of only %s: it should be at least %s", w.set(land), w.set(leastLand))...)
+	}
+	return out
+}
+
+// CheckSmallest holds a blade's diameter against the largest of the machine: at
+// least 60 % of it (HSE WIS16). Nil: it is large enough.
+func CheckSmallest(diameter, largest model.Length, w Words) []model.Reason {
+	if 5*diameter >= 3*largest {
+		return nil
+	}
+	return one("blade-small", model.Danger, "a blade of %s is smaller than 60 %% of the largest, %s: it should be at least %s", w.set(diameter), w.set(largest), w.set((3*largest+4)/5))
+}
+
+// SwapChecks runs what has to be looked at before a blade goes on the arbor with a
+// stack: bore, flange, size, rings, thread and gap to the knife. What has not been
+// measured yet is not checked. Plate and kerf are the means in force. No reasons:
+// all is right.
+func SwapChecks(p model.Profile, blade model.Blade, plate, referencePlate model.Length, stack []string) []model.Reason {
+	w, saw := WordsOf(p), p.Saw
+	known := func(ms ...model.Measure) bool {
+		for _, m := range ms {
+			if m.Unit == model.NoUnit {
+				return false
+			}
+		}
+		return true
+	}
+	var out []model.Reason
+	if known(blade.Bore, saw.ArborDiameter) {
+		out = append(out, CheckBore(blade.Bore.Length, saw.ArborDiameter.Length, w)...)
+	}
+	if known(blade.Diameter, saw.FlangeDiameter, saw.FlangeRelief) {
+		out = append(out, CheckFlange(saw.FlangeDiameter.Length, saw.FlangeRelief.Length, blade.Diameter.Length, w)...)
+	}
+	if known(blade.Diameter) {
+		largest := blade.Diameter.Length
+		for _, b := range p.Rack() {
+			largest = max(largest, b.Diameter.Length)
+		}
+		out = append(out, CheckSmallest(blade.Diameter.Length, largest, w)...)
+	}
+	for i, id := range stack {
+		r, ok := p.RingByID(id)
+		if ok && known(saw.FlangeDiameter, saw.FlangeRelief) && (i == 0 || stack[i-1] != id) {
+			out = append(out, CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, w)...)
+		}
+	}
+	if height, ok := p.StackHeight(stack); ok && known(saw.SpareThread, saw.ThreadPitch) {
+		limit := ThreadLimit(saw.SpareThread.Length, saw.ThreadPitch.Length, referencePlate, plate)
+		out = append(out, CheckThread(height, limit, saw.ThreadPitch.Length, w)...)
+	}
+	return append(out, knifeGap(p, blade, w)...)
+}
+
+// knifeGap predicts the gap to the tooth tips from the last time it was read.
+func knifeGap(p model.Profile, blade model.Blade, w Words) []model.Reason {
+	var read model.Record
+	for _, r := range p.Records {
+		if r.Kind == model.KnifeSet {
+			read = r
+		}
+	}
+	with, ok := p.BladeByID(read.Blade)
+	if !ok || read.TipGap.Unit == model.NoUnit || with.Diameter.Unit == model.NoUnit || blade.Diameter.Unit == model.NoUnit {
+		return nil
+	}
+	return CheckTipGap(TipGapFor(read.TipGap.Length, with.Diameter.Length, blade.Diameter.Length), p.Gap, w)
+}
+
+func one(code string, weight model.Weight, format string, a ...any) []model.Reason {
+	return []model.Reason{{Code: code, Weight: weight, Text: fmt.Sprintf(format, a...)}}
+}

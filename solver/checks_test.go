@@ -1,0 +1,230 @@
+package solver
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+var metric = Words{Unit: model.MM, Resolution: mm(0.01)}
+
+// EN 1870-1 (2007+A1:2009) fig. 6: e < B and e >= b + 0.2 mm. Worked case e 2.2, B
+// 3.0, b 2.0 passes, on the boundary; the other vectors computed from the rule.
+func TestK1KnifeWindow(t *testing.T) {
+	for _, v := range []struct {
+		plate, kerf, knife float64
+		fit                model.KnifeFit
+		play               float64
+	}{
+		{2.0, 3.0, 2.2, model.KnifeFits, 0.8},
+		{1.8, 2.4, 2.0, model.KnifeFits, 0.4},
+		{2.0, 3.0, 2.1, model.KnifeTooThin, 0.9},
+		{2.0, 3.0, 3.0, model.KnifeTooThick, 0},
+		{2.2, 3.2, 2.3, model.KnifeTooThin, 0.9},
+		{1.8, 2.4, 2.5, model.KnifeTooThick, -0.1},
+		// A nanometre beside each limit.
+		{2.0, 3.0, 2.199999, model.KnifeTooThin, 0.800001},
+		{2.0, 3.0, 2.999999, model.KnifeFits, 0.000001},
+	} {
+		fit, play, reasons := KnifeWindow(mm(v.plate), mm(v.kerf), mm(v.knife), model.DefaultKnifeMargin, metric)
+		if fit != v.fit || play != mm(v.play) || len(reasons) != 1 {
+			t.Errorf("plate %v, kerf %v, knife %v: %s, play %v, %v", v.plate, v.kerf, v.knife, fit, play, reasons)
+		}
+	}
+}
+
+func TestKnifeWindowSaysWhichKnife(t *testing.T) {
+	for _, v := range []struct {
+		plate, kerf, knife float64
+		says               []string
+	}{
+		{1.8, 2.4, 2.5, []string{"0.10 mm too thick", "wedges", "from 2.00 mm to under 2.40 mm"}},
+		{2.0, 3.0, 2.1, []string{"only 0.10 mm thicker than the 2.00 mm plate", "close on the blade", "from 2.20 mm to under 3.00 mm"}},
+		{2.0, 2.2, 2.1, []string{"no knife fits this blade", "0.20 mm wider than its plate"}},
+		{2.0, 3.0, 2.5, []string{"0.50 mm play on the side away from the fence"}},
+	} {
+		_, _, reasons := KnifeWindow(mm(v.plate), mm(v.kerf), mm(v.knife), model.DefaultKnifeMargin, metric)
+		says(t, reasons, v.says...)
+	}
+}
+
+// EN 1870-1 clause 6.3: 3 to 8 mm.
+func TestK2TipGap(t *testing.T) {
+	for gap, right := range map[float64]bool{2.9: false, 2.999999: false, 3.0: true, 8.0: true, 8.000001: false, 8.1: false, 12.7: false, 12.8: false} {
+		if got := CheckTipGap(mm(gap), model.GapEN, metric); (got == nil) != right {
+			t.Errorf("%v mm: %v", gap, got)
+		}
+	}
+}
+
+// HSE, circular rip saw page: thicker than the plate, thinner than the kerf, within
+// 8 mm, and several knives may be needed for several blades.
+func TestK3SeveralKnives(t *testing.T) {
+	for _, v := range []struct {
+		plate, kerf float64
+		thin, thick model.KnifeFit
+	}{
+		{2.2, 3.2, model.KnifeTooThin, model.KnifeFits},
+		{1.6, 2.2, model.KnifeFits, model.KnifeTooThick},
+	} {
+		thin, _, _ := KnifeWindow(mm(v.plate), mm(v.kerf), mm(2.0), model.DefaultKnifeMargin, metric)
+		thick, _, _ := KnifeWindow(mm(v.plate), mm(v.kerf), mm(2.5), model.DefaultKnifeMargin, metric)
+		if thin != v.thin || thick != v.thick {
+			t.Errorf("plate %v: %s and %s", v.plate, thin, thick)
+		}
+	}
+	if CheckTipGap(mm(8), "", metric) != nil || CheckTipGap(mm(8.1), "", metric) == nil {
+		t.Error("the limit of 8 mm moved")
+	}
+}
+
+// Cal. Code Regs. title 8 section 4296; 29 CFR 1910.213(c)(2) from memory: at most
+// 1/2 in (12.7 mm).
+func TestK4TipGapUS(t *testing.T) {
+	for gap, right := range map[float64]bool{0: false, 2.9: true, 3.0: true, 8.1: true, 12.7: true, 12.700001: false, 12.8: false} {
+		if got := CheckTipGap(mm(gap), model.GapUS, metric); (got == nil) != right {
+			t.Errorf("%v mm: %v", gap, got)
+		}
+	}
+}
+
+func TestTipGapWording(t *testing.T) {
+	says(t, CheckTipGap(mm(2.9), model.GapEN, metric), "0.10 mm too near", "back to 3.00 mm to 8.00 mm")
+	says(t, CheckTipGap(mm(8.1), model.GapEN, metric), "0.10 mm too far", "forward to at most 8.00 mm")
+	says(t, CheckTipGap(mm(-1), model.GapEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
+	says(t, CheckTipGap(mm(0), model.GapUS, metric), "touches the knife")
+}
+
+// The gap grows by half the difference of the diameters (job.md, Knife window).
+func TestTipGapForEveryBlade(t *testing.T) {
+	for _, v := range []struct{ read, from, to, want float64 }{{5, 250, 250, 5}, {5, 250, 240, 10}, {5, 250, 254, 3}, {3, 250, 260, -2}} {
+		if got := TipGapFor(mm(v.read), mm(v.from), mm(v.to)); got != mm(v.want) {
+			t.Errorf("%v to %v: %v", v.from, v.to, got)
+		}
+	}
+}
+
+// EN 1870-1: flange diameter >= D/4, bearing land >= 2 mm.
+func TestK5Flange(t *testing.T) {
+	for _, v := range []struct {
+		flange, relief, blade float64
+		codes                 string
+	}{
+		{62.5, 50, 250, ""}, {62.499999, 50, 250, "flange-small"}, {80, 76, 250, ""}, {80, 76.000002, 250, "flange-land"}, {60, 58, 250, "flange-small flange-land"}, {80, 0, 250, ""},
+	} {
+		if got := codes(CheckFlange(mm(v.flange), mm(v.relief), mm(v.blade), metric)); got != v.codes {
+			t.Errorf("%v: %q", v, got)
+		}
+	}
+	says(t, CheckFlange(mm(60), mm(50), mm(250), metric), "at least 62.50 mm")
+}
+
+// HSE WIS16: the smallest blade is 60 % of the largest.
+func TestK6SmallestBlade(t *testing.T) {
+	for _, v := range []struct {
+		blade, largest float64
+		right          bool
+	}{{150, 250, true}, {149.999999, 250, false}, {250, 250, true}} {
+		if got := CheckSmallest(mm(v.blade), mm(v.largest), metric); (got == nil) != v.right {
+			t.Errorf("%v: %v", v, got)
+		}
+	}
+	says(t, CheckSmallest(mm(140), mm(250), metric), "at least 150.00 mm")
+}
+
+// At least one pitch of thread past the nut (Naval Ships' Technical Manual ch. 075).
+func TestThreadPastTheNut(t *testing.T) {
+	limit := ThreadLimit(mm(9), mm(2), mm(2.2), mm(1.8))
+	if limit != mm(7.4) {
+		t.Fatalf("limit %v", limit)
+	}
+	if CheckThread(mm(7.4), limit, mm(2), metric) != nil {
+		t.Error("refused on the limit")
+	}
+	says(t, CheckThread(mm(7.400001), limit, mm(2), metric), "at most 7.40 mm")
+	says(t, CheckThread(0, mm(-1), mm(2), metric), "1.00 mm too high", "not even a bare blade")
+}
+
+func TestBore(t *testing.T) {
+	for _, v := range []struct {
+		bore, arbor float64
+		right       bool
+	}{{30, 30, true}, {30.05, 30, true}, {30.050001, 30, false}, {29.999999, 30, false}, {16, 15.875, false}} {
+		if got := CheckBore(mm(v.bore), mm(v.arbor), metric); (got == nil) != v.right {
+			t.Errorf("%v: %v", v, got)
+		}
+	}
+}
+
+// A ring must reach past the relief: DIN 988 rings of 16 x 22 mm sit inside the
+// recess of a flange.
+func TestRingBearsOnTheRim(t *testing.T) {
+	for _, v := range []struct {
+		outer, relief float64
+		codes         string
+	}{
+		{78, 50, ""}, {22, 30, "ring-in-relief"}, {50, 50, "ring-in-relief"}, {50.000002, 50, "ring-narrow-bearing"}, {54, 50, ""}, {53.999998, 50, "ring-narrow-bearing"}, {22, 0, ""}, {120, 77, "ring-narrow-bearing"},
+	} {
+		r := model.Ring{ID: "r", Outer: mm(v.outer).Of(model.MM)}
+		if got := codes(CheckRing(r, mm(80), mm(v.relief), metric)); got != v.codes {
+			t.Errorf("%v: %q", v, got)
+		}
+	}
+	if got := codes(CheckRing(model.Ring{ID: "r"}, mm(80), mm(50), metric)); got != "ring-outer-unknown" {
+		t.Errorf("unknown: %q", got)
+	}
+}
+
+func TestSwapChecks(t *testing.T) {
+	m := func(v float64) model.Measure { return mm(v).Of(model.MM) }
+	p := model.Profile{
+		Units:  model.MM,
+		Saw:    model.Saw{FlangeDiameter: m(80), FlangeRelief: m(50), ArborDiameter: m(30), SpareThread: m(3), ThreadPitch: m(2)},
+		Blades: []model.Blade{{ID: "a", Diameter: m(250), Bore: m(30)}, {ID: "b", Diameter: m(240), Bore: m(30)}, {ID: "c", Diameter: m(140), Bore: m(25)}},
+		Rings:  []model.Ring{{ID: "wide", Thickness: m(0.5), Count: 3, Outer: m(78)}, {ID: "slim", Thickness: m(0.1), Count: 1, Outer: m(40)}},
+		Records: []model.Record{
+			{Kind: model.KnifeSet, Blade: "a", TipGap: m(8)},
+			{Kind: model.KnifeSet, Blade: "a", TipGap: m(4)},
+		},
+	}
+	for _, v := range []struct {
+		blade int
+		stack []string
+		codes string
+	}{
+		{0, nil, ""}, {0, []string{"wide", "wide"}, ""},
+		{0, []string{"wide", "wide", "wide"}, "thread"}, {0, []string{"slim"}, "ring-in-relief"},
+		{1, nil, "tip-gap"}, {2, nil, "bore blade-small tip-gap"},
+	} {
+		if got := codes(SwapChecks(p, p.Blades[v.blade], mm(2.2), mm(2.2), v.stack)); got != v.codes {
+			t.Errorf("%s with %v: %q", p.Blades[v.blade].ID, v.stack, got)
+		}
+	}
+	if got := SwapChecks(model.Profile{}, model.Blade{}, 0, 0, []string{"gone"}); got != nil {
+		t.Errorf("nothing measured yet: %v", got)
+	}
+}
+
+func codes(reasons []model.Reason) string {
+	var out []string
+	for _, r := range reasons {
+		out = append(out, r.Code)
+	}
+	return strings.Join(out, " ")
+}
+
+// says fails unless the reasons hold each of the texts.
+func says(t *testing.T, reasons []model.Reason, texts ...string) {
+	t.Helper()
+	var all []string
+	for _, r := range reasons {
+		all = append(all, r.Text)
+	}
+	joined := strings.Join(all, "\n")
+	for _, text := range texts {
+		if !strings.Contains(joined, text) {
+			t.Errorf("%q is not in %q", text, joined)
+		}
+	}
+}
