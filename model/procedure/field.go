@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -100,7 +101,7 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 	FieldSeconds: func(_ Field, text string) error { _, err := parseSeconds(text); return err },
 	FieldDegrees: func(_ Field, text string) error { _, err := parseDegrees(text); return err },
 	FieldRings:   func(Field, string) error { return nil }, // by check: needs the kit
-	FieldKit:     func(f Field, text string) error { _, err := parseKit(text, f.Unit); return err },
+	FieldKit:     func(f Field, text string) error { _, err := ParseKit(text, f.Unit); return err },
 	FieldWord: func(f Field, text string) error {
 		if !strings.EqualFold(text, f.Word) {
 			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), f.Word)
@@ -187,8 +188,10 @@ func parseDegrees(text string) (float64, error) {
 
 var kitWord = regexp.MustCompile(`^(.+?)(?:[xX](\d{1,2}))?$`)
 
-// parseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2.
-func parseKit(text string, bare model.Unit) ([]model.Ring, error) {
+// ParseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2. A
+// thickness that comes again adds to the count of the first. bare is the unit of a
+// bare number; with NoUnit it is refused.
+func ParseKit(text string, bare model.Unit) ([]model.Ring, error) {
 	if len(text) > 2000 {
 		return nil, errors.New("that is too long for a list of rings: type thicknesses separated by spaces")
 	}
@@ -206,26 +209,24 @@ func parseKit(text string, bare model.Unit) ([]model.Ring, error) {
 		if thickness.Length <= 0 || thickness.Length > 10*model.Millimetre || count == 0 {
 			return nil, fmt.Errorf("ring %d: %q is not a ring: type a thickness up to 10 mm, and x2 behind it for two of them", i+1, model.Clip(word))
 		}
-		rings = append(rings, model.Ring{ID: ringID(thickness, rings), Thickness: thickness, Count: count})
+		if same := slices.IndexFunc(rings, func(r model.Ring) bool { return r.Thickness.Length == thickness.Length }); same >= 0 {
+			rings[same].Count += count
+			continue
+		}
+		rings = append(rings, model.Ring{ID: ringID(thickness), Thickness: thickness, Count: count})
 	}
 	return rings, nil
 }
 
 // ringID names a ring after its thickness: r25 is 0.25 mm, t10 is 10 thou.
-func ringID(m model.Measure, others []model.Ring) string {
-	id := fmt.Sprintf("r%dn", m.Length)
+func ringID(m model.Measure) string {
 	switch {
 	case m.Unit != model.MM && m.Length%model.Thou == 0:
-		id = fmt.Sprintf("t%d", m.Length/model.Thou)
+		return fmt.Sprintf("t%d", m.Length/model.Thou)
 	case m.Length%(model.Millimetre/100) == 0:
-		id = fmt.Sprintf("r%02d", m.Length/(model.Millimetre/100))
+		return fmt.Sprintf("r%02d", m.Length/(model.Millimetre/100))
 	}
-	for _, o := range others {
-		if o.ID == id {
-			return id + "b"
-		}
-	}
-	return id
+	return fmt.Sprintf("r%dn", m.Length)
 }
 
 // parseRings reads rings of the kit, flange first: by id or by thickness; none for

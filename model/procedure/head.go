@@ -461,7 +461,7 @@ func knifeID(m model.Measure) string {
 }
 
 func acceptRings(t *taking) {
-	rings, _ := parseKit(t.text("kit"), t.field("kit").Unit)
+	rings, _ := ParseKit(t.text("kit"), t.field("kit").Unit)
 	measured, outer := t.lengths("measured"), t.length("outer")
 	if len(measured) > 0 && len(measured) != len(rings) {
 		t.fault("measured", "%d measured for %d sorts of ring: type one a sort, or none at all", len(measured), len(rings))
