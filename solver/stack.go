@@ -1,0 +1,234 @@
+package solver
+
+import (
+	"cmp"
+	"fmt"
+	"math/bits"
+	"slices"
+
+	"example.com/sawdatum/model"
+)
+
+// Piece is one ring in the hand.
+type Piece struct {
+	ID     string
+	Height model.Length
+}
+
+// Goal is what a stack shall do. Lengths are in whole nanometres.
+type Goal struct {
+	Want    model.Length // wanted height; negative where no stack can help
+	Within  model.Length // acceptance zone to either side of Want, not negative
+	Highest model.Length // what the thread allows; negative: not even no rings
+	Flange  model.Flange // decides which side of Want is toward the fence; empty counts as far
+}
+
+// Fit is the best stack for a goal. Verdict is In or Cannot.
+type Fit struct {
+	Goal
+	Rings   []Piece // flange first: thinnest first
+	Height  model.Length
+	Verdict model.Verdict
+}
+
+// IDs lists the rings, flange first. It is never nil: no rings are a stack too.
+func (f Fit) IDs() []string {
+	ids := make([]string, 0, len(f.Rings))
+	for _, r := range f.Rings {
+		ids = append(ids, r.ID)
+	}
+	return ids
+}
+
+// Heights lists the rings' heights, flange first.
+func (f Fit) Heights() []model.Length {
+	hs := make([]model.Length, 0, len(f.Rings))
+	for _, r := range f.Rings {
+		hs = append(hs, r.Height)
+	}
+	return hs
+}
+
+// Residual is where the stack leaves the cut face, + = toward the fence.
+func (f Fit) Residual() model.Length { return Residual(f.Flange, f.Height, f.Want) }
+
+// Excess is how far the stack lies outside the acceptance zone; 0 inside.
+func (f Fit) Excess() model.Length { return max((f.Height-f.Want).Abs()-f.Within, 0) }
+
+// Kit is a set of rings made ready for many questions. The order in which the
+// rings were given has no part in any answer.
+type Kit struct {
+	pieces      []Piece // thickest first
+	thick, thin byNumber
+}
+
+// byNumber holds every choice from one half of the kit, by number of rings. Within a
+// number, sums are distinct and ascending.
+type byNumber [][]choice
+
+// choice is a set of rings as bits: the thickest ring of the kit has the highest
+// bit, so that of two sets with as many rings and the same sum the one with thicker
+// rings first is the larger number.
+type choice struct {
+	sum  model.Length
+	mask uint32
+}
+
+// NewKit makes a kit ready. It refuses more than model.MaxRingKit rings, and rings
+// that are not thicker than nothing or thicker than model.MaxLength.
+func NewKit(pieces []Piece) (Kit, error) {
+	if len(pieces) > model.MaxRingKit {
+		return Kit{}, fmt.Errorf("the kit has %d rings and stacks are searched among %d at most: leave out those that are least used", len(pieces), model.MaxRingKit)
+	}
+	for _, p := range pieces {
+		if p.Height <= 0 {
+			return Kit{}, fmt.Errorf("ring %s is %s thick: a ring has a thickness above zero", model.Clip(p.ID), p.Height.Of(model.MM))
+		}
+		if p.Height > model.MaxLength {
+			return Kit{}, fmt.Errorf("ring %s is %s thick: no ring of this trade is thicker than %s", model.Clip(p.ID), p.Height.Of(model.MM), model.MaxLength.Of(model.MM))
+		}
+	}
+	sorted := slices.SortedFunc(slices.Values(pieces), func(a, b Piece) int {
+		return cmp.Or(cmp.Compare(b.Height, a.Height), cmp.Compare(a.ID, b.ID))
+	})
+	middle := len(sorted) / 2
+	return Kit{sorted, choices(sorted, 0, middle), choices(sorted, middle, len(sorted))}, nil
+}
+
+// choices lists the sums of every set of the rings from..to by adding ring after
+// ring and merging, so that nothing is ever sorted.
+func choices(pieces []Piece, from, to int) byNumber {
+	h := byNumber{{{0, 0}}}
+	for i := from; i < to; i++ {
+		bit := uint32(1) << (len(pieces) - 1 - i)
+		h = append(h, nil)
+		for n := len(h) - 1; n > 0; n-- {
+			h[n] = joined(h[n], h[n-1], choice{pieces[i].Height, bit})
+		}
+	}
+	return h
+}
+
+// joined merges the sets without a ring and the sets with it. Of equal sums the
+// one with thicker rings first stays: whatever else goes with it, it wins the tie.
+func joined(without, fewer []choice, ring choice) []choice {
+	out := make([]choice, 0, len(without)+len(fewer))
+	for len(without) > 0 || len(fewer) > 0 {
+		switch {
+		case len(fewer) == 0 || len(without) > 0 && without[0].sum < fewer[0].sum+ring.sum:
+			out, without = append(out, without[0]), without[1:]
+		case len(without) == 0 || without[0].sum > fewer[0].sum+ring.sum:
+			out, fewer = append(out, choice{fewer[0].sum + ring.sum, fewer[0].mask | ring.mask}), fewer[1:]
+		default:
+			out = append(out, choice{without[0].sum, max(without[0].mask, fewer[0].mask|ring.mask)})
+			without, fewer = without[1:], fewer[1:]
+		}
+	}
+	return out
+}
+
+// Stack is the best stack of the kit for the goal: of those within the acceptance
+// zone and no higher than the thread allows the one with the fewest rings, then the
+// smallest miss, then the one that puts the cut face toward the fence, then thicker
+// rings first. Where none is, the one with the smallest miss under the limit, ties
+// as before, and the verdict Cannot. The result is exact. It refuses a kit that
+// NewKit refuses and a goal that makes no sense.
+func Stack(goal Goal, pieces []Piece) (Fit, error) {
+	kit, err := NewKit(pieces)
+	if err != nil {
+		return Fit{}, err
+	}
+	return kit.Best(goal)
+}
+
+// Best is Stack for a kit that was made ready before.
+func (k Kit) Best(goal Goal) (Fit, error) {
+	if err := goal.check(); err != nil {
+		return Fit{}, err
+	}
+	fit := Fit{Goal: goal, Verdict: model.Cannot}
+	if goal.Highest < 0 {
+		return fit, nil
+	}
+	best := match{miss: -1}
+	for n := 0; n <= len(k.pieces); n++ {
+		m := k.nearest(n, goal)
+		if best.miss < 0 || m.miss >= 0 && m.miss < best.miss {
+			best = m
+		}
+		if best.miss >= 0 && best.miss <= goal.Within {
+			fit.Verdict = model.In
+			break
+		}
+	}
+	fit.Rings = k.take(best.mask)
+	for _, r := range fit.Rings {
+		fit.Height += r.Height
+	}
+	return fit, nil
+}
+
+func (g Goal) check() error {
+	if g.Within < 0 {
+		return fmt.Errorf("the acceptance zone is %s: it is a distance to either side and not below zero", g.Within.Of(model.MM))
+	}
+	if g.Want > model.MaxLength || g.Want < -model.MaxLength {
+		return fmt.Errorf("the wanted height is %s: nothing on a saw is larger than %s", g.Want.Of(model.MM), model.MaxLength.Of(model.MM))
+	}
+	return nil
+}
+
+// match is a set of rings and its distance from the wanted height; miss -1: none.
+type match struct {
+	miss  model.Length
+	fence bool // the residual is toward the fence
+	mask  uint32
+}
+
+func (m match) beats(o match) bool {
+	switch {
+	case o.miss < 0 || m.miss != o.miss:
+		return o.miss < 0 || m.miss < o.miss
+	case m.fence != o.fence:
+		return m.fence
+	}
+	return m.mask > o.mask
+}
+
+// nearest is the best set of exactly n rings. The walk goes up through one half and
+// down through the other along the wanted height, so it meets the nearest sum on
+// either side of it, and every set that has that sum.
+func (k Kit) nearest(n int, goal Goal) match {
+	best := match{miss: -1}
+	target := min(goal.Want, goal.Highest)
+	for i := max(0, n-len(k.thin)+1); i < len(k.thick) && i <= n; i++ {
+		up, down := k.thick[i], k.thin[n-i]
+		for a, b := 0, len(down)-1; a < len(up) && b >= 0; {
+			sum := up[a].sum + down[b].sum
+			if sum <= goal.Highest {
+				m := match{(sum - goal.Want).Abs(), Residual(goal.Flange, sum, goal.Want) > 0, up[a].mask | down[b].mask}
+				if m.beats(best) {
+					best = m
+				}
+			}
+			if sum <= target {
+				a++
+			}
+			if sum >= target {
+				b--
+			}
+		}
+	}
+	return best
+}
+
+// take lists the rings of a set, thinnest first.
+func (k Kit) take(mask uint32) []Piece {
+	out := make([]Piece, 0, bits.OnesCount32(mask))
+	for i := len(k.pieces) - 1; i >= 0; i-- {
+		if mask&(1<<(len(k.pieces)-1-i)) != 0 {
+			out = append(out, k.pieces[i])
+		}
+	}
+	return out
+}
