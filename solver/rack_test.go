@@ -1,0 +1,256 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+	"pgregory.net/rapid"
+)
+
+// bruteRack tries every set of rings as the standing stack, gives every blade its
+// brute-force stack, and compares by the rack's goal as written.
+func bruteRack(needs []Need, kit []Piece, highest model.Length, flange model.Flange) (Score, model.Length) {
+	var best Score
+	var at model.Length
+	found := false
+	for mask := range 1 << len(kit) {
+		var height model.Length
+		rings := 0
+		for i, p := range kit {
+			if mask>>i&1 == 1 {
+				height += p.Height
+				rings++
+			}
+		}
+		if height > highest {
+			continue
+		}
+		s := Score{Rings: rings}
+		for _, n := range needs {
+			f := bruteStack(Goal{n.Height + height, n.Within, n.Highest, flange}, kit)
+			miss := (f.Height - f.Want).Abs()
+			if f.Verdict == model.Cannot {
+				s.Cannot++
+				s.Excess = max(s.Excess, miss-n.Within)
+			}
+			s.Rings += len(f.Rings)
+			s.Worst = max(s.Worst, miss)
+		}
+		if !found || s.Less(best) || s == best && height < at {
+			best, at, found = s, height, true
+		}
+	}
+	return best, at
+}
+
+func drawNeeds(t *rapid.T, most int) []Need {
+	grain := rapid.SampledFrom([]model.Length{25_000, 10_000, 1}).Draw(t, "need grain")
+	steps := 800_000 / int64(grain)
+	needs := make([]Need, rapid.IntRange(0, most).Draw(t, "needs"))
+	for i := range needs {
+		needs[i] = Need{
+			ID:      fmt.Sprint(i),
+			Height:  model.Length(rapid.Int64Range(-steps/8, steps).Draw(t, "height")) * grain,
+			Within:  model.Length(rapid.Int64Range(0, steps/10).Draw(t, "within")) * grain,
+			Highest: model.Length(rapid.Int64Range(-steps/8, 3*steps).Draw(t, "highest")) * grain,
+		}
+	}
+	return needs
+}
+
+func TestRackIsWhatBruteForceFinds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		kit, needs := drawKit(t, 6), drawNeeds(t, 4)
+		highest := model.Length(rapid.Int64Range(0, 3_000_000).Draw(t, "highest"))
+		flange := rapid.SampledFrom([]model.Flange{model.Far, model.Near}).Draw(t, "flange")
+		k, err := NewKit(kit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := k.Rack(needs, highest, flange)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, at := bruteRack(needs, kit, highest, flange)
+		if got.Score != want || got.Standing.Height != at {
+			t.Fatalf("got %+v on %v, brute force %+v on %v", got.Score, got.Standing.Height, want, at)
+		}
+		for i, f := range got.Blades {
+			if b := bruteStack(f.Goal, kit); f.Want != needs[i].Height+at || !slices.Equal(b.Heights(), f.Heights()) {
+				t.Fatalf("blade %d wants %v: got %v, brute force %v", i, f.Want, f.Heights(), b.Heights())
+			}
+		}
+	})
+}
+
+func TestRackDoesNotDependOnTheOrderOfTheKit(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		kit, needs := drawKit(t, 14), drawNeeds(t, 12)
+		plan := func(kit []Piece) string {
+			k, err := NewKit(kit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := k.Rack(needs, 2_000_000, model.Far)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out := fmt.Sprint(r.Score, r.Standing.IDs())
+			for _, b := range r.Blades {
+				out += fmt.Sprint(b.IDs())
+			}
+			return out
+		}
+		if a, b := plan(kit), plan(rapid.Permutation(kit).Draw(t, "order")); a != b {
+			t.Fatalf("%s, then %s", a, b)
+		}
+	})
+}
+
+func TestOneMoreRingNeverMakesTheRackWorse(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		kit, needs := drawKit(t, 11), drawNeeds(t, 8)
+		score := func(kit []Piece) Score {
+			k, err := NewKit(kit)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r, err := k.Rack(needs, 2_000_000, model.Near)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return r.Score
+		}
+		before, after := score(kit), score(append(slices.Clone(kit), Piece{"new", model.Length(rapid.Int64Range(1, 900_000).Draw(t, "new ring"))}))
+		// Where blades cannot, an even nearer stack may take more rings; what is
+		// promised is that no more blades fail, nor fail by more.
+		if after.Cannot > before.Cannot || after.Cannot == before.Cannot && after.Excess > before.Excess ||
+			before.Cannot == 0 && after.Rings > before.Rings {
+			t.Fatalf("before %+v, after %+v", before, after)
+		}
+	})
+}
+
+// Needs of a few hundredths cannot be made of rings of 0.10 mm and up, but with a
+// standing stack they can: 0.10 behind the reference, 0.15 for a need of 0.05.
+func TestStandingStackMakesSmallNeedsReachable(t *testing.T) {
+	kit, err := NewKit(rings(0.10, 0.15, 0.50))
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs := []Need{{"a", mm(0.05), mm(0.01), mm(5)}}
+	got, err := kit.Rack(needs, mm(5), model.Far)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Standing.Height != mm(0.10) || got.Blades[0].Height != mm(0.15) || got.Cannot != 0 || got.Rings != 2 {
+		t.Errorf("got %v and %v, %+v", got.Standing.Height, got.Blades[0].Height, got.Score)
+	}
+	if bare, err := kit.On(0, mm(5), needs, model.Far); err != nil || bare.Cannot != 1 {
+		t.Errorf("without a standing stack: %+v, %v", bare.Score, err)
+	}
+}
+
+func TestRackAtItsLimits(t *testing.T) {
+	kit, err := NewKit(rings(0.10, 0.25))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r, err := kit.Rack(nil, mm(5), model.Far); err != nil || len(r.Standing.Rings) != 0 || r.Score != (Score{}) {
+		t.Errorf("no blades: %+v, %v", r, err)
+	}
+	if r, err := kit.Rack([]Need{{"a", mm(0.1), 0, mm(5)}}, mm(-1), model.Far); err != nil || r.Standing.Verdict != model.Cannot || r.Standing.Height != 0 || r.Cannot != 0 {
+		t.Errorf("no thread for the reference: %+v, %v", r, err)
+	}
+	if r, err := kit.Rack([]Need{{"a", 0, mm(1), mm(-1)}}, mm(5), model.Far); err != nil || r.Cannot != 1 || r.Excess != 0 {
+		t.Errorf("no thread for a blade: %+v, %v", r, err)
+	}
+	if _, err := kit.Rack([]Need{{"a", math.MinInt64, 0, 0}}, mm(5), model.Far); err == nil || !strings.Contains(err.Error(), "blade a") {
+		t.Errorf("an impossible need: %v", err)
+	}
+	if r, err := kit.Rack([]Need{{"a", mm(0.3), 0, math.MaxInt64}}, math.MaxInt64, model.Near); err != nil || r.Cannot != 1 {
+		t.Errorf("no limits: %+v, %v", r, err)
+	}
+	if _, err := kit.On(mm(0.07), mm(5), nil, model.Far); err != nil {
+		t.Errorf("a standing height that the kit does not make: %v", err)
+	}
+}
+
+// seededNeeds is a rack of blades-1 needs of 0 to 0.8 mm besides the reference.
+func seededNeeds(blades int, within model.Length, seed uint64) []Need {
+	r := rand.New(rand.NewPCG(seed, uint64(blades)))
+	needs := make([]Need, max(blades-1, 0))
+	for i := range needs {
+		needs[i] = Need{fmt.Sprint(i), model.Length(r.Int64N(800_000)), within, mm(7)}
+	}
+	return needs
+}
+
+// 5 ms is the goal for 12 blades and 12 rings.
+func BenchmarkRack12x12(b *testing.B) {
+	for _, within := range []model.Length{18_000, 8_000, 3_000, 0} {
+		b.Run(within.Of(model.MM).String(), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				kit, err := NewKit(arbitrary(12, 1))
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, err := kit.Rack(seededNeeds(12, within, 1), mm(7), model.Far); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// One blade solved again on a keystroke; 1 ms is the goal.
+func BenchmarkOneBladeAgain(b *testing.B) {
+	kit := arbitrary(12, 1)
+	for b.Loop() {
+		if _, err := Stack(Goal{Want: 812_345, Within: 3_000, Highest: mm(7), Flange: model.Far}, kit); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// How the cost grows. Rings arbitrary: no two thicknesses have anything in common;
+// micrometer: read to 0.001 mm, as in a shop.
+func BenchmarkGrowth(b *testing.B) {
+	solve := func(b *testing.B, kit []Piece, blades int) {
+		b.ReportAllocs()
+		for b.Loop() {
+			k, err := NewKit(kit)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if _, err := k.Rack(seededNeeds(blades, 8_000, 1), mm(7), model.Far); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	for _, n := range []int{8, 12, 16, 20, 24, 28, 32} {
+		read := arbitrary(n, 1)
+		for i := range read {
+			read[i].Height -= read[i].Height % 1000
+		}
+		b.Run(fmt.Sprintf("stack/rings=%d", n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Stack(Goal{Want: 3_123_457, Highest: mm(7)}, arbitrary(n, 1)); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+		b.Run(fmt.Sprintf("rack/micrometer/blades=12/rings=%d", n), func(b *testing.B) { solve(b, read, 12) })
+		b.Run(fmt.Sprintf("rack/arbitrary/blades=12/rings=%d", n), func(b *testing.B) { solve(b, arbitrary(n, 1), 12) })
+	}
+	for _, n := range []int{2, 5, 12, 25, 50, 100, 200} {
+		b.Run(fmt.Sprintf("rack/arbitrary/rings=12/blades=%d", n), func(b *testing.B) { solve(b, arbitrary(12, 1), n) })
+	}
+}
