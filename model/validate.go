@@ -1,0 +1,300 @@
+package model
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// The forms of names in a profile.
+var (
+	NameForm     = regexp.MustCompile(`^[\pL\pN][\pL\pN_-]{0,59}$`) // a profile's name is a file name too
+	IDForm       = regexp.MustCompile(`^[\pL\pN][\pL\pN._-]{0,59}$`)
+	InitialsForm = regexp.MustCompile(`^\pL{1,4}$`)
+)
+
+// MaxMarks is how many combining marks one letter may carry.
+const MaxMarks = 4
+
+// TextFault says in words why a text may not stand in a profile; empty: it may.
+// Escape and control characters, bidirectional overrides and other characters that
+// cannot be seen are refused, since a text is shown on screens and cards.
+func TextFault(s string) string {
+	if len(s) > MaxText && utf8.RuneCountInString(s) > MaxText {
+		return fmt.Sprintf("the text has %d characters", utf8.RuneCountInString(s))
+	}
+	marks := 0
+	for i, r := range s {
+		if r < utf8.RuneSelf && r >= ' ' && r != 0x7f {
+			marks = 0
+			continue
+		}
+		if r == utf8.RuneError {
+			return fmt.Sprintf("character %d is not text", utf8.RuneCountInString(s[:i])+1)
+		}
+		if !unicode.IsPrint(r) {
+			return fmt.Sprintf("U+%04X is a character that cannot be seen", r)
+		}
+		if marks++; !unicode.In(r, unicode.Mn, unicode.Me) {
+			marks = 0
+		}
+		if marks > MaxMarks {
+			return "a letter carries too many marks"
+		}
+	}
+	return ""
+}
+
+// Validate reports everything in a profile that cannot be, and, with Missing set,
+// what has not been filled in yet, all in one go. Paths are those of the file.
+func (p Profile) Validate() []Finding {
+	v := &validation{profile: p}
+	v.head()
+	v.saw()
+	v.lists()
+	v.datum()
+	v.records()
+	return v.findings
+}
+
+type validation struct {
+	profile  Profile
+	findings []Finding
+}
+
+func (v *validation) add(path, cure, fault string, a ...any) {
+	v.findings = append(v.findings, Finding{Path: path, Fault: fmt.Sprintf(fault, a...), Cure: cure})
+}
+
+func (v *validation) missing(path, cure string) {
+	v.findings = append(v.findings, Finding{Path: path, Fault: "is missing", Cure: cure, Missing: true})
+}
+
+// least is the smallest length that can be.
+type least uint8
+
+const (
+	anyLength least = iota
+	notNegative
+	positive
+)
+
+func (v *validation) length(path string, m Measure, l least) bool {
+	switch {
+	case m.Length.Abs() > MaxLength:
+		v.add(path, "check the digits and the unit", "%s is larger than anything on a saw", m)
+	case l == positive && m.Length <= 0:
+		v.add(path, "write a length above zero", "%s cannot be", m)
+	case l == notNegative && m.Length < 0:
+		v.add(path, "write zero or more", "%s is negative", m)
+	default:
+		return true
+	}
+	return false
+}
+
+// wanted is a length of the head that a whole profile has.
+func (v *validation) wanted(path string, m Measure, l least) bool {
+	if m.Unit == NoUnit {
+		v.missing(path, "write a length with its unit, such as 0.25 mm")
+		return false
+	}
+	return v.length(path, m, l)
+}
+
+// possible is a length of the head that a profile may go without.
+func (v *validation) possible(path string, m Measure, l least) {
+	if m.Unit != NoUnit {
+		v.length(path, m, l)
+	}
+}
+
+func (v *validation) text(path, s string) {
+	if fault := TextFault(s); fault != "" {
+		v.add(path, "write at most 200 characters that can be seen", "%s", fault)
+	}
+}
+
+func oneOf[V ~string](v *validation, path string, value V, options ...V) {
+	list := make([]string, len(options))
+	for i, o := range options {
+		list[i] = string(o)
+	}
+	switch cure := "write " + strings.Join(list, " or "); {
+	case value == "":
+		v.missing(path, cure)
+	case !slices.Contains(options, value):
+		v.add(path, cure, "%q is not one of the words known here", Clip(string(value)))
+	}
+}
+
+func (v *validation) head() {
+	p := v.profile
+	switch {
+	case p.Name == "":
+		v.missing("name", "write a short name, such as bay-two")
+	case !NameForm.MatchString(p.Name):
+		v.add("name", "use letters, digits, - and _, such as bay-two", "%q cannot be a profile's name", Clip(p.Name))
+	}
+	if p.Units != MM && p.Units != IN {
+		v.missing("units", "write mm or in")
+	}
+	v.wanted("tolerance", p.Tolerance, positive)
+	v.wanted("working_width", p.WorkingWidth, positive)
+	v.possible("knife_margin", p.KnifeMargin, notNegative)
+	if p.Gap != "" {
+		oneOf(v, "gap", p.Gap, GapEN, GapUS)
+	}
+	if p.IdleMinutes < 0 || p.IdleMinutes > MaxIdleMinutes {
+		v.add("idle_minutes", fmt.Sprintf("write 1 to %d", MaxIdleMinutes), "%d minutes cannot be", p.IdleMinutes)
+	}
+	v.wanted("instruments.caliper.resolution", p.Instruments.Caliper, positive)
+	v.wanted("instruments.micrometer.resolution", p.Instruments.Micrometer, positive)
+}
+
+func (v *validation) saw() {
+	s := v.profile.Saw
+	v.text("saw.label", s.Label)
+	oneOf(v, "saw.tilt", s.Tilt, TiltLeft, TiltRight)
+	oneOf(v, "saw.fence_side", s.FenceSide, SideLeft, SideRight)
+	oneOf(v, "saw.flange", s.Flange, Far, Near)
+	flange := v.wanted("saw.flange_diameter", s.FlangeDiameter, positive)
+	relief := v.wanted("saw.flange_relief", s.FlangeRelief, notNegative)
+	arbor := v.wanted("saw.arbor_diameter", s.ArborDiameter, positive)
+	v.wanted("saw.spare_thread", s.SpareThread, positive)
+	v.wanted("saw.thread_pitch", s.ThreadPitch, positive)
+	v.wanted("saw.throat_length", s.ThroatLength, positive)
+	if flange && relief && s.FlangeRelief.Length >= s.FlangeDiameter.Length {
+		v.add("saw.flange_relief", "write the inner diameter of its bearing rim", "the relief of %s is as large as the flange of %s", s.FlangeRelief, s.FlangeDiameter)
+	}
+	if flange && arbor && s.ArborDiameter.Length >= s.FlangeDiameter.Length {
+		v.add("saw.arbor_diameter", "write the diameter that the bore fits", "the arbor of %s is as thick as the flange of %s", s.ArborDiameter, s.FlangeDiameter)
+	}
+}
+
+func (v *validation) lists() {
+	p := v.profile
+	ids := map[string]bool{}
+	if len(p.Knives) == 0 {
+		v.missing("knives", "write one knife at least: {id: k25, thickness: 2.5 mm}")
+	}
+	for i, k := range p.Knives {
+		at := fmt.Sprintf("knives[%d]", i)
+		v.id(at+".id", k.ID, ids)
+		v.wanted(at+".thickness", k.Thickness, positive)
+	}
+	ids = map[string]bool{}
+	if len(p.Blades) < 2 {
+		v.missing("blades", "write two blades at least: one is the reference for the others")
+	}
+	for i, b := range p.Blades {
+		at := fmt.Sprintf("blades[%d]", i)
+		v.id(at+".id", b.ID, ids)
+		v.blade(at, b)
+	}
+	ids = map[string]bool{}
+	pieces := 0
+	for i, r := range p.Rings {
+		at := fmt.Sprintf("rings[%d]", i)
+		v.id(at+".id", r.ID, ids)
+		v.wanted(at+".thickness", r.Thickness, positive)
+		v.possible(at+".measured", r.Measured, positive)
+		v.possible(at+".outer", r.Outer, positive)
+		v.possible(at+".half_width", r.HalfWidth, notNegative)
+		if r.Outer.Unit != NoUnit && r.Outer.Length > 0 && r.Outer.Length <= p.Saw.ArborDiameter.Length {
+			v.add(at+".outer", "write the outer diameter of the ring", "a ring of %s does not go over the arbor of %s", r.Outer, p.Saw.ArborDiameter)
+		}
+		if r.Count < 0 {
+			v.add(at+".count", "write how many there are, 0 for none left", "%d rings cannot be", r.Count)
+		}
+		pieces += max(r.Count, 0)
+	}
+	if pieces > MaxRingKit {
+		v.add("rings", fmt.Sprintf("keep at most %d", MaxRingKit), "%d rings are more than a stack is searched among", pieces)
+	}
+}
+
+func (v *validation) id(path, id string, seen map[string]bool) {
+	switch {
+	case id == "":
+		v.add(path, "write a short name of its own", "is missing")
+	case !IDForm.MatchString(id):
+		v.add(path, "use letters, digits, dots and dashes", "%q cannot be an id", Clip(id))
+	case seen[id]:
+		v.add(path, "give each its own", "%q stands here twice", Clip(id))
+	}
+	seen[id] = true
+}
+
+func (v *validation) blade(at string, b Blade) {
+	v.text(at+".label", b.Label)
+	diameter := v.wanted(at+".diameter", b.Diameter, positive)
+	bore := v.wanted(at+".bore", b.Bore, positive)
+	if bore && diameter && b.Bore.Length >= b.Diameter.Length {
+		v.add(at+".bore", "were the two swapped?", "a bore of %s is as large as the blade of %s", b.Bore, b.Diameter)
+	}
+	if arbor := v.profile.Saw.ArborDiameter; bore && b.Bore.Length < arbor.Length {
+		v.add(at+".bore", "measure it again", "a bore of %s does not go over the arbor of %s", b.Bore, arbor)
+	}
+	switch {
+	case b.Teeth == 0:
+		v.missing(at+".teeth", "write how many teeth it has")
+	case b.Teeth < 0:
+		v.add(at+".teeth", "write how many teeth it has", "%d teeth cannot be", b.Teeth)
+	}
+	if len(b.Plate) == 0 {
+		v.missing(at+".plate", "write the readings of the plate as a list, such as [2.201 mm, 2.203 mm, 2.200 mm]")
+	}
+	if len(b.Kerf) == 0 {
+		v.missing(at+".kerf", "write the readings over the teeth as a list, such as [3.204 mm, 3.201 mm, 3.206 mm]")
+	}
+	v.plateAndKerf(at, b.Plate, b.Kerf)
+	v.possible(at+".runout", b.Runout, notNegative)
+	if _, ok := v.profile.KnifeByID(b.Knife); b.Knife != "" && !ok {
+		v.add(at+".knife", "write the id of a knife in knives", "no knife is called %q", Clip(b.Knife))
+	}
+}
+
+// plateAndKerf holds every kerf reading above every plate reading.
+func (v *validation) plateAndKerf(at string, plate, kerf []Measure) {
+	var thickest Measure
+	for j, m := range plate {
+		if v.length(fmt.Sprintf("%s.plate[%d]", at, j), m, positive) && m.Length > thickest.Length {
+			thickest = m
+		}
+	}
+	for j, m := range kerf {
+		path := fmt.Sprintf("%s.kerf[%d]", at, j)
+		if v.length(path, m, positive) && m.Length <= thickest.Length {
+			v.add(path, "teeth stand out on both sides: were plate and kerf swapped?", "a kerf of %s is no wider than the plate of %s", m, thickest)
+		}
+	}
+}
+
+func (v *validation) datum() {
+	p := v.profile
+	switch b, ok := p.BladeByID(p.Reference); {
+	case p.Reference == "":
+		v.missing("reference", "write the id of the reference blade; setup finds it")
+	case !ok:
+		v.add("reference", "write the id of a blade in blades", "no blade is called %q", Clip(p.Reference))
+	case b.Retired:
+		v.add("reference", "choose a blade that is on the rack", "the reference blade is retired")
+	}
+	if p.Standing == nil {
+		v.missing("standing", "write the rings behind the reference, flange first, or []; setup finds them")
+	}
+	used := map[string]int{}
+	for i, id := range p.Standing {
+		r, ok := p.RingByID(id)
+		path := fmt.Sprintf("standing[%d]", i)
+		if used[id]++; !ok {
+			v.add(path, "write the id of a ring in rings", "no ring is called %q", Clip(id))
+		} else if used[id] > r.Count {
+			v.add(path, "take one away", "there are only %d of ring %s", r.Count, id)
+		}
+	}
+}

@@ -1,0 +1,165 @@
+package profiles
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"io"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/sawdatum/model"
+)
+
+// parsed is a profile with where its values stand in the text.
+type parsed struct {
+	profile  model.Profile
+	findings Findings
+	layout   layout
+	migrated bool // from an older format
+}
+
+// Parse reads a profile from the text of a file called name, which is used in
+// messages only. It reports everything that is wrong at once, in the order of the
+// lines, and never panics. The profile is to be used only where Faults is empty.
+func Parse(name string, data []byte) (model.Profile, Findings) {
+	p := parse(name, data)
+	return p.profile, p.findings
+}
+
+func parse(name string, data []byte) (p parsed) {
+	r := &reader{file: name, lengths: map[string]model.Measure{}}
+	defer func() { // the YAML library has panicked on crafted text before
+		if broken := recover(); broken != nil {
+			r.fault(&yaml.Node{}, nil, "is this a profile?", "the file cannot be read as YAML")
+			p.findings = r.findings
+		}
+	}()
+	if !checkBytes(r, data) {
+		return parsed{findings: r.findings}
+	}
+	root := nodes(r, data)
+	if root == nil {
+		return parsed{findings: r.findings}
+	}
+	p.migrated = openVersion(r, root)
+	if len(r.findings) == 0 {
+		readProfile(r, root, &p.profile)
+		p.layout = layoutOf(root, data)
+		validate(r, root, p.profile)
+	}
+	slices.SortStableFunc(r.findings, func(a, b Finding) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
+	})
+	p.findings = r.findings
+	return p
+}
+
+// nodes parses text to nodes, once, and holds them to the limits.
+func nodes(r *reader, data []byte) *yaml.Node {
+	decoder := yaml.NewDecoder(bytes.NewReader(data))
+	var doc, second yaml.Node
+	if err := decoder.Decode(&doc); err != nil {
+		if errors.Is(err, io.EOF) {
+			r.fault(&yaml.Node{Line: 1, Column: 1}, nil, "a profile starts with sawdatum: 1", "the file holds no values")
+			return nil
+		}
+		r.syntax(err)
+		return nil
+	}
+	if err := decoder.Decode(&second); !errors.Is(err, io.EOF) {
+		at := &second
+		if second.Line == 0 {
+			at = &yaml.Node{Line: 1, Column: 1}
+		}
+		r.fault(at, nil, "keep one profile in one file", "a second document starts here")
+		return nil
+	}
+	checkNodes(r, &doc, nil, -1)
+	if len(r.findings) > 0 {
+		return nil
+	}
+	return doc.Content[0]
+}
+
+var syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+
+// syntax reports what the YAML library says; it stops at the first fault.
+func (r *reader) syntax(err error) {
+	m := syntaxLine.FindStringSubmatch(err.Error())
+	at := &yaml.Node{Line: 1, Column: 1}
+	if m != nil && m[1] != "" {
+		at.Line, _ = strconv.Atoi(m[1])
+	}
+	r.fault(at, nil, "look at quotes, colons and indentation on this line and the one before", "not YAML: %s", Show(syntaxLine.ReplaceAllString(err.Error(), "")))
+}
+
+// readProfile reads head and records from a tree of the present version.
+func readProfile(r *reader, root *yaml.Node, p *model.Profile) {
+	p.Version = model.FormatVersion
+	head := &yaml.Node{Kind: yaml.MappingNode, Line: root.Line, Column: root.Column}
+	for i := 0; i+1 < len(root.Content); i += 2 {
+		k, v := root.Content[i], root.Content[i+1]
+		switch {
+		case k.Value == versionKey && i == 0:
+		case k.Value == recordsKey && i == len(root.Content)-2:
+			r.inRecords = true
+			readRecords(r, v, p)
+			r.inRecords = false
+		case k.Value == recordsKey:
+			r.fault(k, &place{key: recordsKey}, "move it to the end of the file: records are added there", "records is not the last key")
+		default:
+			head.Content = append(head.Content, k, v)
+		}
+	}
+	readFields(r, head, nil, headFields, p)
+}
+
+func readRecords(r *reader, n *yaml.Node, p *model.Profile) {
+	at := &place{key: recordsKey}
+	if isNull(n) {
+		return
+	}
+	if n.Kind != yaml.SequenceNode {
+		r.fault(n, at, "write it as a list, one record after the other", "%s stands here, not a list", kindName(n))
+		return
+	}
+	p.Records = make([]model.Record, 0, len(n.Content))
+	for i, c := range n.Content {
+		rec, _ := readRecord(r, c, &place{up: at, index: i})
+		p.Records = append(p.Records, rec)
+	}
+}
+
+// validate adds what the model finds impossible or missing, with the line where it
+// stands, unless reading has already found fault with that value or one around it.
+func validate(r *reader, root *yaml.Node, p model.Profile) {
+	told := map[string]bool{}
+	for _, f := range r.findings {
+		told[f.Path] = true
+	}
+	for _, f := range p.Validate() {
+		if len(r.findings) > maxFindings || len(told) > 0 && covered(told, f.Path) {
+			continue
+		}
+		at, _ := find(root, f.Path)
+		r.findings = append(r.findings, Finding{r.file, at.Line, at.Column, f})
+	}
+}
+
+func covered(told map[string]bool, path string) bool {
+	for {
+		if told[path] {
+			return true
+		}
+		i := strings.LastIndexAny(path, ".[")
+		if i < 0 {
+			return false
+		}
+		path = path[:i]
+	}
+}

@@ -1,0 +1,156 @@
+package profiles
+
+import (
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/sawdatum/model"
+)
+
+// stampFields stand first in every record.
+var stampFields = []field[model.Record]{
+	bind("at", instant, func(r *model.Record) *time.Time { return &r.At }),
+	bind("by", patterned(text, model.InitialsForm, "initials of who did it"), func(r *model.Record) *string { return &r.By }),
+	bind("kind", word(kinds...), func(r *model.Record) *model.Kind { return &r.Kind }),
+}
+
+// keyFields say how each key of model.KindTable stands in a file.
+var keyFields = map[model.Key]field[model.Record]{}
+
+func key[V any](name model.Key, c codec[V], get func(*model.Record) *V) {
+	keyFields[name] = bind(string(name), c, get)
+}
+
+// recordFields are all the keys of each kind, in the order in which they are written.
+var recordFields = map[model.Kind][]field[model.Record]{}
+
+var kinds = slices.Sorted(maps.Keys(model.KindTable))
+
+func init() {
+	key("run_down", seconds, func(r *model.Record) *time.Duration { return &r.RunDown })
+	key("how", word("unplugged", "locked"), func(r *model.Record) *string { return &r.How })
+	key("dead", text, func(r *model.Record) *string { return &r.Dead })
+	key("spare_thread", length, func(r *model.Record) *model.Measure { return &r.SpareThread })
+	key("dial", signeds, func(r *model.Record) *[]model.Measure { return &r.Dial })
+	key("turned", degrees, func(r *model.Record) *float64 { return &r.TurnedDeg })
+	key("dial_turned", signeds, func(r *model.Record) *[]model.Measure { return &r.DialTurned })
+	key("blade", idText, func(r *model.Record) *string { return &r.Blade })
+	key("rings", listOf(idText, yaml.FlowStyle), func(r *model.Record) *[]string { return &r.Rings })
+	key("span", length, func(r *model.Record) *model.Measure { return &r.Span })
+	key("slot_front", length, func(r *model.Record) *model.Measure { return &r.SlotFront })
+	key("slot_rear", length, func(r *model.Record) *model.Measure { return &r.SlotRear })
+	key("fence_front", length, func(r *model.Record) *model.Measure { return &r.FenceFront })
+	key("fence_rear", length, func(r *model.Record) *model.Measure { return &r.FenceRear })
+	key("lock", text, func(r *model.Record) *string { return &r.Lock })
+	key("width", length, func(r *model.Record) *model.Measure { return &r.Width })
+	key("length", length, func(r *model.Record) *model.Measure { return &r.Length })
+	key("lead", length, func(r *model.Record) *model.Measure { return &r.Lead })
+	key("tail", length, func(r *model.Record) *model.Measure { return &r.Tail })
+	key("knife", idText, func(r *model.Record) *string { return &r.Knife })
+	key("gaps", lengths, func(r *model.Record) *[]model.Measure { return &r.Gaps })
+	key("tip_gap", length, func(r *model.Record) *model.Measure { return &r.TipGap })
+	key("pairs", listOf(short(structOf(pairFields)), 0), func(r *model.Record) *[]model.Pair { return &r.Pairs })
+	key("cursor", signed, func(r *model.Record) *model.Measure { return &r.Cursor })
+	key("piece", text, func(r *model.Record) *string { return &r.Piece })
+	key("readings", lengths, func(r *model.Record) *[]model.Measure { return &r.Readings })
+	key("differences", signeds, func(r *model.Record) *[]model.Measure { return &r.Differences })
+	key("more", flag, func(r *model.Record) *bool { return &r.More })
+	key("plate", lengths, func(r *model.Record) *[]model.Measure { return &r.Plate })
+	key("kerf", lengths, func(r *model.Record) *[]model.Measure { return &r.Kerf })
+	key("of", text, func(r *model.Record) *string { return &r.Of })
+	key("why", text, func(r *model.Record) *string { return &r.Why })
+	key("about", word(model.AboutLeft, model.AboutWritten), func(r *model.Record) *model.About { return &r.About })
+	key("text", text, func(r *model.Record) *string { return &r.Text })
+	for kind, uses := range model.KindTable {
+		fields := slices.Clone(stampFields)
+		for _, u := range uses {
+			f, ok := keyFields[u.Key]
+			if !ok {
+				panic("no field for the record key " + u.Key)
+			}
+			f.optional = !u.Required
+			fields = append(fields, f)
+		}
+		recordFields[kind] = fields
+	}
+}
+
+var pairFields = []field[model.Pair]{
+	bind("set", length, func(p *model.Pair) *model.Measure { return &p.Set }),
+	bind("read", length, func(p *model.Pair) *model.Measure { return &p.Read }),
+}
+
+// readRecord reads one record. The kind says which keys it must and may have.
+func readRecord(r *reader, n *yaml.Node, at *place) (model.Record, bool) {
+	var rec model.Record
+	if n.Kind != yaml.MappingNode {
+		r.fault(n, at, "write at:, by:, kind: and the keys of that kind", "%s stands here, not a record", kindName(n))
+		return rec, false
+	}
+	kind, _ := child(n, "kind")
+	if kind == nil {
+		r.fault(n, at, "write kind: and one of "+kindList(), "the record has no kind")
+		return rec, false
+	}
+	fields, ok := recordFields[model.Kind(kind.Value)]
+	if kind.Kind != yaml.ScalarNode || !ok {
+		r.fault(kind, &place{up: at, key: "kind"}, "write one of "+kindList(), "%s is not a kind of record", nodeText(kind))
+		return rec, false
+	}
+	before := len(r.findings)
+	readFields(r, n, at, fields, &rec)
+	for _, f := range fields {
+		if f.optional {
+			continue
+		}
+		if v, _ := child(n, f.key); v == nil {
+			r.fault(n, &place{up: at, key: f.key}, "write it: a record of this kind has "+keyList(fields), "is missing")
+		}
+	}
+	return rec, len(r.findings) == before
+}
+
+func kindList() string {
+	words := make([]string, len(kinds))
+	for i, k := range kinds {
+		words[i] = string(k)
+	}
+	return strings.Join(words, ", ")
+}
+
+// recordNode is a record as it is written. A list that its kind needs is written
+// even where it is empty: no rings is a fact.
+func recordNode(rec *model.Record) *yaml.Node {
+	n := &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map"}
+	for _, f := range recordFields[rec.Kind] {
+		v := f.write(rec)
+		if v == nil && !f.optional && f.schema["type"] == "array" {
+			v = &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Style: yaml.FlowStyle}
+		}
+		if v == nil || f.optional && v.Kind == yaml.SequenceNode && len(v.Content) == 0 {
+			continue
+		}
+		n.Content = append(n.Content, scalar(f.key), v)
+	}
+	return n
+}
+
+// SameRecord reports whether two records tell the same, to the unit typed.
+func SameRecord(a, b model.Record) bool { return sameRecord(&a, &b) }
+
+func sameRecord(a, b *model.Record) bool {
+	return a.Kind == b.Kind && sameFields(recordFields[a.Kind], a, b)
+}
+
+// recordText is a record as it stands in a file, without indentation.
+func recordText(rec model.Record) string {
+	out, err := encode(&yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Content: []*yaml.Node{recordNode(&rec)}})
+	if err != nil {
+		panic(err) // plain nodes always encode
+	}
+	return out
+}

@@ -1,0 +1,253 @@
+package profiles
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/sawdatum/model"
+)
+
+// text reads one line of text. What looks like a number or a truth value to YAML has
+// to be quoted, so that every program reads the same.
+var text = codec[string]{
+	read: func(r *reader, n *yaml.Node, at *place) (string, bool) {
+		if n.Kind != yaml.ScalarNode {
+			r.fault(n, at, "write one line of text", "%s stands here, not text", kindName(n))
+			return "", false
+		}
+		if n.Tag != "!!str" && n.Tag != "!!timestamp" {
+			r.fault(n, at, fmt.Sprintf("put it in quotes: %q", Show(n.Value)), "%s is not text as it stands", Show(n.Value))
+			return "", false
+		}
+		if n.Value == "" {
+			r.fault(n, at, "type it in, or take the key out", "has no text")
+			return "", false
+		}
+		return n.Value, true
+	},
+	write: func(s string) *yaml.Node {
+		if s == "" {
+			return nil
+		}
+		return scalar(s)
+	},
+	same:   func(a, b string) bool { return a == b },
+	schema: schema{"type": "string", "minLength": 1, "maxLength": model.MaxText},
+}
+
+// patterned is text of one form; what says it in words.
+func patterned(c codec[string], form *regexp.Regexp, what string) codec[string] {
+	c.schema = schema{"type": "string", "pattern": form.String(), "description": what}
+	return c
+}
+
+// word is one of a few words.
+func word[V ~string](options ...V) codec[V] {
+	list := make([]string, len(options))
+	for i, o := range options {
+		list[i] = string(o)
+	}
+	return codec[V]{
+		read: func(r *reader, n *yaml.Node, at *place) (V, bool) {
+			if n.Kind == yaml.ScalarNode {
+				if i := slices.Index(list, n.Value); i >= 0 {
+					return options[i], true
+				}
+				r.fault(n, at, "write "+strings.Join(list, " or "), "%q is not one of the words known here", model.Clip(n.Value))
+				return "", false
+			}
+			r.fault(n, at, "write "+strings.Join(list, " or "), "%s stands here, not a word", kindName(n))
+			return "", false
+		},
+		write:  func(v V) *yaml.Node { return text.write(string(v)) },
+		same:   func(a, b V) bool { return a == b },
+		schema: schema{"enum": list},
+	}
+}
+
+var units = codec[model.Unit]{
+	read: func(r *reader, n *yaml.Node, at *place) (model.Unit, bool) {
+		w, ok := word("mm", "in").read(r, n, at)
+		return map[string]model.Unit{"mm": model.MM, "in": model.IN}[w], ok
+	},
+	write:  func(u model.Unit) *yaml.Node { return text.write(u.Label()) },
+	same:   func(a, b model.Unit) bool { return a == b },
+	schema: schema{"enum": []string{"mm", "in"}},
+}
+
+// The forms in which a length stands in a file; model.ParseLength reads them.
+const (
+	unsignedLength = `((\d+\.?\d*|\.\d+)\s*(mm|in|"|thou)|((\d+(\s+|-))?\d+/\d+)\s*(in|"))`
+	lengthForm     = `^\s*\+?` + unsignedLength + `\s*$`
+	signedForm     = `^\s*[+-]?` + unsignedLength + `\s*$`
+)
+
+func lengthOf(form string) codec[model.Measure] {
+	return codec[model.Measure]{
+		read: readLength,
+		write: func(m model.Measure) *yaml.Node {
+			if m.Unit == model.NoUnit {
+				return nil
+			}
+			return scalar(m.String())
+		},
+		same:   func(a, b model.Measure) bool { return a == b },
+		schema: schema{"type": "string", "pattern": form, "description": "a length with its unit: 0.25 mm, 0.010 in, 1/8 in, 12 thou"},
+	}
+}
+
+// length is a length that is never negative, signed one that may be.
+var (
+	length  = lengthOf(lengthForm)
+	signed  = lengthOf(signedForm)
+	lengths = listOf(length, yaml.FlowStyle)
+	signeds = listOf(signed, yaml.FlowStyle)
+	idList  = listOf(text, yaml.FlowStyle)
+)
+
+func readLength(r *reader, n *yaml.Node, at *place) (model.Measure, bool) {
+	if n.Kind != yaml.ScalarNode {
+		r.fault(n, at, "write a number and its unit, such as 0.25 mm", "%s stands here, not a length", kindName(n))
+		return model.Measure{}, false
+	}
+	if m, ok := r.lengths[n.Value]; ok {
+		return m, true
+	}
+	m, err := model.ParseLength(n.Value, model.NoUnit)
+	if err != nil {
+		fault, cure := err.Error(), "write a number and its unit, such as 0.25 mm"
+		if i := strings.LastIndex(fault, ": "); i >= 0 {
+			fault, cure = fault[:i], fault[i+2:]
+		}
+		r.fault(n, at, cure, "%s", fault)
+		return model.Measure{}, false
+	}
+	r.lengths[n.Value] = m
+	return m, true
+}
+
+var wholeForm = regexp.MustCompile(`^(0|[1-9][0-9]{0,5})$`)
+
+var whole = codec[int]{
+	read: func(r *reader, n *yaml.Node, at *place) (int, bool) {
+		if n.Kind != yaml.ScalarNode || n.Tag != "!!int" || !wholeForm.MatchString(n.Value) {
+			r.fault(n, at, "write a whole number, such as 48", "%s is not a whole number", nodeText(n))
+			return 0, false
+		}
+		v, err := strconv.Atoi(n.Value)
+		return v, err == nil
+	},
+	write: func(v int) *yaml.Node {
+		if v == 0 {
+			return nil
+		}
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!int", Value: strconv.Itoa(v)}
+	},
+	same:   func(a, b int) bool { return a == b },
+	schema: schema{"type": "integer", "minimum": 0, "maximum": 999999},
+}
+
+// counted writes a zero too: none of that sort is left.
+var counted = codec[int]{
+	read: whole.read,
+	write: func(v int) *yaml.Node {
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!int", Value: strconv.Itoa(v)}
+	},
+	same:   whole.same,
+	schema: whole.schema,
+}
+
+var flag = codec[bool]{
+	read: func(r *reader, n *yaml.Node, at *place) (bool, bool) {
+		if n.Kind != yaml.ScalarNode || n.Tag != "!!bool" || n.Value != "true" && n.Value != "false" {
+			r.fault(n, at, "write true or false", "%s is neither true nor false", nodeText(n))
+			return false, false
+		}
+		return n.Value == "true", true
+	},
+	write: func(v bool) *yaml.Node {
+		if !v {
+			return nil
+		}
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!bool", Value: "true"}
+	},
+	same:   func(a, b bool) bool { return a == b },
+	schema: schema{"type": "boolean"},
+}
+
+var secondsForm = regexp.MustCompile(`^([0-9]{1,5}(\.[0-9]{1,9})?) s$`)
+
+var seconds = codec[time.Duration]{
+	read: func(r *reader, n *yaml.Node, at *place) (time.Duration, bool) {
+		m := secondsForm.FindStringSubmatch(n.Value)
+		if n.Kind != yaml.ScalarNode || m == nil {
+			r.fault(n, at, "write a number and s, such as 6 s", "%s is not a time in seconds", nodeText(n))
+			return 0, false
+		}
+		d, err := time.ParseDuration(m[1] + "s")
+		return d, err == nil
+	},
+	write: func(d time.Duration) *yaml.Node {
+		return scalar(strconv.FormatFloat(d.Seconds(), 'f', -1, 64) + " s")
+	},
+	same:   func(a, b time.Duration) bool { return a == b },
+	schema: schema{"type": "string", "pattern": secondsForm.String(), "description": "seconds with their unit: 6 s"},
+}
+
+var degreesForm = regexp.MustCompile(`^(-?[0-9]{1,4}(\.[0-9]{1,15})?) deg$`)
+
+var degrees = codec[float64]{
+	read: func(r *reader, n *yaml.Node, at *place) (float64, bool) {
+		m := degreesForm.FindStringSubmatch(n.Value)
+		if n.Kind != yaml.ScalarNode || m == nil {
+			r.fault(n, at, "write a number and deg, such as 180 deg", "%s is not an angle in degrees", nodeText(n))
+			return 0, false
+		}
+		d, err := strconv.ParseFloat(m[1], 64)
+		return d, err == nil
+	},
+	write: func(d float64) *yaml.Node {
+		if d == 0 {
+			return nil
+		}
+		return scalar(strconv.FormatFloat(d, 'f', -1, 64) + " deg")
+	},
+	same:   func(a, b float64) bool { return a == b },
+	schema: schema{"type": "string", "pattern": degreesForm.String(), "description": "an angle with its unit: 180 deg"},
+}
+
+var instantForm = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(\.[0-9]{1,9})?Z$`)
+
+var instant = codec[time.Time]{
+	read: func(r *reader, n *yaml.Node, at *place) (time.Time, bool) {
+		t, err := time.Parse(time.RFC3339Nano, n.Value)
+		if n.Kind != yaml.ScalarNode || err != nil || !strings.HasSuffix(n.Value, "Z") {
+			r.fault(n, at, "write the time in UTC, such as 2026-03-02T07:42:00Z", "%s is not a time in UTC", nodeText(n))
+			return time.Time{}, false
+		}
+		return t, true
+	},
+	write: func(t time.Time) *yaml.Node {
+		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!timestamp", Value: t.UTC().Format(time.RFC3339Nano)}
+	},
+	same:   time.Time.Equal,
+	schema: schema{"type": "string", "pattern": instantForm.String(), "description": "RFC 3339, UTC: 2026-03-02T07:42:00Z"},
+}
+
+func nodeText(n *yaml.Node) string {
+	if n.Kind != yaml.ScalarNode {
+		return kindName(n)
+	}
+	return strconv.Quote(model.Clip(Show(n.Value)))
+}
+
+// ambiguous texts are read as truth values by older YAML programs.
+func ambiguous(s string) bool {
+	return slices.Contains([]string{"y", "n", "yes", "no", "on", "off"}, strings.ToLower(s))
+}
