@@ -1,0 +1,107 @@
+package wizard
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+)
+
+// The sizes at which the layouts change.
+const (
+	leastWidth, leastHeight = 60, 20
+	wideWidth, wideHeight   = 100, 30
+	textWidth               = 92 // lines of text are no longer than this, however wide the window
+)
+
+// wrapped sets text on lines of at most w cells, the first behind one lead and the
+// others behind blanks of the same width. Nothing is cut: what is too long for a line
+// is broken.
+func wrapped(lead, text string, w int, style lipgloss.Style) []string {
+	indent := lipgloss.Width(lead)
+	lines := strings.Split(ansi.Wrap(text, max(w-indent, 8), ""), "\n")
+	for i, line := range lines {
+		line = style.Render(strings.TrimRight(line, " "))
+		if i == 0 {
+			lines[i] = lead + line
+		} else {
+			lines[i] = strings.Repeat(" ", indent) + line
+		}
+	}
+	return lines
+}
+
+// ends sets one text at the left and one at the right of a line, or below each other
+// where both have no room.
+func ends(left, right string, w int) []string {
+	gap := w - lipgloss.Width(left) - lipgloss.Width(right)
+	switch {
+	case right == "":
+		return []string{left}
+	case gap < 1:
+		return []string{left, right}
+	}
+	return []string{left + strings.Repeat(" ", gap) + right}
+}
+
+// filled pads lines to w cells.
+func filled(lines []string, w int) []string {
+	out := make([]string, len(lines))
+	for i, line := range lines {
+		out[i] = line + strings.Repeat(" ", max(0, w-lipgloss.Width(line)))
+	}
+	return out
+}
+
+// tall brings lines to exactly h.
+func tall(lines []string, h int) []string {
+	for len(lines) < h {
+		lines = append(lines, "")
+	}
+	return lines[:h]
+}
+
+// window is the part of lines, at most h, that holds line at.
+func window(lines []string, at, h int) []string {
+	if len(lines) <= h {
+		return lines
+	}
+	from := min(max(0, at-h/2), len(lines)-h)
+	return lines[from : from+h]
+}
+
+// columns sets a column of exactly lw cells left of another, with an upright between.
+func columns(l look, left []string, lw int, right []string, h int) []string {
+	left, right = filled(tall(left, h), lw), tall(right, h)
+	out := make([]string, h)
+	for i := range out {
+		out[i] = strings.TrimRight(left[i]+" "+l.dim.Render(l.upright)+" "+right[i], " ")
+	}
+	return out
+}
+
+// rule draws the way done as a heavy line and the way to go as a light one.
+func rule(l look, done, all, w int) string {
+	n := 0
+	if all > 0 {
+		n = w * done / all
+	}
+	return l.title.Render(strings.Repeat(l.heavy, n)) + l.dim.Render(strings.Repeat(l.light, w-n))
+}
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// atoi is a typed number; what is none is 0.
+func atoi(s string) int {
+	n, err := strconv.Atoi(s)
+	if err != nil {
+		return 0
+	}
+	return n
+}
+
+// right sets text at the right of n cells.
+func right(s string, n int) string { return strings.Repeat(" ", max(0, n-lipgloss.Width(s))) + s }
+
+func join(lines []string) string { return strings.Join(lines, "\n") }

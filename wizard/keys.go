@@ -1,0 +1,82 @@
+package wizard
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	"github.com/charmbracelet/lipgloss"
+)
+
+// keys are all keys of the full screen. What a screen has no use for is disabled, and
+// the line at the bottom is drawn from what is enabled. Letters are never among them.
+type keys struct {
+	Accept, Next, Previous, Back, Forward, Help, Records, Work, Copy key.Binding
+	Up, Down, PageUp, PageDown, Suspend, Leave                       key.Binding
+}
+
+func newKeys() keys {
+	bind := func(shown, does string, names ...string) key.Binding {
+		return key.NewBinding(key.WithKeys(names...), key.WithHelp(shown, does))
+	}
+	return keys{
+		Accept:   bind("enter", "accept", "enter"),
+		Next:     bind("tab", "next field", "tab"),
+		Previous: bind("shift+tab", "field before", "shift+tab"),
+		Back:     bind("esc", "back", "esc"),
+		Forward:  bind("F4", "forward", "f4"),
+		Help:     bind("F1", "why", "f1", "ctrl+g"),
+		Records:  bind("F2", "records", "f2"),
+		Work:     bind("F3", "other work", "f3"),
+		Copy:     bind("ctrl+s", "save a copy", "ctrl+s"),
+		Up:       bind("up", "", "up"),
+		Down:     bind("up/down", "move", "down"),
+		PageUp:   bind("page up", "", "pgup"),
+		PageDown: bind("page up/down", "read on", "pgdown"),
+		Suspend:  bind("ctrl+z", "", "ctrl+z"),
+		Leave:    bind("ctrl+c", "leave", "ctrl+c"),
+	}
+}
+
+// off disables bindings that do nothing now.
+func off(ok bool, bindings ...*key.Binding) {
+	for _, b := range bindings {
+		b.SetEnabled(ok)
+	}
+}
+
+// shown lists the bindings in the order in which the bottom line names them.
+func (k keys) shown() []key.Binding {
+	return []key.Binding{k.Accept, k.Next, k.Previous, k.Back, k.Forward, k.Down, k.PageDown, k.Help, k.Records, k.Work, k.Copy, k.Leave}
+}
+
+// lines names the keys that do something now, on as many lines of this width as
+// they take.
+func (k keys) lines(l look, w int) []string {
+	var words []string
+	for _, b := range k.shown() {
+		if b.Enabled() && b.Help().Desc != "" {
+			words = append(words, l.key.Render(b.Help().Key)+" "+l.dim.Render(b.Help().Desc))
+		}
+	}
+	return flow(words, "   ", w)
+}
+
+// flow sets words on lines of at most w cells; a word is never broken.
+func flow(words []string, gap string, w int) []string {
+	var lines []string
+	line := ""
+	for _, word := range words {
+		switch {
+		case line == "":
+			line = word
+		case lipgloss.Width(line)+lipgloss.Width(gap)+lipgloss.Width(word) <= w:
+			line += gap + word
+		default:
+			lines, line = append(lines, line), word
+		}
+	}
+	if strings.TrimSpace(line) != "" {
+		lines = append(lines, line)
+	}
+	return lines
+}

@@ -1,0 +1,258 @@
+package wizard
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// The plain face: every place as numbered questions, one line an answer. Rules of
+// its output: whole sentences, no box characters, no cursor movement, no colour. One
+// reader for the whole run, and the end of the input is never an answer.
+
+// plain is a run of the plain face.
+type plain struct {
+	job
+	in      *bufio.Reader
+	watch   *watch
+	out     io.Writer
+	toured  map[int]bool // steps of the procedure whose three lines were shown
+	unsaved error
+	copyTo  func(path string, p model.Profile) error
+}
+
+// lineLimit bounds what is kept of one answer; no field takes so much.
+const lineLimit = 4000
+
+const plainKeys = "Commands: ? or /help explains, /back goes one place back, /forward returns to where the work stands, /records lists what was done, /work lists other work, /quit leaves."
+
+// RunPlain asks the whole procedure in plain lines. The error is one line for
+// people; Result says what became of the work also then.
+func RunPlain(o Options) (Result, error) {
+	if o.In == nil {
+		o.In = os.Stdin
+	}
+	if o.Out == nil {
+		o.Out = os.Stdout
+	}
+	p := plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
+	p.welcome()
+	err := p.run()
+	result := p.result(p.unsaved)
+	farewell(p.out, p.job, result)
+	return result, err
+}
+
+func (p *plain) say(format string, a ...any) { fmt.Fprintf(p.out, format+"\n", a...) }
+
+func (p *plain) welcome() {
+	name := p.procedure.Profile().Name
+	if p.saw != nil {
+		p.say("Practice with the saw %s. The saw is simulated: an empty answer to a measuring question takes a reading from it.", name)
+	} else {
+		p.say("The saw %s.", name)
+	}
+	p.say(plainKeys)
+}
+
+func (p *plain) run() error {
+	for !p.procedure.Finished() {
+		if err := p.place(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// place shows the present place and asks its questions until they are accepted, or
+// until a command leads elsewhere.
+func (p *plain) place() error {
+	v := p.procedure.View()
+	p.show(v)
+	answers := map[string]string{}
+	ask := v.Fields
+	for {
+		for i := 0; i < len(ask); i++ {
+			moved, err := p.ask(v, ask[i], i, answers)
+			if err != nil || moved {
+				return err
+			}
+		}
+		next, changed, err := p.apply(procedure.Answer, v.Place, answers)
+		p.job = next
+		if err == nil {
+			p.report(changed)
+			return nil
+		}
+		r := refusal(err)
+		for _, unmet := range r.Unmet {
+			p.say("Not yet: %s.", unmet)
+		}
+		if ask = p.faulty(v, r); len(ask) == 0 {
+			return nil
+		}
+	}
+}
+
+// faulty tells what is wrong and lists the fields to ask again.
+func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field {
+	var again []procedure.Field
+	for _, f := range v.Fields {
+		wrong := false
+		for _, fault := range r.Faults {
+			if fault.Field == f.Key {
+				p.say("%s: %s.", f.Label, printable(fault.Text))
+				wrong = true
+			}
+		}
+		if wrong {
+			again = append(again, f)
+		}
+	}
+	return again
+}
+
+func (p *plain) show(v procedure.View) {
+	p.say("")
+	p.say("Step %d of 11. %s.", v.Number, v.Title)
+	p.say("%s.", strings.Join(sawState(p.procedure), ". "))
+	if p.saw != nil && !p.toured[v.Number] {
+		p.toured[v.Number] = true
+		for _, line := range tour[v.Number] {
+			p.say("Tour: %s", line)
+		}
+	}
+	if v.Hold {
+		p.say("ISOLATED. HANDS MAY BE IN.")
+	}
+	for i, line := range v.Do {
+		p.say("Do %d: %s", i+1, line)
+	}
+	for _, line := range v.Why {
+		p.say("Careful: %s", line)
+	}
+	if line := sentence(p.procedure, v, p.typed(v)); line != "" {
+		p.say("Picture: %s", line)
+	}
+	if v.Last {
+		for _, line := range closingSentences(p.procedure) {
+			p.say("%s", line)
+		}
+	}
+}
+
+// report tells what followed from an accepted answer, and saves.
+func (p *plain) report(changed bool) {
+	for _, r := range p.procedure.Report() {
+		p.say("So: %s", reasonLine(r))
+	}
+	if !changed || p.store.Save == nil {
+		return
+	}
+	if p.unsaved = p.store.Save(p.procedure.Profile()); p.unsaved != nil {
+		p.say("NOT SAVED: %s. The readings are kept here; type /copy FILE to save them elsewhere.", printable(p.unsaved.Error()))
+	}
+}
+
+// reasonLine puts the word of danger before a reason.
+func reasonLine(r model.Reason) string {
+	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + r.Text
+}
+
+// ask puts one question until it has an answer that the field takes. moved reports
+// that a command, or too long a silence, led to another place.
+func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[string]string) (moved bool, err error) {
+	kept := p.typed(v)[f.Key]
+	for {
+		p.say("Question %d of %d. %s (%s).", n+1, len(v.Fields), f.Label, f.Hint)
+		if kept != "" {
+			p.say("An empty answer keeps: %s", kept)
+		}
+		fmt.Fprint(p.out, "> ")
+		asked := time.Now()
+		text, err := p.line()
+		if err != nil {
+			return false, err
+		}
+		if p.lapsed(v, asked) {
+			return true, nil
+		}
+		if strings.HasPrefix(text, "/") || text == "?" {
+			if moved, err := p.command(v, text); moved || err != nil {
+				return moved, err
+			}
+			continue
+		}
+		if v.Gate && p.saw == nil && time.Since(asked) < deafTime {
+			p.say("That came before the question could be read, so it is not an answer. Read it, look, then type.")
+			continue
+		}
+		if text == "" {
+			text = kept
+		}
+		if text == "" && f.Measuring && p.saw != nil {
+			if reading, ok := p.saw.read(p.procedure, v, f, answers); ok {
+				text = reading
+				p.say("The simulated saw reads: %s", text)
+			}
+		}
+		if err := f.Check(text); err != nil {
+			p.say("%s.", printable(err.Error()))
+			continue
+		}
+		answers[f.Key] = text
+		p.job = p.keep(v.Place, answers)
+		if s := tally(f, text); s != "" {
+			p.say("%s.", s)
+		}
+		return false, nil
+	}
+}
+
+// lapsed tells the procedure of a silence that was too long, or of a program that
+// was stopped in between, and reports whether that led to another place.
+func (p *plain) lapsed(v procedure.View, asked time.Time) bool {
+	kind := procedure.EventKind("")
+	if p.watch.stopped() {
+		kind = procedure.Suspend
+	} else if p.watch.tooLong(asked, idleTime(p.procedure.Profile())) {
+		kind = procedure.Idle
+	}
+	if kind == "" || p.saw != nil {
+		return false
+	}
+	before := p.procedure
+	p.job, _, _ = p.apply(kind, procedure.Place{}, nil)
+	if p.procedure.Place() == v.Place && powerWords(before) == powerWords(p.procedure) && !v.Gate {
+		return false
+	}
+	p.report(false)
+	p.say("That answer was not taken: look at the saw again.")
+	return true
+}
+
+// line reads one line. Input that ends before the end of a line is not an answer.
+func (p *plain) line() (string, error) {
+	var b []byte
+	for {
+		part, err := p.in.ReadSlice('\n')
+		if len(b) <= lineLimit {
+			b = append(b, part...)
+		}
+		if err == nil {
+			break
+		}
+		if !errors.Is(err, bufio.ErrBufferFull) {
+			p.say("")
+			return "", errEnded
+		}
+	}
+	return strings.TrimSpace(string(b)), nil
+}

@@ -1,0 +1,95 @@
+package wizard
+
+import (
+	"strconv"
+	"strings"
+
+	"example.com/sawdatum/model/procedure"
+)
+
+// plainCommands are the words that a line may begin with instead of an answer. They
+// report whether another place is to be shown.
+var plainCommands map[string]func(p *plain, v procedure.View, rest string) (moved bool, err error)
+
+func init() {
+	plainCommands = map[string]func(*plain, procedure.View, string) (bool, error){
+		"/help": func(p *plain, v procedure.View, _ string) (bool, error) {
+			for _, line := range v.Why {
+				p.say("Careful: %s", line)
+			}
+			for _, line := range v.Help {
+				p.say("Help: %s", line)
+			}
+			p.say(plainKeys)
+			return false, nil
+		},
+		"/back": func(p *plain, v procedure.View, _ string) (bool, error) { return p.lead(procedure.Back, v.Place), nil },
+		"/forward": func(p *plain, v procedure.View, _ string) (bool, error) {
+			return p.lead(procedure.Forward, v.Place), nil
+		},
+		"/records": func(p *plain, _ procedure.View, _ string) (bool, error) {
+			lines := recordLines(p.procedure.Profile())
+			if len(lines) == 0 {
+				p.say("Nothing is on record yet.")
+			}
+			for _, line := range lines {
+				p.say("Record %s.", line)
+			}
+			return false, nil
+		},
+		"/work": func(p *plain, _ procedure.View, rest string) (bool, error) {
+			tasks := p.procedure.Tasks()
+			if n, err := strconv.Atoi(rest); err == nil && n >= 1 && n <= len(tasks) {
+				return p.lead(procedure.Begin, tasks[n-1].Place), nil
+			}
+			for i, t := range tasks {
+				p.say("Work %d: %s.", i+1, t.Label)
+			}
+			if len(tasks) == 0 {
+				p.say("No other work can begin here.")
+			} else {
+				p.say("Type /work and its number to begin one.")
+			}
+			return false, nil
+		},
+		"/copy": func(p *plain, _ procedure.View, rest string) (bool, error) {
+			switch {
+			case p.copyTo == nil || rest == "":
+				p.say("Type /copy and the name of a new file.")
+			default:
+				if err := p.copyTo(rest, p.procedure.Profile()); err != nil {
+					p.say("Not copied: %s.", printable(err.Error()))
+				} else {
+					p.say("A copy is in %s.", printable(rest))
+				}
+			}
+			return false, nil
+		},
+		"/quit": func(*plain, procedure.View, string) (bool, error) { return false, errLeft },
+	}
+	plainCommands["?"] = plainCommands["/help"]
+}
+
+// command obeys a line that is a command.
+func (p *plain) command(v procedure.View, line string) (moved bool, err error) {
+	name, rest, _ := strings.Cut(line, " ")
+	obey, ok := plainCommands[name]
+	if !ok {
+		p.say("%s is no command here. %s", printable(name), plainKeys)
+		return false, nil
+	}
+	return obey(p, v, strings.TrimSpace(rest))
+}
+
+// lead sends an event that leads to another place, and tells when it does not.
+func (p *plain) lead(kind procedure.EventKind, place procedure.Place) bool {
+	next, _, err := p.apply(kind, place, nil)
+	p.job = next
+	if err != nil {
+		for _, unmet := range refusal(err).Unmet {
+			p.say("Not now: %s.", unmet)
+		}
+		return false
+	}
+	return true
+}

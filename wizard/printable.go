@@ -1,0 +1,21 @@
+package wizard
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// printable makes a text from outside (a file's name, an error that quotes a file)
+// harmless to a terminal: what is not to be printed becomes a visible escape.
+func printable(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if r == ' ' || unicode.IsPrint(r) && r != unicode.ReplacementChar {
+			b.WriteRune(r)
+		} else {
+			fmt.Fprintf(&b, "<%04X>", r)
+		}
+	}
+	return b.String()
+}

@@ -1,0 +1,74 @@
+package wizard
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/stat"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// tally counts what stands in a field for several readings: how many, their mean and
+// their spread. It is empty until there is a reading, and for other fields. The last
+// word may still be under way: it is left out while it is not a length.
+func tally(f procedure.Field, text string) string {
+	if f.Kind != procedure.FieldLengths {
+		return ""
+	}
+	readings, err := model.ParseReadings(text, f.Unit)
+	if err != nil {
+		words := strings.Fields(text)
+		if len(words) < 2 {
+			return ""
+		}
+		if readings, err = model.ParseReadings(strings.Join(words[:len(words)-1], " "), f.Unit); err != nil {
+			return ""
+		}
+	}
+	lengths := model.Lengths(readings)
+	count := fmt.Sprintf("%d readings", len(lengths))
+	if len(lengths) == 1 {
+		count = "1 reading"
+	}
+	if n := f.AtLeast - len(lengths); n > 0 {
+		count += fmt.Sprintf(" (%d more wanted)", n)
+	}
+	if len(lengths) < 2 {
+		return count
+	}
+	unit := readings[0].Unit
+	if unit != model.MM {
+		unit = model.IN
+	}
+	digit := finest(text, unit)
+	mm := make([]float64, len(lengths))
+	for i, l := range lengths {
+		mm[i] = l.Millimetres()
+	}
+	mean, err := model.FromMillimetres(stat.Mean(mm, nil))
+	if err != nil {
+		return count
+	}
+	spread := slices.Max(lengths) - slices.Min(lengths)
+	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, digit/10), spread.Show(unit, digit))
+}
+
+// finest is one step of the last digit that was typed in any of the readings.
+func finest(text string, unit model.Unit) model.Length {
+	digits := 0
+	for _, word := range strings.Fields(text) {
+		_, after, _ := strings.Cut(word, ".")
+		digits = max(digits, len(after)-len(strings.TrimLeft(after, "0123456789")))
+	}
+	step := model.Millimetre
+	if unit != model.MM {
+		step = model.Inch
+	}
+	for range min(digits, 5) {
+		step /= 10
+	}
+	return step
+}

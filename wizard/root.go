@@ -1,0 +1,380 @@
+package wizard
+
+import (
+	"fmt"
+	"time"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model/procedure"
+)
+
+// tickTime is how often the root looks whether time went by unnoticed; a longer gap
+// between two looks means that the machine slept or the program was stopped.
+const (
+	tickTime = 5 * time.Second
+	gapTime  = 90 * time.Second
+)
+
+// root handles size, quitting, the clock and what the screens report; all else goes
+// to the screen on top.
+type root struct {
+	options Options
+	job     job
+	working bool   // a profile is open; base is its step
+	base    base   // start, or the step
+	over    screen // help, records, other work, a name to type; nil: none
+	look    look
+	keys    keys
+	escape  escape
+	watch   *watch
+	w, h    int
+
+	deaf    time.Time // keys before this do not count
+	lastKey time.Time
+	tick    time.Time // of the last look at the clock
+	idle    bool      // told the procedure already
+	toured  map[int]bool
+
+	saving  bool
+	again   bool // the profile changed while it was being saved
+	unsaved error
+	leaving bool
+	notice  string
+	danger  bool
+}
+
+type (
+	tickMsg  struct{}
+	savedMsg struct{ err error }
+)
+
+func newRoot(o Options, l look) root {
+	r := root{options: o, look: l, keys: newKeys(), watch: newWatch(), toured: map[int]bool{}}
+	now := time.Now()
+	r.lastKey, r.tick = now, now
+	if o.Store.Path == "" && !o.Practice {
+		r.base = newStart(o.Shelf, l)
+		return r
+	}
+	r.open(o.Store)
+	return r
+}
+
+// open begins a run on a profile.
+func (r *root) open(s Store) tea.Cmd {
+	r.options.Store = s
+	r.job, r.working, r.over = newJob(r.options), true, nil
+	return r.visit()
+}
+
+// visit shows the place where the procedure now stands. Keys that are under way do
+// not answer it.
+func (r *root) visit() tea.Cmd {
+	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
+	s.notice, s.danger = r.notice, r.danger
+	r.base, r.deaf = s, time.Now().Add(deafTime)
+	if n := s.place.Number; r.job.saw != nil && !r.toured[n] {
+		r.toured[n] = true
+		r.cover(newTour(r.look, n))
+	}
+	return cmd
+}
+
+// cover lays a screen over the step.
+func (r *root) cover(s screen) {
+	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h})
+}
+
+func (r root) Init() tea.Cmd { return tea.Batch(ticking(), r.base.begin()) }
+
+func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
+
+func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		r.w, r.h = msg.Width, msg.Height
+		var cmd tea.Cmd
+		if r.over != nil {
+			r.over, _, cmd = r.over.update(msg)
+		}
+		next, _, cmd2 := r.base.update(msg)
+		r.base = next.(base)
+		return r, tea.Batch(cmd, cmd2)
+	case tickMsg:
+		cmd := r.glance()
+		return r, tea.Batch(cmd, ticking())
+	case tea.ResumeMsg:
+		r.watch.stopped()
+		return r, r.lapse(procedure.Suspend)
+	case savedMsg:
+		return r.saved(msg.err)
+	}
+	filter, msgs, cmd := r.escape.filter(msg)
+	r.escape = filter
+	cmds := []tea.Cmd{cmd}
+	for _, m := range msgs {
+		var c tea.Cmd
+		r, c = r.deliver(m)
+		cmds = append(cmds, c)
+	}
+	return r, tea.Batch(cmds...)
+}
+
+// small reports a window in which no screen has room.
+func (r root) small() bool { return r.w < leastWidth || r.h < leastHeight }
+
+// deliver gives one message to the screen on top, after the keys that are the root's.
+func (r root) deliver(msg tea.Msg) (root, tea.Cmd) {
+	k, isKey := msg.(tea.KeyMsg)
+	if isKey {
+		if key.Matches(k, r.keys.Leave) {
+			return r.leave()
+		}
+		if key.Matches(k, r.keys.Suspend) {
+			return r, tea.Suspend
+		}
+		r.lastKey, r.idle = time.Now(), false
+		if r.lastKey.Before(r.deaf) || r.small() {
+			return r, nil
+		}
+		if r.over == nil && r.working {
+			if r.opens(k) {
+				return r, nil
+			}
+		}
+	}
+	if !isKey && r.over != nil {
+		// what is no key (a blinking cursor, a pasted text's arrival) is for both
+		next, _, cmd := r.base.update(msg)
+		over, _, cmd2 := r.over.update(msg)
+		r.base, r.over = next.(base), over
+		return r, tea.Batch(cmd, cmd2)
+	}
+	if r.over != nil {
+		next, report, cmd := r.over.update(msg)
+		r.over = next
+		return r.heed(report, cmd)
+	}
+	next, report, cmd := r.base.update(msg)
+	r.base = next.(base)
+	return r.heed(report, cmd)
+}
+
+// opens lays the screen over the step that a key asks for.
+func (r *root) opens(k tea.KeyMsg) bool {
+	s := r.base.(step)
+	switch {
+	case key.Matches(k, s.keys.Help):
+		r.cover(newHelp(r.look, s.place, s.keys))
+	case key.Matches(k, s.keys.Records):
+		r.cover(newRecords(r.look, r.job.procedure.Profile()))
+	case key.Matches(k, s.keys.Work):
+		r.cover(newWork(r.look, r.job.procedure))
+	case key.Matches(k, s.keys.Copy) && r.options.Copy != nil:
+		r.cover(newPrompt(r.look, "Save a copy", "A new file's name", "such as bay-two-copy.yaml", func(name string) any { return copied{name} }))
+	default:
+		return false
+	}
+	return true
+}
+
+// heed does what a screen reports.
+func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
+	switch report := report.(type) {
+	case nil:
+		return r, cmd
+	case answered:
+		return r.answer(report, cmd)
+	case led:
+		return r.lead(report, cmd)
+	case closed:
+		r.over = nil
+		return r, cmd
+	case naming:
+		r.cover(newPrompt(r.look, "A new saw", "Name of its profile", "letters, figures and dashes, such as bay-two", func(name string) any { return created{name} }))
+		return r, cmd
+	case copied:
+		r.over = nil
+		r.notice, r.danger = "A copy is in "+printable(report.path)+".", false
+		if err := r.options.Copy(report.path, r.job.procedure.Profile()); err != nil {
+			r.notice, r.danger = "No copy: "+printable(err.Error())+".", true
+		}
+		return r.noticed(), cmd
+	case opened:
+		return r.start(func() (Store, error) { return r.options.Shelf.Open(report.path) }, false)
+	case created:
+		return r.start(func() (Store, error) { return r.options.Shelf.Create(report.name) }, false)
+	case practised:
+		return r.start(r.options.Shelf.Practice, true)
+	}
+	return r, cmd
+}
+
+// start opens what was chosen on the start screen, or tells there why it cannot.
+func (r root) start(open func() (Store, error), practice bool) (root, tea.Cmd) {
+	store, err := open()
+	if err != nil {
+		if p, ok := r.over.(prompt); ok {
+			r.over = p.wrong(err)
+			return r, nil
+		}
+		s := r.base.(start)
+		s.choice.notes = []string{printable(err.Error())}
+		r.base = s
+		return r, nil
+	}
+	r.options.Practice = practice
+	cmd := r.open(store)
+	return r, cmd
+}
+
+func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
+	next, changed, err := r.job.apply(procedure.Answer, a.place, a.answers)
+	r.job = next
+	if err != nil {
+		s, focus := r.base.(step).refused(next, refusal(err))
+		r.base = s
+		return r, tea.Batch(cmd, focus)
+	}
+	if r.unsaved == nil {
+		r.notice = ""
+	}
+	show := r.visit()
+	var save tea.Cmd
+	if changed {
+		save = r.save()
+	}
+	if r.job.procedure.Finished() {
+		r.leaving = true
+		if !r.saving {
+			return r, tea.Quit
+		}
+	}
+	return r, tea.Batch(cmd, show, save)
+}
+
+func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {
+	s := r.base.(step)
+	r.job = r.job.keep(s.place.Place, s.typing.values())
+	next, _, err := r.job.apply(l.kind, l.place, nil)
+	r.job, r.over = next, nil
+	if err != nil {
+		s.unmet = refusal(err).Unmet
+		r.base = s
+		return r, cmd
+	}
+	return r, tea.Batch(cmd, r.visit())
+}
+
+// glance tells the procedure of a long spell without a key, or of time that went by
+// without the program.
+func (r *root) glance() tea.Cmd {
+	now := time.Now()
+	gap := r.watch.tooLong(r.tick, gapTime)
+	r.tick = now
+	switch {
+	case r.watch.stopped():
+		return r.lapse(procedure.Suspend)
+	case gap, !r.idle && r.watch.tooLong(r.lastKey, idleTime(r.job.procedure.Profile())):
+		r.idle = true
+		return r.lapse(procedure.Idle)
+	}
+	return nil
+}
+
+// lapse makes the procedure forget what it knew of power and fence. What was typed
+// and not sent stays, but for gates.
+func (r *root) lapse(kind procedure.EventKind) tea.Cmd {
+	if !r.working {
+		return nil
+	}
+	s := r.base.(step)
+	r.job = r.job.keep(s.place.Place, s.typing.values())
+	r.job, _, _ = r.job.apply(kind, procedure.Place{}, nil)
+	over := r.over
+	cmd := r.visit()
+	if over != nil {
+		r.over = over
+	}
+	return cmd
+}
+
+// save writes the profile as a command. Saves follow each other.
+func (r *root) save() tea.Cmd {
+	if r.job.store.Save == nil {
+		return nil
+	}
+	if r.saving {
+		r.again = true
+		return nil
+	}
+	r.saving, r.again = true, false
+	write, profile := r.job.store.Save, r.job.procedure.Profile()
+	return func() tea.Msg { return savedMsg{write(profile)} }
+}
+
+func (r root) saved(err error) (tea.Model, tea.Cmd) {
+	r.saving = false
+	if r.again {
+		return r, r.save()
+	}
+	failed := r.unsaved != nil
+	r.unsaved = err
+	switch {
+	case err != nil:
+		r.notice, r.danger = "NOT SAVED: "+printable(err.Error())+". Nothing is lost while this runs: ctrl+s saves it elsewhere.", true
+	case failed:
+		r.notice, r.danger = "Saved again in "+printable(r.job.store.Path)+".", false
+	}
+	if r.leaving && err == nil {
+		return r, tea.Quit
+	}
+	r.leaving = false
+	return r.noticed(), nil
+}
+
+// noticed shows the root's notice on the step.
+func (r root) noticed() root {
+	if s, ok := r.base.(step); ok {
+		s.notice, s.danger = r.notice, r.danger
+		r.base = s
+	}
+	return r
+}
+
+// leave quits once what is being written is written. Where that failed, the first
+// key says so and the second one leaves.
+func (r root) leave() (root, tea.Cmd) {
+	switch {
+	case r.saving && !r.leaving:
+		r.leaving = true
+		return r, nil
+	case r.unsaved != nil && !r.leaving:
+		r.leaving = true
+		r.notice, r.danger = "NOT SAVED: "+printable(r.unsaved.Error())+". ctrl+s saves it elsewhere; ctrl+c once more leaves without.", true
+		return r.noticed(), nil
+	}
+	return r, tea.Quit
+}
+
+func (r root) View() string {
+	if r.w == 0 || r.h == 0 {
+		return ""
+	}
+	if r.small() {
+		text := fmt.Sprintf("This window is %d x %d. Sawdatum needs %d x %d: make it larger. Nothing typed is lost.", r.w, r.h, leastWidth, leastHeight)
+		lines := wrapped("", text, max(r.w, 9), lipgloss.NewStyle())
+		for i := range lines {
+			lines[i] = ansi.Truncate(lines[i], r.w, "")
+		}
+		return join(lines[:min(len(lines), r.h)])
+	}
+	if r.over != nil {
+		return join(r.over.view(r.w, r.h))
+	}
+	return join(r.base.view(r.w, r.h))
+}

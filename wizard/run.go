@@ -1,0 +1,81 @@
+package wizard
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/wizard/background"
+	"example.com/sawdatum/wizard/picture"
+)
+
+// frames is how many frames a second the terminal may be sent: the most that the
+// library allows, so that a key is seen at once.
+const frames = 120
+
+// Run leads through the procedure on the full screen. Whatever ends it, the terminal
+// is left as it was found. The error is one line for people; Result says what became
+// of the work also then.
+func Run(o Options) (Result, error) {
+	if o.In == nil {
+		o.In = os.Stdin
+	}
+	if o.Out == nil {
+		o.Out = os.Stdout
+	}
+	background.Set(!o.Light)
+	if o.NoColor {
+		colourless()
+	}
+	chars := charset(os.Getenv)
+	if o.ASCII {
+		chars = picture.ASCII
+	}
+	program := tea.NewProgram(newRoot(o, newLook(o.NoColor, chars)),
+		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(o.In), tea.WithOutput(o.Out))
+	last, err := program.Run()
+	if errors.Is(err, tea.ErrProgramPanic) {
+		err = errors.New("internal error: everything that was accepted before is saved")
+	}
+	r, ok := last.(root)
+	if !ok || !r.working {
+		return Result{}, err
+	}
+	// a save that was under way when the program was told to end
+	if r.saving || r.unsaved != nil {
+		if r.unsaved = r.job.store.Save(r.job.procedure.Profile()); r.unsaved != nil && err == nil {
+			err = r.unsaved
+		}
+	}
+	result := r.job.result(r.unsaved)
+	farewell(o.Out, r.job, result)
+	return result, err
+}
+
+// farewell says where the work is, once the terminal is as it was.
+func farewell(w io.Writer, j job, r Result) {
+	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
+	if !r.Finished {
+		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")
+	}
+}
+
+// kept says where the work is.
+func kept(s Store, practice, unsaved bool) string {
+	switch {
+	case unsaved:
+		return "The last answers are NOT saved."
+	case s.Save == nil && practice:
+		return "Nothing was written: this was practice."
+	case s.Save == nil:
+		return "Nothing was written."
+	}
+	return "Everything that was accepted is saved in " + printable(s.Path) + "."
+}
+
+func (j job) result(unsaved error) Result {
+	return Result{Finished: j.finished(), Unsaved: unsaved != nil, Path: j.store.Path, Profile: j.procedure.Profile()}
+}

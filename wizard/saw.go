@@ -1,0 +1,76 @@
+package wizard
+
+import (
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// sawState says in words what the program knows of the saw, one fact each: power,
+// arbor, fence, knife. Power comes first and is never left out.
+func sawState(p procedure.Procedure) []string {
+	return []string{"POWER " + powerWords(p), "ARBOR " + arborWords(p), "FENCE " + fenceWords(p), "KNIFE " + knifeWords(p)}
+}
+
+func powerWords(p procedure.Procedure) string {
+	power, since, by := p.Power()
+	if power == procedure.Isolated {
+		return strings.TrimSpace("isolated " + since.Format("15:04") + " " + by)
+	}
+	return power.String()
+}
+
+func arborWords(p procedure.Procedure) string {
+	m := p.State().Mounted
+	if m == nil {
+		return "nothing on record"
+	}
+	return bladeName(p.Profile(), m.Blade) + ", " + ringNames(p.Profile(), m.Rings)
+}
+
+func fenceWords(p procedure.Procedure) string {
+	switch s := p.State(); {
+	case s.Lock == "":
+		return "not locked"
+	case !p.FenceKnown():
+		return "may have moved"
+	default:
+		return "locked at " + s.Width.String()
+	}
+}
+
+func knifeWords(p procedure.Procedure) string {
+	s := p.State()
+	if s.Knife == nil {
+		return "not set"
+	}
+	k, _ := p.Profile().KnifeByID(s.Knife.Knife)
+	if !s.Aligned {
+		return k.Thickness.String() + ", to be set again"
+	}
+	return k.Thickness.String() + " set"
+}
+
+// bladeName is a blade as people call it.
+func bladeName(p model.Profile, id string) string {
+	if b, ok := p.BladeByID(id); ok && b.Label != "" {
+		return b.Label
+	}
+	return id
+}
+
+// ringNames names rings in the order in which they go on, flange first.
+func ringNames(p model.Profile, ids []string) string {
+	if len(ids) == 0 {
+		return "no rings"
+	}
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = id
+		if r, ok := p.RingByID(id); ok {
+			out[i] = r.Thickness.String()
+		}
+	}
+	return strings.Join(out, " + ")
+}

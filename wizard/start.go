@@ -1,0 +1,189 @@
+package wizard
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// start is the first screen: profiles found, a new saw, practice.
+type start struct{ choice choice }
+
+func newStart(shelf Shelf, l look) start {
+	found, err := shelf.List()
+	var lines []string
+	for _, f := range found {
+		lines = append(lines, foundLine(f))
+	}
+	newSaw := "A new saw: set it up from the beginning"
+	practice := "Practice: look around without a saw"
+	if len(found) == 0 {
+		practice += " (start here if you have not seen this before)"
+	}
+	lines = append(lines, newSaw, practice)
+	c := newChoice(l, "Sawdatum: every blade cuts at one line", lines, func(i int) any {
+		switch i - len(found) {
+		case 0:
+			return naming{}
+		case 1:
+			return practised{}
+		}
+		return opened{found[i].Path}
+	})
+	c.root = true
+	off(false, &c.keys.Back)
+	if len(found) == 0 {
+		c.at = 1
+		c.notes = []string{"No saw is set up here yet."}
+	}
+	if err != nil {
+		c.notes = []string{printable(err.Error())}
+	}
+	return start{c}
+}
+
+func foundLine(f Found) string {
+	if f.Fault != "" {
+		return printable(f.Name) + ": cannot be opened: " + printable(f.Fault)
+	}
+	s := printable(f.Name)
+	if f.Saw != "" {
+		s += ", " + printable(f.Saw)
+	}
+	s += fmt.Sprintf(": %d of %d blades ready", f.Ready, f.All)
+	if !f.Last.IsZero() {
+		s += ", last record " + f.Last.Format("2006-01-02 15:04") + " by " + printable(f.By)
+	}
+	return s
+}
+
+func (s start) begin() tea.Cmd { return nil }
+
+func (s start) update(msg tea.Msg) (screen, any, tea.Cmd) {
+	next, report, cmd := s.choice.update(msg)
+	s.choice = next.(choice)
+	return s, report, cmd
+}
+
+func (s start) view(w, h int) []string { return s.choice.view(w, h) }
+
+func (s step) begin() tea.Cmd {
+	_, cmd := s.focus()
+	return cmd
+}
+
+// newWork lists the other work that may begin now.
+func newWork(l look, p procedure.Procedure) choice {
+	tasks := p.Tasks()
+	lines := make([]string, len(tasks))
+	for i, t := range tasks {
+		lines[i] = t.Label
+	}
+	c := newChoice(l, "Other work that may begin now", lines, func(i int) any { return led{procedure.Begin, tasks[i].Place} })
+	c.notes = []string{"What it changes sends you back to the steps that it touches. Nothing recorded is lost."}
+	return c
+}
+
+// newHelp tells more of the why of a place, the cautions, and the keys.
+func newHelp(l look, v procedure.View, k keys) page {
+	return newPage(l, "Why: "+v.Title, func(w int) []string {
+		var lines []string
+		for _, text := range v.Why {
+			lines = append(lines, wrapped(l.warn.Render(l.careful)+"  ", text, w, l.warn)...)
+		}
+		for _, text := range v.Help {
+			lines = append(append(lines, ""), wrapped("   ", text, w, lipgloss.NewStyle())...)
+		}
+		lines = append(lines, "", l.title.Render("Keys"))
+		lines = append(lines, k.lines(l, w)...)
+		rest := "ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 where the terminal keeps F1 for itself. Everything accepted is saved at once."
+		return append(append(lines, ""), wrapped("", rest, w, l.dim)...)
+	})
+}
+
+func newRecords(l look, p model.Profile) page {
+	page := newPage(l, "Records, oldest first", func(w int) []string {
+		var lines []string
+		for _, text := range recordLines(p) {
+			n, rest, _ := strings.Cut(text, "  ")
+			lines = append(lines, wrapped(l.dim.Render(right(n, 4))+"  ", rest, w, lipgloss.NewStyle())...)
+		}
+		return lines
+	})
+	page.last = true
+	return page
+}
+
+// newTour explains a step of the procedure to somebody who practises.
+func newTour(l look, number int) page {
+	p := newPage(l, fmt.Sprintf("Practice, step %d of 11", number), func(w int) []string {
+		lines := []string{""}
+		for _, text := range tour[number] {
+			lines = append(append(lines, wrapped("   ", text, w, lipgloss.NewStyle())...), "")
+		}
+		return lines
+	})
+	p.enter = true
+	p.keys.Accept.SetEnabled(true)
+	p.keys.Accept.SetHelp("enter", "go on")
+	off(false, &p.keys.Back)
+	return p
+}
+
+// prompt asks for one name.
+type prompt struct {
+	title  string
+	typing typing
+	look   look
+	keys   keys
+	report func(name string) any
+}
+
+func newPrompt(l look, title, label, hint string, report func(string) any) prompt {
+	k := newKeys()
+	off(false, &k.Next, &k.Previous, &k.Forward, &k.Work, &k.Copy, &k.Help, &k.Records, &k.Down, &k.PageDown)
+	f := procedure.Field{Key: "name", Label: label, Hint: hint, Kind: procedure.FieldText}
+	p := prompt{title: title, look: l, keys: k, report: report, typing: newTyping([]procedure.Field{f}, nil, leastWidth-6)}
+	p.typing.focus()
+	return p
+}
+
+func (p prompt) wrong(err error) prompt {
+	p.typing.faults[0] = printable(err.Error())
+	return p
+}
+
+func (p prompt) update(msg tea.Msg) (screen, any, tea.Cmd) {
+	k, ok := msg.(tea.KeyMsg)
+	switch {
+	case ok && key.Matches(k, p.keys.Back):
+		return p, closed{}, nil
+	case ok && key.Matches(k, p.keys.Accept):
+		if p.typing.check() {
+			return p, p.report(strings.TrimSpace(*p.typing.texts[0])), nil
+		}
+		return p, nil, nil
+	}
+	cmd := p.typing.key(msg)
+	return p, nil, cmd
+}
+
+func (p prompt) view(w, h int) []string {
+	l := p.look
+	lines := []string{l.title.Render(p.title), l.dim.Render(strings.Repeat(l.light, w)), ""}
+	f := p.typing.fields[0]
+	lines = append(lines, l.focus.Render(l.here)+" "+l.focus.Render(f.Label))
+	lines = append(lines, wrapped("    ", f.Hint, w, l.dim)...)
+	lines = append(lines, "    "+p.typing.input())
+	if p.typing.faults[0] != "" {
+		lines = append(lines, wrapped("    "+l.danger.Render("WRONG "), p.typing.faults[0], w, l.danger)...)
+	}
+	foot := p.keys.lines(l, w)
+	return append(tall(lines, max(1, h-len(foot))), foot...)
+}

@@ -1,0 +1,77 @@
+// Package wizard is what people see and type: the procedure on a full screen (Run)
+// and in plain lines (RunPlain). Both draw from the same procedure, so that they
+// cannot differ in a gate. The package touches no file: reading, saving and listing
+// profiles come in as functions.
+package wizard
+
+import (
+	"errors"
+	"io"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// Store is one profile and where it lives.
+type Store struct {
+	Path    string // for people; empty: nothing is written
+	Profile model.Profile
+	// Save writes the profile as it stands; nil: nothing is written. Calls come one
+	// after the other. An error is one line for people, what to do included.
+	Save func(model.Profile) error
+}
+
+// Found is one line of the start screen.
+type Found struct {
+	Path  string
+	Name  string
+	Saw   string
+	Ready int // blades
+	All   int
+	Last  time.Time // of the last record; zero: none
+	By    string
+	Fault string // why it cannot be opened; the rest is empty then
+}
+
+// Shelf is where profiles are kept: what the start screen needs.
+type Shelf struct {
+	List     func() ([]Found, error)
+	Open     func(path string) (Store, error)
+	Create   func(name string) (Store, error)
+	Practice func() (Store, error) // the invented shop
+}
+
+// Options say what is run, and with which means. The zero value of each field is a
+// sound default but for Judge, and for Store or Shelf.
+type Options struct {
+	Store    Store
+	Shelf    Shelf // used by the full screen where Store is empty
+	Run      procedure.Options
+	Judge    model.Judge
+	Practice bool   // against the simulated saw
+	Seed     uint64 // of the simulated saw
+	// Copy writes a profile to another file and refuses to overwrite one.
+	Copy func(path string, p model.Profile) error
+
+	Clock func() time.Time // stamps records; practice has a clock of its own
+	In    io.Reader        // nil: standard input
+	Out   io.Writer        // nil: standard output
+
+	NoColor bool // attributes only
+	Light   bool // drawn for a light background
+	ASCII   bool // plain characters only
+}
+
+// Result is how a run ended.
+type Result struct {
+	Finished bool // the closing place was answered; isolate only: the gate was passed
+	Unsaved  bool // accepted answers could not be written
+	Path     string
+	Profile  model.Profile
+}
+
+var (
+	errLeft  = errors.New("left before the end")
+	errEnded = errors.New("the input ended before the question was answered")
+)
