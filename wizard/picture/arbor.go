@@ -1,0 +1,469 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// ArborSection is the blade on its arbor as seen from the front of the saw. Lengths
+// are across the blade, from the flange face, positive toward the fence.
+type ArborSection struct {
+	Figures
+	Blade     string
+	Flange    model.Flange
+	FenceSide model.Side
+	Plate     model.Length // zero: not read yet
+	Kerf      model.Length // zero: not read yet
+	Runout    model.Length // total indicator reading; it widens the kerf
+	Rings     []model.Length
+	Knife     model.Length // thickness; zero: no knife
+	KnifeFace model.Length // where its fence-side face stands
+	Datum     model.Length
+	HasDatum  bool
+	Tolerance model.Length // zero: any difference that shows is called one
+}
+
+// parts are the places of an arbor section, in nanometres.
+type parts struct {
+	flange, stack        float64 // the flange face, and the end of the rings
+	plateLo, plateHi     float64
+	kerfLo, kerfHi       float64 // kerfHi is the cut face
+	knifeLo, knifeHi     float64
+	hasBlade, hasKnife   bool
+	inPart, inOffcut     float64 // how far the knife stands into the stock
+	wide                 float64 // how much too wide the part comes out
+	knifeTooThick, loose bool
+}
+
+func (a ArborSection) parts() parts {
+	dir := 1.0
+	if a.Flange == model.Near {
+		dir = -1
+	}
+	var p parts
+	p.stack = dir * sum(a.Rings)
+	p.hasBlade = a.Plate > 0 && a.Kerf > 0
+	plate := p.stack + dir*nm(a.Plate)
+	p.plateLo, p.plateHi = min(p.stack, plate), max(p.stack, plate)
+	mid, half := (p.plateLo+p.plateHi)/2, (nm(a.Kerf)+nm(a.Runout))/2
+	p.kerfLo, p.kerfHi = mid-half, mid+half
+	p.hasKnife = a.Knife > 0
+	p.knifeLo, p.knifeHi = nm(a.KnifeFace)-nm(a.Knife), nm(a.KnifeFace)
+	if a.HasDatum && p.hasBlade {
+		p.wide = nm(a.Datum) - p.kerfHi
+	}
+	if p.hasKnife && p.hasBlade {
+		p.inPart, p.inOffcut = max(p.knifeHi-p.kerfHi, 0), max(p.kerfLo-p.knifeLo, 0)
+		p.knifeTooThick = a.Knife >= a.Kerf
+		p.loose = a.Knife <= a.Plate
+	}
+	return p
+}
+
+// Draw shows from top to bottom the stock behind the blade with the knife in the
+// slot, the teeth, the plate, and the arbor with flange and rings.
+func (a ArborSection) Draw(w, h int, look Look) string {
+	return draw(w, h, look, func(c *canvas) { a.paint(c, a.parts()) })
+}
+
+func (a ArborSection) paint(c *canvas, p parts) {
+	gutter := 7
+	if c.w >= 54 {
+		gutter = 15
+	}
+	x := a.axis(c, p, gutter)
+	notes := a.notes(c, p)
+	rows := c.h - 3
+	room := min(len(notes), 1+max(0, rows-3)/3)
+	rows -= room - 1
+	a.header(c, x)
+	y := 1
+	for _, band := range a.bands(rows) {
+		mid := y + (band.rows-1)/2
+		c.write(0, mid, c.fit(gutter-1, band.long, band.short), Plain)
+		for i := range band.rows {
+			band.paint(c, x, p, y+i, i == (band.rows-1)/2)
+		}
+		y += band.rows
+	}
+	a.datumLine(c, x, 1, y)
+	for _, n := range notes[:room] {
+		c.write(0, y, c.fit(c.w, n.ways...), n.kind)
+		y++
+	}
+	step := scaleText(x.step, a.Unit)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+" across the blade; heights are not to scale", "1 column = "+step+" across", "1 column = "+step), Faint)
+}
+
+// axis fits what belongs to the blade; a datum or a knife far from it is marked at
+// the edge instead.
+func (a ArborSection) axis(c *canvas, p parts, gutter int) axis {
+	lo, hi := span(0, p.stack, p.plateLo, p.plateHi, p.kerfLo, p.kerfHi)
+	room := max(hi-lo, nm(model.Millimetre)/2)
+	near := func(x float64) bool { return x > lo-room && x < hi+room }
+	anchor, fitLo, fitHi := 0.0, lo, hi
+	if a.HasDatum && near(nm(a.Datum)) {
+		anchor = nm(a.Datum)
+		fitLo, fitHi = span(fitLo, fitHi, anchor)
+	}
+	if p.hasKnife && near(p.knifeLo) && near(p.knifeHi) {
+		fitLo, fitHi = span(fitLo, fitHi, p.knifeLo, p.knifeHi)
+	}
+	if fitHi == fitLo {
+		fitHi += room
+	}
+	return newAxis(fitLo, fitHi, anchor, gutter, c.w, max(4, (c.w-gutter)/8), a.dir(), a.Unit)
+}
+
+func (a ArborSection) dir() float64 {
+	if a.FenceSide == model.SideLeft {
+		return -1
+	}
+	return 1
+}
+
+func (a ArborSection) header(c *canvas, x axis) {
+	g := c.glyphs()
+	fence, at := "fence "+string(g.right), c.w-7
+	if a.dir() < 0 {
+		fence, at = string(g.left)+" fence", x.x0
+	}
+	c.write(at, 0, fence, Faint)
+	if !a.HasDatum {
+		return
+	}
+	label, col := "datum", int(x.at(nm(a.Datum)))
+	switch x.off(nm(a.Datum)) {
+	case -1:
+		label = string(g.left) + " datum " + a.show(a.Datum)
+		col = x.x0 + 9
+	case 1:
+		label = "datum " + a.show(a.Datum) + " " + string(g.right)
+		col = c.w - 9 - c.width(label)/2
+	}
+	from := col - c.width(label)/2
+	if a.dir() > 0 {
+		from = min(from, at-1-c.width(label))
+	} else {
+		from = max(from, at+8)
+	}
+	c.write(min(max(from, 0), c.w-c.width(label)), 0, label, Datum)
+}
+
+// band is one level of the section, some lines high.
+type band struct {
+	long, short string
+	rows        int
+	paint       func(c *canvas, x axis, p parts, y int, mid bool)
+}
+
+func (a ArborSection) bands(rows int) []band {
+	teeth, plate := "teeth", "plate"
+	if a.Kerf > 0 {
+		teeth = "teeth " + a.show(a.Kerf)
+	}
+	if a.Plate > 0 {
+		plate = "plate " + a.show(a.Plate)
+	}
+	bands := []band{
+		{"behind blade", "behind", 1, a.behind},
+		{teeth, "teeth", 1, func(c *canvas, x axis, p parts, y int, _ bool) {
+			if p.hasBlade {
+				if p.wide > 0 {
+					c.fill(y, x.at(p.kerfHi), x.at(nm(a.Datum)), '+', Danger)
+				}
+				c.bar(y, x.at(p.kerfLo), x.at(p.kerfHi), Plate)
+			}
+		}},
+		{plate, "plate", 0, func(c *canvas, x axis, p parts, y int, _ bool) {
+			if p.hasBlade {
+				c.bar(y, x.at(p.plateLo), x.at(p.plateHi), Plate)
+			}
+		}},
+		{"on the arbor", "arbor", 1, a.hub},
+	}
+	for i, order := 3, []int{2, 0, 3, 1, 2, 0, 3}; i < rows; i++ {
+		bands[order[(i-3)%len(order)]].rows++
+	}
+	if bands[2].rows == 0 {
+		bands = append(bands[:2:2], bands[3])
+	}
+	return bands
+}
+
+// behind is the slot with the knife in it, between the offcut and the part.
+func (a ArborSection) behind(c *canvas, x axis, p parts, y int, mid bool) {
+	g := c.glyphs()
+	lo, hi := float64(x.x0), float64(x.x1)
+	if x.dir < 0 {
+		lo, hi = hi, lo
+	}
+	if p.hasBlade {
+		c.fill(y, lo, x.at(p.kerfLo), g.offcut, Stock)
+		c.fill(y, x.at(p.kerfHi), hi, g.stock, Stock)
+		switch {
+		case p.wide > 0:
+			c.fill(y, x.at(p.kerfHi), x.at(nm(a.Datum)), '+', Danger)
+		case p.wide < 0:
+			c.fill(y, x.at(nm(a.Datum)), x.at(p.kerfHi), '-', Danger)
+		}
+	}
+	if p.hasKnife {
+		a.knife(c, x, p, y)
+	}
+	if !mid {
+		return
+	}
+	name := func(from, to float64, words string, k Kind) {
+		if f, t := c.column(min(from, to)), c.column(max(from, to)); t-f >= c.width(words)+2 {
+			c.writeMid(f, t, y, " "+words+" ", k)
+		}
+	}
+	if p.hasBlade {
+		name(lo, min(max(x.at(min(p.kerfLo, orElse(p.hasKnife, p.knifeLo, p.kerfLo))), 0), float64(c.w)), "offcut", Stock)
+		name(x.at(max(p.kerfHi, orElse(a.HasDatum, nm(a.Datum), p.kerfHi), orElse(p.hasKnife, p.knifeHi, p.kerfHi))), hi, "part", Stock)
+	}
+	if p.hasKnife && x.off(p.knifeLo) == 0 && x.off(p.knifeHi) == 0 {
+		from, to := max(p.knifeLo, orElse(p.hasBlade, p.kerfLo, p.knifeLo)), min(p.knifeHi, orElse(p.hasBlade, p.kerfHi, p.knifeHi))
+		name(x.at(from), x.at(to), "knife", Knife)
+	}
+}
+
+func orElse(cond bool, yes, no float64) float64 {
+	if cond {
+		return yes
+	}
+	return no
+}
+
+// knife is drawn over the stock; where both would be, there is an X.
+func (a ArborSection) knife(c *canvas, x axis, p parts, y int) {
+	if off := x.off((p.knifeLo + p.knifeHi) / 2); off != 0 {
+		mark := string(c.glyphs().left) + " knife " + a.show(a.KnifeFace)
+		at := x.x0
+		if off > 0 {
+			mark = "knife " + a.show(a.KnifeFace) + " " + string(c.glyphs().right)
+			at = c.w - c.width(mark)
+		}
+		c.write(at, y, mark, Knife)
+		return
+	}
+	c.bar(y, x.at(p.knifeLo), x.at(p.knifeHi), Knife)
+	cross := func(from, to float64) {
+		f, t := min(x.at(from), x.at(to)), max(x.at(from), x.at(to))
+		if t-f < 1 {
+			f = math.Floor(f)
+			t = f + 1
+		}
+		c.fill(y, f, t, 'X', Danger)
+	}
+	if p.inPart > 0 && a.shown(length(p.inPart)) {
+		cross(p.kerfHi, p.knifeHi)
+	}
+	if p.inOffcut > 0 && a.shown(length(p.inOffcut)) {
+		cross(p.knifeLo, p.kerfLo)
+	}
+}
+
+// hub is the arbor: the flange, the rings as their own numbers, the plate, the nut.
+func (a ArborSection) hub(c *canvas, x axis, p parts, y int, mid bool) {
+	g := c.glyphs()
+	out := float64(x.x0)
+	if (a.Flange == model.Near) == (x.dir > 0) {
+		out = float64(x.x1)
+	}
+	face, toward := x.at(0), 1.0
+	if out > face {
+		toward = -1
+	}
+	reach := max(6, math.Round(math.Abs(out-face)*2/3))
+	flangeEnd := min(max(face-toward*reach, float64(x.x0)), float64(x.x1))
+	c.fill(y, flangeEnd, face, g.flange, Flange)
+	nut := x.at(p.stack)
+	if p.hasBlade {
+		far := p.plateHi
+		if a.Flange == model.Near {
+			far = p.plateLo
+		}
+		nut = x.at(far)
+		c.bar(y, x.at(p.plateLo), x.at(p.plateHi), Plate)
+	}
+	c.fill(y, face, x.at(p.stack), ' ', Ring)
+	from, dir := 0.0, 1.0
+	if a.Flange == model.Near {
+		dir = -1
+	}
+	for i, ring := range a.Rings {
+		c.fill(y, x.at(dir*from), x.at(dir*(from+nm(ring))), ringMark(i), Ring)
+		from += nm(ring)
+	}
+	nutEnd := min(max(nut+toward*6, float64(x.x0)), float64(x.x1))
+	if p.hasBlade {
+		c.fill(y, math.Round(nut), nutEnd, g.flange, Flange)
+	}
+	if !mid {
+		return
+	}
+	for _, n := range []struct {
+		from, to float64
+		words    string
+	}{{flangeEnd, face, "flange"}, {nut, nutEnd, "nut"}} {
+		f, t := c.column(min(n.from, n.to)), c.column(max(n.from, n.to))
+		if t-f >= len(n.words)+2 {
+			c.writeMid(f, t, y, " "+n.words+" ", Flange)
+		}
+	}
+}
+
+// ringMark is what a ring is drawn with: its number, counted from the flange.
+func ringMark(i int) rune {
+	const marks = "123456789abcdefghijklmnopqrstuvwxyz"
+	if i < len(marks) {
+		return rune(marks[i])
+	}
+	return '*'
+}
+
+func (a ArborSection) datumLine(c *canvas, x axis, y0, y1 int) {
+	if !a.HasDatum || x.off(nm(a.Datum)) != 0 {
+		return
+	}
+	line, col := c.glyphs().vertical, int(math.Round(x.at(nm(a.Datum))))
+	if c.look.Charset == Blocks {
+		line = '▏'
+	}
+	if x.dir < 0 {
+		col--
+		if c.look.Charset == Blocks {
+			line = '▕'
+		}
+	}
+	for y := y0; y < y1; y++ {
+		if c.cells[y*c.w+min(max(col, 0), c.w-1)].kind == Flange {
+			continue
+		}
+		if r := c.at(col, y); r == ' ' || r == c.glyphs().stock || r == c.glyphs().offcut {
+			c.put(col, y, line, Datum)
+		}
+	}
+}
+
+// note is one line under a picture, in several lengths.
+type note struct {
+	kind Kind
+	ways []string
+}
+
+// notes are what the section means, the most pressing first.
+func (a ArborSection) notes(_ *canvas, p parts) []note {
+	if !p.hasBlade {
+		return []note{{Plain, []string{"no blade measured yet: plate and kerf make the picture", "no blade measured yet"}}, a.ringNote()}
+	}
+	var danger, plain []note
+	knife := a.knifeNote(p)
+	if knife.kind == Danger {
+		danger = append(danger, knife)
+	} else {
+		plain = append(plain, knife)
+	}
+	if a.HasDatum {
+		plain = append([]note{a.cutNote(p)}, plain...)
+	}
+	return append(append(danger, plain...), a.ringNote())
+}
+
+func (a ArborSection) cutNote(p parts) note {
+	d := length(p.wide)
+	by := a.size(d)
+	switch {
+	case a.shown(d) && d >= -a.Tolerance && d <= a.Tolerance:
+		way := "wide"
+		if d < 0 {
+			way = "narrow"
+		}
+		return note{Good, []string{"part " + by + " " + way + ", inside the tolerance of " + a.show(a.Tolerance), "part " + by + " " + way + ", in tolerance"}}
+	case !a.shown(d):
+		return note{Good, []string{"the cut face lies at the datum: the part comes out as the reference cuts it", "cut face at the datum"}}
+	case d > 0:
+		return note{Danger, []string{
+			"+ part " + by + " too wide: the cut face is short of the datum, away from the fence",
+			"+ part " + by + " too wide: cut face short of the datum", "+ part " + by + " too wide"}}
+	}
+	return note{Danger, []string{
+		"- part " + by + " too narrow: the cut face is past the datum, toward the fence",
+		"- part " + by + " too narrow: cut face past the datum", "- part " + by + " too narrow"}}
+}
+
+func (a ArborSection) knifeNote(p parts) note {
+	t, k := a.show(a.Knife), a.show(a.Kerf)
+	into := length(max(p.inPart, p.inOffcut))
+	side := "part"
+	if p.inOffcut > p.inPart {
+		side = "offcut"
+	}
+	switch {
+	case !p.hasKnife:
+		return note{Plain, []string{"no knife is set for this blade", "no knife"}}
+	case p.knifeTooThick:
+		return note{Danger, []string{
+			"X the knife, " + t + ", is not thinner than the kerf, " + k + ": the stock wedges on it",
+			"X knife " + t + ", kerf " + k + ": wedges", "X knife too thick: wedges"}}
+	case p.loose:
+		return note{Danger, []string{
+			"! the knife, " + t + ", is not thicker than the plate, " + a.show(a.Plate) + ": the kerf can close on the blade",
+			"! knife " + t + " is no thicker than the plate", "! knife too thin"}}
+	case a.shown(into):
+		return note{Danger, []string{
+			"X the knife stands " + a.show(into) + " into the " + side + ": the stock presses on it and binds",
+			"X knife " + a.show(into) + " into the " + side + ": binds", "X knife into the " + side}}
+	}
+	return note{Good, []string{
+		"the knife, " + t + ", stands inside the kerf with " + a.show(a.Kerf-a.Knife) + " of play",
+		"knife inside the kerf, play " + a.show(a.Kerf-a.Knife), "knife inside the kerf"}}
+}
+
+func (a ArborSection) ringNote() note {
+	if len(a.Rings) == 0 {
+		return note{Ring, []string{"no rings between flange and blade", "no rings"}}
+	}
+	total := a.show(model.Sum(a.Rings))
+	var named []string
+	for i, r := range a.Rings {
+		named = append(named, fmt.Sprintf("%c: %s", ringMark(i), a.bare(r)))
+	}
+	return note{Ring, []string{
+		"rings from the flange " + strings.Join(named, "  ") + "  = " + total,
+		"rings " + join(a.Rings, a.Figures, "+") + " = " + total,
+		fmt.Sprintf("%d rings = %s", len(a.Rings), total)}}
+}
+
+// Sentence says what the section shows.
+func (a ArborSection) Sentence() string {
+	p := a.parts()
+	name := a.Blade
+	if name == "" {
+		name = "the blade"
+	}
+	side := "on the side away from the fence"
+	if a.Flange == model.Near {
+		side = "on the fence side"
+	}
+	if !p.hasBlade {
+		return fmt.Sprintf("The flange is %s; no blade is measured yet.", side)
+	}
+	rings := "with no rings"
+	if len(a.Rings) > 0 {
+		rings = "behind rings of " + join(a.Rings, a.Figures, ", ") + ", together " + a.show(model.Sum(a.Rings))
+	}
+	s := fmt.Sprintf("The flange is %s; %s sits on it %s, plate %s, kerf %s.", side, name, rings, a.show(a.Plate), a.show(a.Kerf))
+	if a.HasDatum {
+		s += " " + capital(strings.TrimLeft(a.cutNote(p).ways[0], "+- ")) + "."
+	}
+	if p.hasKnife {
+		s += " " + capital(strings.TrimLeft(a.knifeNote(p).ways[0], "X! ")) + "."
+	}
+	return s
+}

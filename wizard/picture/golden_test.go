@@ -1,0 +1,121 @@
+package picture
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+const mm = model.Millimetre
+
+// An invented rack: a full kerf reference, 2.2/3.2 mm, and a thin kerf blade, 1.8/2.4
+// mm, on a far flange: without rings it cuts 0.6 mm wide (facts: geometry vectors).
+var (
+	thin = ArborSection{
+		Blade: "60-tooth thin kerf", Flange: model.Far, FenceSide: model.SideRight,
+		Plate: mm * 18 / 10, Kerf: mm * 24 / 10, Knife: mm * 2, KnifeFace: mm * 27 / 10,
+		Datum: mm * 27 / 10, HasDatum: true, Tolerance: mm / 20,
+	}
+	piece = ComparisonPiece{
+		Reference: "48-tooth general", Blade: "60-tooth thin kerf", Width: 120 * mm, Offset: mm * 31 / 100,
+		HasReference: true, HasOffset: true, Expanded: mm / 50, Tolerance: mm / 20,
+	}
+	rack = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
+		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In},
+		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20"},
+		{ID: "thin-60", Label: "60-tooth thin kerf", Known: true, Before: -mm * 6 / 10, After: -mm / 25, Expanded: mm / 33, Verdict: model.Doubtful, Rings: "0.10 0.50"},
+		{ID: "laminate-80", Label: "80-tooth laminate", Known: true, Before: -mm * 3, After: -mm * 12 / 100, Expanded: mm / 33, Verdict: model.Cannot, Rings: "1.00"},
+		{ID: "fine-96", Label: "96-tooth fine"},
+	}}
+	scale = FenceScale{
+		Points: []ScalePoint{{60 * mm, 60*mm + mm*18/100}, {120 * mm, 120*mm + mm*12/100}, {300 * mm, 300*mm - mm/50}},
+		Fitted: true, Shift: mm * 23 / 100, Slope: -0.0009, Working: 120 * mm, Tolerance: mm / 20,
+	}
+	dial = Dial{
+		What: "flange", Fitted: true, Amplitude: mm * 3 / 100, HighDeg: 130, BestDeg: 310, HasBest: true,
+		Readings: []model.Length{-19000, 5000, 27000, 29000, 19000, -1000, -27000, -29000},
+	}
+	window = KnifeWindow{Margin: mm / 5, Blades: []KnifeBlade{
+		{ID: "general-48", Label: "48-tooth general", Plate: mm * 22 / 10, Kerf: mm * 32 / 10, Knife: mm * 25 / 10, Fit: model.KnifeFits},
+		{ID: "rip-24", Label: "24-tooth rip", Plate: mm * 2, Kerf: mm * 3, Knife: mm * 21 / 10, Fit: model.KnifeTooThin},
+		{ID: "thin-60", Label: "60-tooth thin kerf", Plate: mm * 18 / 10, Kerf: mm * 24 / 10, Knife: mm * 25 / 10, Fit: model.KnifeTooThick},
+		{ID: "laminate-80", Label: "80-tooth laminate", Plate: mm * 22 / 10, Kerf: mm * 32 / 10, Knife: mm * 25, Fit: model.KnifeTooThick},
+		{ID: "fine-96", Label: "96-tooth fine"},
+	}}
+	drift = Drift{
+		Blade: "24-tooth rip", HasLimits: true, Mean: mm / 100, Upper: mm * 5 / 100, Lower: -mm * 3 / 100, Tolerance: mm / 20,
+		Points: []DriftPoint{
+			{Day: "03-01", Value: mm / 100}, {Day: "03-08", Value: mm / 50}, {Day: "03-15"}, {Day: "03-22", Value: -mm / 100},
+			{Day: "04-02", Value: mm / 50, Sharpened: true}, {Day: "04-09", Value: mm * 3 / 100}, {Day: "04-16", Value: mm * 7 / 100, Beyond: true}, {Day: "04-23", Value: mm * 3 / 10, Beyond: true}, {Day: "04-30", Value: mm / 50},
+		},
+	}
+)
+
+func withRings(a ArborSection, rings ...model.Length) ArborSection {
+	a.Rings = rings
+	return a
+}
+
+func thickKnife(a ArborSection) ArborSection {
+	a.Knife = mm * 25 / 10
+	return a
+}
+
+// nearSaw is the same blade on a near flange: datum of 0.3 mm (facts: geometry vectors).
+func nearSaw(a ArborSection) ArborSection {
+	a.Flange, a.FenceSide, a.Datum, a.KnifeFace = model.Near, model.SideLeft, mm*3/10, mm*3/10
+	return a
+}
+
+func inches(a ArborSection) ArborSection {
+	a.Figures = Figures{Unit: model.IN}
+	return a
+}
+
+var names = []string{"arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift"}
+
+var samples = map[string]Picture{
+	"arbor-thin":  thin,
+	"arbor-rings": withRings(thin, mm/10, mm/2),
+	"arbor-wedge": thickKnife(withRings(thin, mm/10, mm/2)),
+	"arbor-near":  nearSaw(thin),
+	"arbor-inch":  inches(withRings(thin, mm/10)),
+	"piece":       piece,
+	"rack":        rack,
+	"scale":       scale,
+	"dial":        dial,
+	"knife":       window,
+	"drift":       drift,
+}
+
+func TestGoldens(t *testing.T) {
+	for _, name := range names {
+		for _, g := range []struct {
+			suffix string
+			w, h   int
+			set    Charset
+		}{{"34x8", 34, 8, Blocks}, {"110x30", 110, 30, Blocks}, {"60x14-lines", 60, 14, Lines}, {"60x14-ascii", 60, 14, ASCII}} {
+			path := filepath.Join("..", "..", "testdata", "picture", fmt.Sprintf("%s-%s.golden", name, g.suffix))
+			got := samples[name].Draw(g.w, g.h, Look{Charset: g.set}) + "\n\n" + samples[name].Sentence() + "\n"
+			if *update {
+				if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+				continue
+			}
+			want, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("%s differs; run go test ./wizard/picture -update and look at it\ngot:\n%s\nwant:\n%s", path, got, want)
+			}
+		}
+	}
+}

@@ -1,0 +1,57 @@
+// Package picture draws what the numbers of a saw mean, in characters and to
+// scale. Every picture is a plain value; drawing it is a pure function of the value,
+// the size and the look. Lengths across the blade follow the model: from the flange
+// face, positive toward the fence.
+package picture
+
+// Charset says which characters the terminal can show.
+type Charset uint8
+
+// Blocks has eighth blocks and box lines; Lines is for consoles whose font has only
+// box lines and the shades ░▒█; ASCII is for everything else.
+const (
+	Blocks Charset = iota
+	Lines
+	ASCII
+)
+
+// Kind says what a run of characters stands for, so that a face may colour it.
+// Words and marks carry the meaning; colour only adds.
+type Kind uint8
+
+// The kinds of thing in a picture.
+const (
+	Plain  Kind = iota
+	Faint       // scale, axes, what is only context
+	Flange      // fixed flange, washer and nut
+	Plate       // plate and teeth of a blade
+	Ring
+	Knife
+	Stock // the part, the offcut
+	Datum // the datum face, the limits of the tolerance
+	Good  // inside the tolerance
+	Danger
+)
+
+// Look is how to draw. Paint colours a run of one kind; nil leaves plain text. With
+// reverse the run is to be shown in reverse video: it is how the edges on the left
+// of a bar get their eighths. Without Paint they are drawn to the nearest half.
+type Look struct {
+	Charset Charset
+	Paint   func(kind Kind, reverse bool, text string) string
+}
+
+// Picture is one of the drawings of this package.
+type Picture interface {
+	// Draw returns exactly h lines of exactly w cells, joined by newlines; below
+	// MinWidth by MinHeight a plain sentence padded to the size.
+	Draw(w, h int, look Look) string
+	// Sentence tells the same in one or two full sentences.
+	Sentence() string
+}
+
+// The smallest size at which pictures are drawn.
+const (
+	MinWidth  = 30
+	MinHeight = 6
+)

@@ -1,0 +1,294 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// Rack is all blades against the datum face.
+type Rack struct {
+	Figures
+	FenceSide model.Side
+	Tolerance model.Length
+	Blades    []RackBlade
+	Current   string // the blade at work; its row is marked and always shown
+}
+
+// RackBlade is a blade's row. Before and After are cut face less datum face, + =
+// toward the fence, without rings and with them.
+type RackBlade struct {
+	ID, Label string
+	Reference bool
+	Before    model.Length
+	After     model.Length
+	Expanded  model.Length // U of After
+	Known     bool         // nothing is drawn for a blade that is not measured yet
+	Verdict   model.Verdict
+	Rings     string // the rings in order, for the row's end; may be empty
+	Ready     bool
+}
+
+// farthest is the distance from the datum up to which a cut face is drawn.
+const farthest = 2 * model.Millimetre
+
+// Draw gives one line a blade: where it cuts without rings (open mark), where with
+// them (full mark), and a whisker of U about it.
+func (r Rack) Draw(w, h int, look Look) string {
+	return draw(w, h, look, r.paint)
+}
+
+func (r Rack) paint(c *canvas) {
+	names, ends := r.columns(c)
+	x := r.axis(c, names, c.w-ends)
+	r.head(c, x)
+	rows := c.h - 2
+	legend := rows > 6
+	if legend {
+		rows--
+	}
+	shown, left := r.visible(rows)
+	pitch := 1
+	if len(shown) > 0 {
+		pitch = max(1, min(4, (rows-boolInt(left > 0))/len(shown)))
+	}
+	used := min(rows, pitch*len(shown))
+	r.rules(c, x, 1, 1+used)
+	for i, b := range shown {
+		r.row(c, x, 1+i*pitch, pitch, names, b)
+	}
+	if left > 0 {
+		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more blades that have no room here; of all, %d are not in", left, r.notIn()), fmt.Sprintf("and %d more blades", left)), Faint)
+	}
+	if len(r.Blades) == 0 {
+		c.write(0, 1, "no blades yet", Plain)
+	}
+	g := c.glyphs()
+	if legend {
+		on := string(r.onMark(c))
+		c.write(0, c.h-2, c.fit(c.w,
+			string(g.open)+" cut face without rings   "+on+" with its rings   "+string(g.from)+string(g.horizontal)+string(g.to)+" what is uncertain   "+string(g.dashed)+" tolerance",
+			string(g.open)+" without rings  "+on+" with rings  "+string(g.dashed)+" tolerance",
+			string(g.open)+" before  "+on+" after"), Faint)
+	}
+	step := scaleText(x.step, r.Unit)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+"; tolerance "+r.show(r.Tolerance)+" either side of the datum", "1 column = "+step+"; tolerance "+r.show(r.Tolerance), "1 column = "+step), Faint)
+}
+
+func (r Rack) onMark(c *canvas) rune {
+	if c.look.Charset == Blocks {
+		return c.glyphs().full
+	}
+	return c.glyphs().dot
+}
+
+// columns are the widths of the names and of the figures at the row's end.
+func (r Rack) columns(c *canvas) (names, ends int) {
+	switch {
+	case c.w >= 90:
+		return min(max(r.longest(c)+2, 12), c.w/4), 28
+	case c.w >= 56:
+		return min(max(r.longest(c)+2, 10), c.w*3/10), 23
+	case c.w >= 44:
+		return 12, 16
+	}
+	return 10, 9
+}
+
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func (r Rack) longest(c *canvas) int {
+	n := 0
+	for _, b := range r.Blades {
+		n = max(n, c.width(b.name()))
+	}
+	return n
+}
+
+func (b RackBlade) name() string {
+	if b.Label != "" {
+		return b.Label
+	}
+	return b.ID
+}
+
+// visible are the rows that have room, the current blade among them, and how many
+// have none.
+func (r Rack) visible(rows int) (shown []RackBlade, left int) {
+	if len(r.Blades) <= rows {
+		return r.Blades, 0
+	}
+	shown = append(shown, r.Blades[:max(rows-1, 0)]...)
+	for _, b := range r.Blades[len(shown):] {
+		if b.ID == r.Current && len(shown) > 0 {
+			shown[len(shown)-1] = b
+		}
+	}
+	return shown, len(r.Blades) - len(shown)
+}
+
+func (r Rack) notIn() int {
+	n := 0
+	for _, b := range r.Blades {
+		n += boolInt(b.Verdict != model.In)
+	}
+	return n
+}
+
+func (r Rack) axis(c *canvas, x0, x1 int) axis {
+	reach := max(2*nm(r.Tolerance), nm(model.Millimetre)/20)
+	lo, hi := -reach, reach
+	for _, b := range r.Blades {
+		for _, v := range []float64{nm(b.Before), nm(b.After) - nm(b.Expanded), nm(b.After) + nm(b.Expanded)} {
+			if b.Known && math.Abs(v) <= nm(farthest) {
+				lo, hi = min(lo, v), max(hi, v)
+			}
+		}
+	}
+	dir := 1.0
+	if r.FenceSide == model.SideLeft {
+		dir = -1
+	}
+	return newAxis(lo, hi, 0, x0, x1, 1, dir, r.Unit)
+}
+
+func (r Rack) head(c *canvas, x axis) {
+	g := c.glyphs()
+	mid := int(x.at(0))
+	c.write(mid-2, 0, "datum", Datum)
+	if x.dir > 0 {
+		c.write(max(mid+4, min(x.x1-7, c.w-7)), 0, "fence "+string(g.right), Faint)
+	} else {
+		c.write(min(mid-10, x.x0), 0, string(g.left)+" fence", Faint)
+	}
+}
+
+// rules draws the datum and the tolerance down the rows.
+func (r Rack) rules(c *canvas, x axis, y0, y1 int) {
+	g := c.glyphs()
+	for y := y0; y < y1; y++ {
+		if r.Tolerance > 0 {
+			c.line(x.at(-nm(r.Tolerance)), y, g.dashed, Datum)
+			c.line(x.at(nm(r.Tolerance)), y, g.dashed, Datum)
+		}
+		c.line(x.at(0), y, g.vertical, Datum)
+	}
+}
+
+// row is a blade's line. With two lines the cut face without rings stands above; a
+// third names the rings.
+func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
+	g := c.glyphs()
+	mark := " "
+	if b.ID == r.Current && r.Current != "" {
+		mark = ">"
+	}
+	c.write(0, y, mark+c.fit(names-2, b.name(), b.ID, b.name()), Plain)
+	end := x.x1 + 1
+	room := c.w - end
+	if !b.Known {
+		c.write(end, y, c.fit(room, "not measured", "not read"), Faint)
+		return
+	}
+	after := y
+	if lines > 1 {
+		after++
+		c.write(end, y, c.fit(room, "without rings "+r.signed(b.Before), "no rings "+r.signed(b.Before), ""), Faint)
+	}
+	if lines > 2 && b.Rings != "" {
+		c.write(end, y+2, c.fit(room, "rings "+b.Rings, b.Rings), Ring)
+	}
+	r.place(c, x, y, b.Before, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
+	r.whisker(c, x, after, b)
+	r.place(c, x, after, b.After, func(col float64) { c.mark(col, after, r.kind(b)) })
+	c.write(end, after, r.verdict(c, room, b), r.kind(b))
+}
+
+// verdict is the word and the figures, lined up on the decimal point.
+func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
+	word := strings.ToUpper(string(b.Verdict))
+	if b.Reference {
+		return c.fit(room, "REFERENCE", "REF")
+	}
+	number, unit, _ := strings.Cut(r.signed(b.After), " ")
+	short := fmt.Sprintf("%-8s %6s", word, number)
+	long := short
+	if b.Expanded > 0 {
+		long += " ±" + r.bare(b.Expanded)
+	}
+	return c.fit(room, long+" "+unit, long, short, word)
+}
+
+// place draws a mark, or at the edge an arrow with the figure.
+func (r Rack) place(c *canvas, x axis, y int, l model.Length, mark func(col float64)) {
+	g := c.glyphs()
+	switch x.off(nm(l)) {
+	case 0:
+		mark(x.at(nm(l)))
+	case -1:
+		c.write(x.x0, y, string(g.left)+r.signed(l), Danger)
+	case 1:
+		c.writeRight(x.x1, y, r.signed(l)+string(g.right), Danger)
+	}
+}
+
+// whisker reaches as far as the cut face is uncertain.
+func (r Rack) whisker(c *canvas, x axis, y int, b RackBlade) {
+	if b.Expanded <= 0 {
+		return
+	}
+	g := c.glyphs()
+	lo, hi := x.at(nm(b.After)-nm(b.Expanded)), x.at(nm(b.After)+nm(b.Expanded))
+	lo, hi = min(lo, hi), max(lo, hi)
+	first, last := max(lo, float64(x.x0)), min(hi, float64(x.x1)-1)
+	for i := math.Floor(first); i <= last; i++ {
+		c.put(int(i), y, g.horizontal, r.kind(b))
+	}
+	if first == lo && last == hi && int(hi) > int(lo) {
+		c.put(int(lo), y, g.from, r.kind(b))
+		c.put(int(hi), y, g.to, r.kind(b))
+	}
+}
+
+func (r Rack) kind(b RackBlade) Kind {
+	if b.Verdict == model.In || b.Reference {
+		return Good
+	}
+	return Danger
+}
+
+// Sentence names every blade with its verdict.
+func (r Rack) Sentence() string {
+	if len(r.Blades) == 0 {
+		return "There are no blades in the rack yet."
+	}
+	var parts []string
+	for _, b := range r.Blades {
+		switch {
+		case !b.Known:
+			parts = append(parts, b.name()+" is not measured yet")
+		case b.Reference:
+			parts = append(parts, b.name()+" is the reference")
+		default:
+			parts = append(parts, fmt.Sprintf("%s is %s, %s", b.name(), b.Verdict, r.beside(b.After)))
+		}
+	}
+	return "Against the datum: " + strings.Join(parts, "; ") + "."
+}
+
+func (r Rack) beside(l model.Length) string {
+	switch {
+	case !r.shown(l):
+		return "at the datum"
+	case l > 0:
+		return r.size(l) + " toward the fence"
+	}
+	return r.size(l) + " away from the fence"
+}
