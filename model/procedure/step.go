@@ -219,23 +219,15 @@ func (t *taking) onlyQuestions() bool {
 
 func (t *taking) context() context { return context{*t.Procedure, t.blade} }
 
-// record adds a record behind the others. Its time is never before theirs, and no
-// two records get one Ref.
+// record adds a record behind the others. Its time is after theirs, so that two
+// copies of a profile merge in the order in which things were done, and every record
+// has a Ref of its own.
 func (t *taking) record(r model.Record) {
 	r.At, r.By = t.at.UTC().Truncate(time.Second), t.run.who
+	if last := t.last(); !r.At.After(last) {
+		r.At = last.UTC().Truncate(time.Second).Add(time.Second)
+	}
 	records := t.profile.Records
-	if last := t.last(); r.At.Before(last) {
-		r.At = last.UTC().Truncate(time.Second)
-		if r.At.Before(last) {
-			r.At = r.At.Add(time.Second)
-		}
-	}
-	for i := len(records) - 1; i >= 0 && !records[i].At.Before(r.At); i-- {
-		if records[i].Ref() == r.Ref() {
-			r.At = r.At.Add(time.Second)
-			i = len(records)
-		}
-	}
 	t.profile.Records = append(records[:len(records):len(records)], r)
 	t.changed = true
 }
