@@ -62,6 +62,14 @@ func (w Words) figure(l model.Length) string {
 	return w.result(l)
 }
 
+// signed is a residual: plus is toward the fence.
+func (w Words) signed(l model.Length) string {
+	if l > 0 {
+		return "+" + w.result(l)
+	}
+	return w.result(l)
+}
+
 // stack names rings by their height, flange first.
 func (w Words) stack(rings []Piece) string {
 	if len(rings) == 0 {

@@ -1,0 +1,40 @@
+package solver
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+)
+
+// KitOf is the kit of a profile, ring by ring, with what was left out and why: a
+// ring that drops into the flange's relief does nothing but tilt the blade, and one
+// without a thickness has no place in a sum. A kit that is too large is refused in
+// a reason, and the kit is empty then.
+func KitOf(p model.Profile) (Kit, []model.Reason) {
+	var reasons []model.Reason
+	var pieces []Piece
+	w, relief := WordsOf(p), p.Saw.FlangeRelief.Length
+	for _, r := range p.Rings {
+		switch {
+		case r.Outer.Unit != model.NoUnit && relief > 0 && r.Outer.Length <= relief:
+			reasons = append(reasons, one("ring-left-out", model.Warns,
+				"ring %s is left out: it is %s across and drops into the flange's relief of %s, where it only tilts the blade", r.ID, w.set(r.Outer.Length), w.set(relief))...)
+			continue
+		case r.Height() <= 0:
+			reasons = append(reasons, one("ring-left-out", model.Warns, "ring %s is left out: its thickness is %s; type what the micrometer reads", r.ID, r.Height().Of(w.Unit))...)
+			continue
+		case r.Count > model.MaxRingKit:
+			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of ring %s and stacks are searched among %d rings at most: enter those that are used", r.Count, r.ID, model.MaxRingKit))...)
+		}
+		for range r.Count {
+			pieces = append(pieces, Piece{r.ID, r.Height()})
+		}
+	}
+	kit, err := NewKit(pieces)
+	if err != nil {
+		return Kit{}, append(reasons, refused(err)...)
+	}
+	return kit, reasons
+}
+
+func refused(err error) []model.Reason { return one("kit-refused", model.Warns, "%v", err) }
