@@ -23,7 +23,7 @@ type ArborSection struct {
 	KnifeFace model.Length // where its fence-side face stands
 	Datum     model.Length
 	HasDatum  bool
-	Tolerance model.Length // zero: any difference that shows is called one
+	Tolerance model.Length // smaller differences are not called one
 }
 
 // parts are the places of an arbor section, in nanometres.
@@ -260,10 +260,10 @@ func (a ArborSection) knife(c *canvas, x axis, p parts, y int) {
 		}
 		c.fill(y, f, t, 'X', Danger)
 	}
-	if p.inPart > 0 && a.shown(length(p.inPart)) {
+	if into := length(p.inPart); a.shown(into) && into > a.Tolerance {
 		cross(p.kerfHi, p.knifeHi)
 	}
-	if p.inOffcut > 0 && a.shown(length(p.inOffcut)) {
+	if into := length(p.inOffcut); a.shown(into) && into > a.Tolerance {
 		cross(p.knifeLo, p.kerfLo)
 	}
 }
@@ -415,7 +415,7 @@ func (a ArborSection) knifeNote(p parts) note {
 		return note{Danger, []string{
 			"! the knife, " + t + ", is not thicker than the plate, " + a.show(a.Plate) + ": the kerf can close on the blade",
 			"! knife " + t + " is no thicker than the plate", "! knife too thin"}}
-	case a.shown(into):
+	case a.shown(into) && into > a.Tolerance:
 		return note{Danger, []string{
 			"X the knife stands " + a.show(into) + " into the " + side + ": the stock presses on it and binds",
 			"X knife " + a.show(into) + " into the " + side + ": binds", "X knife into the " + side}}

@@ -68,10 +68,10 @@ func (c *canvas) at(x, y int) rune {
 	return c.cells[y*c.w+x].r
 }
 
-// free reports whether n cells hold no figure or mark of something dangerous yet.
+// free reports whether n cells and their neighbours hold nothing but lines.
 func (c *canvas) free(x, y, n int) bool {
 	for i := max(x-1, 0); i <= x+n && i < c.w; i++ {
-		if c.cells[y*c.w+i].kind == Danger && unicode.In(c.cells[y*c.w+i].r, unicode.N, unicode.L, unicode.P, unicode.S) && c.cells[y*c.w+i].r < 0x2500 {
+		if r := c.at(i, y); c.cells[y*c.w+i].kind == Danger && r < 0x2500 && r != ' ' {
 			return false
 		}
 	}
@@ -81,7 +81,7 @@ func (c *canvas) free(x, y, n int) bool {
 // write puts text at a place and returns the column behind it.
 func (c *canvas) write(x, y int, text string, k Kind) int {
 	for _, r := range c.clean(text) {
-		n := ansi.StringWidth(string(r))
+		n := cells(r)
 		if n == 2 && (x < 0 || x+1 >= c.w) {
 			n, r = 1, '?'
 		}
@@ -111,7 +111,7 @@ func (c *canvas) clean(text string) string {
 			b.WriteString("+-")
 		case c.look.Charset == ASCII || !unicode.IsPrint(r) && !unicode.Is(unicode.Cf, r):
 			b.WriteByte('?')
-		case unicode.In(r, unicode.M, unicode.Cf) || ansi.StringWidth(string(r)) == 0:
+		case unicode.In(r, unicode.M, unicode.Cf) || cells(r) == 0:
 		case unicode.In(r, unicode.Sk) && r > 0xffff || r >= 0x1f1e6 && r <= 0x1f1ff:
 			b.WriteByte('?')
 		default:
@@ -125,10 +125,21 @@ func (c *canvas) clean(text string) string {
 func (c *canvas) width(text string) int {
 	n := 0
 	for _, r := range c.clean(text) {
-		n += ansi.StringWidth(string(r))
+		n += cells(r)
 	}
 	return n
 }
+
+// cells is the number of cells that a character takes.
+func cells(r rune) int {
+	if r < 0x7f || drawn(r) {
+		return 1
+	}
+	return ansi.StringWidth(string(r))
+}
+
+// drawn reports a box line, block or mark of the kind that pictures are made of.
+func drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd }
 
 // fit is the first of several ways to say a thing that has room in n cells. When
 // none has, the last is cut and ends in a tilde.
@@ -143,7 +154,7 @@ func (c *canvas) fit(n int, ways ...string) string {
 	}
 	var b strings.Builder
 	for _, r := range c.clean(ways[len(ways)-1]) {
-		if n -= ansi.StringWidth(string(r)); n < 1 {
+		if n -= cells(r); n < 1 {
 			break
 		}
 		b.WriteRune(r)
@@ -281,7 +292,7 @@ func (c *canvas) String() string {
 	lines := make([]string, c.h)
 	for y := range lines {
 		row := c.cells[y*c.w : (y+1)*c.w]
-		if ansi.StringWidth(text(row)) != c.w {
+		if joins(row) {
 			row = tame(row)
 		}
 		var b strings.Builder
@@ -300,6 +311,16 @@ func (c *canvas) String() string {
 		lines[y] = b.String()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// joins reports whether a terminal would give a row another width than its cells.
+func joins(row []cell) bool {
+	for _, c := range row {
+		if c.r > 0x7e && !drawn(c.r) {
+			return ansi.StringWidth(text(row)) != len(row)
+		}
+	}
+	return false
 }
 
 func text(row []cell) string {

@@ -76,10 +76,12 @@ func (d Dial) paint(c *canvas) {
 			c.writeRight(gutter-1, y, c.fit(gutter-1, d.show(length(p.anchor+(p.line-(float64(y)+0.5))*p.step))), Faint)
 		}
 	}
+	var ms []mark
 	for i, r := range d.Readings {
 		deg := 360 * float64(i) / float64(len(d.Readings))
-		p.point(p.x0+int(math.Round(deg*perDeg)), nm(r), c.glyphs().dot, d.show(r), Plain)
+		ms = append(ms, mark{p.x0 + int(math.Round(deg*perDeg)), nm(r), c.glyphs().dot, d.show(r), Plain})
 	}
+	p.marks(ms)
 	d.degrees(c, p, perDeg)
 	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; one turn from left to right, from the mark", "1 line = "+scaleText(p.step, d.Unit)+"; one turn across", "1 line = "+scaleText(p.step, d.Unit)), Faint)
 }

@@ -59,6 +59,7 @@ func (d Drift) paint(c *canvas) {
 	p := newPlot(c, gutter, c.w, 1, c.h-2, lo, hi, 0, d.Unit)
 	d.rules(p)
 	pitch := max(1, min(8, (p.x1-p.x0-2)/len(shown)))
+	var ms []mark
 	for i, q := range shown {
 		col := p.x0 + 1 + i*pitch
 		if q.Sharpened {
@@ -69,12 +70,13 @@ func (d Drift) paint(c *canvas) {
 			}
 			c.put(col, p.y1-1, 's', Faint)
 		}
-		mark, kind := g.dot, Plain
+		m := mark{col, nm(q.Value), g.dot, d.signed(q.Value), Plain}
 		if q.Beyond {
-			mark, kind = '!', Danger
+			m.r, m.kind = '!', Danger
 		}
-		p.point(col, nm(q.Value), mark, d.signed(q.Value), kind)
+		ms = append(ms, m)
 	}
+	p.marks(ms)
 	d.days(c, p, pitch, shown, earlier)
 	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; + toward the fence; ! beyond the limits; s sharpened before", "1 line = "+scaleText(p.step, d.Unit)+"; ! beyond limits; s sharpened", "1 line = "+scaleText(p.step, d.Unit)), Faint)
 }

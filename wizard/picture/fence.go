@@ -59,15 +59,17 @@ func (f FenceScale) paint(c *canvas) {
 	vlo, vhi := usual(0, max(nm(f.Tolerance), nm(model.Millimetre)/20), errs)
 	p := newPlot(c, gutter, c.w, 1, c.h-2, vlo, vhi, 0, f.Unit)
 	p.rule(0, 1, c.fit(gutter-1, "scale right", "0"), Faint)
+	var ms []mark
 	if f.Fitted {
 		p.curve(func(col float64) float64 { return f.fit(x.anchor + (col-x.column)*x.step) }, Plate)
-		f.shift(p, x)
+		ms = f.shift(p, x)
 	}
 	f.ends(p, gutter)
 	for _, q := range f.Points {
 		e := length(nm(q.Read) - nm(q.Set))
-		p.point(c.floor(x.at(nm(q.Set))), nm(e), c.glyphs().dot, f.signed(e), Plain)
+		ms = append(ms, mark{c.floor(x.at(nm(q.Set))), nm(e), c.glyphs().dot, f.signed(e), Plain})
 	}
+	p.marks(ms)
 	f.ruler(c, x, c.h-2)
 	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, f.Unit)+" of error, 1 column = "+scaleText(x.step, f.Unit)+" of setting", "1 line "+scaleText(p.step, f.Unit)+", 1 column "+scaleText(x.step, f.Unit), "1 line = "+scaleText(p.step, f.Unit)), Faint)
 }
@@ -99,17 +101,17 @@ func (f FenceScale) ends(p plot, gutter int) {
 }
 
 // shift is the arrow at the working width: by so much the cursor is off.
-func (f FenceScale) shift(p plot, x axis) {
+func (f FenceScale) shift(p plot, x axis) []mark {
 	e := f.fit(nm(f.Working))
 	col := p.c.floor(x.at(nm(f.Working)))
 	if col < p.x0 || f.Working <= 0 {
-		return
+		return nil
 	}
 	from, to := min(p.y(e), p.y(0)), max(p.y(e), p.y(0))
 	for y := max(int(from), p.y0); y <= min(int(to), p.y1-1); y++ {
 		p.c.put(col, y, p.c.glyphs().vertical, Datum)
 	}
-	p.point(col, e, 'W', f.signed(length(e)), Datum)
+	return []mark{{col, e, 'W', f.signed(length(e)), Datum}}
 }
 
 func (f FenceScale) ruler(c *canvas, x axis, y int) {

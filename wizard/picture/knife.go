@@ -62,10 +62,10 @@ func (k KnifeWindow) paint(c *canvas) {
 	}
 	pitch := 1
 	if n > 0 {
-		pitch = max(1, min(4, (rows-boolInt(left > 0))/n))
+		pitch = max(1, min(5, (rows-boolInt(left > 0))/n))
 	}
 	for i, b := range k.Blades[:n] {
-		k.row(c, x, 1+i*pitch+(pitch-1)/3, pitch > 1, names, b)
+		k.row(c, x, 1+i*pitch, pitch, names, b)
 	}
 	if left > 0 {
 		c.write(0, 1+n*pitch, c.fit(c.w, fmt.Sprintf("and %d more blades that have no room here", left), fmt.Sprintf("and %d more blades", left)), Faint)
@@ -128,7 +128,8 @@ func (k KnifeWindow) ruler(c *canvas, x axis) {
 	}
 }
 
-func (k KnifeWindow) row(c *canvas, x axis, y int, two bool, names int, b KnifeBlade) {
+// row is a blade's bar, its knife under it where there are two lines or more.
+func (k KnifeWindow) row(c *canvas, x axis, y, lines, names int, b KnifeBlade) {
 	c.write(0, y, " "+c.fit(names-2, b.name(), b.ID, b.name()), Plain)
 	end := x.x1 + 1
 	room := c.w - end
@@ -137,12 +138,15 @@ func (k KnifeWindow) row(c *canvas, x axis, y int, two bool, names int, b KnifeB
 		return
 	}
 	lo, hi := nm(b.Plate)+nm(k.Margin), nm(b.Kerf)
-	knifeAt := y
-	if two {
-		knifeAt++
+	knifeAt, thick := y, 1
+	if lines > 1 {
+		thick = max(1, (lines-1)/2)
+		knifeAt += thick
 	}
 	if lo < hi {
-		c.bar(y, x.at(lo), x.at(hi), Plate)
+		for i := range thick {
+			c.bar(y+i, x.at(lo), x.at(hi), Plate)
+		}
 	} else {
 		c.write(c.floor(x.at(hi)), y, c.fit(x.x1-c.floor(x.at(hi)), "no knife fits", "none"), Danger)
 	}
@@ -160,7 +164,7 @@ func (k KnifeWindow) row(c *canvas, x axis, y int, two bool, names int, b KnifeB
 	default:
 		col := min(c.floor(x.at(nm(b.Knife))), x.x1-1)
 		c.put(col, knifeAt, 'K', Knife)
-		if text := k.show(b.Knife); two && col+2+c.width(text) <= x.x1 {
+		if text := k.show(b.Knife); lines > 1 && col+2+c.width(text) <= x.x1 {
 			c.write(col+2, knifeAt, text, Knife)
 		}
 	}
@@ -172,7 +176,7 @@ func (k KnifeWindow) verdict(b KnifeBlade) note {
 		play := k.show(length(nm(b.Kerf) - nm(b.Knife)))
 		return note{Good, []string{"FITS, play " + play, "FITS"}}
 	case model.KnifeTooThick:
-		return note{Danger, []string{"TOO THICK for " + k.show(b.Kerf) + " kerf", "TOO THICK"}}
+		return note{Danger, []string{"TOO THICK: kerf " + k.show(b.Kerf), "TOO THICK"}}
 	case model.KnifeTooThin:
 		return note{Danger, []string{"TOO THIN: want " + k.show(length(nm(b.Plate)+nm(k.Margin))), "TOO THIN"}}
 	}

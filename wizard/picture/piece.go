@@ -110,7 +110,7 @@ func (p ComparisonPiece) band(c *canvas, x axis, y0, rows int) {
 	g := c.glyphs()
 	for y := y0; y < y0+rows; y++ {
 		for _, t := range []float64{-nm(p.Tolerance), nm(p.Tolerance)} {
-			if col := int(math.Floor(x.at(t))); p.Tolerance > 0 && c.at(col, y) == ' ' {
+			if col := int(math.Floor(x.at(t))); p.Tolerance > 0 && (c.at(col, y) == ' ' || c.at(col, y) == g.stock) {
 				c.put(col, y, g.dashed, Datum)
 			}
 		}

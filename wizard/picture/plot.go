@@ -94,30 +94,45 @@ func (p plot) curve(at func(col float64) float64, k Kind) {
 	}
 }
 
-// point marks a length in a column. Outside the field an arrow with the figure
-// stands at the edge, in the first of a few lines that has room for it.
-func (p plot) point(col int, v float64, r rune, figure string, k Kind) {
-	col = min(max(col, p.x0), p.x1-1)
-	off := p.off(v)
-	if off == 0 {
-		p.c.put(col, int(p.y(v)), r, k)
-		return
+// mark is a length to be marked in a column.
+type mark struct {
+	col    int
+	v      float64
+	r      rune
+	figure string
+	kind   Kind
+}
+
+// marks draws lengths. Those outside the field come last, as an arrow with the
+// figure at the edge, in the first of a few lines that has room for it.
+func (p plot) marks(ms []mark) {
+	for _, m := range ms {
+		if p.off(m.v) == 0 {
+			p.c.put(min(max(m.col, p.x0), p.x1-1), int(p.y(m.v)), m.r, m.kind)
+		}
 	}
+	for _, m := range ms {
+		if off := p.off(m.v); off != 0 {
+			p.arrow(m, off)
+		}
+	}
+}
+
+func (p plot) arrow(m mark, off int) {
 	g := p.c.glyphs()
-	arrow, y, down := g.up, p.y0, 1
+	head, edge, step := g.up, p.y0, 1
 	if off < 0 {
-		arrow, y, down = g.down, p.y1-1, -1
+		head, edge, step = g.down, p.y1-1, -1
 	}
-	for i := 0; i < 3 && y >= p.y0 && y < p.y1; i++ {
-		text := string(arrow) + figure
-		at := min(col, p.x1-p.c.width(text))
-		if at >= p.x0 && p.c.free(at, y, p.c.width(text)) {
+	text := string(head) + m.figure
+	at := max(min(max(m.col, p.x0), p.x1-p.c.width(text)), p.x0)
+	for i, y := 0, edge; i < 4 && y >= p.y0 && y < p.y1; i, y = i+1, y+step {
+		if p.c.free(at, y, p.c.width(text)) {
 			p.c.write(at, y, text, Danger)
 			return
 		}
-		y += down
 	}
-	p.c.put(col, y-3*down, arrow, Danger)
+	p.c.put(at, edge, head, Danger)
 }
 
 // usual is the range within which most of the lengths lie: four times the median

@@ -52,7 +52,7 @@ func (r Rack) paint(c *canvas) {
 	shown, left := r.visible(rows)
 	pitch := 1
 	if len(shown) > 0 {
-		pitch = max(1, min(4, (rows-boolInt(left > 0))/len(shown)))
+		pitch = max(1, min(6, (rows-boolInt(left > 0))/len(shown)))
 	}
 	used := min(rows, pitch*len(shown))
 	r.rules(c, x, 1, 1+used)
@@ -229,13 +229,14 @@ func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 // place draws a mark, or at the edge an arrow with the figure.
 func (r Rack) place(c *canvas, x axis, y int, l model.Length, mark func(col float64)) {
 	g := c.glyphs()
+	bare, _, _ := strings.Cut(r.signed(l), " ")
 	switch x.off(nm(l)) {
 	case 0:
 		mark(x.at(nm(l)))
 	case -1:
-		c.write(x.x0, y, string(g.left)+r.signed(l), Danger)
+		c.write(x.x0, y, string(g.left)+bare, Danger)
 	case 1:
-		c.writeRight(x.x1, y, r.signed(l)+string(g.right), Danger)
+		c.writeRight(x.x1, y, bare+string(g.right), Danger)
 	}
 }
 

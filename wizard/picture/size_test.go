@@ -117,8 +117,8 @@ func exactly(t fataler, text string, w, h int) {
 // TestEverySizeInOrder goes through all sizes with the values of the goldens.
 func TestEverySizeInOrder(t *testing.T) {
 	for _, name := range names {
-		for w := 0; w <= 200; w += 3 {
-			for h := 0; h <= 60; h += 3 {
+		for w := 0; w <= 200; w += 5 {
+			for h := 0; h <= 60; h += 4 {
 				exactly(t, samples[name].Draw(w, h, Look{}), w, h)
 			}
 		}

@@ -1,0 +1,267 @@
+package picture
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model"
+)
+
+// row is the first line that begins with a word.
+func row(t *testing.T, text, word string) string {
+	t.Helper()
+	for line := range strings.Lines(text) {
+		if strings.HasPrefix(line, word) {
+			return strings.TrimSuffix(line, "\n")
+		}
+	}
+	t.Fatalf("no line begins with %q:\n%s", word, text)
+	return ""
+}
+
+// eighths counts how many eighths of columns of a line are solid.
+func eighths(line string) int {
+	n := 0
+	for _, r := range line {
+		switch {
+		case r == '█':
+			n += 8
+		case r >= '▉' && r <= '▏':
+			n += int('▏' - r + 1)
+		case r == '▐':
+			n += 4
+		}
+	}
+	return n
+}
+
+// TestKerfToScale: the bar of the teeth is as long as the scale below says.
+func TestKerfToScale(t *testing.T) {
+	for _, kerf := range []model.Length{mm * 24 / 10, mm * 28 / 10, mm * 32 / 10} {
+		a := thin
+		a.Kerf, a.HasDatum = kerf, false // without the datum's line, which is an eighth block too
+		text := a.Draw(110, 30, Look{})
+		step := scaleOf(t, text, "1 column = ")
+		drawn := float64(eighths(row(t, text, "teeth"))) / 8 * float64(step)
+		if math.Abs(drawn-float64(kerf)) > float64(step)/2 {
+			t.Errorf("kerf %s is drawn %.3f mm long", kerf.Of(model.MM), drawn/1e6)
+		}
+	}
+}
+
+func scaleOf(t *testing.T, text, before string) model.Length {
+	t.Helper()
+	_, after, ok := strings.Cut(text, before)
+	words := strings.Fields(after)
+	if !ok || len(words) < 2 {
+		t.Fatalf("no scale:\n%s", text)
+	}
+	m, err := model.ParseLength(words[0]+" "+strings.TrimRight(words[1], ";,"), model.NoUnit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m.Length
+}
+
+// TestEighthSteps: a change of an eighth of a column is seen.
+func TestEighthSteps(t *testing.T) {
+	a := withRings(thin, mm/10)
+	step := scaleOf(t, a.Draw(60, 14, Look{}), "1 column = ")
+	before := row(t, a.Draw(60, 14, Look{}), "teeth")
+	a.Rings = []model.Length{mm/10 + step/8}
+	if after := row(t, a.Draw(60, 14, Look{}), "teeth"); strings.TrimPrefix(after, "teeth 2.40 mm") == strings.TrimPrefix(before, "teeth 2.40 mm") {
+		t.Errorf("a ring thicker by an eighth of a column changes nothing:\n%s", after)
+	}
+	p := piece
+	step = scaleOf(t, p.Draw(60, 14, Look{}), "1 column = ")
+	first := p.Draw(60, 14, Look{})
+	p.Offset += step / 8
+	second := p.Draw(60, 14, Look{})
+	if strings.Split(first, "\n")[9] == strings.Split(second, "\n")[9] {
+		t.Errorf("a step larger by an eighth of a column changes nothing:\n%s", second)
+	}
+}
+
+// TestWideAndWedged: what a section must show at a glance, by words and marks alone.
+func TestWideAndWedged(t *testing.T) {
+	far, near := thin, nearSaw(thin)
+	near.Rings = []model.Length{mm / 10}
+	for _, c := range []struct {
+		name        string
+		a           ArborSection
+		marks, want []string
+		never       string
+	}{
+		{"thin blade cuts wide", far, []string{"+++", "XXX"}, []string{"part 0.60 mm too wide", "into the part"}, "-"},
+		{"rings cure it", withRings(far, mm/10, mm/2), []string{"12", "22"}, []string{"cut face lies at the datum", "0.40 mm of play"}, "X"},
+		{"too many rings", withRings(far, mm/2, mm/2), []string{"---"}, []string{"part 0.40 mm too narrow"}, "+"},
+		{"thick knife wedges", thickKnife(withRings(far, mm/10, mm/2)), []string{"X"}, []string{"2.50 mm, is not thinner than the kerf, 2.40 mm"}, "+"},
+		{"rings on a near flange move away from the fence", near, []string{"++"}, []string{"part 0.10 mm too wide"}, "-"},
+	} {
+		text := c.a.Draw(110, 30, Look{Charset: ASCII})
+		for _, want := range append(c.want, c.marks...) {
+			if !strings.Contains(text, want) {
+				t.Errorf("%s: no %q in\n%s", c.name, want, text)
+			}
+		}
+		drawing := strings.Join(strings.Split(text, "\n")[1:26], "\n")
+		if strings.Contains(drawing, c.never) {
+			t.Errorf("%s: %q in\n%s", c.name, c.never, text)
+		}
+	}
+}
+
+// TestKnifeLimits: K1, EN 1870-1 fig. 6: the knife is thinner than the kerf. One
+// nanometre beside the limit decides.
+func TestKnifeLimits(t *testing.T) {
+	a := withRings(thin, mm/10, mm/2)
+	for _, c := range []struct {
+		knife  model.Length
+		wedges bool
+	}{{a.Kerf, true}, {a.Kerf - 1, false}} {
+		a.Knife = c.knife
+		if got := strings.Contains(a.Sentence(), "wedges"); got != c.wedges {
+			t.Errorf("knife of %d nm in a kerf of %d nm: wedges %v", c.knife, a.Kerf, got)
+		}
+	}
+}
+
+// TestFenceSides: the fence is drawn on the side where it stands.
+func TestFenceSides(t *testing.T) {
+	right := row(t, thin.Draw(60, 14, Look{}), "behind")
+	left := thin
+	left.FenceSide = model.SideLeft
+	mirrored := row(t, left.Draw(60, 14, Look{}), "behind")
+	if strings.Index(right, "offcut") > strings.Index(right, "part") || strings.Index(mirrored, "offcut") < strings.Index(mirrored, "part") {
+		t.Errorf("fence right:\n%s\nfence left:\n%s", right, mirrored)
+	}
+}
+
+// TestBeyondTheDrawing: what has no room is marked with an arrow and its figure.
+func TestBeyondTheDrawing(t *testing.T) {
+	datum, knife, step, before := thin, thin, piece, rack
+	datum.Datum, datum.KnifeFace = 90*mm, 90*mm
+	knife.KnifeFace = -70 * mm
+	step.Offset = 25 * mm
+	before.Blades = append([]RackBlade(nil), rack.Blades...)
+	before.Blades[1].Before = 40 * mm
+	error1, proof, spike := scale, drift, dial
+	error1.Points = []ScalePoint{{60 * mm, 610 * mm}, {120 * mm, 120 * mm}, {300 * mm, 300 * mm}}
+	proof.Points = append([]DriftPoint(nil), drift.Points...)
+	proof.Points[3].Value = -9 * mm
+	spike.Readings = append([]model.Length(nil), dial.Readings...)
+	spike.Readings[2] = 5 * mm
+	for _, c := range []struct {
+		name string
+		p    Picture
+		want string
+	}{
+		{"datum", datum, "datum 90.00 mm ▶"},
+		{"knife", knife, "◀ knife -70.00 mm"},
+		{"step", step, "+25.00 mm ▶"},
+		{"cut face", before, "+40.00▶"},
+		{"cut face on the other side", rack, "◀-3.00"},
+		{"fence scale", error1, "▲+550.00 mm"},
+		{"proof", proof, "▼-9.00 mm"},
+		{"dial", spike, "▲5.00 mm"},
+		{"knife thickness", window, "K 25.00 mm▶"},
+	} {
+		for _, size := range [][2]int{{60, 14}, {110, 30}} {
+			if text := c.p.Draw(size[0], size[1], Look{}); !strings.Contains(text, c.want) {
+				t.Errorf("%s: no %q at %v in\n%s", c.name, c.want, size, text)
+			}
+		}
+	}
+}
+
+// TestTooSmall: below the least size there is a sentence, and from it on a picture.
+func TestTooSmall(t *testing.T) {
+	for _, name := range names {
+		for _, size := range [][2]int{{MinWidth - 1, 20}, {80, MinHeight - 1}} {
+			if text := samples[name].Draw(size[0], size[1], Look{}); !strings.HasPrefix(text, "too small") {
+				t.Errorf("%s at %v:\n%s", name, size, text)
+			}
+		}
+		text := samples[name].Draw(MinWidth, MinHeight, Look{})
+		lines := strings.Split(text, "\n")
+		if !strings.HasPrefix(lines[MinHeight-1], "1 column = ") && !strings.HasPrefix(lines[MinHeight-1], "1 line") {
+			t.Errorf("%s does not say its scale:\n%s", name, text)
+		}
+	}
+}
+
+// TestRoom: at 110 by 30 the pictures use the width and the height.
+func TestRoom(t *testing.T) {
+	for _, name := range names {
+		blank, longest, widest := 0, 0, 0
+		lines := strings.Split(samples[name].Draw(110, 30, Look{}), "\n")
+		for _, line := range lines {
+			n := ansi.StringWidth(strings.TrimRight(line, " "))
+			widest = max(widest, n)
+			if blank++; n > 0 {
+				blank = 0
+			}
+			longest = max(longest, blank)
+		}
+		if longest > 6 || widest < 90 {
+			t.Errorf("%s leaves %d lines empty and fills %d columns of 110 by 30:\n%s", name, longest, widest, strings.Join(lines, "\n"))
+		}
+	}
+}
+
+// TestPaint: colours change nothing but the edges at the left of bars, which reverse
+// video draws to the eighth.
+func TestPaint(t *testing.T) {
+	for _, name := range names {
+		kinds := map[Kind]bool{}
+		reversed := false
+		painted := samples[name].Draw(60, 14, Look{Paint: func(k Kind, reverse bool, text string) string {
+			kinds[k] = true
+			if reverse {
+				reversed = true
+				return "\x1b[7m" + text + "\x1b[0m"
+			}
+			return text
+		}})
+		exactly(t, painted, 60, 14)
+		if len(kinds) < 3 {
+			t.Errorf("%s has only the kinds %v", name, kinds)
+		}
+		if name == "arbor-wedge" && !reversed {
+			t.Errorf("no edge of %s is drawn in reverse:\n%s", name, painted)
+		}
+		if plain := samples[name].Draw(60, 14, Look{}); !reversed && plain != painted {
+			t.Errorf("%s differs under paint:\n%s\n%s", name, plain, painted)
+		}
+	}
+}
+
+// TestSmallConsole: the fonts of consoles have box lines and three shades.
+func TestSmallConsole(t *testing.T) {
+	for _, name := range names {
+		for _, r := range samples[name].Draw(110, 30, Look{Charset: Lines}) {
+			if r > 0x7e && r != '±' && !strings.ContainsRune("─│┌┐└┘├┤┬┴┼░▒█", r) {
+				t.Errorf("%s holds %q", name, r)
+				break
+			}
+		}
+	}
+}
+
+// TestPlainWords: what is read aloud has no drawing characters.
+func TestPlainWords(t *testing.T) {
+	for _, name := range names {
+		s := samples[name].Sentence()
+		for _, r := range s {
+			if r > 0x7e {
+				t.Errorf("%s: %q in %q", name, r, s)
+			}
+		}
+		if !strings.HasSuffix(s, ".") || s[0] < 'A' && (s[0] < '0' || s[0] > '9') || s[0] > 'Z' {
+			t.Errorf("%s: %q is no sentence", name, s)
+		}
+	}
+}
