@@ -88,7 +88,8 @@ type BladePlan struct {
 	Proved   *Record // the cut that proves Stack, while it counts
 	Knife    KnifeFit
 	Play     Length   // kerf less knife
-	More     int      // further readings expected to settle a doubtful verdict; -1: this caliper cannot
+	More     int      // further readings of its half expected to settle a doubtful verdict; -1: this caliper cannot
+	MoreHalf int      // and of the reference half, where it needs them too
 	Fallback Measure  // fence setting for the working width with this blade as it is, where nothing fits
 	CutFace  Length   // predicted cut face from the flange face without rings, + = toward the fence
 	Reasons  []Reason // why this verdict, why not ready, what to do

@@ -86,7 +86,7 @@ type Record struct {
 	Piece       string        // reference_cut: the piece's name; blade_cut: same | fresh
 	Readings    []Measure     // reference_cut, blade_cut: widths
 	Differences []Measure     // blade_cut: instead of widths, caliper zeroed on the reference half
-	More        bool          // blade_cut: further readings of the cut before it, nothing cut anew
+	More        bool          // reference_cut, blade_cut: further readings of the cut before it, nothing cut anew
 	Plate       []Measure     // sharpened
 	Kerf        []Measure     // sharpened
 	Of          string        // void: the Ref of the record that no longer counts
@@ -122,7 +122,7 @@ var KindTable = map[Kind][]KeyUse{
 	Scale:        {{"pairs", true}, {"cursor", false}},
 	FenceLock:    {{"lock", true}, {"width", true}},
 	FenceMoved:   {{"lock", true}},
-	ReferenceCut: {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", true}},
+	ReferenceCut: {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", true}, {"more", false}},
 	BladeCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", false}, {"differences", false}, {"more", false}},
 	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}},
 	Void:         {{"of", true}, {"why", true}},

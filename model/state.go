@@ -16,7 +16,7 @@ type State struct {
 	Scaled  *Record // the fence scale verified under the present datum
 	Blades  map[string]BladeState
 
-	references map[string]map[string]int // lock, piece: index of the newest counting reference cut
+	references map[string]map[string][]int // lock, piece: the newest counting reference cut and further readings of it
 	records    []Record
 }
 
@@ -59,16 +59,15 @@ type Cut struct {
 // of all pieces together.
 func (s State) References(lock, piece string) []Measure {
 	pieces := s.references[lock]
-	if i, ok := pieces[piece]; ok {
-		return s.records[i].Readings
+	cuts, ok := pieces[piece]
+	if !ok {
+		for _, of := range pieces {
+			cuts = append(cuts[:len(cuts):len(cuts)], of...)
+		}
+		slices.Sort(cuts)
 	}
-	newest := make([]int, 0, len(pieces))
-	for _, i := range pieces {
-		newest = append(newest, i)
-	}
-	slices.Sort(newest)
 	var all []Measure
-	for _, i := range newest {
+	for _, i := range cuts {
 		all = append(all, s.records[i].Readings...)
 	}
 	return all
@@ -89,7 +88,7 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 // present standing stack; work on arbor or flange, and sharpening the reference,
 // move it, and what was cut before no longer counts.
 func Fold(p Profile) State {
-	s := State{Blades: make(map[string]BladeState, len(p.Blades)), references: map[string]map[string]int{}, records: p.Records}
+	s := State{Blades: make(map[string]BladeState, len(p.Blades)), references: map[string]map[string][]int{}, records: p.Records}
 	for _, b := range p.Blades {
 		s.Blades[b.ID] = BladeState{Plate: b.Plate, Kerf: b.Kerf}
 	}
@@ -117,14 +116,14 @@ func Fold(p Profile) State {
 type folder struct {
 	*State
 	profile Profile
-	datum   int                       // index of the last record that moved the datum; -1: none
-	knife   int                       // index of the last knife record; -1: none
-	left    map[string]int            // index of each blade's last note that it was left
-	all     map[string]map[string]int // as references, whatever the datum
+	datum   int                         // index of the last record that moved the datum; -1: none
+	knife   int                         // index of the last knife record; -1: none
+	left    map[string]int              // index of each blade's last note that it was left
+	all     map[string]map[string][]int // as references, whatever the datum
 }
 
 func (f *folder) readDatum(voided map[string]bool) {
-	f.datum, f.knife, f.left, f.all = -1, -1, map[string]int{}, map[string]map[string]int{}
+	f.datum, f.knife, f.left, f.all = -1, -1, map[string]int{}, map[string]map[string][]int{}
 	for i := range f.profile.Records {
 		r := &f.profile.Records[i]
 		moves := r.Kind == Arbor || r.Kind == Sharpened && r.Blade == f.profile.Reference
@@ -173,9 +172,9 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if r.Lock == "" || r.Lock != f.Lock {
 			return
 		}
-		place(f.all, r.Lock, r.Piece, i)
+		place(f.all, r, i)
 		if f.present(i, r) {
-			place(f.references, r.Lock, r.Piece, i)
+			place(f.references, r, i)
 		}
 	},
 	BladeCut: (*folder).bladeCut,
@@ -201,11 +200,15 @@ var folding = map[Kind]func(*folder, int, *Record){
 	},
 }
 
-func place(m map[string]map[string]int, lock, piece string, i int) {
-	if m[lock] == nil {
-		m[lock] = map[string]int{}
+func place(m map[string]map[string][]int, r *Record, i int) {
+	if m[r.Lock] == nil {
+		m[r.Lock] = map[string][]int{}
 	}
-	m[lock][piece] = i
+	if r.More {
+		m[r.Lock][r.Piece] = append(m[r.Lock][r.Piece], i)
+		return
+	}
+	m[r.Lock][r.Piece] = []int{i}
 }
 
 func (f *folder) bladeCut(i int, r *Record) {
@@ -257,8 +260,8 @@ func pieceName(blade string, c Cut) string {
 	return blade
 }
 
-func readings(records []Record, pieces map[string]int, piece string) []Measure {
-	return State{references: map[string]map[string]int{"": pieces}, records: records}.References("", piece)
+func readings(records []Record, pieces map[string][]int, piece string) []Measure {
+	return State{references: map[string]map[string][]int{"": pieces}, records: records}.References("", piece)
 }
 
 // NeedsFreshPiece reports whether a rip with these rings proves nothing on the

@@ -125,7 +125,7 @@ func (s *sheet) changesStack(row *model.BladePlan, f finding, fit Fit) bool {
 		return false
 	}
 	a := Assess(f.offset, row.Residual, s.profile.Tolerance.Length, s.words)
-	row.Verdict, row.More = a.Verdict, a.More
+	row.Verdict, row.More, row.MoreHalf = a.Verdict, a.More, a.MoreReference
 	row.Reasons = append(row.Reasons, a.Reasons...)
 	if f.on > f.need.Highest {
 		row.Verdict, row.More = model.Out, 0

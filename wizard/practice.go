@@ -70,6 +70,7 @@ var instruments = map[string]func(moment) string{
 	"reference readings": moment.reference,
 	"cut readings":       moment.cut,
 	"more readings":      moment.more,
+	"more half":          moment.moreHalf,
 }
 
 func (m moment) setup() simsaw.Setup {
@@ -208,6 +209,20 @@ func (m moment) more() string {
 	return m.half(min(max(row.More, 1), 12), len(last.Differences) > 0)
 }
 
+func (m moment) moreHalf() string {
+	row, _ := m.procedure.Plan().Blade(m.view.Place.Blade)
+	return m.caliper(m.saw.Widths(m.referenceHalf(), min(max(row.MoreHalf, 1), 12))...)
+}
+
+// referenceHalf is the true width that the reference cut on this blade's piece.
+func (m moment) referenceHalf() model.Length {
+	if width, ok := m.pieces[m.view.Place.Blade]; ok {
+		return width
+	}
+	p := m.procedure.Profile()
+	return m.saw.Rip(simsaw.Setup{Blade: p.Reference, Rings: p.Standing}, m.fence, 0)
+}
+
 // half is n readings of the half that the blade cut last.
 func (m moment) half(n int, differences bool) string {
 	blade := m.view.Place.Blade
@@ -219,12 +234,7 @@ func (m moment) half(n int, differences bool) string {
 	if !differences {
 		return m.caliper(m.saw.Widths(width, n)...)
 	}
-	reference, ok := m.pieces[blade]
-	if !ok {
-		p := m.procedure.Profile()
-		reference = m.saw.Rip(simsaw.Setup{Blade: p.Reference, Rings: p.Standing}, m.fence, 0)
-	}
-	return m.caliper(m.saw.Differences(width, reference, n)...)
+	return m.caliper(m.saw.Differences(width, m.referenceHalf(), n)...)
 }
 
 // follow does at the simulated saw what an accepted answer says was done.

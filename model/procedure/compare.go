@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -69,16 +70,26 @@ var compareSteps = map[string]step{
 		title: func(c context) string { return "Doubtful: read the " + c.name(c.blade) + " again" },
 		do: func(c context) []string {
 			row, _ := c.plan.Blade(c.blade)
+			halves := "of this blade's half"
+			if row.MoreHalf > 0 {
+				halves = "of each half"
+			}
 			return []string{
-				fmt.Sprintf("The readings do not settle it yet. About %d more of the same cut are expected to.", row.More),
-				"Read the same half again: more readings and no new cut. Or type leave to leave this blade for later.",
+				fmt.Sprintf("The readings do not settle it yet. About %d more %s are expected to.", row.More, halves),
+				"Read the same piece again at other places: more readings and no new cut. Or type leave to leave this blade for later.",
 			}
 		},
 		why: words("Doubtful means that the readings scatter too much to say in or out of the tolerance."),
 		fields: func(c context) []Field {
 			f := c.widths("readings", "More readings, same kind as before", 1)
 			f.Min, f.Max, f.Optional = -20*mm, 2*c.profile.WorkingWidth.Length, true
-			return []Field{{Key: "decide", Label: "What now", Hint: "read or leave", Kind: FieldChoice, Options: []string{"read", "leave"}, Value: "read"}, f}
+			decide := Field{Key: "decide", Label: "What now", Hint: "read or leave", Kind: FieldChoice, Options: []string{"read", "leave"}, Value: "read"}
+			if row, _ := c.plan.Blade(c.blade); row.MoreHalf == 0 {
+				return []Field{decide, f}
+			}
+			half := c.widths("half", "More widths of the reference half", 1)
+			half.Optional = true
+			return []Field{decide, f, half}
 		},
 		accept: func(t *taking) {
 			if t.choice("decide") == "leave" {
@@ -86,10 +97,13 @@ var compareSteps = map[string]step{
 				return
 			}
 			last, _ := t.state.Blades[t.blade].Last()
-			readings := t.lengths("readings")
+			readings, half := t.lengths("readings"), t.lengths("half")
 			if len(readings) == 0 {
 				t.fault("readings", "nothing typed: type one or more readings, or leave above")
 				return
+			}
+			if len(half) > 0 {
+				t.record(model.Record{Kind: model.ReferenceCut, Lock: t.state.Lock, Blade: t.profile.Reference, Rings: t.profile.Standing, Piece: t.pieceAtHand(), Readings: half, More: true})
 			}
 			t.takeCut(len(last.Differences) > 0, readings, model.Record{Piece: string(model.SamePiece), More: true, Rings: last.Rings})
 		},
@@ -174,6 +188,16 @@ func (c context) fresh() (fresh, first bool) {
 		return false, false
 	}
 	return c.state.NeedsFreshPiece(c.profile, c.blade, c.ringsFor(c.blade))
+}
+
+// pieceAtHand is the piece whose reference half is read again: the blade's own, or
+// any that the reference cut under this lock.
+func (t *taking) pieceAtHand() string {
+	pieces := t.state.ReferencePieces(t.state.Lock)
+	if pieces[t.blade] {
+		return t.blade
+	}
+	return slices.Min(slices.Collect(maps.Keys(pieces)))
 }
 
 func acceptCut(t *taking) {
