@@ -13,3 +13,6 @@ func objectSchema[T any](fields []field[T]) schema {
 	}
 	return schema{"type": "object", "properties": properties, "required": required, "additionalProperties": false}
 }
+
+// Schema is the JSON Schema of the profile file.
+var Schema = []byte("{}\n")

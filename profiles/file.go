@@ -1,0 +1,139 @@
+// Package profiles keeps shop profiles: it reads and writes their files, merges the
+// copies of two shifts, and makes cards and exports of them. What a file holds is
+// written by others; nothing of it is trusted, and nothing in it is lost.
+package profiles
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// File is a profile with the text that it was read from. It is a value: Save gives
+// the next one.
+type File struct {
+	Path       string
+	Profile    model.Profile
+	Unfinished Findings // what has not been filled in yet
+
+	data     []byte
+	layout   layout
+	migrated bool // data is in an older format
+}
+
+// Read reads a profile. What is wrong with its text comes as Findings, all at once.
+func Read(path string) (File, error) {
+	data, err := load(path)
+	if err != nil {
+		return File{}, err
+	}
+	return opened(path, data)
+}
+
+func opened(path string, data []byte) (File, error) {
+	p := parse(path, data)
+	if faults := p.findings.Faults(); len(faults) > 0 {
+		return File{}, faults
+	}
+	return File{Path: path, Profile: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
+}
+
+func load(path string) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, plain(path, err)
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", Show(path))
+	}
+	data, err := io.ReadAll(io.LimitReader(f, MaxFile+1))
+	if err != nil {
+		return nil, plain(path, err)
+	}
+	return data, nil
+}
+
+// Create writes a new profile. It refuses to write over anything.
+func Create(path string, p model.Profile) (File, error) {
+	if err := writable(path, p); err != nil {
+		return File{}, err
+	}
+	f, err := opened(path, []byte(Format(p)))
+	if err != nil {
+		return File{}, err
+	}
+	unlock, err := lock(path)
+	if err != nil {
+		return File{}, err
+	}
+	defer unlock()
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
+		if err != nil {
+			return File{}, plain(path, err)
+		}
+		return File{}, fmt.Errorf("%s: is there already: choose another name", Show(path))
+	}
+	return f, replace(path, f.data, 0)
+}
+
+// writable refuses a profile that could not be read again.
+func writable(path string, p model.Profile) error {
+	var out Findings
+	for _, f := range p.Validate() {
+		if !f.Missing {
+			out = append(out, Finding{File: path, Finding: f})
+		}
+	}
+	if len(out) > 0 {
+		return out
+	}
+	return nil
+}
+
+// plain is what the system says about a file, in words that say what to do.
+func plain(path string, err error) error {
+	cure := "look at the file and its folder"
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		if _, e := os.Stat(filepath.Dir(path)); e != nil {
+			cure = "the folder is not there: is the drive connected?"
+		} else {
+			cure = "look at the name"
+		}
+	case errors.Is(err, fs.ErrPermission):
+		cure = "ask for the right to read and write here, or save elsewhere"
+	case isFull(err):
+		cure = "make room on the disk, or save elsewhere"
+	case isReadOnly(err):
+		cure = "the disk is read-only: save elsewhere"
+	}
+	var pathErr *fs.PathError
+	var linkErr *os.LinkError
+	if errors.As(err, &pathErr) {
+		err = pathErr.Err
+	} else if errors.As(err, &linkErr) {
+		err = linkErr.Err
+	}
+	return &DiskError{Path: path, Err: err, Cure: cure}
+}
+
+// DiskError is what kept a file from being read or written. What was to be saved is
+// still in memory.
+type DiskError struct {
+	Path string
+	Err  error
+	Cure string
+}
+
+func (e *DiskError) Error() string {
+	return strings.Join([]string{Show(e.Path), e.Err.Error(), e.Cure}, ": ")
+}
+
+func (e *DiskError) Unwrap() error { return e.Err }

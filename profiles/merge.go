@@ -1,0 +1,190 @@
+package profiles
+
+import (
+	"slices"
+	"strings"
+
+	"gopkg.in/yaml.v3"
+
+	"example.com/sawdatum/model"
+)
+
+// Difference is one value of the head that two copies of a profile do not agree on.
+// Path is a key path with ids: blades[rip-24].kerf. A value that one side does not
+// have reads "not there".
+type Difference struct {
+	Path   string
+	Mine   string
+	Theirs string
+}
+
+func (d Difference) String() string { return d.Path + ": mine " + d.Mine + ", theirs " + d.Theirs }
+
+const notThere = "not there"
+
+// Side is whose head counts where two copies differ.
+type Side string
+
+// The two sides of a merge.
+const (
+	Mine   Side = "mine"
+	Theirs Side = "theirs"
+)
+
+// Merge is the union of the records of two copies of a profile, in time order, under
+// the head of mine, and what the heads do not agree on. Where nothing differs the
+// outcome is the same from either side.
+func Merge(mine, theirs model.Profile) (model.Profile, []Difference) {
+	return Take(mine, theirs, Mine), differences(mine, theirs)
+}
+
+// Take is the union of the records of two copies under the head of the side chosen.
+// Blades, knives and rings that only the other side has come along where a record
+// names them: the blade as retired, the ring with none left.
+func Take(mine, theirs model.Profile, side Side) model.Profile {
+	out, other := mine, theirs
+	if side == Theirs {
+		out, other = theirs, mine
+	}
+	out.Records = union(mine.Records, theirs.Records)
+	return named(out, other)
+}
+
+// named adds to p what its records name and only other has.
+func named(p, other model.Profile) model.Profile {
+	blades, knives, rings := map[string]bool{}, map[string]bool{}, map[string]bool{}
+	for i := range p.Records {
+		r := &p.Records[i]
+		blades[r.Blade], knives[r.Knife] = true, true
+		for _, id := range r.Rings {
+			rings[id] = true
+		}
+	}
+	for _, b := range other.Blades {
+		if _, have := p.BladeByID(b.ID); !have && blades[b.ID] {
+			b.Retired = true
+			p.Blades = append(slices.Clip(p.Blades), b)
+			knives[b.Knife] = true
+		}
+	}
+	for _, k := range other.Knives {
+		if _, have := p.KnifeByID(k.ID); !have && knives[k.ID] {
+			p.Knives = append(slices.Clip(p.Knives), k)
+		}
+	}
+	for _, r := range other.Rings {
+		if _, have := p.RingByID(r.ID); !have && rings[r.ID] {
+			r.Count = 0
+			p.Rings = append(slices.Clip(p.Rings), r)
+		}
+	}
+	return p
+}
+
+func sameHead(a, b model.Profile) bool { return sameFields(headFields, &a, &b) }
+
+func differences(mine, theirs model.Profile) []Difference {
+	if sameHead(mine, theirs) {
+		return nil
+	}
+	return compareNodes("", writeFields(headFields, &mine), writeFields(headFields, &theirs))
+}
+
+// compareNodes lists what differs between two trees that were written here. Lists
+// with ids are compared id by id, other lists as a whole.
+func compareNodes(path string, a, b *yaml.Node) []Difference {
+	if a == nil || b == nil || a.Kind == yaml.ScalarNode || a.Kind != b.Kind || a.Kind == yaml.SequenceNode && !hasIDs(a) && !hasIDs(b) {
+		if x, y := nodeLine(a), nodeLine(b); x != y {
+			return []Difference{{path, x, y}}
+		}
+		return nil
+	}
+	var out []Difference
+	keys, find := keysOf(a, b)
+	for _, k := range keys {
+		out = append(out, compareNodes(join(path, k, a.Kind), find(a, k), find(b, k))...)
+	}
+	if a.Kind == yaml.SequenceNode && len(out) == 0 {
+		if x, y := strings.Join(idsOf(a), ", "), strings.Join(idsOf(b), ", "); x != y {
+			return []Difference{{path, "in the order " + x, "in the order " + y}}
+		}
+	}
+	return out
+}
+
+func join(path, key string, parent yaml.Kind) string {
+	switch {
+	case parent == yaml.SequenceNode:
+		return path + "[" + key + "]"
+	case path == "":
+		return key
+	}
+	return path + "." + key
+}
+
+// keysOf lists the keys of two mappings, or the ids of two lists, each once, and how
+// to find what stands under one.
+func keysOf(a, b *yaml.Node) (keys []string, find func(n *yaml.Node, key string) *yaml.Node) {
+	list := idsOf
+	find = byID
+	if a.Kind == yaml.MappingNode {
+		list = func(n *yaml.Node) (out []string) {
+			for i := 0; i+1 < len(n.Content); i += 2 {
+				out = append(out, n.Content[i].Value)
+			}
+			return out
+		}
+		find = func(n *yaml.Node, key string) *yaml.Node {
+			v, _ := child(n, key)
+			return v
+		}
+	}
+	for _, k := range append(list(a), list(b)...) {
+		if !slices.Contains(keys, k) {
+			keys = append(keys, k)
+		}
+	}
+	return keys, find
+}
+
+func hasIDs(n *yaml.Node) bool {
+	return n.Kind == yaml.SequenceNode && len(n.Content) > 0 && idOf(n.Content[0]) != ""
+}
+
+func idOf(n *yaml.Node) string {
+	if v, _ := child(n, "id"); v != nil {
+		return v.Value
+	}
+	return ""
+}
+
+func idsOf(n *yaml.Node) (out []string) {
+	for _, c := range n.Content {
+		out = append(out, idOf(c))
+	}
+	return out
+}
+
+func byID(n *yaml.Node, id string) *yaml.Node {
+	if i := slices.IndexFunc(n.Content, func(c *yaml.Node) bool { return idOf(c) == id }); i >= 0 {
+		return n.Content[i]
+	}
+	return nil
+}
+
+// nodeLine is a value on one line, for people.
+func nodeLine(n *yaml.Node) string {
+	switch {
+	case n == nil:
+		return notThere
+	case n.Kind == yaml.ScalarNode:
+		return Show(n.Value)
+	}
+	flow := *n
+	flow.Style = yaml.FlowStyle
+	out, err := encode(&flow)
+	if err != nil {
+		return kindName(n)
+	}
+	return Show(strings.TrimSpace(out))
+}

@@ -1,0 +1,180 @@
+package profiles
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// SaveReport is what a save did besides writing.
+type SaveReport struct {
+	Merged  int    // records that somebody else had saved meanwhile and that are in now
+	NewHead bool   // somebody else had changed the head; their head counts
+	Kept    string // where the file in its older format is kept
+}
+
+// BesideError says that a profile could not be saved under its own name and where it
+// was written instead, so that nothing is lost.
+type BesideError struct {
+	Path        string
+	Beside      string
+	Why         string
+	Differences []Difference // of the heads, where both were changed
+}
+
+func (e *BesideError) Error() string {
+	why := e.Why
+	for i, d := range e.Differences {
+		if i == 3 {
+			why += fmt.Sprintf("; and %d more", len(e.Differences)-3)
+			break
+		}
+		why += "; " + d.String()
+	}
+	return fmt.Sprintf("%s: %s: yours is kept in %s; bring the two together with import", Show(e.Path), why, Show(e.Beside))
+}
+
+// Save writes next in the place of the profile that was read. Records are only added
+// to: what the file holds and next does not stays. Where somebody else saved
+// meanwhile, both sets of records are kept; where both changed the head, the file is
+// left as it is, next is written beside it, and the error is a BesideError; the File
+// is then the one beside. After any other error the File is unchanged, and next is
+// the caller's to save elsewhere (Create).
+func (f File) Save(next model.Profile) (File, SaveReport, error) {
+	target := f.Path
+	if t, err := filepath.EvalSymlinks(f.Path); err == nil {
+		target = t
+	}
+	info, err := os.Stat(target)
+	if err != nil {
+		return f, SaveReport{}, vanished(f.Path, err)
+	}
+	unlock, err := lock(target)
+	if err != nil {
+		return f, SaveReport{}, err
+	}
+	defer unlock()
+	current, err := load(target)
+	if err != nil {
+		return f, SaveReport{}, vanished(f.Path, err)
+	}
+	theirs := f
+	if !bytes.Equal(current, f.data) {
+		if theirs, err = opened(f.Path, current); err != nil {
+			first, _, _ := strings.Cut(err.Error(), "\n")
+			return f.beside(target, next, BesideError{Why: "somebody changed it so that it cannot be read (" + first + ")"})
+		}
+	}
+	want, report, differ := reconcile(f.Profile, next, theirs.Profile)
+	if len(differ) > 0 {
+		return f.beside(target, want, BesideError{Why: "somebody else changed the head too", Differences: differ})
+	}
+	if err := writable(f.Path, want); err != nil {
+		first, _, _ := strings.Cut(err.Error(), "\n")
+		return f.beside(target, next, BesideError{Why: "this could not be read again (" + first + ")"})
+	}
+	out, err := theirs.rewrite(want)
+	if err != nil || bytes.Equal(out.data, current) {
+		return out, report, err
+	}
+	if theirs.migrated {
+		if report.Kept, err = keepOld(target, current); err != nil {
+			return f, SaveReport{}, err
+		}
+	}
+	if err := replace(target, out.data, info.Mode().Perm()); err != nil {
+		return f, SaveReport{}, err
+	}
+	out.Unfinished = nil
+	for _, m := range want.Validate() {
+		out.Unfinished = append(out.Unfinished, Finding{File: f.Path, Finding: m})
+	}
+	return out, report, nil
+}
+
+// reconcile is what is to be saved where base was read, mine is wanted and theirs is
+// there now. Where base and theirs are the same it is mine.
+func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []Difference) {
+	want = mine
+	if !continues(theirs.Records, mine.Records) {
+		want.Records = union(theirs.Records, union(base.Records, mine.Records))
+		report.Merged = len(want.Records) - len(mine.Records)
+	}
+	switch {
+	case sameHead(mine, theirs) || sameHead(base, theirs):
+		return want, report, nil
+	case sameHead(base, mine):
+		want = named(withHead(theirs, want.Records), mine)
+		report.NewHead = true
+		return want, report, nil
+	}
+	return named(want, theirs), report, differences(mine, theirs)
+}
+
+func withHead(p model.Profile, records []model.Record) model.Profile {
+	p.Records = records
+	return p
+}
+
+// beside writes p next to the file that could not take it.
+func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveReport, error) {
+	e.Path = f.Path
+	stem := strings.TrimSuffix(target, filepath.Ext(target))
+	for n := 1; ; n++ {
+		e.Beside = stem + ".mine.yaml"
+		if n > 1 {
+			e.Beside = fmt.Sprintf("%s.mine-%d.yaml", stem, n)
+		}
+		if _, err := os.Lstat(e.Beside); errors.Is(err, fs.ErrNotExist) {
+			break
+		}
+	}
+	data := []byte(Format(p))
+	if err := replace(e.Beside, data, 0); err != nil {
+		return f, SaveReport{}, err
+	}
+	out := f
+	if o, err := opened(e.Beside, data); err == nil {
+		out = o
+	}
+	return out, SaveReport{}, &e
+}
+
+// keepOld keeps a file in its older format beside the new one.
+func keepOld(target string, data []byte) (string, error) {
+	stem := strings.TrimSuffix(target, filepath.Ext(target))
+	for n := 1; ; n++ {
+		name := stem + ".before.yaml"
+		if n > 1 {
+			name = fmt.Sprintf("%s.before-%d.yaml", stem, n)
+		}
+		have, err := os.ReadFile(name)
+		if err == nil && bytes.Equal(have, data) {
+			return name, nil
+		}
+		if errors.Is(err, fs.ErrNotExist) {
+			return name, replace(name, data, 0)
+		}
+		if err != nil {
+			return "", plain(name, err)
+		}
+	}
+}
+
+// vanished says that a file that was read is not there any more.
+func vanished(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		e := &DiskError{Path: path, Err: errors.New("the file is not there any more"), Cure: "put it back, or save elsewhere: what was typed is still here"}
+		if _, gone := os.Stat(filepath.Dir(path)); gone != nil {
+			e.Err, e.Cure = errors.New("its folder is not there any more"), "connect the drive again, or save elsewhere: what was typed is still here"
+		}
+		return e
+	}
+	return plain(path, err)
+}

@@ -1,0 +1,227 @@
+package profiles
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// at is an instant of the invented shop's first day.
+func at(seconds int) time.Time {
+	return time.Date(2026, 3, 2, 7, 30, 0, 0, time.UTC).Add(time.Duration(seconds) * time.Second)
+}
+
+func mm(nm int) model.Measure { return model.Length(nm).Of(model.MM) }
+
+func note(seconds int, by, text string) model.Record {
+	return model.Record{At: at(seconds), By: by, Kind: model.Note, Text: text}
+}
+
+// chosenDemo is the invented shop with its datum chosen.
+func chosenDemo() model.Profile {
+	p := Demo()
+	p.Reference, p.Standing = "general-48", []string{"r10"}
+	return p
+}
+
+// everyKind is one record of each kind, with every key filled.
+func everyKind() []model.Record {
+	three := []model.Measure{mm(120_010_000), mm(120_020_000), mm(120_010_000)}
+	return []model.Record{
+		{At: at(0), By: "KB", Kind: model.Isolation, RunDown: 6500 * time.Millisecond, How: "unplugged", Dead: "dead"},
+		{At: at(10), By: "KB", Kind: model.Arbor, SpareThread: mm(9_000_000), Dial: []model.Measure{mm(0), mm(-10_000), mm(10_000)}},
+		{At: at(20), By: "KB", Kind: model.Mount, Blade: "general-48", Rings: []string{"r10"}, Dial: []model.Measure{mm(10_000), mm(0), mm(-10_000)}, DialTurned: []model.Measure{mm(0), mm(20_000), mm(-10_000)}, TurnedDeg: 180,
+			Span: mm(200_000_000), SlotFront: mm(95_000_000), SlotRear: mm(95_030_000), FenceFront: mm(120_000_000), FenceRear: mm(120_040_000)},
+		{At: at(30), By: "KB", Kind: model.FenceLock, Lock: "20260302-073030-KB", Width: mm(120_000_000)},
+		{At: at(40), By: "KB", Kind: model.Boards, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Length: mm(900_000_000), Lead: mm(120_010_000), Tail: mm(120_020_000)},
+		{At: at(50), By: "KB", Kind: model.KnifeSet, Knife: "k25", Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Gaps: []model.Measure{mm(0), mm(50_000), mm(0), mm(50_000)}, TipGap: mm(5_000_000)},
+		{At: at(60), By: "KB", Kind: model.Scale, Pairs: []model.Pair{{Set: mm(50_000_000), Read: mm(50_100_000)}, {Set: mm(150_000_000), Read: mm(150_120_000)}}, Cursor: mm(-110_000)},
+		{At: at(70), By: "KB", Kind: model.ReferenceCut, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Piece: "rip-24", Readings: three},
+		{At: at(80), By: "KB", Kind: model.BladeCut, Lock: "20260302-073030-KB", Blade: "rip-24", Rings: []string{"r10", "r10"}, Piece: "same", Readings: three},
+		{At: at(90), By: "KB", Kind: model.BladeCut, Lock: "20260302-073030-KB", Blade: "rip-24", Rings: []string{}, Piece: "fresh", Differences: []model.Measure{mm(-10_000), mm(0)}, More: true},
+		{At: at(100), By: "KB", Kind: model.FenceMoved, Lock: "20260302-073030-KB"},
+		{At: at(110), By: "KB", Kind: model.Sharpened, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{{Length: 2_778_125, Unit: model.Fraction}}},
+		{At: at(120), By: "KB", Kind: model.Note, About: model.AboutLeft, Blade: "thin-40", Rings: []string{"r50"}, Text: "set aside: no knife"},
+		{At: at(130), By: "KB", Kind: model.Void, Of: "2026-03-02T07:31:30Z KB blade_cut", Why: "read the wrong piece"},
+	}
+}
+
+func written(t *testing.T, p model.Profile) File {
+	t.Helper()
+	f, err := Create(filepath.Join(t.TempDir(), "bay.yaml"), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func bytesOf(t *testing.T, path string) string {
+	t.Helper()
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+func read(t *testing.T, path string) File {
+	t.Helper()
+	f, err := Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
+func TestEveryKindComesBackAsWritten(t *testing.T) {
+	p := chosenDemo()
+	p.Records = everyKind()
+	if len(p.Records) <= len(model.KindTable) {
+		t.Fatal("a kind is not tried here")
+	}
+	f := written(t, p)
+	back := read(t, f.Path)
+	if !sameProfile(back.Profile, p) {
+		t.Errorf("read back:\n%s\nwritten:\n%s", Format(back.Profile), Format(p))
+	}
+	if len(back.Unfinished) > 0 {
+		t.Error(back.Unfinished)
+	}
+}
+
+func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
+	head := strings.TrimSuffix(string(demo), recordsLine)
+	item := "- at: 2026-03-02T07:00:00Z\n  by: AB\n  kind: note\n  text: first\n"
+	for name, text := range map[string]string{
+		"nothing behind the key": head + "records:\n",
+		"a comment behind it":    head + "records: # all of them\n# and a last word",
+		"no key":                 head,
+		"no end of line":         head + "records:\n" + strings.TrimSuffix(item, "\n"),
+		"dashes at the margin":   head + "records:\n" + item + "# done\n",
+		"dashes far in":          head + "records:\n" + indent(item, "      ") + "\n\n",
+		"quoted over two lines":  head + "records:\n" + indent(item, "  ") + "  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: \"one\n      two\"}\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "bay.yaml")
+			if err := os.WriteFile(path, []byte(text), 0o640); err != nil {
+				t.Fatal(err)
+			}
+			f := read(t, path)
+			for i := range 3 {
+				next := f.Profile
+				next.Records = append(slices.Clip(next.Records), note(i, "KB", "said: \"yes\" # no"))
+				var err error
+				if f, _, err = f.Save(next); err != nil {
+					t.Fatal(err)
+				}
+				now := bytesOf(t, path)
+				if !strings.HasPrefix(now, text) {
+					t.Fatalf("earlier bytes changed:\n%s", now)
+				}
+				if back := read(t, path); !sameProfile(back.Profile, next) {
+					t.Fatalf("reads back differently:\n%s", now)
+				}
+			}
+			if info, _ := os.Stat(path); info.Mode().Perm() != 0o640 {
+				t.Errorf("permissions are %v", info.Mode())
+			}
+		})
+	}
+}
+
+func TestSaveIntoAnEmptyListOrAnAwkwardOne(t *testing.T) {
+	head := strings.TrimSuffix(string(demo), recordsLine)
+	for name, text := range map[string]string{
+		"empty":        head + "records: [] # all of them\n# end\n",
+		"empty, wide":  head + "records: [  ]\n",
+		"on one line":  head + "records: [{at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: first}] # c\n",
+		"document end": head + "records:\n- at: 2026-03-02T07:00:00Z\n  by: AB\n  kind: note\n  text: first # c\n...\n",
+	} {
+		t.Run(name, func(t *testing.T) {
+			path := filepath.Join(t.TempDir(), "bay.yaml")
+			if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+				t.Fatal(err)
+			}
+			f := read(t, path)
+			next := f.Profile
+			next.Records = append(slices.Clip(next.Records), note(1, "KB", "second"))
+			f, _, err := f.Save(next)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if back := read(t, path); !sameProfile(back.Profile, next) || len(f.Profile.Records) != len(next.Records) {
+				t.Fatalf("reads back differently:\n%s", bytesOf(t, path))
+			}
+			if strings.Contains(text, "#") && !strings.Contains(bytesOf(t, path), "#") {
+				t.Errorf("a comment is lost:\n%s", bytesOf(t, path))
+			}
+		})
+	}
+}
+
+func TestSaveRewritesTheHeadAndKeepsCommentsAndOrder(t *testing.T) {
+	text := `# our saw
+sawdatum: 1
+units: mm  # we work in millimetres
+name: bay-two
+tolerance: 0.050 mm
+saw:
+  # ask Jo before changing this
+  fence_side: right
+  tilt: left
+rings: # in the red tin
+  - id: r25
+    thickness: 0.250 mm # as printed
+    count: 1
+# below: what we did
+records:   # the log
+  # the first day
+  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: first}
+`
+	path := filepath.Join(t.TempDir(), "bay.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	f := read(t, path)
+	next := f.Profile
+	next.WorkingWidth = mm(120_000_000)
+	next.Saw.Flange = model.Near
+	next.Rings = append(slices.Clip(next.Rings), model.Ring{ID: "r50", Thickness: mm(500_000), Count: 2})
+	next.Records = append(slices.Clip(next.Records), note(5, "KB", "a ring more"))
+	if _, _, err := f.Save(next); err != nil {
+		t.Fatal(err)
+	}
+	want := `# our saw
+sawdatum: 1
+units: mm # we work in millimetres
+name: bay-two
+tolerance: 0.050 mm
+working_width: 120 mm
+saw:
+  # ask Jo before changing this
+  fence_side: right
+  flange: near
+  tilt: left
+rings: # in the red tin
+  - id: r25
+    thickness: 0.250 mm # as printed
+    count: 1
+  - {id: r50, thickness: 0.5 mm, count: 2}
+# below: what we did
+records:   # the log
+  # the first day
+  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: first}
+  - at: 2026-03-02T07:30:05Z
+    by: KB
+    kind: note
+    text: a ring more
+`
+	if got := bytesOf(t, path); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
