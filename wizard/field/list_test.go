@@ -1,0 +1,401 @@
+package field
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+
+	"example.com/sawdatum/model"
+)
+
+func length(text string) error {
+	_, err := model.ParseLength(text, model.MM)
+	return err
+}
+
+func word(want string) func(string) error {
+	return func(text string) error {
+		if text != want {
+			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), want)
+		}
+		return nil
+	}
+}
+
+func choice(options ...string) func(string) error {
+	return func(text string) error {
+		for i, o := range options {
+			if text == o || text == fmt.Sprint(i+1) {
+				return nil
+			}
+		}
+		return errors.New("type one of them")
+	}
+}
+
+func twoLengths() []Spec {
+	return []Spec{
+		{Key: "plate", Label: "Plate", Hint: "mm, such as 2.20", Check: length},
+		{Key: "kerf", Label: "Kerf", Hint: "mm, such as 3.20", Check: length},
+	}
+}
+
+func gateSpecs() []Spec {
+	return []Spec{
+		{Key: "run_down", Label: "Run-down time", Hint: "seconds from off to standstill, such as 6", Gate: true, Check: length},
+		{Key: "word", Label: "Word on the screen", Hint: "type COPPER by hand", Gate: true, Check: word("COPPER"), Value: "COPPER"},
+		{Key: "by", Label: "Initials", Gate: true, Check: word("KB")},
+	}
+}
+
+var named = map[string]tea.KeyType{
+	"enter": tea.KeyEnter, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "up": tea.KeyUp, "down": tea.KeyDown,
+	"left": tea.KeyLeft, "backspace": tea.KeyBackspace, "ctrl+j": tea.KeyCtrlJ, "ctrl+u": tea.KeyCtrlU, "home": tea.KeyHome, "ctrl+v": tea.KeyCtrlV,
+}
+
+// press sends keys: <enter> and the like by name, else one message for each letter.
+func press(t *testing.T, l *List, keys string) {
+	t.Helper()
+	for keys != "" {
+		if name, rest, ok := strings.Cut(strings.TrimPrefix(keys, "<"), ">"); ok && keys[0] == '<' {
+			kind, known := named[name]
+			if !known {
+				t.Fatalf("no key %q", name)
+			}
+			l.Update(tea.KeyMsg{Type: kind})
+			keys = rest
+			continue
+		}
+		r := []rune(keys)[0]
+		kind := tea.KeyRunes
+		if r == ' ' {
+			kind = tea.KeySpace
+		}
+		l.Update(tea.KeyMsg{Type: kind, Runes: []rune{r}})
+		keys = keys[len(string(r)):]
+	}
+}
+
+func burst(l *List, text string) { l.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text)}) }
+
+func paste(l *List, text string) {
+	l.Update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(text), Paste: true})
+}
+
+func want(t *testing.T, l *List, at int, done bool, values map[string]string) {
+	t.Helper()
+	if l.Focused() != at || l.Done() != done {
+		t.Errorf("focus %d, done %v; want %d, %v", l.Focused(), l.Done(), at, done)
+	}
+	got := l.Values()
+	for key, value := range values {
+		if got[key] != value {
+			t.Errorf("%s is %q, want %q", key, got[key], value)
+		}
+	}
+	exact(t, l)
+}
+
+// exact checks that no line is wider than the list and that the focused field's text
+// stands on the line that View names.
+func exact(t *testing.T, l *List) {
+	t.Helper()
+	lines, focus := l.View()
+	for _, line := range lines {
+		if n := ansi.StringWidth(line); n > l.width || strings.Contains(line, "\n") {
+			t.Errorf("%d cells of %d: %q", n, l.width, line)
+		}
+	}
+	if len(l.entries) > 0 && !strings.Contains(lines[focus], "> ") {
+		t.Errorf("line %d is not the field at work: %q", focus, lines[focus])
+	}
+}
+
+func TestKeys(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, c := range []struct {
+			name, keys string
+			at         int
+			done       bool
+			plate      string
+			kerf       string
+		}{
+			{"typed", "2.2<enter>3.2<enter>", 1, true, "2.2", "3.2"},
+			{"live before enter", "2.", 0, false, "2.", ""},
+			{"enter on nothing stays", "<enter>", 0, false, "", ""},
+			{"double enter on nothing stays", "<enter><enter><enter>", 0, false, "", ""},
+			{"double enter stops at the next empty field", "2.2<enter><enter><enter>", 1, false, "2.2", ""},
+			{"wrong text stays", "abc<enter>", 0, false, "abc", ""},
+			{"wrong text stays on double enter", "abc<enter><enter>", 0, false, "abc", ""},
+			{"corrected", "abc<enter><ctrl+u>2.2<enter>", 1, false, "2.2", ""},
+			{"letters are text, never commands", "jkqxhG/:?", 0, false, "jkqxhG/:?", ""},
+			{"tab leaves whatever is typed", "x<tab>3.2", 1, false, "x", "3.2"},
+			{"the last enter looks at all fields", "x<tab>3.2<enter>", 0, false, "x", "3.2"},
+			{"tab stays on the last field", "2.2<tab><tab><tab>", 1, false, "2.2", ""},
+			{"tab alone never finishes", "2.2<tab>3.2<tab>", 1, false, "2.2", "3.2"},
+			{"shift+tab stays on the first field", "<shift+tab>2", 0, false, "2", ""},
+			{"up and down move too", "2.2<down>3.2<up>5", 0, false, "2.25", "3.2"},
+			{"space is text", "2 mm", 0, false, "2 mm", ""},
+			{"back and again", "2.2<enter>3.2<shift+tab><backspace>4<enter><enter>", 1, true, "2.4", "3.2"},
+			{"a change after the end opens it again", "2.2<enter>3.2<enter>5", 1, false, "2.2", "3.25"},
+		} {
+			l := New(80, twoLengths())
+			press(t, l, c.keys)
+			t.Log(c.name)
+			want(t, l, c.at, c.done, map[string]string{"plate": c.plate, "kerf": c.kerf})
+		}
+		time.Sleep(2 * time.Second)
+	})
+}
+
+// TestBurst: keys that arrive in one read are runs of letters and enters.
+func TestBurst(t *testing.T) {
+	l := New(80, twoLengths())
+	burst(l, "20")
+	press(t, l, "<enter>")
+	burst(l, "8")
+	press(t, l, "<enter>")
+	want(t, l, 1, true, map[string]string{"plate": "20", "kerf": "8"})
+}
+
+func TestPaste(t *testing.T) {
+	page := strings.Repeat("a line of a page\n", 40)
+	for _, c := range []struct {
+		name, text, value, err string
+	}{
+		{"lines become spaces", "119.98\n119.99", "119.98 119.99", ""},
+		{"windows lines become spaces", "119.98\r\n119.99", "119.98 119.99", ""},
+		{"enter in a paste is text", "2.2\r3.2\r", "2.2 3.2 ", ""},
+		{"a page", page, strings.ReplaceAll(page, "\n", " "), ""},
+		{"too much", strings.Repeat("9", MaxText+1), "", "2001 characters are too many"},
+		{"as much as fits", strings.Repeat("9", MaxText), strings.Repeat("9", MaxText), ""},
+		{"turned writing", "a\u202eb", "", "U+202E"},
+		{"an escape sequence", "\x1b[31mred", "", "U+001B"},
+		{"forty digits", strings.Repeat("1234567890", 4), strings.Repeat("1234567890", 4), ""},
+		{"wide letters", strings.Repeat("刃", 100), strings.Repeat("刃", 100), ""},
+	} {
+		l := New(60, twoLengths())
+		paste(l, c.text)
+		got := strings.Join(strings.Fields(l.Values()["plate"]), " ")
+		if got != strings.Join(strings.Fields(c.value), " ") {
+			t.Errorf("%s: %q, want %q", c.name, got, c.value)
+		}
+		if err := l.Err(); (err != nil) != (c.err != "") || err != nil && !strings.Contains(err.Error(), c.err) {
+			t.Errorf("%s: %v, want %q", c.name, err, c.err)
+		}
+		want(t, l, 0, false, nil)
+		for _, width := range []int{20, 33, 60, 110} {
+			l.Resize(width)
+			exact(t, l)
+			if lines, focus := l.View(); c.value != "" && !strings.Contains(lines[focus], strings.TrimSpace(c.value[len(c.value)-3:])) {
+				t.Errorf("%s: the end of the text is not in sight at %d: %q", c.name, width, lines[focus])
+			}
+		}
+		press(t, l, "<enter>")
+		want(t, l, l.Focused(), false, nil)
+	}
+}
+
+// TestUnmarkedPaste: a terminal that does not mark a paste sends its letters as runs
+// and its line feeds as ctrl+j; two readings must not become one number.
+func TestUnmarkedPaste(t *testing.T) {
+	l := New(80, twoLengths())
+	burst(l, "12")
+	press(t, l, "<ctrl+j>")
+	burst(l, "34")
+	want(t, l, 0, false, map[string]string{"plate": "12 34"})
+	l = New(80, twoLengths())
+	press(t, l, "<ctrl+j>2.2")
+	want(t, l, 0, false, map[string]string{"plate": "2.2"})
+}
+
+func TestGate(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   func(t *testing.T, l *List)
+		at   int
+		done bool
+		word string
+	}{
+		{"by hand", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPER<enter>KB<enter>") }, 2, true, "COPPER"},
+		{"enter alone", func(t *testing.T, l *List) { press(t, l, "6<enter><enter><enter><enter>") }, 1, false, ""},
+		{"a start text is not taken", func(t *testing.T, l *List) { press(t, l, "6<enter><enter>") }, 1, false, ""},
+		{"pasted", func(t *testing.T, l *List) { press(t, l, "6<enter>"); paste(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
+		{"one pasted letter", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPE"); paste(l, "R"); press(t, l, "<enter>") }, 1, false, "COPPE"},
+		{"typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>"); burst(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
+		{"half by hand, half typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>COP"); burst(l, "PER"); press(t, l, "<enter>") }, 1, false, "COP"},
+		{"a page with the word", func(t *testing.T, l *List) {
+			press(t, l, "6<enter>")
+			paste(l, "COPPER\r"+strings.Repeat("x\r", 50))
+		}, 1, false, ""},
+		{"wrong word, double enter", func(t *testing.T, l *List) { press(t, l, "6<enter>IRON<enter><enter>") }, 1, false, "IRON"},
+		{"tab past the word", func(t *testing.T, l *List) { press(t, l, "6<tab><tab>KB<enter>") }, 1, false, ""},
+		{"the clipboard key", func(t *testing.T, l *List) {
+			press(t, l, "6<enter>")
+			if _, cmd := l.Update(tea.KeyMsg{Type: tea.KeyCtrlV}); cmd != nil {
+				t.Error("the clipboard was asked")
+			}
+		}, 1, false, ""},
+	} {
+		l := New(80, gateSpecs())
+		c.do(t, l)
+		t.Log(c.name)
+		want(t, l, c.at, c.done, map[string]string{"word": c.word})
+		if refused := strings.Contains(c.name, "past") && !strings.Contains(c.name, "tab") || strings.Contains(c.name, "ahead"); refused {
+			press(t, l, "") // the message of the refusal, or of the enter after it
+			if l.Err() == nil {
+				t.Errorf("%s: no message", c.name)
+			}
+		}
+	}
+	l := New(80, gateSpecs())
+	paste(l, "6")
+	if err := l.Err(); err == nil || !strings.Contains(err.Error(), "type the word by hand") {
+		t.Errorf("message %v", err)
+	}
+	press(t, l, "6")
+	if l.Err() != nil {
+		t.Errorf("a key leaves the message %v", l.Err())
+	}
+}
+
+// TestLateClipboard: an answer for a field that lost the focus goes nowhere.
+func TestLateClipboard(t *testing.T) {
+	specs := append(twoLengths()[:1:1], gateSpecs()[1])
+	l := New(80, specs)
+	first := l.entries[0].input
+	press(t, l, "2.2<enter>")
+	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("COPPER")}})
+	want(t, l, 1, false, map[string]string{"plate": "2.2", "word": ""})
+	press(t, l, "<shift+tab>")
+	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("5")}})
+	want(t, l, 0, false, map[string]string{"plate": "2.25", "word": ""})
+}
+
+// TestSetError: a question about the answers is not answered by the second enter of
+// a double enter, only after something was typed.
+func TestSetError(t *testing.T) {
+	l := New(80, twoLengths())
+	press(t, l, "2.2<enter>9.9<enter>")
+	want(t, l, 1, true, nil)
+	l.SetError("kerf", errors.New("far from the predicted 3.2 mm: type it again if it is so"))
+	want(t, l, 1, false, nil)
+	press(t, l, "<enter><enter>")
+	want(t, l, 1, false, map[string]string{"kerf": "9.9"})
+	if l.Err() == nil {
+		t.Error("the question is gone")
+	}
+	press(t, l, "<backspace>9<enter>")
+	want(t, l, 1, true, map[string]string{"kerf": "9.9"})
+
+	l.SetError("plate", errors.New("first"))
+	l.SetError("kerf", errors.New("second"))
+	want(t, l, 0, false, nil)
+	if l.Err().Error() != "first" {
+		t.Errorf("message %v", l.Err())
+	}
+	l.SetError("no such field", errors.New("lost"))
+	if l.Err().Error() != "lost" {
+		t.Errorf("message %v", l.Err())
+	}
+	l.SetError("plate", nil)
+	if l.Err() != nil && l.Focused() == 0 {
+		t.Errorf("message %v", l.Err())
+	}
+}
+
+func TestOptional(t *testing.T) {
+	specs := twoLengths()
+	specs[1].Optional = true
+	l := New(80, specs)
+	press(t, l, "2.2<enter><enter>")
+	want(t, l, 1, true, map[string]string{"kerf": ""})
+	l = New(80, specs)
+	press(t, l, "2.2<enter>x<enter>")
+	want(t, l, 1, false, map[string]string{"kerf": "x"})
+}
+
+func TestChoice(t *testing.T) {
+	specs := []Spec{{Key: "side", Label: "Fence side", Options: []string{"left", "right"}, Check: choice("left", "right")}}
+	for _, keys := range []string{"2<enter>", "right<enter>"} {
+		l := New(80, specs)
+		press(t, l, keys)
+		want(t, l, 0, true, nil)
+	}
+	l := New(80, specs)
+	press(t, l, "r<enter>")
+	want(t, l, 0, false, map[string]string{"side": "r"})
+	if lines, _ := l.View(); !strings.Contains(lines[0], "1 left  2 right") {
+		t.Errorf("no options in %q", lines[0])
+	}
+}
+
+func TestNoFields(t *testing.T) {
+	l := New(80, nil)
+	press(t, l, "x<tab>")
+	if l.Done() || l.Err() != nil {
+		t.Error("done without enter")
+	}
+	press(t, l, "<enter>")
+	want(t, l, 0, true, nil)
+}
+
+func TestStartTexts(t *testing.T) {
+	specs := twoLengths()
+	specs[0].Value, specs[1].Value = "2.20", "3\u202e2"
+	l := New(80, specs)
+	want(t, l, 0, false, map[string]string{"plate": "2.20", "kerf": ""})
+	press(t, l, "<enter>")
+	if err := l.Err(); l.Focused() != 1 || err == nil || !strings.Contains(err.Error(), "U+202E") {
+		t.Errorf("focus %d, message %v", l.Focused(), err)
+	}
+}
+
+// TestResize keeps texts, focus and messages, at any width.
+func TestResize(t *testing.T) {
+	l := New(80, twoLengths())
+	press(t, l, "2.2<enter>abc<enter>")
+	for width := range 200 {
+		l.Resize(width)
+		want(t, l, 1, false, map[string]string{"plate": "2.2", "kerf": "abc"})
+		if l.Err() == nil {
+			t.Fatal("the message is gone")
+		}
+		press(t, l, "d<backspace><enter>")
+	}
+}
+
+// TestCursor: where the terminal shows no attributes at all, the cursor is a
+// character; where it shows them, reverse video. It blinks.
+func TestCursor(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		lipgloss.SetColorProfile(termenv.Ascii)
+		l := New(80, twoLengths())
+		press(t, l, "2.2")
+		if lines, at := l.View(); !strings.Contains(lines[at], "2.2_") {
+			t.Errorf("no cursor in %q", lines[at])
+		}
+		lipgloss.SetColorProfile(termenv.ANSI)
+		defer lipgloss.SetColorProfile(termenv.Ascii)
+		l = New(80, twoLengths())
+		cmd := l.Init()
+		if lines, at := l.View(); !strings.Contains(lines[at], "\x1b[7m") {
+			t.Errorf("no cursor in %q", lines[at])
+		}
+		for i, shown := range []bool{false, true} {
+			_, cmd = l.Update(cmd())
+			if lines, at := l.View(); strings.Contains(lines[at], "\x1b[7m") != shown {
+				t.Errorf("blink %d: %q", i, lines[at])
+			}
+		}
+		time.Sleep(2 * time.Second)
+	})
+}

@@ -1,0 +1,57 @@
+// Package field asks for typed answers with huh's fields, without huh's forms: a
+// form moves on by messages that arrive after the key, so a double enter could pass a
+// gate with nothing typed. Here every key is finished inside one Update.
+package field
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// MaxText is the number of characters that a field holds.
+const MaxText = 2000
+
+// Spec is one thing to type.
+type Spec struct {
+	Key, Label, Hint string
+	Value            string   // text to start with; a gate always starts empty
+	Options          []string // answers to choose from, typed as a word or as a number
+	Gate             bool     // typed by hand, key by key: no paste, no burst, no start text
+	Optional         bool     // an empty text is an answer: Check is not asked
+	Check            func(text string) error
+}
+
+// check is what is wrong with a text, nil when the field takes it.
+func (s Spec) check(text string) error {
+	if s.Optional && strings.TrimSpace(text) == "" || s.Check == nil {
+		return nil
+	}
+	return s.Check(text)
+}
+
+// hint is the hint with the options, numbered.
+func (s Spec) hint() string {
+	words := make([]string, 0, len(s.Options)+1)
+	for i, o := range s.Options {
+		words = append(words, fmt.Sprintf("%d %s", i+1, o))
+	}
+	parts := []string{strings.Join(words, "  "), s.Hint}
+	return strings.TrimSpace(strings.Join(parts, "  "))
+}
+
+// refuse is why text may not go into a field that holds n characters already.
+func (s Spec) refuse(n int, text []rune) error {
+	if s.Gate && len(text) != 1 {
+		return fmt.Errorf("type the word by hand: here nothing is pasted or typed ahead")
+	}
+	if n+len(text) > MaxText {
+		return fmt.Errorf("%d characters are too many: a field holds %d, so nothing was taken", n+len(text), MaxText)
+	}
+	for _, r := range text {
+		if !unicode.IsPrint(r) && r != '\n' && r != '\r' && r != '\t' {
+			return fmt.Errorf("the text holds the invisible character %U, so nothing was taken: type it by hand", r)
+		}
+	}
+	return nil
+}

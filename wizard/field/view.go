@@ -1,0 +1,215 @@
+package field
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/huh"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
+)
+
+// Look is the styles of a list. Marks carry the meaning: ">" before what is typed
+// now, "!" before what is wrong.
+type Look struct {
+	Label, Focused lipgloss.Style // the label, and the label of the field at work
+	Text           lipgloss.Style // what is typed
+	Cursor         lipgloss.Style // shown in reverse
+	Hint           lipgloss.Style
+	Wrong          lipgloss.Style
+}
+
+// Mono is the look without colours.
+func Mono() Look {
+	n := lipgloss.NewStyle()
+	return Look{Label: n, Focused: n.Bold(true), Text: n, Cursor: n, Hint: n, Wrong: n.Bold(true)}
+}
+
+func (k Look) theme() *huh.Theme {
+	n := lipgloss.NewStyle()
+	cursor := k.Cursor
+	if lipgloss.ColorProfile() == termenv.Ascii {
+		// Reverse video is dropped there, and a cursor that nobody sees with it.
+		cursor = cursor.Transform(func(string) string { return "_" })
+	}
+	style := huh.FieldStyles{Base: n, Title: n, Description: n}
+	style.TextInput = huh.TextInputStyles{Cursor: cursor, CursorText: k.Text, Placeholder: k.Hint, Prompt: n, Text: k.Text}
+	return &huh.Theme{Focused: style, Blurred: style}
+}
+
+// Sizes of a line: mark, label, prompt, text, hint.
+const (
+	leastText = 14 // cells for what is typed, beside a hint
+	gap       = 2
+	prompt    = 2
+)
+
+// Resize fits the fields into a column of the given width. Texts and focus stay.
+func (l *List) Resize(width int) {
+	l.width = max(width, 12)
+	for i, e := range l.entries {
+		l.fit(i)
+		if i == l.at {
+			// In a narrower field the part that is shown follows the cursor only when
+			// it moves to an end.
+			e.input.Update(tea.KeyMsg{Type: tea.KeyHome})
+			e.input.Update(tea.KeyMsg{Type: tea.KeyEnd})
+		}
+	}
+}
+
+// fit gives huh's field its width, one cell more for the cursor, and lets it find the
+// part of its text that it shows.
+func (l *List) fit(i int) {
+	l.entries[i].input.WithWidth(l.textWidth(i) + 1)
+	l.entries[i].input.Update(nil)
+}
+
+// labels is the width of the labels' column; wider labels take a line of their own.
+func (l *List) labels() int {
+	limit, n := max(l.width*2/5, 8), 0
+	for _, e := range l.entries {
+		if w := ansi.StringWidth(e.spec.Label); w <= limit {
+			n = max(n, w)
+		}
+	}
+	return n
+}
+
+// stacked reports whether a field's label stands on a line above its text.
+func (l *List) stacked(i int) bool {
+	return ansi.StringWidth(l.entries[i].spec.Label) > l.labels()
+}
+
+func (l *List) indent() int { return 1 + l.labels() + 1 + prompt }
+
+// textWidth is the number of cells for the text itself. Where a hint has room at the
+// right, it gets it.
+func (l *List) textWidth(i int) int {
+	room := l.width - l.indent()
+	if l.inline(i) {
+		room -= ansi.StringWidth(l.entries[i].spec.hint()) + gap
+	}
+	return max(room-1, 4)
+}
+
+// inline reports whether the hint fits beside the text.
+func (l *List) inline(i int) bool {
+	hint := ansi.StringWidth(l.entries[i].spec.hint())
+	text := max(leastText, min(ansi.StringWidth(*l.entries[i].text)+1, l.width/2))
+	return hint > 0 && l.indent()+text+gap+hint <= l.width
+}
+
+// View gives the lines, none wider than the list, and the number of the line that
+// the focused field's text stands on.
+func (l *List) View() (lines []string, focusLine int) {
+	for i := range l.entries {
+		above := l.above(i)
+		lines = append(lines, above...)
+		if i == l.at {
+			focusLine = len(lines)
+		}
+		lines = append(lines, l.line(i))
+		lines = append(lines, l.below(i)...)
+	}
+	for i, line := range lines {
+		if ansi.StringWidth(line) > l.width {
+			lines[i] = ansi.Truncate(line, l.width, "")
+		}
+	}
+	return lines, focusLine
+}
+
+func (l *List) label(i int) lipgloss.Style {
+	if i == l.at {
+		return l.look.Focused
+	}
+	return l.look.Label
+}
+
+// above is a label that has no room beside its text.
+func (l *List) above(i int) []string {
+	if !l.stacked(i) {
+		return nil
+	}
+	var lines []string
+	for _, s := range wrap(l.entries[i].spec.Label, l.width-1) {
+		lines = append(lines, " "+l.label(i).Render(s))
+	}
+	return lines
+}
+
+func (l *List) line(i int) string {
+	e := l.entries[i]
+	mark := " "
+	if e.err != nil {
+		mark = l.look.Wrong.Render("!")
+	}
+	name := ""
+	if !l.stacked(i) {
+		name = e.spec.Label
+	}
+	name += strings.Repeat(" ", max(l.labels()-ansi.StringWidth(name), 0))
+	sign := ": "
+	if i == l.at {
+		sign = "> "
+	}
+	line := mark + l.label(i).Render(name) + " " + l.label(i).Render(sign) + l.text(i)
+	if !l.inline(i) {
+		return line
+	}
+	line += strings.Repeat(" ", max(l.indent()+l.textWidth(i)+1-ansi.StringWidth(line), 0))
+	return line + strings.Repeat(" ", gap) + l.look.Hint.Render(e.spec.hint())
+}
+
+// text is what is typed: with the cursor where the focus is, else its beginning.
+func (l *List) text(i int) string {
+	e, n := l.entries[i], l.textWidth(i)
+	if i != l.at {
+		return l.look.Text.Render(ansi.Truncate(visible(*e.text), n, "~"))
+	}
+	first, _, _ := strings.Cut(e.input.View(), "\n")
+	return ansi.Truncate(strings.TrimRight(first, " "), n+1, "")
+}
+
+// visible makes what may stand in a text safe to show.
+func visible(text string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f {
+			return ' '
+		}
+		return r
+	}, text)
+}
+
+// below is the hint that has no room beside the text, of the field at work, and what
+// is wrong.
+func (l *List) below(i int) []string {
+	e := l.entries[i]
+	var lines []string
+	if i == l.at && !l.inline(i) && e.spec.hint() != "" {
+		lines = append(lines, l.under(e.spec.hint(), l.look.Hint, "")...)
+	}
+	if e.err != nil {
+		lines = append(lines, l.under(e.err.Error(), l.look.Wrong, "! ")...)
+	}
+	return lines
+}
+
+// under wraps words below the text, or across the list where that is too narrow.
+func (l *List) under(words string, style lipgloss.Style, mark string) []string {
+	at := l.indent()
+	if l.width-at < 36 {
+		at = 3
+	}
+	var lines []string
+	for _, s := range wrap(mark+visible(words), l.width-at) {
+		lines = append(lines, strings.Repeat(" ", at)+style.Render(s))
+	}
+	return lines
+}
+
+func wrap(s string, n int) []string {
+	return strings.Split(ansi.Wrap(s, max(n, 1), ""), "\n")
+}
