@@ -257,7 +257,7 @@ func readHalf(readings []model.Length, resolution model.Length) (half, float64, 
 	from := readings[0]
 	x := make([]float64, len(readings))
 	for i, l := range readings {
-		if l > model.MaxLength || l < -model.MaxLength {
+		if beyond(l) {
 			return half{}, 0, fmt.Errorf("reading %d is larger than anything on a saw: check the digits and the unit", i+1)
 		}
 		x[i] = float64(l - from)
@@ -268,6 +268,9 @@ func readHalf(readings []model.Length, resolution model.Length) (half, float64, 
 	mean, scatter := stat.MeanStdDev(x, nil)
 	return half{n: len(x), scatter: scatter, freedom: float64(len(x) - 1)}, float64(from) + mean, nil
 }
+
+// beyond is a length that nothing on a saw has.
+func beyond(l model.Length) bool { return l > model.MaxLength || l < -model.MaxLength }
 
 func rounded(nm float64) model.Length { return model.Length(math.Round(nm)) }
 

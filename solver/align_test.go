@@ -1,0 +1,87 @@
+package solver
+
+import (
+	"math"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+// Angle and rise worked by hand; limits 0.003 and 0.005 in (0.0762 and 0.127 mm) from
+// heel to toe are common practice.
+func TestHeelAndToe(t *testing.T) {
+	for _, v := range []struct {
+		slot, fence float64 // rear minus front
+		codes       string
+		says        []string
+	}{
+		{0, 0, "blade-parallel fence-parallel", nil},
+		{0.008, -0.008, "blade-parallel fence-parallel", nil}, // within 2*sqrt(2/12)*0.01 = 0.00816
+		{0.0762, 0.127, "blade-well fence-opens", []string{"0.08 mm farther from the slot", "opens toward the rear by 0.13 mm"}},
+		{0.0763, 0.1271, "blade-tolerable fence-opens-wide", []string{"turn its rear 0.08 mm toward the slot", "turn the fence's rear end 0.13 mm toward the blade"}},
+		{-0.2, -0.01, "blade-askew fence-closes", []string{"0.20 mm nearer to the slot", "turn its rear 0.20 mm away from the slot", "measure the fence again", "closes toward the rear by 0.01 mm", "throw it back", "rear end 0.01 mm away from the blade"}},
+	} {
+		a, err := Align(Tooth{SlotFront: mm(95), SlotRear: mm(95 + v.slot), FenceFront: mm(120), FenceRear: mm(120 + v.fence), Span: mm(200)}, metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if codes(a.Reasons) != v.codes || a.Slot.Rise != mm(v.slot) || a.Fence.Rise != mm(v.fence) {
+			t.Errorf("%+v: %q, %+v", v, codes(a.Reasons), a)
+		}
+		says(t, a.Reasons, v.says...)
+	}
+}
+
+func TestFenceThatClosesIsADanger(t *testing.T) {
+	for rear, weight := range map[float64]model.Weight{119.95: model.Danger, 120.05: model.Explains, 120.2: model.Warns} {
+		a, err := Align(Tooth{FenceFront: mm(120), FenceRear: mm(rear), Span: mm(200)}, metric)
+		if err != nil || a.Reasons[1].Weight != weight {
+			t.Errorf("rear %v: %+v, %v", rear, a.Reasons, err)
+		}
+	}
+}
+
+// Over a longer part of the blade the same angle is more: 0.1 over 200 is 0.15 over
+// 300 mm, and 0.1/200 is 0.0286 degrees.
+func TestAngleOverTheExposedLength(t *testing.T) {
+	a, err := Align(Tooth{SlotFront: mm(95), SlotRear: mm(95.1), Span: mm(200), Exposed: mm(300)}, metric)
+	if err != nil || a.Slot.Over(mm(300)) != mm(0.15) || a.Slot.Slope() != 0.0005 {
+		t.Errorf("%+v, %v", a, err)
+	}
+	closeTo(t, "degrees", a.Slot.Degrees(), 0.0286, 0.0001)
+	closeTo(t, "45 degrees", Angle{1, 1}.Degrees(), 45, 1e-12)
+	says(t, a.Reasons, "0.15 mm farther from the slot than the front, over 300.00 mm (0.029 deg)")
+	if codes(a.Reasons) != "blade-askew fence-parallel" {
+		t.Error(codes(a.Reasons))
+	}
+}
+
+func TestAlignRefuses(t *testing.T) {
+	for _, span := range []model.Length{0, -1, math.MinInt64} {
+		if a, err := Align(Tooth{Span: span}, metric); err == nil {
+			t.Errorf("span %d: %+v", span, a)
+		}
+	}
+	if _, err := Align(Tooth{Span: 1, Exposed: -1}, metric); err == nil {
+		t.Error("a negative exposed length passed")
+	}
+	if _, _, err := Taper(1, 1, 0, metric); err == nil {
+		t.Error("a board without length passed")
+	}
+}
+
+func TestTaper(t *testing.T) {
+	for _, v := range []struct {
+		lead, tail float64
+		codes      string
+		says       string
+	}{
+		{120, 120.008, "no-taper", "one width"}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "0.05 mm narrower at its trailing end"},
+	} {
+		a, reasons, err := Taper(mm(v.lead), mm(v.tail), mm(900), metric)
+		if err != nil || codes(reasons) != v.codes || a.Rise != mm(v.tail)-mm(v.lead) {
+			t.Errorf("%+v: %+v, %v, %v", v, a, reasons, err)
+		}
+		says(t, reasons, v.says)
+	}
+}

@@ -1,0 +1,127 @@
+package solver
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+// NIST StRD Norris, n 36.
+func TestNorris(t *testing.T) {
+	var x, y []float64
+	for _, row := range table(t, "norris.txt") {
+		a, errY := strconv.ParseFloat(row[0], 64)
+		b, errX := strconv.ParseFloat(row[1], 64)
+		if errX != nil || errY != nil {
+			t.Fatal(errX, errY)
+		}
+		y, x = append(y, a), append(x, b)
+	}
+	l, err := fitLine(x, y)
+	if err != nil || len(x) != 36 {
+		t.Fatal(len(x), err)
+	}
+	// To the digits that double precision allows, of the fifteen published: twelve of
+	// B0, fourteen of B1, thirteen of the others.
+	closeTo(t, "B0", l.A, -0.262323073774029, 2e-13)
+	closeTo(t, "s(B0)", l.StandardA, 0.232818234301152, 2e-14)
+	closeTo(t, "B1", l.B, 1.00211681802045, 2e-14)
+	closeTo(t, "s(B1)", l.StandardB, 0.429796848199937e-3, 2e-17)
+	closeTo(t, "residual s", l.Scatter, 0.884796396144373, 4e-14)
+}
+
+func pairs(v ...float64) []model.Pair {
+	var out []model.Pair
+	for i := 0; i < len(v); i += 2 {
+		out = append(out, model.Pair{Set: mm(v[i]).Of(model.MM), Read: mm(v[i+1]).Of(model.MM)})
+	}
+	return out
+}
+
+func TestScaleOfTwo(t *testing.T) {
+	f, err := FitScale(pairs(60, 60.06, 120, 120.12), mm(120), metric)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closeTo(t, "slope", f.B, 0.001, 1e-12)
+	closeTo(t, "offset", f.A, 0, 1e-3)
+	if f.Cursor != mm(0.12) || f.Ends != [2]End{{mm(60), mm(-0.06)}, {mm(120), 0}} || !math.IsNaN(f.StandardB) || f.Significant {
+		t.Errorf("%+v", f)
+	}
+	says(t, f.Reasons, "move the cursor 0.12 mm toward the higher numbers", "read at a third", "+0.100 mm in 100.00 mm", "0.060 mm too narrow at 60.00 mm and right at 120.00 mm")
+	if f, err = FitScale(pairs(60, 59.9, 120, 119.9), mm(120), metric); err != nil || f.Cursor != mm(-0.1) {
+		t.Errorf("%+v, %v", f, err)
+	}
+	says(t, f.Reasons, "move the cursor 0.10 mm toward the lower numbers")
+}
+
+// The slope is called real only where t = |b|/s(b) passes Student's t: with one degree
+// of freedom 12.706205 (NIST TN 1297 table B.1). Errors 0, d, 2d+e on settings 0, 1, 2
+// give b = d + e/2, s = e/sqrt(6), s(b) = e/sqrt(12), all worked by hand.
+func TestScaleSlopeTest(t *testing.T) {
+	for _, v := range []struct {
+		d, e float64
+		real bool
+	}{
+		{0.0632, 0.02, false}, // 0.0732/0.0057735 = 12.679
+		{0.0634, 0.02, true},  // 0.0734/0.0057735 = 12.713
+		{-0.0634, -0.02, true},
+	} {
+		f, err := FitScale(pairs(100, 100, 101, 101+v.d, 102, 102+2*v.d+v.e), mm(101), metric)
+		if err != nil {
+			t.Fatal(err)
+		}
+		closeTo(t, "b", f.B, v.d+v.e/2, 1e-9)
+		closeTo(t, "s(b)", f.StandardB, math.Abs(v.e)/math.Sqrt(12), 1e-9)
+		if f.Significant != v.real {
+			t.Errorf("%+v: t %v over %v", v, f.TestFigure, f.TestCritical)
+		}
+	}
+	f, err := FitScale(pairs(60, 60.10, 120, 120.11, 180, 180.10), mm(120), metric)
+	if err != nil || f.Significant {
+		t.Fatal(f, err)
+	}
+	says(t, f.Reasons, "a slope cannot be told from the scatter of 0.008 mm")
+	f, err = FitScale(pairs(60, 59.94, 120, 119.88, 180, 179.82), mm(120), metric)
+	if err != nil || !f.Significant {
+		t.Fatal(f, err)
+	}
+	says(t, f.Reasons, "-0.100 mm in 100.00 mm is real", "too wide at 60.00 mm and 0.060 mm too narrow at 180.00 mm")
+	if f, err = FitScale(pairs(60, 60.1, 120, 120.1, 180, 180.1), mm(120), metric); err != nil || f.Significant || f.B != 0 || codes(f.Reasons) != "cursor slope-not-real" {
+		t.Errorf("a level line: %+v, %v", f, err)
+	}
+}
+
+func TestScaleRefuses(t *testing.T) {
+	for _, v := range []struct {
+		pairs []model.Pair
+		says  string
+	}{
+		{nil, "two or more settings"}, {pairs(60, 60), "two or more settings"}, {pairs(60, 60, 60, 60.1), "all settings are the same"},
+		{[]model.Pair{{}, {Set: model.Measure{Length: math.MinInt64, Unit: model.MM}}}, "pair 2 is larger"},
+		{[]model.Pair{{Read: model.Measure{Length: math.MaxInt64, Unit: model.MM}}, {}}, "pair 1 is larger"},
+	} {
+		if f, err := FitScale(v.pairs, mm(120), metric); err == nil || !strings.Contains(err.Error(), v.says) {
+			t.Errorf("%+v: %+v, %v", v, f, err)
+		}
+	}
+}
+
+func TestNudge(t *testing.T) {
+	for _, v := range []struct {
+		read, by float64
+		says     string
+	}{
+		{120.12, -0.12, "nudge the fence 0.12 mm toward the blade"}, {119.88, 0.12, "nudge the fence 0.12 mm away from the blade"}, {120, 0, "leave the fence where it is"},
+	} {
+		if by, words := Nudge(mm(v.read), mm(120), metric); by != mm(v.by) || words != v.says {
+			t.Errorf("%v: %v, %q", v.read, by, words)
+		}
+	}
+	if got := CursorWords(0, metric); got != "leave the cursor where it is" {
+		t.Error(got)
+	}
+}
