@@ -54,6 +54,7 @@ type finding struct {
 	blade     model.Blade // with plate and kerf as read last
 	thickness Thickness
 	known     bool // plate and kerf were read
+	barred    bool // its knife does not fit it: it must not run, and takes no part in what serves the rack
 	offset    Offset
 	compared  bool       // offset is known
 	cut       *model.Cut // the rip that the offset was measured on
@@ -103,6 +104,10 @@ func (s *sheet) readRack() {
 		if !f.known {
 			f.say("thickness-missing", model.Warns, "plate and kerf have not both been read: read each at three places with the micrometer")
 		}
+		if k, named := s.profile.KnifeByID(b.Knife); named && f.known {
+			fit, _, _ := KnifeWindow(plate, kerf, k.Thickness.Length, s.profile.Margin(), s.words)
+			f.barred = fit != model.KnifeFits
+		}
 		s.findings = append(s.findings, f)
 	}
 }
@@ -115,14 +120,23 @@ func (s *sheet) chooseReference() {
 		s.setReference(p.Reference)
 		return
 	}
-	var rack []Thickness
+	var rack, barred []Thickness
 	for _, f := range s.findings {
-		if f.known {
+		switch {
+		case f.barred:
+			barred = append(barred, f.thickness)
+		case f.known:
 			rack = append(rack, f.thickness)
 		}
 	}
+	if len(rack) == 0 {
+		rack, barred = barred, nil
+	}
 	best, found := Reference(p.Saw.Flange, rack)
 	s.farthest = best.ID
+	if worst, any := Reference(p.Saw.Flange, barred); any && reach(p.Saw.Flange, worst) > reach(p.Saw.Flange, best) {
+		s.say("reference-barred", model.Warns, "%s cuts beyond %s and would be the reference, but its knife does not fit it: a blade that must not run cannot define the datum", worst.ID, best.ID)
+	}
 	id := p.Reference
 	if id == "" && found {
 		id = best.ID

@@ -37,10 +37,11 @@ func (s *sheet) chooseStanding() {
 	s.out.StandingHeight = s.standing
 }
 
-// needs lists what the compared blades want, and whether a cut says so of any.
+// needs lists what the compared blades want that may run, and whether a cut says so
+// of any.
 func (s *sheet) needs() (needs []Need, measured bool) {
 	for i := range s.findings {
-		if f := &s.findings[i]; f.compared {
+		if f := &s.findings[i]; f.compared && !f.barred {
 			needs = append(needs, f.need)
 			measured = measured || f.cut != nil
 		}

@@ -56,6 +56,26 @@ func atTheSaw(t *testing.T, p procedure.Procedure, saw *practiceSaw) map[string]
 	return answers
 }
 
+// oneKnife has every blade run with the knife that fits the most of them, as a shop
+// does that does not want to square a knife at every swap.
+func oneKnife(p *model.Profile) {
+	best, most := "", -1
+	for _, k := range p.Knives {
+		fits := 0
+		for _, b := range p.Blades {
+			if t := k.Thickness.Length; t >= b.Plate[0].Length+model.Millimetre*22/100 && t < b.Kerf[0].Length-model.Millimetre/50 {
+				fits++
+			}
+		}
+		if fits > most {
+			best, most = k.ID, fits
+		}
+	}
+	for i := range p.Blades {
+		p.Blades[i].Knife = best
+	}
+}
+
 // TestClosedLoop sets up invented saws from the first place to the last, through
 // the state machine and with nothing but what the instruments of the simulated saw
 // show. Then it looks at the true cut faces: a blade that is called ready must cut
@@ -65,15 +85,12 @@ func TestClosedLoop(t *testing.T) {
 	for seed := uint64(1); seed <= 50; seed++ {
 		flange := []model.Flange{model.Far, model.Near}[seed%2]
 		profile, saw := simsaw.Random(seed, flange)
+		oneKnife(&profile)
 		practice := &practiceSaw{saw: saw, pieces: map[string]model.Length{}, halves: map[string]model.Length{}}
 		p := procedure.New(profile, solver.Plan, procedure.Options{Seed: seed})
 		at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
 		for answers := 0; !p.Finished(); answers++ {
-			if answers > 100 {
-				r, _ := p.Plan().Blade(p.Place().Blade)
-				t.Logf("%s %+v n=%d", p.Place(), r, len(p.Profile().Records))
-			}
-			if answers > 106 {
+			if answers > 500 {
 				t.Fatalf("seed %d: no end in sight at %s", seed, p.Place())
 			}
 			place, typed := p.Place(), atTheSaw(t, p, practice)
@@ -108,7 +125,7 @@ func TestClosedLoop(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d blades that their knife fits became ready", ready, fitting)
-	if ready*10 < fitting*7 {
+	if ready*10 < fitting*9 {
 		t.Errorf("only %d of %d blades became ready", ready, fitting)
 	}
 }

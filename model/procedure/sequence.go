@@ -220,7 +220,7 @@ func (p Procedure) compare(id string) (Place, bool) {
 		return Place{"written", id}, b.Written != nil && holds("ready-to-finish", row.Ready)
 	case row.Verdict == model.Doubtful && row.More > 0 && last.Lock == p.state.Lock:
 		return Place{"more", id}, false
-	case row.Verdict == model.Out && !slices.Equal(row.Stack, last.Rings):
+	case (row.Verdict == model.Out || row.Verdict == model.Doubtful) && !slices.Equal(row.Stack, last.Rings):
 		return Place{"cut", id}, false
 	}
 	return Place{"leave", id}, false
