@@ -399,3 +399,50 @@ func TestCursor(t *testing.T) {
 		time.Sleep(2 * time.Second)
 	})
 }
+
+// TestLines: one line a field where there is room, the hints in one column; the field
+// at work always shows its hint, and what is wrong stands under it.
+func TestLines(t *testing.T) {
+	specs := append(gateSpecs(), Spec{
+		Key: "widths", Label: "Widths of the blade's half", Check: length,
+		Hint: "three or more, such as 119.98 119.99 119.98", Value: "119.98 119.99 119.98 119.97",
+	})
+	for _, c := range []struct {
+		width, at int
+		want      string
+	}{
+		{80, 1, `
+ Run-down time              :
+ Word on the screen         > _                              type COPPER by hand
+ Initials                   :
+ Widths of the blade's half : 119.98 119.99 119.98 119.97`},
+		{100, 0, `
+ Run-down time              > _                          seconds from off to standstill, such as 6
+ Word on the screen         :                            type COPPER by hand
+ Initials                   :
+ Widths of the blade's half : 119.98 119.99 119.98 119.97`},
+		{60, 3, `
+ Run-down time      :
+ Word on the screen :                    type COPPER by hand
+ Initials           :
+ Widths of the blade's half
+!                   > 119.98 119.99 119.98 119.97_
+                      three or more, such as 119.98 119.99
+                      119.98
+                      ! reading 2 is far from the predicted
+                      one: type it again if it is so`},
+	} {
+		l := New(c.width, specs)
+		l.moveTo(c.at)
+		if c.at == 3 {
+			l.SetError("widths", errors.New("reading 2 is far from the predicted one: type it again if it is so"))
+		}
+		lines, _ := l.View()
+		for i := range lines {
+			lines[i] = strings.TrimRight(lines[i], " ")
+		}
+		if got := "\n" + strings.Join(lines, "\n"); got != c.want {
+			t.Errorf("at %d columns:%s\nwant:%s", c.width, got, c.want)
+		}
+	}
+}

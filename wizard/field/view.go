@@ -84,21 +84,32 @@ func (l *List) stacked(i int) bool {
 
 func (l *List) indent() int { return 1 + l.labels() + 1 + prompt }
 
-// textWidth is the number of cells for the text itself. Where a hint has room at the
-// right, it gets it.
+// textWidth is the number of cells for the text itself, less where a hint stands
+// beside it.
 func (l *List) textWidth(i int) int {
-	room := l.width - l.indent()
 	if l.inline(i) {
-		room -= ansi.StringWidth(l.entries[i].spec.hint()) + gap
+		return l.beside() - 1
 	}
-	return max(room-1, 4)
+	return max(l.width-l.indent()-1, 4)
 }
 
-// inline reports whether the hint fits beside the text.
+// beside is the width of the texts that have their hint beside them: the hints begin
+// in one column. Hints that would leave too little for the text do not count.
+func (l *List) beside() int {
+	room, widest := l.width-l.indent()-gap, 0
+	for _, e := range l.entries {
+		if n := ansi.StringWidth(e.spec.hint()); n <= room-leastText {
+			widest = max(widest, n)
+		}
+	}
+	return room - widest
+}
+
+// inline reports whether a field's hint stands beside its text: while both have room.
 func (l *List) inline(i int) bool {
-	hint := ansi.StringWidth(l.entries[i].spec.hint())
-	text := max(leastText, min(ansi.StringWidth(*l.entries[i].text)+1, l.width/2))
-	return hint > 0 && l.indent()+text+gap+hint <= l.width
+	e := l.entries[i]
+	hint, text := ansi.StringWidth(e.spec.hint()), ansi.StringWidth(*e.text)
+	return hint > 0 && hint <= l.width-l.indent()-gap-leastText && text < l.beside()
 }
 
 // View gives the lines, none wider than the list, and the number of the line that
