@@ -1,17 +1,282 @@
 package wizard
 
 import (
+	"strings"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
 )
 
-// sentence is the picture of a place in words; empty where it has none.
-func sentence(p procedure.Procedure, v procedure.View, answers map[string]string) string { return "" }
+// scene is what a picture is drawn from: where the work stands, as it would stand if
+// what is typed were accepted, and what is typed so far, valid or not.
+type scene struct {
+	procedure procedure.Procedure // with what is typed, once it is whole
+	view      procedure.View
+	answers   map[string]string
+}
 
-func (s step) picture(w, h int) []string { return nil }
+// drawings turn a scene into the picture of its place; nil: nothing to draw yet.
+var drawings = map[procedure.Picture]func(scene) picture.Picture{
+	procedure.ArborSection: scene.arbor,
+	procedure.AlignPicture: scene.arbor,
+	procedure.KnifeWindow:  scene.knives,
+	procedure.RackPicture:  scene.rack,
+	procedure.DialPicture:  scene.dial,
+	procedure.PiecePicture: scene.piece,
+	procedure.ScalePicture: scene.scale,
+}
 
-func live(p procedure.Procedure, v procedure.View, answers map[string]string) []model.Reason {
+// draw is the picture of the scene.
+func (s scene) draw() picture.Picture {
+	if of, ok := drawings[s.view.Picture]; ok {
+		return of(s)
+	}
 	return nil
 }
 
-func (s step) closing(w, h int) []string { return nil }
+// sentence is the picture of a place in words; empty where it has none.
+func sentence(p procedure.Procedure, v procedure.View, answers map[string]string) string {
+	if pic := (scene{p, v, answers}).draw(); pic != nil {
+		return pic.Sentence()
+	}
+	return ""
+}
+
+func (s scene) profile() model.Profile { return s.procedure.Profile() }
+
+// figures are lengths with one digit more than the caliper has: results.
+func (s scene) figures() picture.Figures {
+	return picture.Figures{Unit: s.profile().Units, Resolution: s.profile().Instruments.Caliper.Length / 10}
+}
+
+func (s scene) field(key string) procedure.Field {
+	for _, f := range s.view.Fields {
+		if f.Key == key {
+			return f
+		}
+	}
+	return procedure.Field{}
+}
+
+// typedLength is a length as it stands in a field; false where it is none yet.
+func (s scene) typedLength(key string) (model.Length, bool) {
+	m, err := model.ParseLength(s.answers[key], s.field(key).Unit)
+	return m.Length, err == nil
+}
+
+func (s scene) readings(key string) []model.Length {
+	return model.Lengths(soFar(s.field(key), s.answers[key]))
+}
+
+// mean of readings; zero where there are none.
+func mean(ls []model.Length) model.Length {
+	m, err := solver.Mean(ls)
+	if err != nil {
+		return 0
+	}
+	return m
+}
+
+// blade is the blade that the place is about: its own, the one named in it, the one
+// on the arbor, else the reference.
+func (s scene) blade() string {
+	if s.view.Blade != "" {
+		return s.view.Blade
+	}
+	named := strings.TrimSpace(s.answers["blade"])
+	for i, b := range s.profile().Rack() {
+		if named != "" && (strings.EqualFold(named, b.ID) || named == itoa(i+1)) {
+			return b.ID
+		}
+	}
+	if on := s.procedure.State().Mounted; on != nil && s.view.Place.Step == "power" {
+		return on.Blade
+	}
+	return s.profile().Reference
+}
+
+// thickness is plate and kerf of a blade: as they are typed here, else as read last.
+func (s scene) thickness(id string) (plate, kerf, runout model.Length) {
+	b := s.procedure.State().Blades[id]
+	plate, kerf = mean(model.Lengths(b.Plate)), mean(model.Lengths(b.Kerf))
+	if blade, ok := s.profile().BladeByID(id); ok && blade.Runout.Unit != model.NoUnit {
+		runout = blade.Runout.Length
+	}
+	if id == s.blade() {
+		if typed := s.readings("plate"); len(typed) > 0 {
+			plate = mean(typed)
+		}
+		if typed := s.readings("kerf"); len(typed) > 0 {
+			kerf = mean(typed)
+		}
+	}
+	return plate, kerf, runout
+}
+
+// datum is where the datum face lies, from the flange face; false where no reference
+// is chosen and read.
+func (s scene) datum() (model.Length, bool) {
+	p, plan := s.profile(), s.procedure.Plan()
+	height, ok := p.StackHeight(plan.Standing)
+	plate, kerf, runout := s.thickness(plan.Reference)
+	if !ok || plan.Reference == "" || plate == 0 || kerf == 0 {
+		return 0, false
+	}
+	return solver.Thickness{Plate: plate, Kerf: kerf, Runout: runout}.CutFace(p.Saw.Flange, height), true
+}
+
+func (s scene) arbor() picture.Picture {
+	p := s.profile()
+	a := picture.ArborSection{Figures: s.figures(), Flange: p.Saw.Flange, FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length}
+	for _, flange := range []model.Flange{model.Far, model.Near} {
+		if strings.EqualFold(strings.TrimSpace(s.answers["flange"]), string(flange)) {
+			a.Flange = flange
+		}
+	}
+	a.Rings = s.rings()
+	id := s.blade()
+	if id == "" || s.view.Place.Step == "rings" {
+		return a
+	}
+	a.Blade = bladeName(p, id)
+	a.Plate, a.Kerf, a.Runout = s.thickness(id)
+	a.Datum, a.HasDatum = s.datum()
+	blade, _ := p.BladeByID(id)
+	if k, ok := p.KnifeByID(blade.Knife); ok {
+		a.Knife, a.KnifeFace = k.Thickness.Length, a.Datum
+	}
+	if !a.HasDatum {
+		a.Knife = 0
+	}
+	return a
+}
+
+// rings are the heights of the rings of the scene, flange first: as typed, else those
+// that belong to the blade or are on the arbor.
+func (s scene) rings() []model.Length {
+	p := s.profile()
+	if s.view.Place.Step == "rings" {
+		kit, _ := procedure.ParseKit(s.answers["kit"], p.Units)
+		var out []model.Length
+		for _, r := range kit {
+			out = append(out, r.Thickness.Length)
+		}
+		return out
+	}
+	ids := s.view.Rings
+	if on := s.procedure.State().Mounted; on != nil && s.view.Place.Step == "power" {
+		ids = on.Rings
+	}
+	if typed, ok := s.typedRings(); ok {
+		return typed
+	}
+	var out []model.Length
+	for _, id := range ids {
+		if r, ok := p.RingByID(id); ok {
+			out = append(out, r.Height())
+		}
+	}
+	return out
+}
+
+// typedRings are the rings as they stand in the field for them so far.
+func (s scene) typedRings() ([]model.Length, bool) {
+	text := strings.TrimSpace(s.answers["rings"])
+	if text == "" {
+		return nil, false
+	}
+	var out []model.Length
+	for _, word := range strings.Fields(strings.ReplaceAll(text, "+", " ")) {
+		m, err := model.ParseLength(word, s.profile().Units)
+		for _, r := range s.profile().Rings {
+			if r.ID == word || err == nil && r.Thickness.Length == m.Length {
+				out = append(out, r.Height())
+				break
+			}
+		}
+	}
+	return out, true
+}
+
+func (s scene) knives() picture.Picture {
+	p := s.profile()
+	k := picture.KnifeWindow{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Micrometer.Length}, Margin: p.Margin()}
+	rack := p.Rack()
+	if id := s.blade(); id != "" { // the blade at hand comes first
+		for i, b := range rack {
+			if b.ID == id && i > 0 && s.view.Place.Step != "knives" {
+				rack = append(append([]model.Blade{b}, rack[:i]...), rack[i+1:]...)
+			}
+		}
+	}
+	for _, b := range rack {
+		row := picture.KnifeBlade{ID: b.ID, Label: bladeName(p, b.ID)}
+		row.Plate, row.Kerf, _ = s.thickness(b.ID)
+		knife, ok := p.KnifeByID(b.Knife)
+		if b.ID == s.blade() && s.view.Place.Step == "blade-knife" {
+			if typed, found := p.KnifeByID(strings.TrimSpace(s.answers["knife"])); found {
+				knife, ok = typed, true
+			}
+		}
+		row.Fit = model.KnifeNone
+		if ok {
+			row.Knife = knife.Thickness.Length
+			row.Fit, _, _ = solver.KnifeWindow(row.Plate, row.Kerf, row.Knife, p.Margin(), solver.WordsOf(p))
+		}
+		k.Blades = append(k.Blades, row)
+	}
+	if len(k.Blades) == 0 {
+		return nil
+	}
+	return k
+}
+
+func (s scene) rack() picture.Picture {
+	p, plan := s.profile(), s.procedure.Plan()
+	datum, known := s.datum()
+	if !known {
+		return nil
+	}
+	r := picture.Rack{Figures: s.figures(), FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length, Current: s.view.Blade}
+	for _, b := range plan.Blades {
+		r.Blades = append(r.Blades, picture.RackBlade{
+			ID: b.ID, Label: bladeName(p, b.ID), Reference: b.ID == plan.Reference, Known: b.CutFace != 0,
+			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: ringNames(p, b.Stack), Ready: b.Ready,
+		})
+	}
+	return r
+}
+
+func (s scene) piece() picture.Picture {
+	p := s.profile()
+	piece := picture.ComparisonPiece{Figures: s.figures(), Reference: bladeName(p, p.Reference), Blade: bladeName(p, s.view.Blade), Tolerance: p.Tolerance.Length}
+	typed := s.readings("readings")
+	if s.view.Place.Step == "reference" {
+		piece.Width, piece.HasReference = mean(typed), len(typed) > 0
+		return piece
+	}
+	state := s.procedure.State()
+	reference := mean(model.Lengths(state.References(state.Lock, s.view.Blade)))
+	piece.Width, piece.HasReference = reference, reference != 0
+	if row, ok := s.procedure.Plan().Blade(s.view.Blade); ok && row.Basis == model.Measured {
+		piece.Offset, piece.Expanded, piece.HasOffset = row.Offset, row.Expanded, s.view.Place.Step == "more"
+	}
+	if len(typed) > 0 && s.view.Place.Step == "cut" {
+		piece.HasOffset, piece.Offset = true, mean(typed)-reference
+		if how := strings.TrimSpace(s.answers["how"]); strings.EqualFold(how, "differences") || how == "2" {
+			piece.Offset = mean(typed)
+		}
+	}
+	return piece
+}
+
+// picture draws the scene of the step in exactly this size; nil where it has none.
+func (s step) picture(w, h int) []string {
+	pic := scene{s.ahead, s.place, s.typing.values()}.draw()
+	if pic == nil {
+		return nil
+	}
+	return strings.Split(pic.Draw(w, h, s.look.pictures()), "\n")
+}

@@ -18,7 +18,7 @@ const (
 // wrapped sets text on lines of at most w cells, the first behind one lead and the
 // others behind blanks of the same width. Nothing is cut: what is too long for a line
 // is broken.
-func wrapped(lead, text string, w int, style lipgloss.Style) []string {
+func wrapped(lead, text string, w int, style brush) []string {
 	indent := lipgloss.Width(lead)
 	lines := strings.Split(ansi.Wrap(text, max(w-indent, 8), ""), "\n")
 	for i, line := range lines {

@@ -20,13 +20,13 @@ func newKeys() keys {
 	}
 	return keys{
 		Accept:   bind("enter", "accept", "enter"),
-		Next:     bind("tab", "next field", "tab"),
-		Previous: bind("shift+tab", "field before", "shift+tab"),
+		Next:     bind("tab", "next", "tab"),
+		Previous: bind("shift+tab", "", "shift+tab"),
 		Back:     bind("esc", "back", "esc"),
 		Forward:  bind("F4", "forward", "f4"),
 		Help:     bind("F1", "why", "f1", "ctrl+g"),
 		Records:  bind("F2", "records", "f2"),
-		Work:     bind("F3", "other work", "f3"),
+		Work:     bind("F3", "work", "f3"),
 		Copy:     bind("ctrl+s", "save a copy", "ctrl+s"),
 		Up:       bind("up", "", "up"),
 		Down:     bind("up/down", "move", "down"),
@@ -58,7 +58,10 @@ func (k keys) lines(l look, w int) []string {
 			words = append(words, l.key.Render(b.Help().Key)+" "+l.dim.Render(b.Help().Desc))
 		}
 	}
-	return flow(words, "   ", w)
+	if lines := flow(words, "   ", w); len(lines) == 1 {
+		return lines
+	}
+	return flow(words, "  ", w)
 }
 
 // flow sets words on lines of at most w cells; a word is never broken.

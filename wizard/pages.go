@@ -5,7 +5,6 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
 )
 
 // page is text to read: help, the records, the tour. Lines too many for the window
@@ -130,7 +129,7 @@ func (c choice) view(w, h int) []string {
 	var list []string
 	at := 0
 	for i, text := range c.lines {
-		lead, style := "  ", lipgloss.NewStyle()
+		lead, style := "  ", brush{}
 		if i == c.at {
 			lead, style, at = c.look.focus.Render(c.look.here)+" ", c.look.focus, len(list)
 		}

@@ -42,7 +42,7 @@ func RunPlain(o Options) (Result, error) {
 	if o.Out == nil {
 		o.Out = os.Stdout
 	}
-	p := plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
+	p := plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(continued()), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
 	p.welcome()
 	err := p.run()
 	result := p.result(p.unsaved)

@@ -5,28 +5,38 @@ import (
 	"slices"
 	"strings"
 
-	"gonum.org/v1/gonum/stat"
-
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/solver"
 )
 
+// soFar are the readings that stand in a field. The last word may still be under way:
+// it is left out while it is not a length. Nothing is read from what is wrong before.
+func soFar(f procedure.Field, text string) []model.Measure {
+	readings, err := model.ParseReadings(text, f.Unit)
+	if err == nil {
+		return readings
+	}
+	words := strings.Fields(text)
+	if len(words) < 2 {
+		return nil
+	}
+	readings, err = model.ParseReadings(strings.Join(words[:len(words)-1], " "), f.Unit)
+	if err != nil {
+		return nil
+	}
+	return readings
+}
+
 // tally counts what stands in a field for several readings: how many, their mean and
-// their spread. It is empty until there is a reading, and for other fields. The last
-// word may still be under way: it is left out while it is not a length.
+// their spread. It is empty until there is a reading, and for other fields.
 func tally(f procedure.Field, text string) string {
 	if f.Kind != procedure.FieldLengths {
 		return ""
 	}
-	readings, err := model.ParseReadings(text, f.Unit)
-	if err != nil {
-		words := strings.Fields(text)
-		if len(words) < 2 {
-			return ""
-		}
-		if readings, err = model.ParseReadings(strings.Join(words[:len(words)-1], " "), f.Unit); err != nil {
-			return ""
-		}
+	readings := soFar(f, text)
+	if len(readings) == 0 {
+		return ""
 	}
 	lengths := model.Lengths(readings)
 	count := fmt.Sprintf("%d readings", len(lengths))
@@ -44,11 +54,7 @@ func tally(f procedure.Field, text string) string {
 		unit = model.IN
 	}
 	digit := finest(text, unit)
-	mm := make([]float64, len(lengths))
-	for i, l := range lengths {
-		mm[i] = l.Millimetres()
-	}
-	mean, err := model.FromMillimetres(stat.Mean(mm, nil))
+	mean, err := solver.Mean(lengths)
 	if err != nil {
 		return count
 	}

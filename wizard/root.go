@@ -6,7 +6,6 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model/procedure"
@@ -52,8 +51,8 @@ type (
 	savedMsg struct{ err error }
 )
 
-func newRoot(o Options, l look) root {
-	r := root{options: o, look: l, keys: newKeys(), watch: newWatch(), toured: map[int]bool{}}
+func newRoot(o Options, l look, w *watch) root {
+	r := root{options: o, look: l, keys: newKeys(), watch: w, toured: map[int]bool{}}
 	now := time.Now()
 	r.lastKey, r.tick = now, now
 	if o.Store.Path == "" && !o.Practice {
@@ -367,7 +366,7 @@ func (r root) View() string {
 	}
 	if r.small() {
 		text := fmt.Sprintf("This window is %d x %d. Sawdatum needs %d x %d: make it larger. Nothing typed is lost.", r.w, r.h, leastWidth, leastHeight)
-		lines := wrapped("", text, max(r.w, 9), lipgloss.NewStyle())
+		lines := wrapped("", text, max(r.w, 9), brush{})
 		for i := range lines {
 			lines[i] = ansi.Truncate(lines[i], r.w, "")
 		}

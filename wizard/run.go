@@ -34,7 +34,7 @@ func Run(o Options) (Result, error) {
 	if o.ASCII {
 		chars = picture.ASCII
 	}
-	program := tea.NewProgram(newRoot(o, newLook(o.NoColor, chars)),
+	program := tea.NewProgram(newRoot(o, newLook(o.NoColor, chars), newWatch(continued())),
 		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(o.In), tea.WithOutput(o.Out))
 	last, err := program.Run()
 	if errors.Is(err, tea.ErrProgramPanic) {

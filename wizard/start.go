@@ -1,12 +1,12 @@
 package wizard
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
-	"github.com/charmbracelet/lipgloss"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -98,7 +98,7 @@ func newHelp(l look, v procedure.View, k keys) page {
 			lines = append(lines, wrapped(l.warn.Render(l.careful)+"  ", text, w, l.warn)...)
 		}
 		for _, text := range v.Help {
-			lines = append(append(lines, ""), wrapped("   ", text, w, lipgloss.NewStyle())...)
+			lines = append(append(lines, ""), wrapped("   ", text, w, brush{})...)
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
 		lines = append(lines, k.lines(l, w)...)
@@ -112,7 +112,7 @@ func newRecords(l look, p model.Profile) page {
 		var lines []string
 		for _, text := range recordLines(p) {
 			n, rest, _ := strings.Cut(text, "  ")
-			lines = append(lines, wrapped(l.dim.Render(right(n, 4))+"  ", rest, w, lipgloss.NewStyle())...)
+			lines = append(lines, wrapped(l.dim.Render(right(n, 4))+"  ", rest, w, brush{})...)
 		}
 		return lines
 	})
@@ -125,7 +125,7 @@ func newTour(l look, number int) page {
 	p := newPage(l, fmt.Sprintf("Practice, step %d of 11", number), func(w int) []string {
 		lines := []string{""}
 		for _, text := range tour[number] {
-			lines = append(append(lines, wrapped("   ", text, w, lipgloss.NewStyle())...), "")
+			lines = append(append(lines, wrapped("   ", text, w, brush{})...), "")
 		}
 		return lines
 	})
@@ -149,13 +149,12 @@ func newPrompt(l look, title, label, hint string, report func(string) any) promp
 	k := newKeys()
 	off(false, &k.Next, &k.Previous, &k.Forward, &k.Work, &k.Copy, &k.Help, &k.Records, &k.Down, &k.PageDown)
 	f := procedure.Field{Key: "name", Label: label, Hint: hint, Kind: procedure.FieldText}
-	p := prompt{title: title, look: l, keys: k, report: report, typing: newTyping([]procedure.Field{f}, nil, leastWidth-6)}
-	p.typing.focus()
+	p := prompt{title: title, look: l, keys: k, report: report, typing: newTyping([]procedure.Field{f}, gateFields(procedure.View{}, false), nil, leastWidth-6)}
 	return p
 }
 
 func (p prompt) wrong(err error) prompt {
-	p.typing.faults[0] = printable(err.Error())
+	p.typing.list.SetError("name", errors.New(printable(err.Error())))
 	return p
 }
 
@@ -164,13 +163,11 @@ func (p prompt) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	switch {
 	case ok && key.Matches(k, p.keys.Back):
 		return p, closed{}, nil
-	case ok && key.Matches(k, p.keys.Accept):
-		if p.typing.check() {
-			return p, p.report(strings.TrimSpace(*p.typing.texts[0])), nil
-		}
-		return p, nil, nil
 	}
-	cmd := p.typing.key(msg)
+	done, cmd := p.typing.key(msg)
+	if done {
+		return p, p.report(strings.TrimSpace(p.typing.text(0))), cmd
+	}
 	return p, nil, cmd
 }
 
@@ -180,9 +177,9 @@ func (p prompt) view(w, h int) []string {
 	f := p.typing.fields[0]
 	lines = append(lines, l.focus.Render(l.here)+" "+l.focus.Render(f.Label))
 	lines = append(lines, wrapped("    ", f.Hint, w, l.dim)...)
-	lines = append(lines, "    "+p.typing.input())
-	if p.typing.faults[0] != "" {
-		lines = append(lines, wrapped("    "+l.danger.Render("WRONG "), p.typing.faults[0], w, l.danger)...)
+	lines = append(lines, "    "+p.typing.input(w-4))
+	if p.typing.fault(0) != "" {
+		lines = append(lines, wrapped("    "+l.danger.Render("WRONG "), p.typing.fault(0), w, l.danger)...)
 	}
 	foot := p.keys.lines(l, w)
 	return append(tall(lines, max(1, h-len(foot))), foot...)

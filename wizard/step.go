@@ -31,7 +31,7 @@ type step struct {
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
 	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.procedure.Report(), ahead: j.procedure}
-	s.typing = newTyping(v.Fields, j.typed(v), inputWidth(w))
+	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})
 	off(back == nil, &s.keys.Back)
@@ -62,60 +62,60 @@ func (s step) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	case tea.KeyMsg:
 		return s.key(msg)
 	}
-	cmd := s.typing.key(msg)
+	_, cmd := s.typing.key(msg)
 	return s, nil, cmd
 }
 
 func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
-	if k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1 {
-		return s.burst(k)
+	if !k.Paste {
+		switch {
+		case key.Matches(k, s.keys.Back):
+			return s, led{procedure.Back, s.place.Place}, nil
+		case key.Matches(k, s.keys.Forward):
+			return s, led{procedure.Forward, s.place.Place}, nil
+		case key.Matches(k, s.keys.PageDown):
+			s.top += max(1, s.h/2)
+			return s, nil, nil
+		case key.Matches(k, s.keys.PageUp):
+			s.top = max(0, s.top-max(1, s.h/2))
+			return s, nil, nil
+		case key.Matches(k, s.keys.Accept):
+			if next, cmd, ok := s.measure(); ok {
+				return next, nil, cmd
+			}
+		}
 	}
-	switch {
-	case key.Matches(k, s.keys.Back):
-		return s, led{procedure.Back, s.place.Place}, nil
-	case key.Matches(k, s.keys.Forward):
-		return s, led{procedure.Forward, s.place.Place}, nil
-	case key.Matches(k, s.keys.PageDown):
-		s.top += max(1, s.h/2)
-		return s, nil, nil
-	case key.Matches(k, s.keys.PageUp):
-		s.top = max(0, s.top-max(1, s.h/2))
-		return s, nil, nil
-	case k.Type == tea.KeyTab || k.Type == tea.KeyDown:
-		cmd := s.typing.move(1)
-		return s, nil, cmd
-	case k.Type == tea.KeyShiftTab || k.Type == tea.KeyUp:
-		cmd := s.typing.move(-1)
-		return s, nil, cmd
-	case key.Matches(k, s.keys.Accept):
-		return s.enter()
-	}
-	return s.write(k)
-}
-
-// burst takes a paste, or runes that came all at once, as text. A gate and a word
-// that is to be typed by hand do not take it.
-func (s step) burst(k tea.KeyMsg) (screen, any, tea.Cmd) {
-	if len(s.place.Fields) == 0 {
-		return s, nil, nil
-	}
-	f := s.place.Fields[s.typing.at]
-	if s.place.Gate || f.Kind == procedure.FieldWord {
-		s.typing.faults[s.typing.at] = "that came all at once, so it was not taken: look, and type it by hand"
-		return s, nil, nil
-	}
-	return s.write(k)
-}
-
-// write gives a key to the focused field and looks at what follows from it.
-func (s step) write(k tea.KeyMsg) (screen, any, tea.Cmd) {
 	before := s.typing.values()
-	cmd := s.typing.key(k)
-	if now := s.typing.values(); !maps.Equal(before, now) {
+	done, cmd := s.typing.key(k)
+	now := s.typing.values()
+	if !maps.Equal(before, now) {
 		s.typed, s.unmet = true, nil
 		s = s.preview(now)
 	}
+	if done {
+		return s, answered{s.place.Place, now}, cmd
+	}
 	return s, nil, cmd
+}
+
+// measure takes a reading of the simulated saw into an empty measuring field. It is
+// shown first; the next enter takes it.
+func (s step) measure() (step, tea.Cmd, bool) {
+	if s.job.saw == nil || len(s.place.Fields) == 0 {
+		return s, nil, false
+	}
+	f := s.place.Fields[s.typing.at()]
+	if !f.Measuring || s.read[f.Key] || s.typing.text(s.typing.at()) != "" {
+		return s, nil, false
+	}
+	text, ok := s.job.saw.read(s.job.procedure, s.place, f, s.typing.values())
+	if !ok {
+		return s, nil, false
+	}
+	s.read = maps.Clone(s.read)
+	s.read[f.Key], s.typed = true, true
+	cmd := s.typing.list.Set(f.Key, text)
+	return s.preview(s.typing.values()), cmd, true
 }
 
 // preview works out what would follow if this were accepted now.
@@ -125,33 +125,8 @@ func (s step) preview(answers map[string]string) step {
 	if ok {
 		s.so, s.ahead = ahead.Report(), ahead
 	}
-	s.so = append(live(s.job.procedure, s.place, answers), s.so...)
+	s.so = append(scene{s.job.procedure, s.place, answers}.live(), s.so...)
 	return s
-}
-
-// enter accepts the focused field, and the place behind the last one.
-func (s step) enter() (screen, any, tea.Cmd) {
-	t := &s.typing
-	if len(t.fields) == 0 {
-		return s, nil, nil
-	}
-	f := t.fields[t.at]
-	if s.job.saw != nil && f.Measuring && *t.texts[t.at] == "" && !s.read[f.Key] {
-		if text, ok := s.job.saw.read(s.job.procedure, s.place, f, t.values()); ok {
-			s.read = maps.Clone(s.read)
-			s.read[f.Key], s.typed = true, true
-			cmd := t.set(t.at, text)
-			return s.preview(t.values()), nil, cmd
-		}
-	}
-	if !t.check() {
-		return s, nil, nil
-	}
-	if t.at < len(t.fields)-1 {
-		cmd := t.move(1)
-		return s, nil, cmd
-	}
-	return s, answered{s.place.Place, t.values()}, nil
 }
 
 // refused shows why an answer was not taken.

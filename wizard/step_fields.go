@@ -2,6 +2,7 @@ package wizard
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -14,7 +15,7 @@ import (
 func (s step) fieldGroups(w int) [][]string {
 	groups := make([][]string, len(s.place.Fields))
 	for i, f := range s.place.Fields {
-		if i == s.typing.at {
+		if i == s.typing.at() {
 			groups[i] = s.focusedField(i, f, w)
 		} else {
 			groups[i] = s.otherField(i, f, w)
@@ -32,16 +33,21 @@ func (s step) focusedField(i int, f procedure.Field, w int) []string {
 		label += s.look.dim.Render(fmt.Sprintf("  %d of %d", i+1, n))
 	}
 	lead := s.look.focus.Render(s.look.here) + " "
+	input := "    " + s.typing.input(w-4)
+	room := lipgloss.Width(f.Hint) + 6
 	var lines []string
-	if lipgloss.Width(label)+lipgloss.Width(f.Hint)+6 <= w {
-		lines = ends(lead+label, s.hint(f), w)
-	} else {
-		lines = append([]string{lead + label}, wrapped("    ", s.hint(f), w, lipgloss.NewStyle())...)
+	switch {
+	case lipgloss.Width(label)+room <= w:
+		lines = append(ends(lead+label, s.hint(f), w), input)
+	case lipgloss.Width(s.typing.text(i))+room < w:
+		lines = append([]string{lead + label}, ends(input, s.hint(f), w)...)
+	default:
+		lines = append([]string{lead + label}, wrapped("    ", s.hint(f), w, brush{})...)
+		lines = append(lines, input)
 	}
-	lines = append(lines, "    "+s.typing.input())
-	if fault := s.typing.faults[i]; fault != "" {
+	if fault := s.typing.fault(i); fault != "" {
 		mark := "WRONG "
-		if s.typing.asked[i] {
+		if s.typing.asked[f.Key] {
 			mark = "SURE? "
 		}
 		return append(lines, wrapped("    "+s.look.danger.Render(mark), fault, w, s.look.danger)...)
@@ -49,8 +55,8 @@ func (s step) focusedField(i int, f procedure.Field, w int) []string {
 	if s.read[f.Key] {
 		lines = append(lines, wrapped("    ", "The simulated saw reads this. Enter takes it.", w, s.look.dim)...)
 	}
-	if t := tally(f, *s.typing.texts[i]); t != "" {
-		lines = append(lines, wrapped("    ", t, w, lipgloss.NewStyle())...)
+	if t := tally(f, s.typing.text(i)); t != "" {
+		lines = append(lines, wrapped("    ", t, w, brush{})...)
 	}
 	return lines
 }
@@ -65,11 +71,11 @@ func (s step) hint(f procedure.Field) string {
 
 func (s step) otherField(i int, f procedure.Field, w int) []string {
 	lead := "  "
-	text := strings.TrimSpace(*s.typing.texts[i])
-	style := lipgloss.NewStyle()
+	text := strings.TrimSpace(s.typing.text(i))
+	style := brush{}
 	switch t := tally(f, text); {
-	case s.typing.faults[i] != "":
-		return wrapped(s.look.danger.Render(s.look.careful)+" ", f.Label+": "+text+" ("+s.typing.faults[i]+")", w, s.look.danger)
+	case s.typing.fault(i) != "":
+		return wrapped(s.look.danger.Render(s.look.careful)+" ", f.Label+": "+text+" ("+s.typing.fault(i)+")", w, s.look.danger)
 	case text == "" && f.Kind == procedure.FieldWord:
 		return ends(lead+f.Label, s.hint(f), w)
 	case text == "":
@@ -84,21 +90,37 @@ func (s step) otherField(i int, f procedure.Field, w int) []string {
 }
 
 // shownFields are at most h lines of the fields: all of them, or those round the
-// focused one. Fields that are still to be answered are shown before answered ones.
+// focused one, the next before the answered ones. The words that are still to be typed
+// in fields that have no room stand on a line of their own.
 func (s step) shownFields(groups [][]string, h int) []string {
-	from, to := s.typing.at, s.typing.at+1
-	room := h - count(groups[from:min(to, len(groups))])
-	for to < len(groups) && len(groups[to]) <= room {
-		room -= len(groups[to])
-		to++
+	at := s.typing.at()
+	all := count(groups)
+	if all <= h {
+		return slices.Concat(groups...)
 	}
-	for from > 0 && len(groups[from-1]) <= room {
-		from--
-		room -= len(groups[from])
+	last := len(groups) - 1
+	for ; last > at; last-- {
+		if count(groups[at:last+1])+len(s.wordsAfter(last)) <= h {
+			break
+		}
 	}
-	var lines []string
-	for _, g := range groups[from:min(to, len(groups))] {
-		lines = append(lines, g...)
+	lines := append(slices.Concat(groups[at:last+1]...), s.wordsAfter(last)...)
+	for first := at - 1; first >= 0 && len(groups[first])+len(lines) <= h; first-- {
+		lines = append(slices.Clone(groups[first]), lines...)
 	}
 	return lines
+}
+
+// wordsAfter names the words to be typed in the fields behind one.
+func (s step) wordsAfter(last int) []string {
+	var words []string
+	for i := last + 1; i < len(s.place.Fields); i++ {
+		if f := s.place.Fields[i]; f.Kind == procedure.FieldWord && f.Check(s.typing.text(i)) != nil {
+			words = append(words, f.Word)
+		}
+	}
+	if len(words) == 0 {
+		return nil
+	}
+	return wrapped("  ", "then type "+strings.Join(words, ", then type "), s.textWidth(), s.look.dim)
 }

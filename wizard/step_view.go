@@ -30,6 +30,9 @@ func (s step) workWidth(w, h int) int {
 	return w
 }
 
+// textWidth is the width of the lines of text in the middle.
+func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
+
 // view draws the seven parts of a step: where, do, careful, picture, type, so, keys.
 func (s step) view(w, h int) []string {
 	head := s.head(w, h)
@@ -85,7 +88,7 @@ func (s step) notices(w int) []string {
 func (s step) saw() []string {
 	facts := sawState(s.job.procedure)
 	power, _, _ := s.job.procedure.Power()
-	style := map[procedure.Power]lipgloss.Style{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.live}[power]
+	style := map[procedure.Power]brush{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.live}[power]
 	facts[0] = style.Render(facts[0])
 	return facts
 }
@@ -123,7 +126,7 @@ func (s step) work(w, h int) []string {
 		so = so[:max(0, min(len(so), h-(need-len(so))))]
 		need = len(do) + len(why) + count(fields) + len(so)
 	}
-	typing := s.shownFields(fields, max(h-len(do)-len(why)-len(so), len(fields[min(s.typing.at, len(fields)-1)])))
+	typing := s.shownFields(fields, max(h-len(do)-len(why)-len(so), len(fields[min(s.typing.at(), len(fields)-1)])))
 	spare := h - len(do) - len(why) - len(typing) - len(so)
 	return s.assemble(w, h, spare, do, why, typing, so)
 }
@@ -209,7 +212,7 @@ func (s step) textOnly(w, h int) []string {
 func (s step) do(w int) []string {
 	var lines []string
 	for i, text := range s.place.Do {
-		lines = append(lines, wrapped(s.look.title.Render(right(itoa(i+1), 2))+"  ", text, w, lipgloss.NewStyle())...)
+		lines = append(lines, wrapped(s.look.title.Render(right(itoa(i+1), 2))+"  ", text, w, brush{})...)
 	}
 	return lines
 }
@@ -229,7 +232,7 @@ func (s step) follows(w int) []string {
 		lines = append(lines, wrapped(s.look.danger.Render("NOT YET")+" ", text, w, s.look.danger)...)
 	}
 	for _, r := range s.so {
-		style := [...]lipgloss.Style{lipgloss.NewStyle(), s.look.warn, s.look.danger}[r.Weight]
+		style := [...]brush{brush{}, s.look.warn, s.look.danger}[r.Weight]
 		lines = append(lines, wrapped(s.look.title.Render("SO")+"  ", soLine(r), w, style)...)
 	}
 	return lines

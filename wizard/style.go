@@ -13,8 +13,8 @@ import (
 // or by reverse alone. The colours are of the sixteen that every terminal has, and
 // follow its background.
 type look struct {
-	title, power, isolated, live, danger, warn, good, dim, key, focus lipgloss.Style
-	kinds                                                             map[picture.Kind]lipgloss.Style
+	title, power, isolated, live, danger, warn, good, dim, key, focus brush
+	kinds                                                             map[picture.Kind]painted
 	chars                                                             picture.Charset
 	marks
 }
@@ -32,28 +32,51 @@ var markTable = [...]marks{
 	picture.ASCII:  {here: ">", done: "+", careful: "!", heavy: "=", light: "-", upright: "|", filled: "#", plusMinus: "+-"},
 }
 
+// brush is a style worked out once: what goes before a text and behind it. The zero
+// brush changes nothing.
+type brush struct{ on, off string }
+
+func brushOf(s lipgloss.Style) brush {
+	on, off, _ := strings.Cut(s.Render("x"), "x")
+	return brush{on, off}
+}
+
+// Render sets text between the two.
+func (b brush) Render(text string) string {
+	if text == "" {
+		return ""
+	}
+	return b.on + text + b.off
+}
+
+// painted is a kind of thing in a picture, as it is and in reverse.
+type painted [2]brush
+
+func paintedOf(s lipgloss.Style) painted { return painted{brushOf(s), brushOf(s.Reverse(true))} }
+
 // newLook chooses the styles: colours, or attributes only.
 func newLook(noColor bool, chars picture.Charset) look {
 	l := look{marks: markTable[chars], chars: chars}
-	s := lipgloss.NewStyle
-	l.title, l.key, l.focus = s().Bold(true), s().Bold(true), s().Bold(true)
+	plain, bold := lipgloss.NewStyle(), lipgloss.NewStyle().Bold(true)
 	if noColor {
-		l.power, l.isolated, l.live = s().Bold(true), s().Bold(true).Underline(true), s().Bold(true).Reverse(true)
-		l.danger, l.warn, l.good, l.dim = s().Bold(true).Reverse(true), s().Bold(true), s().Bold(true), s()
-		l.kinds = map[picture.Kind]lipgloss.Style{picture.Danger: s().Bold(true), picture.Datum: s().Bold(true)}
+		reverse := bold.Reverse(true)
+		l.title, l.key, l.focus, l.power, l.warn, l.good = brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold)
+		l.isolated, l.live, l.danger = brushOf(bold.Underline(true)), brushOf(reverse), brushOf(reverse)
+		l.kinds = map[picture.Kind]painted{picture.Plain: paintedOf(plain), picture.Danger: paintedOf(bold), picture.Datum: paintedOf(bold)}
 		return l
 	}
-	red, yellow := lipgloss.AdaptiveColor{Light: "1", Dark: "9"}, lipgloss.AdaptiveColor{Light: "5", Dark: "11"}
-	green, cyan := lipgloss.AdaptiveColor{Light: "2", Dark: "10"}, lipgloss.AdaptiveColor{Light: "6", Dark: "14"}
-	l.title = l.title.Foreground(cyan)
-	l.power, l.live = s().Bold(true).Foreground(yellow), s().Bold(true).Reverse(true).Foreground(red)
-	l.isolated, l.good = s().Bold(true).Foreground(green), s().Bold(true).Foreground(green)
-	l.danger, l.warn = s().Bold(true).Foreground(red), s().Foreground(yellow)
-	l.dim = s().Foreground(lipgloss.AdaptiveColor{Light: "8", Dark: "7"})
-	l.focus = l.focus.Foreground(cyan)
-	l.kinds = map[picture.Kind]lipgloss.Style{
-		picture.Faint: l.dim, picture.Datum: s().Bold(true).Foreground(cyan), picture.Good: s().Foreground(green), picture.Danger: l.danger,
-		picture.Ring: s().Foreground(yellow), picture.Knife: s().Foreground(green), picture.Flange: l.dim,
+	coloured := func(s lipgloss.Style, light, dark string) lipgloss.Style {
+		return s.Foreground(lipgloss.AdaptiveColor{Light: light, Dark: dark})
+	}
+	l.title, l.focus, l.key = brushOf(coloured(bold, "6", "14")), brushOf(coloured(bold, "6", "14")), brushOf(bold)
+	l.power, l.live = brushOf(coloured(bold, "5", "11")), brushOf(coloured(bold, "1", "9").Reverse(true))
+	l.isolated, l.good = brushOf(coloured(bold, "2", "10")), brushOf(coloured(bold, "2", "10"))
+	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "8", "7"))
+	l.kinds = map[picture.Kind]painted{
+		picture.Plain: paintedOf(plain), picture.Faint: paintedOf(coloured(plain, "8", "7")), picture.Flange: paintedOf(coloured(plain, "8", "7")),
+		picture.Plate: paintedOf(plain), picture.Stock: paintedOf(coloured(plain, "8", "7")), picture.Datum: paintedOf(coloured(bold, "6", "14")),
+		picture.Good: paintedOf(coloured(plain, "2", "10")), picture.Danger: paintedOf(coloured(bold, "1", "9")),
+		picture.Ring: paintedOf(coloured(plain, "5", "11")), picture.Knife: paintedOf(coloured(plain, "2", "10")),
 	}
 	return l
 }
@@ -66,11 +89,14 @@ func colourless() { lipgloss.SetColorProfile(termenv.ANSI) }
 // pictures is how pictures are drawn.
 func (l look) pictures() picture.Look {
 	return picture.Look{Charset: l.chars, Paint: func(kind picture.Kind, reverse bool, text string) string {
-		style, ok := l.kinds[kind]
-		if !ok && !reverse {
-			return text
+		p, ok := l.kinds[kind]
+		if !ok {
+			p = l.kinds[picture.Plain]
 		}
-		return style.Reverse(reverse).Render(text)
+		if reverse {
+			return p[1].Render(text)
+		}
+		return p[0].Render(text)
 	}}
 }
 

@@ -27,8 +27,8 @@ type watch struct {
 	wall      func() time.Time // the clock on the wall, without the monotonic reading
 }
 
-func newWatch() *watch {
-	return &watch{continued: continued(), wall: func() time.Time { return time.Now().Round(0) }}
+func newWatch(continued <-chan os.Signal) *watch {
+	return &watch{continued: continued, wall: func() time.Time { return time.Now().Round(0) }}
 }
 
 // stopped reports once that the program was stopped and goes on.
