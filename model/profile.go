@@ -1,5 +1,7 @@
 package model
 
+import "strings"
+
 // FormatVersion is the version of the profile file that this program writes.
 const FormatVersion = 1
 
@@ -109,6 +111,24 @@ func (r Ring) Height() Length {
 		return r.Measured.Length
 	}
 	return r.Thickness.Length
+}
+
+// Label is the ring's nominal thickness as people write it, with two decimals of a
+// millimetre or three of an inch at least: 0.10 mm, 0.010 in.
+func (r Ring) Label() string {
+	text, least := r.Thickness.String(), 2
+	if r.Thickness.Unit == IN {
+		least = 3
+	}
+	number, unit, _ := strings.Cut(text, " ")
+	if r.Thickness.Unit != MM && r.Thickness.Unit != IN || strings.ContainsAny(number, "/ ") {
+		return text
+	}
+	whole, decimals, _ := strings.Cut(number, ".")
+	for len(decimals) < least {
+		decimals += "0"
+	}
+	return whole + "." + decimals + " " + unit
 }
 
 // GapRule is the rule for the gap from the riving knife to the tooth tips.

@@ -16,7 +16,7 @@ var compareSteps = map[string]step{
 		do: func(c context) []string {
 			var lines []string
 			for _, r := range c.knifeReasons(c.blade) {
-				lines = append(lines, r.Text)
+				lines = append(lines, sentence(r.Text))
 			}
 			return append(lines, "Set this blade aside: it must not run on this saw with this knife.", "A knife that fits can be added under other work; then the blade is compared like the others.")
 		},
@@ -114,8 +114,8 @@ var compareSteps = map[string]step{
 		do: func(c context) []string {
 			row, _ := c.plan.Blade(c.blade)
 			return []string{
-				fmt.Sprintf("The %s is IN: %s from the datum, plus or minus %s.", c.name(c.blade), row.Residual.Signed(c.unit(), 0), c.show(row.Expanded)),
-				fmt.Sprintf("Write on its box, and on the blade when it is off the arbor: rings %s, flange first; knife %s.", c.rings(row.Stack), c.knifeOf(c.blade)),
+				fmt.Sprintf("The %s is IN: it cuts %s, plus or minus %s.", c.name(c.blade), c.side(row.Offset), c.result(row.Expanded)),
+				fmt.Sprintf("Write on its box, and on the blade when it is off the arbor: %s, flange first; knife %s.", c.rings(row.Stack), c.knifeOf(c.blade)),
 				"Then type the rings as you wrote them.",
 			}
 		},
@@ -147,7 +147,7 @@ var compareSteps = map[string]step{
 			} else {
 				for _, r := range row.Reasons {
 					if len(lines) < 3 && r.Weight != model.Explains {
-						lines = append(lines, r.Text)
+						lines = append(lines, sentence(r.Text))
 					}
 				}
 			}
@@ -243,7 +243,7 @@ func (p Procedure) verdictReasons(id string) []model.Reason {
 	if row.Verdict != model.In {
 		weight = model.Warns
 	}
-	first := model.Reason{Code: "verdict", Weight: weight, Text: fmt.Sprintf("%s: the %s cuts %s from the datum, plus or minus %s.",
-		strings.ToUpper(string(row.Verdict)), c.name(id), row.Offset.Signed(c.unit(), 0), c.show(row.Expanded))}
+	first := model.Reason{Code: "verdict", Weight: weight, Text: fmt.Sprintf("%s: the %s cuts %s, plus or minus %s.",
+		strings.ToUpper(string(row.Verdict)), c.name(id), c.side(row.Offset), c.result(row.Expanded))}
 	return append([]model.Reason{first}, row.Reasons...)
 }

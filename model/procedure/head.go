@@ -326,7 +326,7 @@ var headSteps = map[string]step{
 			}
 			for _, r := range chosen.Reasons {
 				if len(lines) < 5 {
-					lines = append(lines, r.Text)
+					lines = append(lines, sentence(r.Text))
 				}
 			}
 			return lines
@@ -383,7 +383,7 @@ func (p Procedure) knifeReasons(id string) []model.Reason {
 	}
 	var out []model.Reason
 	for _, r := range row.Reasons {
-		if strings.HasPrefix(r.Code, "knife") {
+		if strings.HasPrefix(r.Code, "knife-too") || r.Code == "knife-none" {
 			out = append(out, r)
 		}
 	}

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/sawdatum/model"
 )
@@ -92,6 +94,32 @@ func (c context) unit() model.Unit {
 // show is a length as this shop reads it.
 func (c context) show(l model.Length) string { return l.Show(c.unit(), 0) }
 
+// result is a computed length: one digit more than the caliper shows.
+func (c context) result(l model.Length) string {
+	return l.Show(c.unit(), c.profile.Instruments.Caliper.Length/10)
+}
+
+// side says how far and on which side of the datum a blade cuts, from its offset.
+func (c context) side(offset model.Length) string {
+	switch {
+	case offset > 0:
+		return "parts " + c.result(offset) + " wide"
+	case offset < 0:
+		return "parts " + c.result(-offset) + " narrow"
+	}
+	return "at the datum"
+}
+
+// sentence makes a reason a sentence of its own.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	text = string(unicode.ToUpper(first)) + text[size:]
+	if strings.HasSuffix(text, ".") {
+		return text
+	}
+	return text + "."
+}
+
 func (c context) set(m model.Measure) string {
 	if m.Unit == model.NoUnit {
 		return "?"
@@ -122,7 +150,7 @@ func (c context) rings(ids []string) string {
 			out = append(out, id)
 			continue
 		}
-		out = append(out, r.Thickness.String())
+		out = append(out, r.Label())
 	}
 	return strings.Join(out, " + ")
 }
@@ -134,7 +162,7 @@ func (c context) ringsTyped(ids []string) string {
 	var out []string
 	for _, id := range ids {
 		r, _ := c.profile.RingByID(id)
-		out = append(out, strings.ReplaceAll(r.Thickness.String(), " ", ""))
+		out = append(out, strings.ReplaceAll(r.Label(), " ", ""))
 	}
 	return strings.Join(out, " ")
 }
