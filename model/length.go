@@ -80,7 +80,7 @@ var (
 // NoUnit it is refused. Lengths that are not a whole number of nanometres are
 // refused too (1/128 in).
 func ParseLength(text string, bare Unit) (Measure, error) {
-	s := strings.TrimSpace(text)
+	s := strings.Join(strings.Fields(text), " ")
 	switch {
 	case s == "":
 		return Measure{}, errors.New("nothing typed: type a length, such as 0.25 mm")
