@@ -86,7 +86,8 @@ func (l *List) focus() tea.Cmd {
 // Focused is the number of the field that has the focus, from 0.
 func (l *List) Focused() int { return l.at }
 
-// Done reports whether enter was pressed on the last field with all fields valid.
+// Done reports whether the last key was an enter on the last field with all fields
+// valid.
 func (l *List) Done() bool { return l.done }
 
 // Err is what is wrong with the focused field, as far as it was looked at.
@@ -150,6 +151,7 @@ func (l *List) Update(msg tea.Msg) (*List, tea.Cmd) {
 }
 
 func (l *List) key(k tea.KeyMsg) tea.Cmd {
+	l.done = false
 	if k.Paste {
 		return l.typed(k)
 	}
@@ -207,7 +209,7 @@ func (l *List) edit(msg tea.Msg) tea.Cmd {
 	if *e.text == before {
 		return cmd
 	}
-	l.done, e.err = false, nil
+	l.done, e.err = false, nil // also by the clipboard
 	l.fit(l.at)
 	for i := range l.entries {
 		l.entries[i].held = false

@@ -146,6 +146,7 @@ func TestKeys(t *testing.T) {
 			{"space is text", "2 mm", 0, false, "2 mm", ""},
 			{"back and again", "2.2<enter>3.2<shift+tab><backspace>4<enter><enter>", 1, true, "2.4", "3.2"},
 			{"a change after the end opens it again", "2.2<enter>3.2<enter>5", 1, false, "2.2", "3.25"},
+			{"a key after the end is no second answer", "2.2<enter>3.2<enter><left>", 1, false, "2.2", "3.2"},
 		} {
 			l := New(80, twoLengths())
 			press(t, l, c.keys)
