@@ -71,7 +71,7 @@ func (l Length) Abs() Length {
 
 var (
 	decimal  = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)$`)
-	fraction = regexp.MustCompile(`^([+-]?)(?:(\d+)(?:\s+|-))?(\d+)/(\d+)$`)
+	fraction = regexp.MustCompile(`^([+-]?)(?:(\d+)(?: +|-))?(\d+)/(\d+)$`)
 	lengthRE = regexp.MustCompile(`^(.*?)\s*(mm|in|"|thou|[a-zA-Zµ'°%]+)?$`)
 )
 
