@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 )
@@ -81,4 +83,55 @@ func closingSentences(p procedure.Procedure) []string {
 		}
 	}
 	return out
+}
+
+// tableWidth is what the table of blades needs to have one line a blade.
+const tableWidth = 106
+
+// closing is the table of blades with what is not ready and why, below the picture of
+// the rack where both have room. What has no room is read on with the page keys.
+func (s step) closing(w, h int) []string {
+	lines := s.blades(w)
+	lines = append(lines, "")
+	lines = append(lines, wrapped("", kept(s.job.store, s.job.saw != nil, false), w, s.look.dim)...)
+	if room := h - len(lines) - 1; room >= leastPicture {
+		if pic := s.picture(w, min(room, len(s.job.procedure.Plan().Blades)+8)); pic != nil {
+			lines = append(append(pic, ""), lines...)
+		}
+	}
+	if len(lines) <= h {
+		return lines
+	}
+	room := max(1, h-1)
+	top := min(s.top, len(lines)-room)
+	more := s.look.dim.Render(fmt.Sprintf("lines %d to %d of %d: page up and page down read on", top+1, top+room, len(lines)))
+	return append(append([]string{}, lines[top:top+room]...), more)
+}
+
+func (s step) blades(w int) []string {
+	rows := bladeRows(s.job.procedure)
+	var lines []string
+	var blade, rings, residual int
+	for _, r := range rows {
+		blade, rings, residual = max(blade, lipgloss.Width(r.Blade)), max(rings, lipgloss.Width(r.Rings)), max(residual, lipgloss.Width(r.Residual))
+	}
+	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-lipgloss.Width(text))) }
+	for _, r := range rows {
+		mark, verdict := s.look.good.Render(s.look.done), r.Verdict
+		if !r.Ready {
+			mark, verdict = s.look.warn.Render(s.look.careful), r.Verdict+", NOT READY"
+		}
+		knife := "knife " + r.Knife
+		cells := []string{mark + " " + left(r.Blade, blade), left(r.Rings, rings), right(r.Residual, residual), knife, verdict, r.Proved}
+		if w >= tableWidth {
+			lines = append(lines, wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, brush{})...)
+		} else {
+			lines = append(lines, ends(cells[0], verdict, w)...)
+			lines = append(lines, wrapped("    ", strings.Join([]string{r.Rings, knife, r.Residual, r.Proved}, "  "), w, brush{})...)
+		}
+		for _, reason := range r.Reasons {
+			lines = append(lines, wrapped("    ", reason, min(w, textWidth), s.look.warn)...)
+		}
+	}
+	return lines
 }

@@ -18,6 +18,7 @@ type job struct {
 	clock     func() time.Time
 	saw       *practiceSaw // nil: a real saw
 	drafts    map[procedure.Place]map[string]string
+	followed  []model.Reason // what followed from the last accepted answer
 }
 
 func newJob(o Options) job {
@@ -48,9 +49,13 @@ func practiceClock() func() time.Time {
 func (j job) apply(kind procedure.EventKind, place procedure.Place, answers map[string]string) (next job, changed bool, err error) {
 	p, err := j.procedure.Apply(procedure.Event{Kind: kind, At: j.clock(), Place: place, Answers: answers})
 	changed = differs(j.procedure.Profile(), p.Profile())
-	before := j.procedure
+	before, view := j.procedure, j.procedure.View()
 	j.procedure = p
+	if err == nil {
+		j.followed = p.Report()
+	}
 	if err == nil && kind == procedure.Answer {
+		j.followed = append(scene{before, view, answers}.live(), j.followed...)
 		j.drafts = maps.Clone(j.drafts)
 		delete(j.drafts, place)
 		if j.saw != nil {

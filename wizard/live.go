@@ -1,24 +1,239 @@
 package wizard
 
 import (
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
 )
 
-func (s scene) dial() picture.Picture {
-	d := picture.Dial{Figures: picture.Figures{Unit: s.profile().Units, Resolution: s.profile().Instruments.Micrometer.Length}, What: "flange"}
-	if s.view.Place.Step == "rim" {
-		d.What = "rim of the " + bladeName(s.profile(), s.profile().Reference)
+// consequences say for each place what follows from what is typed in it, as soon as
+// there is enough of it. What follows from a whole answer by the records is told by
+// the procedure.
+var consequences = map[string]func(scene) []model.Reason{
+	"flange":      scene.flangeWords,
+	"thickness":   scene.knifeFit,
+	"sharpened":   scene.knifeFit,
+	"blade-knife": scene.knifeFit,
+	"rings":       scene.ringWords,
+	"arbor":       scene.flangeDial,
+	"rim":         scene.rimDial,
+	"align":       scene.heelToe,
+	"boards":      scene.taper,
+	"knife":       scene.tipGap,
+	"scale":       scene.scaleWords,
+}
+
+// live is what follows from what is typed so far.
+func (s scene) live() []model.Reason {
+	if of, ok := consequences[s.view.Place.Step]; ok {
+		return of(s)
 	}
-	d.Readings = s.readings("dial")
-	return d
+	return nil
+}
+
+func (s scene) words() solver.Words { return solver.WordsOf(s.profile()) }
+
+// lengths are the lengths in several fields; false while one of them is none yet.
+func (s scene) lengths(keys ...string) ([]model.Length, bool) {
+	out := make([]model.Length, len(keys))
+	for i, key := range keys {
+		l, ok := s.typedLength(key)
+		if !ok {
+			return nil, false
+		}
+		out[i] = l
+	}
+	return out, true
+}
+
+func (s scene) flangeWords() []model.Reason {
+	l, ok := s.lengths("flange_diameter", "flange_relief")
+	if !ok {
+		return nil
+	}
+	var largest model.Length
+	for _, b := range s.profile().Rack() {
+		largest = max(largest, b.Diameter.Length)
+	}
+	return solver.CheckFlange(l[0], l[1], largest, s.words())
+}
+
+func (s scene) knifeFit() []model.Reason {
+	plate, kerf, _ := s.thickness(s.blade())
+	blade, _ := s.profile().BladeByID(s.blade())
+	knife, ok := s.profile().KnifeByID(blade.Knife)
+	if typed, found := s.profile().KnifeByID(strings.TrimSpace(s.answers["knife"])); found {
+		knife, ok = typed, true
+	}
+	if !ok || plate == 0 || kerf == 0 {
+		return nil
+	}
+	_, _, reasons := solver.KnifeWindow(plate, kerf, knife.Thickness.Length, s.profile().Margin(), s.words())
+	return reasons
+}
+
+func (s scene) ringWords() []model.Reason {
+	outer, ok := s.typedLength("outer")
+	kit, err := procedure.ParseKit(s.answers["kit"], s.profile().Units)
+	if !ok || err != nil || len(kit) == 0 {
+		return nil
+	}
+	kit[0].Outer = outer.Of(model.MM)
+	return solver.CheckRing(kit[0], s.profile().Saw.FlangeDiameter.Length, s.profile().Saw.FlangeRelief.Length, s.words())
+}
+
+// micrometerWords has the digits of the dial, which are those of the micrometer.
+func (s scene) micrometerWords() solver.Words {
+	w := s.words()
+	w.Resolution = s.profile().Instruments.Micrometer.Length
+	return w
+}
+
+func (s scene) flangeDial() []model.Reason {
+	h, err := solver.FirstHarmonic(s.readings("dial"))
+	if err != nil {
+		return nil
+	}
+	b, _ := s.profile().BladeByID(s.profile().Reference)
+	return solver.FlangeWords(h, s.profile().Saw.FlangeDiameter.Length, b.Diameter.Length, s.micrometerWords())
+}
+
+// wobbles tells flange and blade apart, once both sets of readings and the angle are
+// there.
+func (s scene) wobbles() solver.Wobbles {
+	degrees, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(s.answers["turned"]), "deg")), 64)
+	if err != nil {
+		return solver.Wobbles{}
+	}
+	apart, err := solver.Separate(s.readings("dial"), s.readings("dial_turned"), degrees)
+	if err != nil {
+		return solver.Wobbles{}
+	}
+	return apart
+}
+
+func (s scene) rimDial() []model.Reason {
+	h, err := solver.FirstHarmonic(s.readings("dial"))
+	if err != nil {
+		return nil
+	}
+	return solver.RimWords(h, s.wobbles(), s.micrometerWords())
+}
+
+func (s scene) heelToe() []model.Reason {
+	l, ok := s.lengths("slot_front", "slot_rear", "fence_front", "fence_rear", "span")
+	if !ok {
+		return nil
+	}
+	a, err := solver.Align(solver.Tooth{SlotFront: l[0], SlotRear: l[1], FenceFront: l[2], FenceRear: l[3], Span: l[4]}, s.words())
+	if err != nil {
+		return nil
+	}
+	return a.Reasons
+}
+
+func (s scene) taper() []model.Reason {
+	l, ok := s.lengths("lead", "tail", "length")
+	if !ok {
+		return nil
+	}
+	_, reasons, err := solver.Taper(l[0], l[1], l[2], s.words())
+	if err != nil {
+		return nil
+	}
+	return reasons
+}
+
+func (s scene) tipGap() []model.Reason {
+	gap, ok := s.typedLength("tip_gap")
+	if !ok {
+		return nil
+	}
+	return solver.CheckTipGap(gap, s.profile().Gap, s.words())
+}
+
+// pairs are the whole pairs of setting and reading typed so far.
+func (s scene) pairs() []model.Pair {
+	var out []model.Pair
+	unit := s.field("pairs").Unit
+	for _, word := range strings.Fields(s.answers["pairs"]) {
+		set, read, _ := strings.Cut(word, "=")
+		x, err := model.ParseLength(set, unit)
+		y, err2 := model.ParseLength(read, unit)
+		if err == nil && err2 == nil && y.Length > x.Length/2 { // a reading under way is no point yet
+			out = append(out, model.Pair{Set: x, Read: y})
+		}
+	}
+	return out
+}
+
+func (s scene) scaleWords() []model.Reason {
+	p := s.profile()
+	fit, err := solver.FitScale(s.pairs(), p.WorkingWidth.Length, s.words())
+	var out []model.Reason
+	if err == nil {
+		out = fit.Reasons
+	}
+	if final, ok := s.typedLength("final"); ok {
+		by, words := solver.Nudge(final, p.WorkingWidth.Length, s.words())
+		r := model.Reason{Code: "nudge", Text: words}
+		if by.Abs() > p.Tolerance.Length {
+			r.Weight = model.Warns
+		} else {
+			r.Text = "the last rip is within " + p.Tolerance.String() + ": lock the fence here"
+		}
+		out = append([]model.Reason{r}, out...)
+	}
+	return out
 }
 
 func (s scene) scale() picture.Picture {
-	return picture.FenceScale{Figures: s.figures(), Working: s.profile().WorkingWidth.Length, Tolerance: s.profile().Tolerance.Length}
+	p := s.profile()
+	f := picture.FenceScale{Figures: s.figures(), Working: p.WorkingWidth.Length, Tolerance: p.Tolerance.Length}
+	for _, pair := range s.pairs() {
+		f.Points = append(f.Points, picture.ScalePoint{Set: pair.Set.Length, Read: pair.Read.Length})
+	}
+	if fit, err := solver.FitScale(s.pairs(), p.WorkingWidth.Length, s.words()); err == nil {
+		f.Fitted, f.Slope = true, fit.B
+		f.Shift, _ = model.FromMillimetres(fit.A / float64(model.Millimetre))
+	}
+	return f
 }
 
-// live is what follows from what is typed so far, before the place is whole.
-func (s scene) live() []model.Reason { return nil }
+func (s scene) dial() picture.Picture {
+	p := s.profile()
+	d := picture.Dial{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Micrometer.Length}, What: "flange"}
+	if s.view.Place.Step == "rim" {
+		d.What = "rim of the " + bladeName(p, p.Reference)
+	}
+	d.Readings = s.readings("dial")
+	if h, err := solver.FirstHarmonic(d.Readings); err == nil {
+		d.Fitted, d.HighDeg = true, h.HighSpot
+		d.Mean, _ = model.FromMillimetres(h.Mean / float64(model.Millimetre))
+		d.Amplitude = h.Total / 2
+	}
+	if apart := s.wobbles(); apart != (solver.Wobbles{}) {
+		d.BestDeg, _ = apart.Best()
+		d.HasBest = true
+	}
+	return d
+}
 
-func (s step) closing(w, h int) []string { return nil }
+// sentenceOf makes a reason a sentence: a capital at the beginning, a stop at the end.
+func sentenceOf(text string) string {
+	r, n := utf8.DecodeRuneInString(text)
+	if n == 0 {
+		return ""
+	}
+	text = string(unicode.ToUpper(r)) + text[n:]
+	if last := text[len(text)-1]; last != '.' && last != '?' && last != '!' {
+		text += "."
+	}
+	return text
+}

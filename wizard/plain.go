@@ -150,7 +150,7 @@ func (p *plain) show(v procedure.View) {
 
 // report tells what followed from an accepted answer, and saves.
 func (p *plain) report(changed bool) {
-	for _, r := range p.procedure.Report() {
+	for _, r := range p.followed {
 		p.say("So: %s", reasonLine(r))
 	}
 	if !changed || p.store.Save == nil {
@@ -163,7 +163,7 @@ func (p *plain) report(changed bool) {
 
 // reasonLine puts the word of danger before a reason.
 func reasonLine(r model.Reason) string {
-	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + r.Text
+	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + sentenceOf(r.Text)
 }
 
 // ask puts one question until it has an answer that the field takes. moved reports

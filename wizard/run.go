@@ -58,7 +58,7 @@ func Run(o Options) (Result, error) {
 // farewell says where the work is, once the terminal is as it was.
 func farewell(w io.Writer, j job, r Result) {
 	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
-	if !r.Finished {
+	if !r.Finished && j.store.Save != nil {
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")
 	}
 }

@@ -30,7 +30,7 @@ type step struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.procedure.Report(), ahead: j.procedure}
+	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})

@@ -149,7 +149,7 @@ func (s step) assemble(w, h, spare int, do, why, typing, so []string) []string {
 		return out
 	}
 	if s.place.Last {
-		return append(text(1), s.closing(w, max(0, spare-1))...)
+		return append(append(text(1), ""), s.closing(w, max(0, spare-2))...)
 	}
 	blank := 2
 	if len(so) > 0 {
@@ -241,9 +241,9 @@ func (s step) follows(w int) []string {
 // soLine puts the word of danger before a sentence; a verdict carries its own.
 func soLine(r model.Reason) string {
 	if r.Weight == model.Danger {
-		return "DANGER: " + r.Text
+		return "DANGER: " + sentenceOf(r.Text)
 	}
-	return r.Text
+	return sentenceOf(r.Text)
 }
 
 func count(groups [][]string) int {
