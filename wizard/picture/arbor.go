@@ -28,7 +28,7 @@ type ArborSection struct {
 
 // parts are the places of an arbor section, in nanometres.
 type parts struct {
-	flange, stack        float64 // the flange face, and the end of the rings
+	stack                float64 // the end of the rings
 	plateLo, plateHi     float64
 	kerfLo, kerfHi       float64 // kerfHi is the cut face
 	knifeLo, knifeHi     float64
@@ -38,6 +38,10 @@ type parts struct {
 	knifeTooThick, loose bool
 }
 
+// standIn is the blade whose outline shows where a blade will sit, before one is
+// measured: a usual full kerf blade.
+var standIn = struct{ plate, kerf model.Length }{2_200_000, 3_200_000}
+
 func (a ArborSection) parts() parts {
 	dir := 1.0
 	if a.Flange == model.Near {
@@ -46,6 +50,9 @@ func (a ArborSection) parts() parts {
 	var p parts
 	p.stack = dir * sum(a.Rings)
 	p.hasBlade = a.Plate > 0 && a.Kerf > 0
+	if !p.hasBlade {
+		a.Plate, a.Kerf, a.Runout = standIn.plate, standIn.kerf, 0
+	}
 	plate := p.stack + dir*nm(a.Plate)
 	p.plateLo, p.plateHi = min(p.stack, plate), max(p.stack, plate)
 	mid, half := (p.plateLo+p.plateHi)/2, (nm(a.Kerf)+nm(a.Runout))/2
@@ -171,17 +178,13 @@ func (a ArborSection) bands(rows int) []band {
 	bands := []band{
 		{"behind blade", "behind", 1, a.behind},
 		{teeth, "teeth", 1, func(c *canvas, x axis, p parts, y int, _ bool) {
-			if p.hasBlade {
-				if p.wide > 0 {
-					c.fill(y, x.at(p.kerfHi), x.at(nm(a.Datum)), '+', Danger)
-				}
-				c.bar(y, x.at(p.kerfLo), x.at(p.kerfHi), Plate)
+			if p.wide > 0 {
+				c.fill(y, x.at(p.kerfHi), x.at(nm(a.Datum)), '+', Danger)
 			}
+			blade(c, x, y, p.kerfLo, p.kerfHi, p.hasBlade)
 		}},
 		{plate, "plate", 0, func(c *canvas, x axis, p parts, y int, _ bool) {
-			if p.hasBlade {
-				c.bar(y, x.at(p.plateLo), x.at(p.plateHi), Plate)
-			}
+			blade(c, x, y, p.plateLo, p.plateHi, p.hasBlade)
 		}},
 		{"on the arbor", "arbor", 1, a.hub},
 	}
@@ -192,6 +195,15 @@ func (a ArborSection) bands(rows int) []band {
 		bands = append(bands[:2:2], bands[3])
 	}
 	return bands
+}
+
+// blade is a level of the blade, or of the place where one will sit.
+func blade(c *canvas, x axis, y int, lo, hi float64, measured bool) {
+	if measured {
+		c.bar(y, x.at(lo), x.at(hi), Plate)
+		return
+	}
+	c.fill(y, x.at(lo), x.at(hi), '.', Faint)
 }
 
 // behind is the slot with the knife in it, between the offcut and the part.
@@ -282,15 +294,12 @@ func (a ArborSection) hub(c *canvas, x axis, p parts, y int, mid bool) {
 	reach := max(6, math.Round(math.Abs(out-face)*2/3))
 	flangeEnd := min(max(face-toward*reach, float64(x.x0)), float64(x.x1))
 	c.fill(y, flangeEnd, face, g.flange, Flange)
-	nut := x.at(p.stack)
-	if p.hasBlade {
-		far := p.plateHi
-		if a.Flange == model.Near {
-			far = p.plateLo
-		}
-		nut = x.at(far)
-		c.bar(y, x.at(p.plateLo), x.at(p.plateHi), Plate)
+	far := p.plateHi
+	if a.Flange == model.Near {
+		far = p.plateLo
 	}
+	nut := x.at(far)
+	blade(c, x, y, p.plateLo, p.plateHi, p.hasBlade)
 	c.fill(y, face, x.at(p.stack), ' ', Ring)
 	from, dir := 0.0, 1.0
 	if a.Flange == model.Near {
@@ -301,16 +310,18 @@ func (a ArborSection) hub(c *canvas, x axis, p parts, y int, mid bool) {
 		from += nm(ring)
 	}
 	nutEnd := min(max(nut+toward*6, float64(x.x0)), float64(x.x1))
-	if p.hasBlade {
-		c.fill(y, math.Round(nut), nutEnd, g.flange, Flange)
-	}
+	c.fill(y, math.Round(nut), nutEnd, g.flange, Flange)
 	if !mid {
 		return
 	}
-	for _, n := range []struct {
+	named := []struct {
 		from, to float64
 		words    string
-	}{{flangeEnd, face, "flange"}, {nut, nutEnd, "nut"}} {
+	}{{flangeEnd, face, "flange"}, {nut, nutEnd, "nut"}}
+	if !p.hasBlade {
+		c.writeMid(c.column(min(x.at(p.plateLo), x.at(p.plateHi))), c.column(max(x.at(p.plateLo), x.at(p.plateHi))), y, " blade ", Faint)
+	}
+	for _, n := range named {
 		f, t := c.column(min(n.from, n.to)), c.column(max(n.from, n.to))
 		if t-f >= len(n.words)+2 {
 			c.writeMid(f, t, y, " "+n.words+" ", Flange)
@@ -360,9 +371,12 @@ type note struct {
 // notes are what the section means, the most pressing first.
 func (a ArborSection) notes(_ *canvas, p parts) []note {
 	if !p.hasBlade {
-		return []note{{Plain, []string{"no blade measured yet: plate and kerf make the picture", "no blade measured yet"}}, a.ringNote()}
+		return []note{a.flangeNote(), a.ringNote(), {Faint, []string{"no blade is measured yet: the dots show where it will sit", "no blade measured yet"}}}
 	}
 	var danger, plain []note
+	if a.Kerf <= a.Plate {
+		danger = append(danger, note{Danger, []string{"! the kerf, " + a.show(a.Kerf) + ", is not wider than the plate, " + a.show(a.Plate) + ": check the readings", "! kerf not wider than the plate"}})
+	}
 	knife := a.knifeNote(p)
 	if knife.kind == Danger {
 		danger = append(danger, knife)
@@ -373,6 +387,17 @@ func (a ArborSection) notes(_ *canvas, p parts) []note {
 		plain = append([]note{a.cutNote(p)}, plain...)
 	}
 	return append(append(danger, plain...), a.ringNote())
+}
+
+func (a ArborSection) flangeNote() note {
+	if a.Flange == model.Near {
+		return note{Plain, []string{
+			"near flange: on the fence side of the blade; rings move the cut away from the fence",
+			"near: flange on the fence side of the blade", "near: flange at the fence side"}}
+	}
+	return note{Plain, []string{
+		"far flange: on the side of the blade away from the fence; rings move the cut toward the fence",
+		"far: flange on the side away from the fence", "far: flange away from fence"}}
 }
 
 func (a ArborSection) cutNote(p parts) note {
@@ -447,14 +472,18 @@ func (a ArborSection) Sentence() string {
 	if name == "" {
 		name = "the blade"
 	}
-	side := "on the side away from the fence"
+	side := "on the side of the blade away from the fence"
 	if a.Flange == model.Near {
-		side = "on the fence side"
+		side = "on the fence side of the blade"
 	}
 	if !p.hasBlade {
-		return fmt.Sprintf("The flange is %s; no blade is measured yet.", side)
+		toward := "toward the fence"
+		if a.Flange == model.Near {
+			toward = "away from the fence"
+		}
+		return fmt.Sprintf("The flange is %s, so rings move the cut %s; no blade is measured yet.", side, toward)
 	}
-	rings := "with no rings"
+	rings := "without rings"
 	if len(a.Rings) > 0 {
 		rings = "behind rings of " + join(a.Rings, a.Figures, ", ") + ", together " + a.show(model.Sum(a.Rings))
 	}

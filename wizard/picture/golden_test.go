@@ -27,8 +27,8 @@ var (
 		HasReference: true, HasOffset: true, Expanded: mm / 50, Tolerance: mm / 20,
 	}
 	rack = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
-		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In},
-		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20"},
+		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, Ready: true},
+		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", Ready: true},
 		{ID: "thin-60", Label: "60-tooth thin kerf", Known: true, Before: -mm * 6 / 10, After: -mm / 25, Expanded: mm / 33, Verdict: model.Doubtful, Rings: "0.10 0.50"},
 		{ID: "laminate-80", Label: "80-tooth laminate", Known: true, Before: -mm * 3, After: -mm * 12 / 100, Expanded: mm / 33, Verdict: model.Cannot, Rings: "1.00"},
 		{ID: "fine-96", Label: "96-tooth fine"},
@@ -78,9 +78,10 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift"}
 
 var samples = map[string]Picture{
+	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
 	"arbor-thin":  thin,
 	"arbor-rings": withRings(thin, mm/10, mm/2),
 	"arbor-wedge": thickKnife(withRings(thin, mm/10, mm/2)),

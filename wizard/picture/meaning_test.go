@@ -114,6 +114,45 @@ func TestWideAndWedged(t *testing.T) {
 	}
 }
 
+// TestBareArbor: before a blade is measured the section says where the flange is, by
+// words and by the order of what it draws.
+func TestBareArbor(t *testing.T) {
+	for _, c := range []struct {
+		flange model.Flange
+		words  string
+		order  []string
+	}{
+		{model.Far, "rings move the cut toward the fence", []string{"flange", "1", "blade ..", "nut"}},
+		{model.Near, "rings move the cut away from the fence", []string{"nut", "blade ..", "1", "flange"}},
+	} {
+		a := ArborSection{Flange: c.flange, FenceSide: model.SideRight, Rings: []model.Length{mm / 2}}
+		text := a.Draw(110, 30, Look{Charset: ASCII})
+		if !strings.Contains(text, c.words) || !strings.Contains(a.Sentence(), c.words) {
+			t.Errorf("%s: no %q in\n%s\n%s", c.flange, c.words, text, a.Sentence())
+		}
+		line, at := row(t, text, "on the arbor"), len("on the arbor")
+		for _, part := range c.order {
+			i := strings.Index(line[at:], part)
+			if i < 0 {
+				t.Errorf("%s: %q is not behind the others in %q", c.flange, part, line)
+				break
+			}
+			at += i
+		}
+	}
+}
+
+// TestMistypedKerf: teeth narrower than the plate are no saw blade.
+func TestMistypedKerf(t *testing.T) {
+	for kerf, wrong := range map[model.Length]bool{thin.Plate: true, thin.Plate - 1: true, thin.Plate + 1: false} {
+		a := thin
+		a.Kerf = kerf
+		if got := strings.Contains(a.Draw(110, 30, Look{}), "is not wider than the plate"); got != wrong {
+			t.Errorf("plate %d nm, kerf %d nm: %v", a.Plate, kerf, got)
+		}
+	}
+}
+
 // TestKnifeLimits: K1, EN 1870-1 fig. 6: the knife is thinner than the kerf. One
 // nanometre beside the limit decides.
 func TestKnifeLimits(t *testing.T) {

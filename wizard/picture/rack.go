@@ -74,7 +74,7 @@ func (r Rack) paint(c *canvas) {
 			string(g.open)+" before  "+on+" after"), Faint)
 	}
 	step := scaleText(x.step, r.Unit)
-	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+"; tolerance "+r.show(r.Tolerance)+" either side of the datum", "1 column = "+step+"; tolerance "+r.show(r.Tolerance), "1 column = "+step), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+"; tolerance "+r.show(r.Tolerance)+" to either side of the datum", "1 column = "+step+"; tolerance "+r.show(r.Tolerance), "1 column = "+step), Faint)
 }
 
 func (r Rack) onMark(c *canvas) rune {
@@ -202,13 +202,28 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 		after++
 		c.write(end, y, c.fit(room, "without rings "+r.signed(b.Before), "no rings "+r.signed(b.Before), ""), Faint)
 	}
-	if lines > 2 && b.Rings != "" {
-		c.write(end, y+2, c.fit(room, "rings "+b.Rings, b.Rings), Ring)
+	if lines > 2 {
+		c.write(end, y+2, c.fit(room, b.proof(true), b.proof(false), b.Rings), Ring)
 	}
 	r.place(c, x, y, b.Before, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
 	r.whisker(c, x, after, b)
 	r.place(c, x, after, b.After, func(col float64) { c.mark(col, after, r.kind(b)) })
 	c.write(end, after, r.verdict(c, room, b), r.kind(b))
+}
+
+// proof is which rings the blade runs with, and whether it is ready with them.
+func (b RackBlade) proof(long bool) string {
+	rings, ready := "no rings", ", not ready"
+	if b.Rings != "" {
+		rings = b.Rings
+		if long {
+			rings = "rings " + rings
+		}
+	}
+	if b.Ready {
+		ready = ", READY"
+	}
+	return rings + ready
 }
 
 // verdict is the word and the figures, lined up on the decimal point.
@@ -278,7 +293,11 @@ func (r Rack) Sentence() string {
 		case b.Reference:
 			parts = append(parts, b.name()+" is the reference")
 		default:
-			parts = append(parts, fmt.Sprintf("%s is %s, %s", b.name(), b.Verdict, r.beside(b.After)))
+			ready := "not ready"
+			if b.Ready {
+				ready = "ready"
+			}
+			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), b.Verdict, r.beside(b.After), ready))
 		}
 	}
 	return "Against the datum: " + strings.Join(parts, "; ") + "."
