@@ -1,0 +1,63 @@
+package profiles
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// millimetres is a length as a number, exact.
+func millimetres(l model.Length) string { return strings.TrimSuffix(l.Of(model.MM).String(), " mm") }
+
+// WritePlanJSON writes a plan as JSON, as ReportOf has it.
+func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
+	e := json.NewEncoder(w)
+	e.SetIndent("", "  ")
+	return e.Encode(ReportOf(p, plan))
+}
+
+// writeCSV writes one row a blade.
+func writeCSV(w io.Writer, s sheet) error {
+	c := csv.NewWriter(w)
+	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "diameter_mm", "teeth", "why_not_ready"}
+	if s.opt.BothUnits {
+		head = append(head, "height_in", "residual_in", "expanded_in")
+	}
+	if err := c.Write(head); err != nil {
+		return err
+	}
+	for _, r := range s.rows {
+		b := r.plan
+		by, when := "", ""
+		if b.Proved != nil {
+			when, by = b.Proved.At.UTC().Format(time.RFC3339), b.Proved.By
+		}
+		cells := []string{harmless(b.ID), harmless(r.name), r.mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(r.blade.Knife), millimetres(b.Residual), millimetres(b.Expanded),
+			harmless(string(b.Verdict)), when, harmless(by), millimetres(r.blade.Diameter.Length), strconv.Itoa(r.blade.Teeth), harmless(strings.Join(r.why, "; "))}
+		if s.opt.BothUnits {
+			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded} {
+				cells = append(cells, strings.TrimSuffix(l.Show(model.IN, model.Inch/100_000), " in"))
+			}
+		}
+		if err := c.Write(cells); err != nil {
+			return err
+		}
+	}
+	c.Flush()
+	return c.Error()
+}
+
+// harmless is a text that no spreadsheet reads as a formula: those begin with one of
+// = + - @ or with white space before it.
+func harmless(s string) string {
+	s = Show(s)
+	if t := strings.TrimLeft(s, " '"); t != "" && strings.ContainsRune("=+-@|%", rune(t[0])) {
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,214 @@
+package profiles
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// ExportOptions say how an export reads.
+type ExportOptions struct {
+	BothUnits bool      // lengths in millimetres and in inches
+	Now       time.Time // the date on cards
+}
+
+// exports are the ways of handing a profile on.
+var exports = map[string]func(io.Writer, sheet) error{
+	"yaml":   func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) },
+	"card":   func(w io.Writer, s sheet) error { return put(w, s.card()) },
+	"labels": func(w io.Writer, s sheet) error { return put(w, s.labels()) },
+	"html":   writeHTML,
+	"csv":    writeCSV,
+	"json":   func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) },
+}
+
+// Exports lists the ways in which a profile can be exported.
+func Exports() []string { return []string{"yaml", "card", "labels", "html", "csv", "json"} }
+
+// Export writes a profile for the other shift, the wall, the boxes of the blades or
+// a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
+// holds readings only.
+func Export(w io.Writer, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
+	write, ok := exports[as]
+	if !ok {
+		return fmt.Errorf("%q is no way to export: choose %s", Show(as), strings.Join(Exports(), ", "))
+	}
+	return write(w, newSheet(p, plan, opt))
+}
+
+func put(w io.Writer, s string) error {
+	_, err := io.WriteString(w, s)
+	return err
+}
+
+const (
+	readyMark    = "READY"
+	notReadyMark = "NOT READY"
+)
+
+// sheet is what the cards say, in words, every text harmless.
+type sheet struct {
+	profile   model.Profile
+	plan      model.Plan
+	opt       ExportOptions
+	saw       string
+	datum     string
+	tolerance string
+	width     string
+	rows      []row
+}
+
+// row is what the cards say about one blade.
+type row struct {
+	blade    model.Blade
+	plan     model.BladePlan
+	name     string
+	mark     string // READY or NOT READY
+	rings    string // flange first
+	knife    string
+	residual string // with its uncertainty
+	proved   string
+	why      []string // why not ready, the weightiest first
+}
+
+func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
+	s := sheet{profile: p, plan: plan, opt: opt}
+	s.saw = Show(cmp.Or(p.Saw.Label, p.Name))
+	s.tolerance, s.width = s.typed(p.Tolerance), s.typed(p.WorkingWidth)
+	s.datum = "not chosen yet"
+	if plan.Reference != "" {
+		s.datum = fmt.Sprintf("the cut face of the %s with %s behind it", s.name(plan.Reference), s.rings(plan.Standing))
+	}
+	for _, b := range plan.Blades {
+		s.rows = append(s.rows, s.row(b))
+	}
+	return s
+}
+
+func (s sheet) row(b model.BladePlan) row {
+	blade, _ := s.profile.BladeByID(b.ID)
+	r := row{blade: blade, plan: b, name: s.name(b.ID), mark: notReadyMark, rings: s.rings(b.Stack), knife: s.knife(blade, b), proved: "not yet"}
+	r.residual = fmt.Sprintf("%s +- %s", s.signed(b.Residual), s.result(b.Expanded))
+	if b.ID == s.plan.Reference {
+		r.residual = "the datum"
+	}
+	if b.Proved != nil {
+		r.proved = b.Proved.At.UTC().Format("2006-01-02") + " " + Show(b.Proved.By)
+	}
+	if b.Ready {
+		r.mark = readyMark
+		return r
+	}
+	reasons := slices.Clone(b.Reasons)
+	slices.SortStableFunc(reasons, func(x, y model.Reason) int { return cmp.Compare(y.Weight, x.Weight) })
+	for _, reason := range reasons {
+		if reason.Weight > model.Explains || len(r.why) == 0 && reason.Code != "knife-fits" {
+			r.why = append(r.why, Show(reason.Text))
+		}
+	}
+	return r
+}
+
+// name is what a blade is called, made harmless.
+func (s sheet) name(id string) string {
+	b, _ := s.profile.BladeByID(id)
+	return Show(cmp.Or(b.Label, id))
+}
+
+// rings names a stack, flange first, with what each ring measures.
+func (s sheet) rings(ids []string) string {
+	if len(ids) == 0 {
+		return "no rings"
+	}
+	words := make([]string, len(ids))
+	for i, id := range ids {
+		words[i] = Show(id)
+		if r, ok := s.profile.RingByID(id); ok {
+			words[i] += " (" + s.typed(r.Thickness) + ")"
+		}
+	}
+	return strings.Join(words, " + ")
+}
+
+func (s sheet) knife(blade model.Blade, b model.BladePlan) string {
+	k, ok := s.profile.KnifeByID(blade.Knife)
+	if !ok {
+		return "NONE"
+	}
+	words := Show(k.ID) + " (" + s.typed(k.Thickness) + ")"
+	switch b.Knife {
+	case model.KnifeTooThick:
+		return words + " TOO THICK"
+	case model.KnifeTooThin:
+		return words + " TOO THIN"
+	}
+	return words
+}
+
+// typed is a length as it was typed, with the other unit where both are wanted.
+func (s sheet) typed(m model.Measure) string {
+	if m.Unit == model.NoUnit {
+		return "not given"
+	}
+	return s.both(m.String(), m.Length, m.Unit == model.MM)
+}
+
+// result is a computed length, one digit finer than a caliper shows.
+func (s sheet) result(l model.Length) string {
+	if s.profile.Units == model.IN {
+		return s.both(l.Show(model.IN, model.Inch/10_000), l, false)
+	}
+	return s.both(l.Show(model.MM, model.Millimetre/1000), l, true)
+}
+
+func (s sheet) signed(l model.Length) string {
+	if l > 0 {
+		return "+" + s.result(l)
+	}
+	return s.result(l)
+}
+
+func (s sheet) both(text string, l model.Length, metric bool) string {
+	switch {
+	case !s.opt.BothUnits:
+		return text
+	case metric:
+		return text + " / " + l.Show(model.IN, model.Inch/10_000)
+	}
+	return text + " / " + l.Show(model.MM, model.Millimetre/1000)
+}
+
+func (s sheet) date() string { return s.opt.Now.UTC().Format("2006-01-02") }
+
+// flangeWords says where the fixed flange is.
+func (s sheet) flangeWords() string {
+	switch s.profile.Saw.Flange {
+	case model.Far:
+		return "on the side away from the fence"
+	case model.Near:
+		return "on the fence side"
+	}
+	return "not given"
+}
+
+// swapSteps are the seven lines of a blade change.
+func (s sheet) swapSteps() []string {
+	pitch := "at least one pitch of thread"
+	if s.profile.Saw.ThreadPitch.Unit != model.NoUnit {
+		pitch = "at least " + s.typed(s.profile.Saw.ThreadPitch) + " of thread"
+	}
+	return []string{
+		"Switch off, wait for standstill, isolate: plug out, or disconnect locked and key kept. Press start: nothing may move.",
+		"Blade off, held by gloves or a rag. Wipe flange, rings and blade clean; feel for burrs.",
+		"Rings on as listed: the first against the flange, the last next to the blade.",
+		"Blade on, its mark at the arbor's mark. Nut tight, with " + pitch + " showing.",
+		"The knife listed stands behind the blade. Turn the blade by hand: nothing touches.",
+		"Throat plate closed, table clear, everybody told, guard on. Only then power back.",
+		"Cut a piece and measure it. Off by more than " + s.tolerance + ": stop, isolate, find out why.",
+	}
+}

@@ -1,0 +1,186 @@
+package profiles
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model"
+)
+
+// shop is the invented shop with a plan in which the rip blade alone is ready.
+func shop() (model.Profile, model.Plan) {
+	p := chosenDemo()
+	proof := model.Record{At: at(0), By: "KB", Kind: model.BladeCut, Blade: "rip-24"}
+	plan := model.Plan{Name: p.Name, Reference: "general-48", Standing: []string{"r10"}, StandingHeight: 101_000}
+	for _, b := range p.Blades {
+		plan.Blades = append(plan.Blades, model.BladePlan{ID: b.ID, Basis: model.Predicted, Stack: []string{"r15", "r50"}, Height: 650_000, Residual: 12_000, Expanded: 8_000, Verdict: model.In, Knife: model.KnifeFits, CutFace: 2_600_000,
+			Reasons: []model.Reason{{Code: "needs-cut", Weight: model.Explains, Text: "has not been cut"}, {Code: "x", Weight: model.Danger, Text: "the knife does not fit"}}})
+	}
+	plan.Blades[1].Ready, plan.Blades[1].Proved, plan.Blades[1].Reasons = true, &proof, nil
+	plan.Blades[4].Knife = model.KnifeTooThick
+	return p, plan
+}
+
+func export(t *testing.T, as string, p model.Profile, plan model.Plan, both bool) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := Export(&b, as, p, plan, ExportOptions{BothUnits: both, Now: at(0)}); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
+	p, plan := shop()
+	for _, as := range []string{"card", "labels"} {
+		text := export(t, as, p, plan, true)
+		blade := ""
+		for _, line := range strings.Split(text, "\n") {
+			if w := ansi.StringWidth(line); w > cardWidth {
+				t.Errorf("%s: a line of %d columns: %s", as, w, line)
+			}
+			for _, b := range p.Blades {
+				if strings.Contains(line, b.Label) {
+					blade = b.ID
+				}
+			}
+			if i := strings.Index(line, "r15 ("); i >= 0 && (blade != "rip-24") != strings.Contains(line, notReadyMark) {
+				t.Errorf("%s: rings of %s: %s", as, blade, line)
+			}
+		}
+		if n := strings.Count(text, "DO NOT USE"); n != 4 {
+			t.Errorf("%s: %d blades marked, 4 are not ready", as, n)
+		}
+		if !strings.Contains(text, "2026-03-02 KB") || !strings.Contains(text, "0.15 mm / 0.0059 in") {
+			t.Errorf("%s: who proved it, or the second unit, is not there:\n%s", as, text)
+		}
+	}
+	card := export(t, "card", p, plan, false)
+	_, steps, _ := strings.Cut(card, "TO CHANGE A BLADE\n")
+	if !strings.HasPrefix(steps, "1. Switch off, wait for standstill, isolate") || strings.Contains(steps, "8. ") || !strings.Contains(steps, "7. ") {
+		t.Errorf("seven lines, isolation first:\n%s", steps)
+	}
+	if strings.Contains(card, " in\n") || strings.Contains(card, "/ 0.0") {
+		t.Error("inches were not asked for")
+	}
+}
+
+func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
+	p, plan := shop()
+	p.Blades[0].Label = "=HYPERLINK(\"http://x\")"
+	p.Blades[1].Label = "  +1+1"
+	p.Blades[2].Label = "@SUM(A1)"
+	p.Blades[3].Label = "-2,\"3\""
+	plan.Blades[0].Reasons[1].Text = "=cmd|' /C calc'!A0"
+	rows, err := csv.NewReader(strings.NewReader(export(t, "csv", p, plan, true))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 6 {
+		t.Fatalf("%d rows for five blades and a head", len(rows))
+	}
+	for i, row := range rows[1:] {
+		for j, cell := range row {
+			number := strings.HasSuffix(rows[0][j], "_mm") || strings.HasSuffix(rows[0][j], "_in")
+			if t0 := strings.TrimSpace(cell); !number && t0 != "" && strings.ContainsAny(t0[:1], "=+-@") {
+				t.Errorf("row %d: a formula: %s", i, cell)
+			}
+		}
+		want := notReadyMark
+		if i == 1 {
+			want = readyMark
+		}
+		if row[2] != want {
+			t.Errorf("%s is %s, want %s", row[0], row[2], want)
+		}
+	}
+	if rows[2][6] != "0.012" || rows[2][7] != "0.008" || rows[2][14] != "0.02559" { // 0.65 mm / 25.4 [computed]
+		t.Errorf("figures: %v", rows[2])
+	}
+}
+
+func TestJSONHasWhatTheDesignNames(t *testing.T) {
+	p, plan := shop()
+	var got map[string]any
+	if err := json.Unmarshal([]byte(export(t, "json", p, plan, false)), &got); err != nil {
+		t.Fatal(err)
+	}
+	for _, k := range []string{"name", "reference", "standing_mm", "blades"} {
+		if got[k] == nil {
+			t.Errorf("no %s", k)
+		}
+	}
+	blade := got["blades"].([]any)[0].(map[string]any)
+	for _, k := range []string{"id", "basis", "offset_mm", "expanded_mm", "stack_mm", "height_mm", "residual_mm", "verdict", "ready", "knife", "reasons"} {
+		if blade[k] == nil {
+			t.Errorf("no blades[].%s", k)
+		}
+	}
+	if s := blade["stack_mm"].([]any); s[0] != 0.149 || s[1] != 0.501 || blade["ready"] != false {
+		t.Errorf("stack %v, ready %v", s, blade["ready"])
+	}
+}
+
+func TestYAMLReadsBack(t *testing.T) {
+	p, plan := shop()
+	p.Records = everyKind()
+	back, findings := Parse("export", []byte(export(t, "yaml", p, plan, false)))
+	if len(findings) > 0 || !sameProfile(back, p) {
+		t.Error(findings)
+	}
+}
+
+func TestPageIsWholeAndNeedsNothing(t *testing.T) {
+	p, plan := shop()
+	for _, side := range []model.Side{model.SideLeft, model.SideRight} {
+		for _, flange := range []model.Flange{model.Far, model.Near} {
+			p.Saw.FenceSide, p.Saw.Flange = side, flange
+			text := export(t, "html", p, plan, true)
+			wellFormed(t, text)
+			for _, outside := range []string{"http:", "https:", "src=", "href=", "url(", "@import", "<script"} {
+				if strings.Contains(strings.ReplaceAll(text, `xmlns="http://www.w3.org/2000/svg"`, ""), outside) {
+					t.Errorf("the page reaches out: %s", outside)
+				}
+			}
+			if n := strings.Count(text, "<b>NOT READY</b>, planned: r15"); n != 4 || strings.Count(text, "<svg") != 2 {
+				t.Errorf("%d marked, 4 are not ready", n)
+			}
+		}
+	}
+}
+
+// wellFormed holds a page to the rules of XML, which finds any tag that a text opened.
+func wellFormed(t *testing.T, text string) (tags []string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(text))
+	d.Strict, d.AutoClose = true, []string{"meta"}
+	d.Entity = xml.HTMLEntity
+	for {
+		token, err := d.Token()
+		if err == io.EOF {
+			return tags
+		}
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, text)
+		}
+		if s, ok := token.(xml.StartElement); ok {
+			tags = append(tags, s.Name.Local)
+		}
+	}
+}
+
+func TestUnknownExportNamesTheOthers(t *testing.T) {
+	p, plan := shop()
+	err := Export(io.Discard, "pdf", p, plan, ExportOptions{Now: time.Now()})
+	if err == nil || !strings.Contains(err.Error(), "yaml, card, labels, html, csv, json") {
+		t.Error(err)
+	}
+}
