@@ -48,14 +48,6 @@ func twoLengths() []Spec {
 	}
 }
 
-func gateSpecs() []Spec {
-	return []Spec{
-		{Key: "run_down", Label: "Run-down time", Hint: "seconds from off to standstill, such as 6", Gate: true, Check: length},
-		{Key: "word", Label: "Word on the screen", Hint: "type COPPER by hand", Gate: true, Check: word("COPPER"), Value: "COPPER"},
-		{Key: "by", Label: "Initials", Gate: true, Check: word("KB")},
-	}
-}
-
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "up": tea.KeyUp, "down": tea.KeyDown,
 	"left": tea.KeyLeft, "backspace": tea.KeyBackspace, "ctrl+j": tea.KeyCtrlJ, "ctrl+u": tea.KeyCtrlU, "home": tea.KeyHome, "ctrl+v": tea.KeyCtrlV,
@@ -218,69 +210,6 @@ func TestUnmarkedPaste(t *testing.T) {
 	want(t, l, 0, false, map[string]string{"plate": "2.2"})
 }
 
-func TestGate(t *testing.T) {
-	for _, c := range []struct {
-		name string
-		do   func(t *testing.T, l *List)
-		at   int
-		done bool
-		word string
-	}{
-		{"by hand", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPER<enter>KB<enter>") }, 2, true, "COPPER"},
-		{"enter alone", func(t *testing.T, l *List) { press(t, l, "6<enter><enter><enter><enter>") }, 1, false, ""},
-		{"a start text is not taken", func(t *testing.T, l *List) { press(t, l, "6<enter><enter>") }, 1, false, ""},
-		{"pasted", func(t *testing.T, l *List) { press(t, l, "6<enter>"); paste(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
-		{"one pasted letter", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPE"); paste(l, "R"); press(t, l, "<enter>") }, 1, false, "COPPE"},
-		{"typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>"); burst(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
-		{"half by hand, half typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>COP"); burst(l, "PER"); press(t, l, "<enter>") }, 1, false, "COP"},
-		{"a page with the word", func(t *testing.T, l *List) {
-			press(t, l, "6<enter>")
-			paste(l, "COPPER\r"+strings.Repeat("x\r", 50))
-		}, 1, false, ""},
-		{"wrong word, double enter", func(t *testing.T, l *List) { press(t, l, "6<enter>IRON<enter><enter>") }, 1, false, "IRON"},
-		{"tab past the word", func(t *testing.T, l *List) { press(t, l, "6<tab><tab>KB<enter>") }, 1, false, ""},
-		{"the clipboard key", func(t *testing.T, l *List) {
-			press(t, l, "6<enter>")
-			if _, cmd := l.Update(tea.KeyMsg{Type: tea.KeyCtrlV}); cmd != nil {
-				t.Error("the clipboard was asked")
-			}
-		}, 1, false, ""},
-	} {
-		l := New(80, gateSpecs())
-		c.do(t, l)
-		t.Log(c.name)
-		want(t, l, c.at, c.done, map[string]string{"word": c.word})
-		if refused := strings.Contains(c.name, "past") && !strings.Contains(c.name, "tab") || strings.Contains(c.name, "ahead"); refused {
-			press(t, l, "") // the message of the refusal, or of the enter after it
-			if l.Err() == nil {
-				t.Errorf("%s: no message", c.name)
-			}
-		}
-	}
-	l := New(80, gateSpecs())
-	paste(l, "6")
-	if err := l.Err(); err == nil || !strings.Contains(err.Error(), "type the word by hand") {
-		t.Errorf("message %v", err)
-	}
-	press(t, l, "6")
-	if l.Err() != nil {
-		t.Errorf("a key leaves the message %v", l.Err())
-	}
-}
-
-// TestLateClipboard: an answer for a field that lost the focus goes nowhere.
-func TestLateClipboard(t *testing.T) {
-	specs := append(twoLengths()[:1:1], gateSpecs()[1])
-	l := New(80, specs)
-	first := l.entries[0].input
-	press(t, l, "2.2<enter>")
-	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("COPPER")}})
-	want(t, l, 1, false, map[string]string{"plate": "2.2", "word": ""})
-	press(t, l, "<shift+tab>")
-	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("5")}})
-	want(t, l, 0, false, map[string]string{"plate": "2.25", "word": ""})
-}
-
 // TestSetError: a question about the answers is not answered by the second enter of
 // a double enter, only after something was typed.
 func TestSetError(t *testing.T) {
@@ -310,6 +239,29 @@ func TestSetError(t *testing.T) {
 	l.SetError("plate", nil)
 	if l.Err() != nil && l.Focused() == 0 {
 		t.Errorf("message %v", l.Err())
+	}
+}
+
+// TestSet: a reading taken for the user stands in its field as if typed; a gate takes
+// none, and what was wrong is gone.
+func TestSet(t *testing.T) {
+	l := New(80, append(twoLengths(), gateSpecs()[1]))
+	press(t, l, "abc<enter>")
+	if l.Error("plate") == nil || l.Error("kerf") != nil || l.Error("no such field") != nil {
+		t.Errorf("messages %v, %v", l.Error("plate"), l.Error("kerf"))
+	}
+	l.Set("plate", "2.201 2.203")
+	l.Set("word", "COPPER")
+	want(t, l, 0, false, map[string]string{"plate": "2.201 2.203", "word": ""})
+	if err := l.Error("plate"); err != nil {
+		t.Errorf("message %v", err)
+	}
+	press(t, l, " 2.2")
+	want(t, l, 0, false, map[string]string{"plate": "2.201 2.203 2.2"})
+	l.Set("kerf", "3\u202e2")
+	want(t, l, 0, false, map[string]string{"kerf": ""})
+	if l.Error("kerf") == nil {
+		t.Error("an invisible character is taken without a word")
 	}
 }
 

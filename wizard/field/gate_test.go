@@ -1,0 +1,79 @@
+package field
+
+import (
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+func gateSpecs() []Spec {
+	return []Spec{
+		{Key: "run_down", Label: "Run-down time", Hint: "seconds from off to standstill, such as 6", Gate: true, Check: length},
+		{Key: "word", Label: "Word on the screen", Hint: "type COPPER by hand", Gate: true, Check: word("COPPER"), Value: "COPPER"},
+		{Key: "by", Label: "Initials", Gate: true, Check: word("KB")},
+	}
+}
+
+func TestGate(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		do   func(t *testing.T, l *List)
+		at   int
+		done bool
+		word string
+	}{
+		{"by hand", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPER<enter>KB<enter>") }, 2, true, "COPPER"},
+		{"enter alone", func(t *testing.T, l *List) { press(t, l, "6<enter><enter><enter><enter>") }, 1, false, ""},
+		{"a start text is not taken", func(t *testing.T, l *List) { press(t, l, "6<enter><enter>") }, 1, false, ""},
+		{"pasted", func(t *testing.T, l *List) { press(t, l, "6<enter>"); paste(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
+		{"one pasted letter", func(t *testing.T, l *List) { press(t, l, "6<enter>COPPE"); paste(l, "R"); press(t, l, "<enter>") }, 1, false, "COPPE"},
+		{"typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>"); burst(l, "COPPER"); press(t, l, "<enter>") }, 1, false, ""},
+		{"half by hand, half typed ahead", func(t *testing.T, l *List) { press(t, l, "6<enter>COP"); burst(l, "PER"); press(t, l, "<enter>") }, 1, false, "COP"},
+		{"a page with the word", func(t *testing.T, l *List) {
+			press(t, l, "6<enter>")
+			paste(l, "COPPER\r"+strings.Repeat("x\r", 50))
+		}, 1, false, ""},
+		{"wrong word, double enter", func(t *testing.T, l *List) { press(t, l, "6<enter>IRON<enter><enter>") }, 1, false, "IRON"},
+		{"tab past the word", func(t *testing.T, l *List) { press(t, l, "6<tab><tab>KB<enter>") }, 1, false, ""},
+		{"the clipboard key", func(t *testing.T, l *List) {
+			press(t, l, "6<enter>")
+			if _, cmd := l.Update(tea.KeyMsg{Type: tea.KeyCtrlV}); cmd != nil {
+				t.Error("the clipboard was asked")
+			}
+		}, 1, false, ""},
+	} {
+		l := New(80, gateSpecs())
+		c.do(t, l)
+		t.Log(c.name)
+		want(t, l, c.at, c.done, map[string]string{"word": c.word})
+		if refused := strings.Contains(c.name, "past") && !strings.Contains(c.name, "tab") || strings.Contains(c.name, "ahead"); refused {
+			press(t, l, "") // the message of the refusal, or of the enter after it
+			if l.Err() == nil {
+				t.Errorf("%s: no message", c.name)
+			}
+		}
+	}
+	l := New(80, gateSpecs())
+	paste(l, "6")
+	if err := l.Err(); err == nil || !strings.Contains(err.Error(), "type the word by hand") {
+		t.Errorf("message %v", err)
+	}
+	press(t, l, "6")
+	if l.Err() != nil {
+		t.Errorf("a key leaves the message %v", l.Err())
+	}
+}
+
+// TestLateClipboard: an answer for a field that lost the focus goes nowhere.
+func TestLateClipboard(t *testing.T) {
+	specs := append(twoLengths()[:1:1], gateSpecs()[1])
+	l := New(80, specs)
+	first := l.entries[0].input
+	press(t, l, "2.2<enter>")
+	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("COPPER")}})
+	want(t, l, 1, false, map[string]string{"plate": "2.2", "word": ""})
+	press(t, l, "<shift+tab>")
+	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("5")}})
+	want(t, l, 0, false, map[string]string{"plate": "2.25", "word": ""})
+}
