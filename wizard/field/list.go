@@ -264,5 +264,7 @@ func (l *List) leave(step int) tea.Cmd {
 func (l *List) moveTo(i int) tea.Cmd {
 	l.entries[l.at].input.Blur()
 	l.at = i
-	return l.focus()
+	cmd := l.focus()
+	l.toEnd()
+	return cmd
 }

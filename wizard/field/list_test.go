@@ -326,6 +326,20 @@ func TestResize(t *testing.T) {
 	}
 }
 
+// TestNarrowedAway: a long text is in sight again after its field was made narrower
+// while another one was at work.
+func TestNarrowedAway(t *testing.T) {
+	l := New(110, twoLengths())
+	paste(l, strings.Repeat("119.98 ", 12)+"120.01")
+	press(t, l, "<tab>")
+	l.Resize(60)
+	press(t, l, "<shift+tab>")
+	want(t, l, 0, false, nil)
+	if lines, at := l.View(); !strings.Contains(lines[at], "120.01_") {
+		t.Errorf("the end is not in sight: %q", lines[at])
+	}
+}
+
 // TestCursor: where the terminal shows no attributes at all, the cursor is a
 // character; where it shows them, reverse video. It blinks.
 func TestCursor(t *testing.T) {

@@ -48,14 +48,19 @@ const (
 // Resize fits the fields into a column of the given width. Texts and focus stay.
 func (l *List) Resize(width int) {
 	l.width = max(width, 12)
-	for i, e := range l.entries {
+	for i := range l.entries {
 		l.fit(i)
-		if i == l.at {
-			// In a narrower field the part that is shown follows the cursor only when
-			// it moves to an end.
-			e.input.Update(tea.KeyMsg{Type: tea.KeyHome})
-			e.input.Update(tea.KeyMsg{Type: tea.KeyEnd})
-		}
+	}
+	l.toEnd()
+}
+
+// toEnd puts the cursor behind the text of the field at work. In a narrower field, or
+// over a text that was written for the user, huh finds the part to show only when the
+// cursor moves to an end.
+func (l *List) toEnd() {
+	if len(l.entries) > 0 {
+		l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyHome})
+		l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyEnd})
 	}
 }
 
