@@ -107,7 +107,7 @@ func Surprise(measured, measuredU, predicted, predictedU model.Length, w Words) 
 		side = "narrower"
 	}
 	return []model.Reason{{Code: "off-prediction", Weight: model.Warns, Text: fmt.Sprintf(
-		"the part came out %s %s than the micrometer readings say, more than the %s that both may be off: look for a burr or dust under a ring, resin on the plate, a ring in the flange relief, the wrong blade, or a mistyped reading",
+		"the part came out %s %s than the micrometer readings say, more than the %s that both may be off: look for a burr or dust under a ring, resin on the plate, a ring in the flange relief, a wobble that was not read, the wrong blade, or a mistyped reading",
 		w.result(gap.Abs()), side, w.result(measuredU+predictedU))}}
 }
 
