@@ -264,7 +264,5 @@ func (l *List) leave(step int) tea.Cmd {
 func (l *List) moveTo(i int) tea.Cmd {
 	l.entries[l.at].input.Blur()
 	l.at = i
-	cmd := l.focus()
-	l.toEnd()
-	return cmd
+	return l.toEnd()
 }

@@ -253,8 +253,8 @@ func TestSet(t *testing.T) {
 	l.Set("plate", "2.201 2.203")
 	l.Set("word", "COPPER")
 	want(t, l, 0, false, map[string]string{"plate": "2.201 2.203", "word": ""})
-	if err := l.Error("plate"); err != nil {
-		t.Errorf("message %v", err)
+	if l.Error("plate") != nil || l.Error("word") != nil {
+		t.Errorf("messages %v, %v", l.Error("plate"), l.Error("word"))
 	}
 	press(t, l, " 2.2")
 	want(t, l, 0, false, map[string]string{"plate": "2.201 2.203 2.2"})
@@ -353,10 +353,11 @@ func TestCursor(t *testing.T) {
 		lipgloss.SetColorProfile(termenv.ANSI)
 		defer lipgloss.SetColorProfile(termenv.Ascii)
 		l = New(80, twoLengths())
-		cmd := l.Init()
+		l.Init()
 		if lines, at := l.View(); !strings.Contains(lines[at], "\x1b[7m") {
 			t.Errorf("no cursor in %q", lines[at])
 		}
+		_, cmd := l.Update(tea.KeyMsg{Type: tea.KeyTab})
 		for i, shown := range []bool{false, true} {
 			_, cmd = l.Update(cmd())
 			if lines, at := l.View(); strings.Contains(lines[at], "\x1b[7m") != shown {

@@ -20,9 +20,7 @@ func (l *List) Set(key, text string) tea.Cmd {
 	*e.text, e.held, l.done = text, false, false
 	e.input.Value(e.text)
 	l.fit(i)
-	cmd := l.focus()
-	l.toEnd()
-	return cmd
+	return l.toEnd()
 }
 
 // Error is what is wrong with a field, as far as it was looked at.

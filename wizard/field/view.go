@@ -50,18 +50,21 @@ func (l *List) Resize(width int) {
 	l.width = max(width, 12)
 	for i := range l.entries {
 		l.fit(i)
+		if i == l.at && ansi.StringWidth(*l.entries[i].text) > l.textWidth(i) {
+			l.toEnd()
+		}
 	}
-	l.toEnd()
 }
 
-// toEnd puts the cursor behind the text of the field at work. In a narrower field, or
+// toEnd puts the cursor behind the text of the field at work and starts its blinking
+// anew. In a narrower field, or
 // over a text that was written for the user, huh finds the part to show only when the
 // cursor moves to an end.
-func (l *List) toEnd() {
-	if len(l.entries) > 0 {
-		l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyHome})
-		l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyEnd})
-	}
+func (l *List) toEnd() tea.Cmd {
+	l.focus()
+	l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyHome})
+	l.entries[l.at].input.Update(tea.KeyMsg{Type: tea.KeyEnd})
+	return l.focus()
 }
 
 // fit gives huh's field its width, one cell more for the cursor, and lets it find the
