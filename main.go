@@ -14,6 +14,7 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
@@ -86,7 +87,9 @@ func commands() *cobra.Command {
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		DisableAutoGenTag: true,
-		Args:              knownCommand,
+
+		SuggestionsMinimumDistance: 2,
+		Args:                       knownCommand,
 		RunE: func(c *cobra.Command, _ []string) error {
 			_, err := s.lead(c, wizard.Options{Shelf: s.shelf()})
 			return err
@@ -102,7 +105,7 @@ func commands() *cobra.Command {
 	flags.BoolVar(&s.ascii, "ascii", false, "plain characters only")
 	flags.BoolVar(&s.light, "light", false, "draw for a light background")
 	flags.BoolVar(&s.dark, "dark", false, "draw for a dark background")
-	root.AddCommand(s.setup(), s.blade(), s.isolate(), s.practice(), s.plan(), stack(), s.check(), s.take(), manual())
+	root.AddCommand(s.setup(), s.blade(), s.isolate(), s.practice(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
 	return root
 }
 
@@ -208,10 +211,10 @@ func (s *settings) faced(c *cobra.Command) *cobra.Command {
 
 // lead runs the wizard on the face that was asked for, or says why it cannot.
 func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, error) {
-	here := terminal(c.InOrStdin()) && terminal(c.OutOrStdout())
+	here := isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout())
 	plain := s.plain || here && o.Store.Path+o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
 	switch {
-	case plain && !o.Practice && !terminal(c.InOrStdin()):
+	case plain && !o.Practice && !isTerminal(c.InOrStdin()):
 		return wizard.Result{}, errors.New("a real saw is set up by somebody who stands before it, not through a pipe: run this in a terminal; only practice may be piped")
 	case !plain && !here:
 		return wizard.Result{}, fmt.Errorf("there is no terminal here for the full screen: run %s", plainly(c))
@@ -248,7 +251,7 @@ func plainly(c *cobra.Command) string {
 	return c.CommandPath() + " --plain"
 }
 
-func terminal(stream any) bool {
+func isTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(f.Fd())
 }
@@ -384,7 +387,7 @@ func (s *settings) plan() *cobra.Command {
 			}
 			plan := solver.Plan(f.Profile)
 			if asJSON {
-				err = printJSON(c.OutOrStdout(), profiles.ReportOf(f.Profile, plan))
+				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
 				_, err = io.WriteString(c.OutOrStdout(), profiles.PlanText(f.Profile, plan))
 			}
@@ -551,6 +554,34 @@ func findingsJSON(fs profiles.Findings) []map[string]any {
 	return out
 }
 
+func (s *settings) export() *cobra.Command {
+	var as, file string
+	var opt profiles.ExportOptions
+	c := &cobra.Command{
+		Use:               "export PROFILE --as " + strings.Join(profiles.Exports(), "|"),
+		Short:             "For the other shift, the wall, the blade boxes, the spreadsheet",
+		Args:              upTo(1, "PROFILE"),
+		ValidArgsFunction: s.complete,
+		RunE: func(c *cobra.Command, args []string) error {
+			f, err := s.read(args[0])
+			if err != nil {
+				return err
+			}
+			opt.Now = time.Now()
+			plan := solver.Plan(f.Profile)
+			if file == "" {
+				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
+			}
+			return profiles.ExportFile(file, as, f.Profile, plan, opt)
+		},
+	}
+	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(profiles.Exports(), ", "))
+	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
+	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
+	c.MarkFlagRequired("as")
+	return c
+}
+
 // take takes over the copy of another shift.
 func (s *settings) take() *cobra.Command {
 	var into, side string
@@ -611,7 +642,10 @@ func manual() *cobra.Command {
 		Short: "Write the manual page of the program, or of one command",
 		Args:  cobra.MaximumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
-			of, _, err := c.Root().Find(args)
+			of, rest, err := c.Root().Find(args)
+			if err == nil && len(rest) > 0 {
+				err = knownCommand(c.Root(), args)
+			}
 			if err != nil {
 				return err
 			}

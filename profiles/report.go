@@ -1,7 +1,12 @@
 package profiles
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -123,4 +128,17 @@ func ringList(p model.Profile, ids []string) string {
 
 func reasonText(r model.Reason) string {
 	return [...]string{"", "careful: ", "DANGER: "}[r.Weight] + r.Text
+}
+
+// ExportFile is Export to a file, which is written whole or not at all. An export
+// never takes the place of a profile, since records could be lost.
+func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
+	var out bytes.Buffer
+	if err := Export(&out, as, p, plan, opt); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) && (as == "yaml" || filepath.Ext(path) == extension) {
+		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
+	}
+	return replace(path, out.Bytes(), 0)
 }

@@ -145,6 +145,16 @@ func (t *Terminal) Resize(width, height int) error {
 	return pty.Setsize(t.tty, &pty.Winsize{Cols: uint16(width), Rows: uint16(height)})
 }
 
+// Ended reports whether the program has ended and all its output was read.
+func (t *Terminal) Ended() bool {
+	select {
+	case <-t.done:
+		return true
+	default:
+		return false
+	}
+}
+
 // Exit waits until the program has ended and all its output was read, and gives its
 // exit status. A program that outlives the limit is killed.
 func (t *Terminal) Exit(limit time.Duration) (int, error) {
