@@ -35,8 +35,13 @@ func bladeRows(p procedure.Procedure) []bladeRow {
 			Knife:    knifeFitWords(b.Knife, k),
 			Residual: fmt.Sprintf("%s ± %s", b.Residual.Signed(unit, digit), b.Expanded.Show(unit, digit)),
 		}
-		if b.ID == plan.Reference {
+		switch {
+		case b.ID == plan.Reference:
 			row.Verdict, row.Residual, row.Proved = "REFERENCE", "the datum", ""
+		case !b.Ready && b.Basis == model.Predicted:
+			row.Verdict = "NOT READY"
+		case !b.Ready:
+			row.Verdict = "NOT READY, " + row.Verdict
 		}
 		if b.Proved != nil {
 			row.Proved = b.Proved.At.UTC().Format("2006-01-02") + " " + b.Proved.By
@@ -69,11 +74,11 @@ func knifeFitWords(fit model.KnifeFit, k model.Knife) string {
 func closingSentences(p procedure.Procedure) []string {
 	var out []string
 	for _, r := range bladeRows(p) {
-		ready := "NOT READY"
+		ready := ""
 		if r.Ready {
-			ready = "ready"
+			ready = "ready, "
 		}
-		s := fmt.Sprintf("Blade %s: %s, %s. Rings, flange first: %s. Knife: %s. From the datum: %s.", r.Blade, ready, r.Verdict, r.Rings, r.Knife, strings.ReplaceAll(r.Residual, "±", "plus or minus"))
+		s := fmt.Sprintf("Blade %s: %s%s. Rings, flange first: %s. Knife: %s. From the datum: %s.", r.Blade, ready, r.Verdict, r.Rings, r.Knife, strings.ReplaceAll(r.Residual, "±", "plus or minus"))
 		if r.Proved != "" {
 			s += " Proved: " + r.Proved + "."
 		}
@@ -117,9 +122,9 @@ func (s step) blades(w int) []string {
 	}
 	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-lipgloss.Width(text))) }
 	for _, r := range rows {
-		mark, verdict := s.look.good.Render(s.look.done), r.Verdict
+		mark, verdict := s.look.good.Render(s.look.done), s.look.good.Render(r.Verdict)
 		if !r.Ready {
-			mark, verdict = s.look.warn.Render(s.look.careful), r.Verdict+", NOT READY"
+			mark, verdict = s.look.warn.Render(s.look.careful), s.look.warn.Render(r.Verdict)
 		}
 		knife := "knife " + r.Knife
 		cells := []string{mark + " " + left(r.Blade, blade), left(r.Rings, rings), right(r.Residual, residual), knife, verdict, r.Proved}

@@ -2,6 +2,7 @@ package wizard
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -16,6 +17,7 @@ const (
 	leastPicture      = picture.MinHeight
 	leastPictureWidth = picture.MinWidth
 	besideWidth       = 64 // text left of a picture
+	enoughBelow       = 12 // lines below the text at which a picture has more room there
 )
 
 func wide(w, h int) bool { return w >= wideWidth && h >= wideHeight }
@@ -64,7 +66,7 @@ func (s step) head(w, h int) []string {
 		lines = wrapped("", fmt.Sprintf("%d  %s", s.place.Number, s.place.Title), w, s.look.title)
 	}
 	lines = append(lines, flow(s.saw(), "  ", w)...)
-	if h > leastHeight {
+	if h >= wideHeight {
 		lines = append(lines, rule(s.look, done, len(places), w))
 	}
 	for _, line := range s.notices(w) {
@@ -112,99 +114,77 @@ func (s step) list(w, h int) []string {
 
 // work is the middle of the screen: what to do, why, the picture, the fields and what
 // follows. What is needed to act safely comes first when there is little room: the
-// fields scroll round the focused one, what follows shrinks, the picture goes.
+// fields scroll round the focused one, what follows is told in part, the picture goes.
 func (s step) work(w, h int) []string {
+	if w >= besideWidth+2+leastPictureWidth && h-s.textHeight(min(w, textWidth)) < enoughBelow {
+		if pic := s.picture(w-besideWidth-2, h); pic != nil && !s.place.Last {
+			return beside(s.text(besideWidth, h, nil), pic, h)
+		}
+	}
+	return s.text(w, h, func(room int) []string { return s.picture(w, min(room, max(leastPicture, w/3))) })
+}
+
+// textHeight is what the text takes when it has all the room it wants.
+func (s step) textHeight(w int) int {
+	return len(s.do(w)) + len(s.why(w)) + count(s.fieldGroups(w)) + count(s.follows(w)) + 3
+}
+
+// text sets the parts below each other, and a picture of the height that is left
+// between what is to be done and the fields; nil: none.
+func (s step) text(w, h int, draw func(room int) []string) []string {
 	tw := min(w, textWidth)
-	do, so := s.do(tw), s.follows(tw)
-	why := s.why(tw)
+	do, why, fields, so := s.do(tw), s.why(tw), s.fieldGroups(tw), s.follows(tw)
 	if s.place.Hold {
 		do = append(s.sign(w, h), do...)
 	}
-	fields := s.fieldGroups(tw)
-	need := len(do) + len(why) + count(fields) + len(so)
-	if need > h {
-		so = so[:max(0, min(len(so), h-(need-len(so))))]
-		need = len(do) + len(why) + count(fields) + len(so)
-	}
-	typing := s.shownFields(fields, max(h-len(do)-len(why)-len(so), len(fields[min(s.typing.at(), len(fields)-1)])))
-	spare := h - len(do) - len(why) - len(typing) - len(so)
-	return s.assemble(w, h, spare, do, why, typing, so)
-}
-
-// assemble puts the parts together, with blank lines and the picture where there is
-// room to spare.
-func (s step) assemble(w, h, spare int, do, why, typing, so []string) []string {
-	text := func(blank int) []string {
-		var out []string
-		for i, part := range [][]string{do, why, typing, so} {
-			if len(part) == 0 {
-				continue
-			}
-			if len(out) > 0 && (i != 1 && blank > 0) {
-				out = append(out, "")
-				blank--
-			}
-			out = append(out, part...)
-		}
-		return out
-	}
+	least := len(fields[min(s.typing.at(), len(fields)-1)])
+	typing := s.shownFields(fields, max(h-len(do)-len(why), least))
+	spare := h - len(do) - len(why) - len(typing)
 	if s.place.Last {
-		return append(append(text(1), ""), s.closing(w, max(0, spare-2))...)
+		told := tell(so, spare)
+		spare -= len(told) + 1
+		return slices.Concat(do, why, typing, told, []string{""}, s.closing(w, max(0, spare)))
 	}
-	blank := 2
+	first := 0 // what follows first is worth more than the picture, the rest is not
 	if len(so) > 0 {
-		blank = 3
+		first = len(so[0])
 	}
-	below := spare - blank
-	switch {
-	case w >= besideWidth+2+leastPictureWidth+10 && h >= leastPicture && below < 12:
-		pic := s.picture(w-besideWidth-2, h)
-		if pic != nil && len(do) > 0 {
-			return s.beside(w, h, pic)
-		}
-	case below >= leastPicture:
-		if pic := s.picture(w, min(below, w/3)); pic != nil {
-			// between what is to be done and the fields
-			out := append(append([]string{}, do...), why...)
-			out = append(append(out, ""), pic...)
-			out = append(append(out, ""), typing...)
-			if len(so) > 0 {
-				out = append(append(out, ""), so...)
-			}
-			return out
-		}
-	case spare >= leastPicture:
-		if pic := s.picture(w, spare); pic != nil {
-			out := append(append([]string{}, do...), why...)
-			return append(append(append(out, pic...), typing...), so...)
+	var pic []string
+	if draw != nil && spare-first >= leastPicture {
+		room := max(leastPicture, spare-count(so)-3)
+		if pic = draw(room); pic != nil {
+			spare -= len(pic)
 		}
 	}
-	return text(min(spare, blank))
-}
-
-// beside sets the text left of a picture.
-func (s step) beside(w, h int, pic []string) []string {
-	narrow := s
-	text := narrow.textOnly(besideWidth, h)
-	out := make([]string, h)
-	text = filled(tall(text, h), besideWidth)
-	pic = tall(pic, h)
-	for i := range out {
-		out[i] = strings.TrimRight(text[i]+"  "+pic[i], " ")
+	told := tell(so, spare)
+	spare -= len(told)
+	out := slices.Concat(do, why)
+	for _, part := range [][]string{pic, typing, told} {
+		if len(part) > 0 && spare > 0 {
+			out, spare = append(out, ""), spare-1
+		}
+		out = append(out, part...)
 	}
 	return out
 }
 
-func (s step) textOnly(w, h int) []string {
-	do, why, so := s.do(w), s.why(w), s.follows(w)
-	fields := s.fieldGroups(w)
-	typing := s.shownFields(fields, max(1, h-len(do)-len(why)-len(so)))
+// tell is as many of the sentences, each whole, as h lines hold.
+func tell(groups [][]string, h int) []string {
 	var out []string
-	for i, part := range [][]string{do, why, typing, so} {
-		if len(part) > 0 && len(out) > 0 && i != 1 && len(out)+len(part) < h {
-			out = append(out, "")
+	for _, g := range groups {
+		if len(out)+len(g) <= h {
+			out = append(out, g...)
 		}
-		out = append(out, part...)
+	}
+	return out
+}
+
+// beside sets a picture right of the text.
+func beside(text, pic []string, h int) []string {
+	text, pic = filled(tall(text, h), besideWidth), tall(pic, h)
+	out := make([]string, h)
+	for i := range out {
+		out[i] = strings.TrimRight(text[i]+"  "+pic[i], " ")
 	}
 	return out
 }
@@ -225,17 +205,35 @@ func (s step) why(w int) []string {
 	return lines
 }
 
-// follows is what follows from the last answer, or from what is typed now.
-func (s step) follows(w int) []string {
-	var lines []string
+// follows is what follows from the last answer, or from what is typed now: one group
+// of lines a sentence, dangers first.
+func (s step) follows(w int) [][]string {
+	var groups [][]string
 	for _, text := range s.unmet {
-		lines = append(lines, wrapped(s.look.danger.Render("NOT YET")+" ", text, w, s.look.danger)...)
+		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", sentenceOf(text), w, s.look.danger))
 	}
-	for _, r := range s.so {
-		style := [...]brush{brush{}, s.look.warn, s.look.danger}[r.Weight]
-		lines = append(lines, wrapped(s.look.title.Render("SO")+"  ", soLine(r), w, style)...)
+	word := "SO"
+	if !s.typed {
+		word = "NOTED" // it follows from the place before
 	}
-	return lines
+	for _, r := range byWeight(s.so) {
+		style := [...]brush{{}, s.look.warn, s.look.danger}[r.Weight]
+		groups = append(groups, wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
+	}
+	return groups
+}
+
+// byWeight puts the verdict first, then what is a danger, what is a warning, the rest.
+func byWeight(reasons []model.Reason) []model.Reason {
+	out := slices.Clone(reasons)
+	rank := func(r model.Reason) int {
+		if r.Code == "verdict" {
+			return -10
+		}
+		return -int(r.Weight)
+	}
+	slices.SortStableFunc(out, func(a, b model.Reason) int { return rank(a) - rank(b) })
+	return out
 }
 
 // soLine puts the word of danger before a sentence; a verdict carries its own.

@@ -289,6 +289,14 @@ var usual = map[string]string{
 	"plate": "2.201 2.203 2.200", "kerf": "3.204 3.201 3.206", "kit": "0.10x3 0.20x2 0.30", "measured": "", "outer": "78",
 }
 
+// fill types the answer of the focused field, where nothing stands in it yet.
+func (d *driver) fill(f procedure.Field) {
+	typed := d.root().base.(step).typing
+	if typed.text(typed.at()) == "" {
+		d.typing(answer(d.root().job.procedure, d.view(), f))
+	}
+}
+
 // pass answers the present place as an honest user would.
 func (d *driver) pass() {
 	d.t.Helper()
@@ -297,10 +305,7 @@ func (d *driver) pass() {
 	}
 	before := d.place()
 	for _, f := range d.view().Fields {
-		typed := d.root().base.(step).typing
-		if typed.text(typed.at()) == "" {
-			d.typing(answer(d.root().job.procedure, d.view(), f))
-		}
+		d.fill(f)
 		d.enter()
 	}
 	d.rest()
@@ -327,4 +332,14 @@ func (d *driver) walk(to string) {
 		d.pass()
 	}
 	d.t.Fatalf("%s never came; the work stands at %s", to, d.place())
+}
+
+// function presses a function key; 0 is Esc with the time it is held back.
+func (d *driver) function(n int) {
+	if n == 0 {
+		d.key(tea.KeyEsc)
+		d.wait(escapeTime + time.Millisecond)
+		return
+	}
+	d.key([]tea.KeyType{0, tea.KeyF1, tea.KeyF2, tea.KeyF3, tea.KeyF4}[n])
 }
