@@ -42,7 +42,7 @@ var compareSteps = map[string]step{
 			case fresh && first:
 				piece = "Take a fresh piece and rip half its length: no half of one was cut by the reference blade for this blade under this fence lock."
 			case fresh:
-				piece = "Take a fresh piece and rip half its length: the cut face moved away from the fence, so the old piece would show the old cut."
+				piece = "Take a fresh piece and rip half its length: the cut face has not moved toward the fence, so the old piece would only show the old cut."
 			case first:
 				piece = fmt.Sprintf("Take the piece marked for the %s and rip its other half.", c.name(c.blade))
 			default:

@@ -185,6 +185,9 @@ func (p Procedure) headPlaces() []PlaceStatus {
 func (p Procedure) toCompare() []string {
 	one := p.options.Mode == OneBlade && p.options.Blade != p.profile.Reference
 	var ids []string
+	if p.profile.Reference == "" {
+		return nil
+	}
 	for _, b := range p.profile.Rack() {
 		if b.ID != p.profile.Reference && (!one || b.ID == p.options.Blade) && !p.unfit(b.ID) {
 			ids = append(ids, b.ID)
