@@ -281,7 +281,7 @@ func (c *canvas) part(from, to int) (r rune, reverse bool) {
 		return g.partial[to], false
 	case to < 8:
 		return g.partial[to-from], false
-	case c.look.Paint != nil:
+	case c.look.Paint != nil && c.look.Reverse:
 		return g.partial[from], true
 	}
 	return []rune("██▐▐▐▐▕▕▕")[from], false

@@ -130,7 +130,11 @@ func (f FenceScale) ruler(c *canvas, x axis, y int) {
 		if i == 1 && f.Working > marks[0] && f.Working < marks[1] {
 			put(f.Working, "W ", Datum)
 		}
-		put(l, "", Faint)
+		word := ""
+		if l == f.Working {
+			word = "W "
+		}
+		put(l, word, Faint)
 	}
 }
 

@@ -43,14 +43,14 @@ func (k KnifeWindow) paint(c *canvas) {
 	names, ends := 10, 10
 	switch {
 	case c.w >= 70:
-		names, ends = min(max(k.longest(c)+2, 12), c.w/4), 26
+		names, ends = min(max(k.longest(c)+2, 12), c.w/3), 26
 	case c.w >= 50:
-		names, ends = min(max(k.longest(c)+2, 10), c.w*3/10), 15
+		names, ends = min(max(k.longest(c)+2, 10), c.w/3), 15
 	}
 	x := k.axis(c, names, c.w-ends)
 	k.ruler(c, x)
 	rows := c.h - 2
-	legend := rows > 6
+	legend := rows > 6 || rows > len(k.Blades) && len(k.Blades) > 0
 	if legend {
 		rows--
 	}

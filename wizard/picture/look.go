@@ -33,12 +33,16 @@ const (
 	Danger
 )
 
-// Look is how to draw. Paint colours a run of one kind; nil leaves plain text. With
-// reverse the run is to be shown in reverse video: it is how the edges on the left
-// of a bar get their eighths. Without Paint they are drawn to the nearest half.
+// Look is how to draw. Paint colours a run of one kind; nil leaves plain text.
+//
+// Blocks grow from the left of a cell, so the left edge of a bar is drawn to the
+// nearest half. Where the terminal is known to show reverse video, Reverse makes it
+// exact: Paint is then asked to show the run of that edge in reverse. Stripped of its
+// attributes such a picture is wrong, so it is not the default.
 type Look struct {
 	Charset Charset
 	Paint   func(kind Kind, reverse bool, text string) string
+	Reverse bool
 }
 
 // Picture is one of the drawings of this package.

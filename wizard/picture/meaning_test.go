@@ -216,6 +216,21 @@ func TestBeyondTheDrawing(t *testing.T) {
 	}
 }
 
+// TestNotReady: a blade that is only predicted to be in, or must not run, does not
+// read as in.
+func TestNotReady(t *testing.T) {
+	for ready, word := range map[bool]string{true: " IN ", false: " CHECK "} {
+		r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true, Verdict: model.In, Ready: ready}}}
+		for _, size := range [][2]int{{34, 6}, {60, 8}, {110, 30}} {
+			text := r.Draw(size[0], size[1], Look{})
+			other := map[bool]string{true: " CHECK ", false: " IN "}[ready]
+			if !strings.Contains(text, word) || strings.Contains(text, other) {
+				t.Errorf("ready %v at %v:\n%s", ready, size, text)
+			}
+		}
+	}
+}
+
 // TestTooSmall: below the least size there is a sentence, and from it on a picture.
 func TestTooSmall(t *testing.T) {
 	for _, name := range names {
@@ -251,30 +266,43 @@ func TestRoom(t *testing.T) {
 	}
 }
 
-// TestPaint: colours change nothing but the edges at the left of bars, which reverse
-// video draws to the eighth.
+// TestPaint: colours change nothing in the text, and every picture has several kinds.
 func TestPaint(t *testing.T) {
 	for _, name := range names {
 		kinds := map[Kind]bool{}
-		reversed := false
 		painted := samples[name].Draw(60, 14, Look{Paint: func(k Kind, reverse bool, text string) string {
-			kinds[k] = true
 			if reverse {
-				reversed = true
-				return "\x1b[7m" + text + "\x1b[0m"
+				t.Errorf("%s asks for reverse video unasked", name)
 			}
-			return text
+			kinds[k] = true
+			return "\x1b[1m" + text + "\x1b[0m"
 		}})
 		exactly(t, painted, 60, 14)
-		if len(kinds) < 3 {
-			t.Errorf("%s has only the kinds %v", name, kinds)
+		if plain := samples[name].Draw(60, 14, Look{}); ansi.Strip(painted) != plain || len(kinds) < 3 {
+			t.Errorf("%s, kinds %v, differs under paint:\n%s\n%s", name, kinds, painted, plain)
 		}
-		if name == "arbor-wedge" && !reversed {
-			t.Errorf("no edge of %s is drawn in reverse:\n%s", name, painted)
+	}
+}
+
+// TestReverse: in reverse video the left edge of a bar is as exact as the right one.
+func TestReverse(t *testing.T) {
+	look := Look{Reverse: true, Paint: func(_ Kind, reverse bool, text string) string {
+		if reverse {
+			return "<" + text + ">"
 		}
-		if plain := samples[name].Draw(60, 14, Look{}); !reversed && plain != painted {
-			t.Errorf("%s differs under paint:\n%s\n%s", name, plain, painted)
-		}
+		return text
+	}}
+	mirrored := thin
+	mirrored.FenceSide = model.SideLeft
+	step := scaleOf(t, mirrored.Draw(60, 14, look), "1 column = ")
+	seen := map[string]bool{}
+	for i := range model.Length(8) {
+		mirrored.Rings = []model.Length{mm/10 + i*step/8}
+		line := row(t, mirrored.Draw(60, 14, look), "teeth")
+		seen[strings.Split(line, "█")[0]] = true
+	}
+	if len(seen) != 8 {
+		t.Errorf("eight steps of an eighth of a column show %d edges: %v", len(seen), seen)
 	}
 }
 

@@ -45,7 +45,7 @@ func (r Rack) paint(c *canvas) {
 	x := r.axis(c, names, c.w-ends)
 	r.head(c, x)
 	rows := c.h - 2
-	legend := rows > 6
+	legend := rows > 6 || rows > len(r.Blades) && len(r.Blades) > 0
 	if legend {
 		rows--
 	}
@@ -88,9 +88,9 @@ func (r Rack) onMark(c *canvas) rune {
 func (r Rack) columns(c *canvas) (names, ends int) {
 	switch {
 	case c.w >= 90:
-		return min(max(r.longest(c)+2, 12), c.w/4), 28
+		return min(max(r.longest(c)+2, 12), c.w/3), 28
 	case c.w >= 56:
-		return min(max(r.longest(c)+2, 10), c.w*3/10), 23
+		return min(max(r.longest(c)+2, 10), c.w/3), 23
 	case c.w >= 44:
 		return 12, 16
 	}
@@ -226,9 +226,13 @@ func (b RackBlade) proof(long bool) string {
 	return rings + ready
 }
 
-// verdict is the word and the figures, lined up on the decimal point.
+// verdict is the word and the figures, lined up on the decimal point. A blade that is
+// in but not ready reads "check".
 func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 	word := strings.ToUpper(string(b.Verdict))
+	if b.Verdict == model.In && !b.Ready {
+		word = "CHECK"
+	}
 	if b.Reference {
 		return c.fit(room, "REFERENCE", "REF")
 	}
@@ -274,10 +278,13 @@ func (r Rack) whisker(c *canvas, x axis, y int, b RackBlade) {
 }
 
 func (r Rack) kind(b RackBlade) Kind {
-	if b.Verdict == model.In || b.Reference {
-		return Good
+	switch {
+	case b.Verdict != model.In && !b.Reference:
+		return Danger
+	case !b.Ready:
+		return Plain
 	}
-	return Danger
+	return Good
 }
 
 // Sentence names every blade with its verdict.
@@ -297,7 +304,11 @@ func (r Rack) Sentence() string {
 			if b.Ready {
 				ready = "ready"
 			}
-			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), b.Verdict, r.beside(b.After), ready))
+			verdict := string(b.Verdict)
+			if b.Verdict == model.Cannot {
+				verdict = "out of reach of the kit"
+			}
+			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), verdict, r.beside(b.After), ready))
 		}
 	}
 	return "Against the datum: " + strings.Join(parts, "; ") + "."
