@@ -1,6 +1,7 @@
 package profiles
 
 import (
+	"fmt"
 	"slices"
 
 	"gopkg.in/yaml.v3"
@@ -162,6 +163,27 @@ func listOf[V any](item codec[V], style yaml.Style) codec[[]V] {
 		same:   func(a, b []V) bool { return slices.EqualFunc(a, b, item.same) },
 		schema: schema{"type": "array", "items": item.schema},
 	}
+}
+
+// some holds a list to at least n values; an empty one is left out.
+func some[V any](n int, c codec[[]V]) codec[[]V] {
+	read, write := c.read, c.write
+	c.read = func(r *reader, node *yaml.Node, at *place) ([]V, bool) {
+		out, ok := read(r, node, at)
+		if ok && len(node.Content) < n {
+			r.fault(node, at, fmt.Sprintf("write %d or more, or take the key out", n), "the list has %d values", len(node.Content))
+			return nil, false
+		}
+		return out, ok
+	}
+	c.write = func(vs []V) *yaml.Node {
+		if len(vs) == 0 {
+			return nil
+		}
+		return write(vs)
+	}
+	c.schema = schema{"type": "array", "items": c.schema["items"], "minItems": n}
+	return c
 }
 
 // chosen tells a list that was not chosen yet (nil) from an empty one.

@@ -101,13 +101,17 @@ func (r *reader) fault(n *yaml.Node, at *place, cure, fault string, a ...any) {
 // find is the node that a key path names, or the nearest one above it that is there.
 func find(root *yaml.Node, path string) (n *yaml.Node, exact bool) {
 	n = root
+	var above *yaml.Node // the key of n
 	steps := strings.FieldsFunc(strings.ReplaceAll(path, "[", ".["), func(r rune) bool { return r == '.' })
 	for i, step := range steps {
 		next, name := child(n, step)
+		if next == nil && above != nil {
+			return above, false
+		}
 		if next == nil {
 			return n, false
 		}
-		if n = next; i == len(steps)-1 && name != nil && next.Kind != yaml.ScalarNode {
+		if n, above = next, name; i == len(steps)-1 && name != nil && next.Kind != yaml.ScalarNode {
 			n = name
 		}
 	}

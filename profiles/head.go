@@ -21,14 +21,21 @@ var headFields = []field[model.Profile]{
 	bind("working_width", length, func(p *model.Profile) *model.Measure { return &p.WorkingWidth }),
 	bind("knife_margin", length, func(p *model.Profile) *model.Measure { return &p.KnifeMargin }).orNone(),
 	bind("gap", word(model.GapEN, model.GapUS), func(p *model.Profile) *model.GapRule { return &p.Gap }).orNone(),
-	bind("idle_minutes", whole, func(p *model.Profile) *int { return &p.IdleMinutes }).orNone(),
+	bind("idle_minutes", number, func(p *model.Profile) *int { return &p.IdleMinutes }).orNone(),
 	bind("saw", structOf(sawFields), func(p *model.Profile) *model.Saw { return &p.Saw }),
-	bind("knives", listOf(short(structOf(knifeFields)), 0), func(p *model.Profile) *[]model.Knife { return &p.Knives }),
+	bind("knives", atLeast(1, listOf(short(structOf(knifeFields)), 0)), func(p *model.Profile) *[]model.Knife { return &p.Knives }),
 	bind("instruments", structOf(instrumentFields), func(p *model.Profile) *model.Instruments { return &p.Instruments }),
-	bind("blades", listOf(structOf(bladeFields), 0), func(p *model.Profile) *[]model.Blade { return &p.Blades }),
+	bind("blades", atLeast(2, listOf(structOf(bladeFields), 0)), func(p *model.Profile) *[]model.Blade { return &p.Blades }),
 	bind("rings", listOf(short(structOf(ringFields)), 0), func(p *model.Profile) *[]model.Ring { return &p.Rings }).orNone(),
 	bind("reference", idText, func(p *model.Profile) *string { return &p.Reference }),
 	bind("standing", chosen(listOf(idText, yaml.FlowStyle)), func(p *model.Profile) *[]string { return &p.Standing }),
+}
+
+// atLeast tells the schema how many values a whole profile has; one that is still
+// being filled in may have fewer.
+func atLeast[V any](n int, c codec[[]V]) codec[[]V] {
+	c.schema = schema{"type": "array", "items": c.schema["items"], "minItems": n}
+	return c
 }
 
 var idText = patterned(text, model.IDForm, "an id: letters, digits, dots, dashes")
@@ -77,13 +84,13 @@ var bladeFields = []field[model.Blade]{
 	bind("id", idText, func(b *model.Blade) *string { return &b.ID }),
 	bind("label", text, func(b *model.Blade) *string { return &b.Label }).orNone(),
 	bind("diameter", length, func(b *model.Blade) *model.Measure { return &b.Diameter }),
-	bind("teeth", whole, func(b *model.Blade) *int { return &b.Teeth }),
+	bind("teeth", number, func(b *model.Blade) *int { return &b.Teeth }),
 	bind("bore", length, func(b *model.Blade) *model.Measure { return &b.Bore }),
 	bind("plate", lengths, func(b *model.Blade) *[]model.Measure { return &b.Plate }),
 	bind("kerf", lengths, func(b *model.Blade) *[]model.Measure { return &b.Kerf }),
 	bind("runout", length, func(b *model.Blade) *model.Measure { return &b.Runout }).orNone(),
 	bind("knife", idText, func(b *model.Blade) *string { return &b.Knife }).orNone(),
-	bind("retired", flag, func(b *model.Blade) *bool { return &b.Retired }).orNone(),
+	bind("retired", truth, func(b *model.Blade) *bool { return &b.Retired }).orNone(),
 }
 
 var ringFields = []field[model.Ring]{

@@ -79,7 +79,7 @@ func nodes(r *reader, data []byte) *yaml.Node {
 		r.fault(at, nil, "keep one profile in one file", "a second document starts here")
 		return nil
 	}
-	checkNodes(r, &doc, nil, -1)
+	checkNodes(r, doc.Content[0], nil, 0)
 	if len(r.findings) > 0 {
 		return nil
 	}
@@ -138,13 +138,22 @@ func readRecords(r *reader, n *yaml.Node, p *model.Profile) {
 // validate adds what the model finds impossible or missing, with the line where it
 // stands, unless reading has already found fault with that value or one around it.
 func validate(r *reader, root *yaml.Node, p model.Profile) {
-	told := map[string]bool{}
+	told, gaps := map[string]bool{}, false
 	for _, f := range r.findings {
 		told[f.Path] = true
+		if inRecords := strings.HasPrefix(f.Path, recordsKey+"["); inRecords {
+			gaps = true
+			if strings.HasSuffix(f.Path, "].kind") {
+				told[strings.TrimSuffix(f.Path, ".kind")] = true
+			}
+		}
 	}
 	for _, f := range p.Validate() {
 		if len(r.findings) > maxFindings || len(told) > 0 && covered(told, f.Path) {
 			continue
+		}
+		if gaps && strings.HasPrefix(f.Path, recordsKey) && (strings.HasSuffix(f.Path, ".lock") || strings.HasSuffix(f.Path, ".of")) {
+			continue // it may name the record that could not be read
 		}
 		at, _ := find(root, f.Path)
 		r.findings = append(r.findings, Finding{r.file, at.Line, at.Column, f})

@@ -51,14 +51,14 @@ func init() {
 	key("lead", length, func(r *model.Record) *model.Measure { return &r.Lead })
 	key("tail", length, func(r *model.Record) *model.Measure { return &r.Tail })
 	key("knife", idText, func(r *model.Record) *string { return &r.Knife })
-	key("gaps", lengths, func(r *model.Record) *[]model.Measure { return &r.Gaps })
+	key("gaps", exactly(4, lengths), func(r *model.Record) *[]model.Measure { return &r.Gaps })
 	key("tip_gap", length, func(r *model.Record) *model.Measure { return &r.TipGap })
-	key("pairs", listOf(short(structOf(pairFields)), 0), func(r *model.Record) *[]model.Pair { return &r.Pairs })
+	key("pairs", some(2, listOf(short(structOf(pairFields)), 0)), func(r *model.Record) *[]model.Pair { return &r.Pairs })
 	key("cursor", signed, func(r *model.Record) *model.Measure { return &r.Cursor })
 	key("piece", text, func(r *model.Record) *string { return &r.Piece })
 	key("readings", lengths, func(r *model.Record) *[]model.Measure { return &r.Readings })
 	key("differences", signeds, func(r *model.Record) *[]model.Measure { return &r.Differences })
-	key("more", flag, func(r *model.Record) *bool { return &r.More })
+	key("more", truth, func(r *model.Record) *bool { return &r.More })
 	key("plate", lengths, func(r *model.Record) *[]model.Measure { return &r.Plate })
 	key("kerf", lengths, func(r *model.Record) *[]model.Measure { return &r.Kerf })
 	key("of", text, func(r *model.Record) *string { return &r.Of })
@@ -77,6 +77,12 @@ func init() {
 		}
 		recordFields[kind] = fields
 	}
+}
+
+// exactly tells the schema how many values a list has; the model checks it.
+func exactly[V any](n int, c codec[[]V]) codec[[]V] {
+	c.schema = schema{"type": "array", "items": c.schema["items"], "minItems": n, "maxItems": n}
+	return c
 }
 
 var pairFields = []field[model.Pair]{

@@ -38,7 +38,7 @@ var text = codec[string]{
 		return scalar(s)
 	},
 	same:   func(a, b string) bool { return a == b },
-	schema: schema{"type": "string", "minLength": 1, "maxLength": model.MaxText},
+	schema: schema{"type": "string", "maxLength": model.MaxText, "pattern": `^[\p{L}\p{M}\p{N}\p{P}\p{S} ]+$`},
 }
 
 // patterned is text of one form; what says it in words.
@@ -106,9 +106,8 @@ func lengthOf(form string) codec[model.Measure] {
 var (
 	length  = lengthOf(lengthForm)
 	signed  = lengthOf(signedForm)
-	lengths = listOf(length, yaml.FlowStyle)
-	signeds = listOf(signed, yaml.FlowStyle)
-	idList  = listOf(text, yaml.FlowStyle)
+	lengths = some(1, listOf(length, yaml.FlowStyle))
+	signeds = some(1, listOf(signed, yaml.FlowStyle))
 )
 
 func readLength(r *reader, n *yaml.Node, at *place) (model.Measure, bool) {
@@ -134,7 +133,7 @@ func readLength(r *reader, n *yaml.Node, at *place) (model.Measure, bool) {
 
 var wholeForm = regexp.MustCompile(`^(0|[1-9][0-9]{0,5})$`)
 
-var whole = codec[int]{
+var number = codec[int]{
 	read: func(r *reader, n *yaml.Node, at *place) (int, bool) {
 		if n.Kind != yaml.ScalarNode || n.Tag != "!!int" || !wholeForm.MatchString(n.Value) {
 			r.fault(n, at, "write a whole number, such as 48", "%s is not a whole number", nodeText(n))
@@ -155,15 +154,15 @@ var whole = codec[int]{
 
 // counted writes a zero too: none of that sort is left.
 var counted = codec[int]{
-	read: whole.read,
+	read: number.read,
 	write: func(v int) *yaml.Node {
 		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!int", Value: strconv.Itoa(v)}
 	},
-	same:   whole.same,
-	schema: whole.schema,
+	same:   number.same,
+	schema: number.schema,
 }
 
-var flag = codec[bool]{
+var truth = codec[bool]{
 	read: func(r *reader, n *yaml.Node, at *place) (bool, bool) {
 		if n.Kind != yaml.ScalarNode || n.Tag != "!!bool" || n.Value != "true" && n.Value != "false" {
 			r.fault(n, at, "write true or false", "%s is neither true nor false", nodeText(n))
@@ -237,7 +236,7 @@ var instant = codec[time.Time]{
 		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!timestamp", Value: t.UTC().Format(time.RFC3339Nano)}
 	},
 	same:   time.Time.Equal,
-	schema: schema{"type": "string", "pattern": instantForm.String(), "description": "RFC 3339, UTC: 2026-03-02T07:42:00Z"},
+	schema: schema{"type": "string", "pattern": instantForm.String(), "format": "date-time", "description": "RFC 3339, UTC: 2026-03-02T07:42:00Z"},
 }
 
 func nodeText(n *yaml.Node) string {

@@ -1,0 +1,240 @@
+package profiles
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+// whole is a complete profile that every fault below is put into.
+const whole = `# yaml-language-server: $schema=sawdatum.schema.json
+sawdatum: 1
+name: bay-two
+units: mm
+tolerance: 0.05 mm
+working_width: 120 mm
+saw:
+  label: Bay 2 saw
+  tilt: left
+  fence_side: right
+  flange: far
+  flange_diameter: 80 mm
+  flange_relief: 50 mm
+  arbor_diameter: 30 mm
+  spare_thread: 9 mm
+  thread_pitch: 2 mm
+  throat_length: 360 mm
+knives:
+  - {id: k25, thickness: 2.5 mm}
+instruments:
+  caliper: {resolution: 0.01 mm}
+  micrometer: {resolution: 0.001 mm}
+blades:
+  - id: general-48
+    label: 48-tooth general
+    diameter: 250 mm
+    teeth: 48
+    bore: 30 mm
+    plate: [2.201 mm, 2.203 mm]
+    kerf: [3.204 mm, 1/8 in]
+    knife: k25
+  - id: rip-24
+    diameter: 250 mm
+    teeth: 24
+    bore: 30 mm
+    plate: [2.2 mm]
+    kerf: [3.0 mm]
+rings:
+  - {id: r10, thickness: 0.10 mm, count: 2, outer: 78 mm}
+reference: general-48
+standing: [r10]
+records:
+  - at: 2026-03-02T07:00:00Z
+    by: KB
+    kind: fence_lock
+    lock: a
+    width: 120 mm
+  - at: 2026-03-02T07:01:00Z
+    by: KB
+    kind: reference_cut
+    lock: a
+    blade: general-48
+    rings: [r10]
+    piece: rip-24
+    readings: [120.01 mm, 120.02 mm]
+  - at: 2026-03-02T07:02:00Z
+    by: AB
+    kind: blade_cut
+    lock: a
+    blade: rip-24
+    rings: []
+    piece: same
+    differences: [-0.01 mm, 0.02 mm]
+  - at: 2026-03-02T07:03:00Z
+    by: KB
+    kind: void
+    of: 2026-03-02T07:02:00Z AB blade_cut
+    why: wrong piece
+`
+
+// faults are one line each: what is put in the place of what, and where and how it
+// must be reported. beyond: no schema can see it.
+var faults = []struct {
+	name, old, new string
+	want           string // line:column: key path: ... with words that must follow
+	beyond         bool
+}{
+	{"newer version", "sawdatum: 1", "sawdatum: 2", "2:11: sawdatum: version 2", false},
+	{"version is no number", "sawdatum: 1", "sawdatum: one", "2:11: sawdatum: ", false},
+	{"version not first", "sawdatum: 1\nname: bay-two\n", "name: bay-two\nsawdatum: 1\n", "2:1: this is not a profile", true},
+	{"unknown key", "units: mm", "units: mm\ncolour: red", "5:1: colour: unknown key", false},
+	{"unknown key inside", "  tilt: left", "  tilt: left\n  wobble: 3 mm", "10:3: saw.wobble: unknown key", false},
+	{"doubled key", "units: mm", "units: mm\nunits: in", "5:1: units: ", true},
+	{"bare number", "tolerance: 0.05 mm", "tolerance: 0.05", `5:12: tolerance: "0.05" has no unit: write 0.05 mm or 0.05 in`, false},
+	{"decimal comma", "tolerance: 0.05 mm", "tolerance: 0,05 mm", "5:12: tolerance: ", false},
+	{"unknown unit", "tolerance: 0.05 mm", "tolerance: 0.05 cm", "5:12: tolerance: ", false},
+	{"not whole nanometres", "tolerance: 0.05 mm", "tolerance: 1/128 in", "5:12: tolerance: ", true},
+	{"negative", "tolerance: 0.05 mm", "tolerance: -0.05 mm", "5:12: tolerance: -0.05 mm cannot be", false},
+	{"zero", "tolerance: 0.05 mm", "tolerance: 0 mm", "5:12: tolerance: 0 mm cannot be", true},
+	{"empty value", "tolerance: 0.05 mm", "tolerance:", "5:11: tolerance: is missing", false},
+	{"a list for a length", "tolerance: 0.05 mm", "tolerance: [0.05 mm]", "5:12: tolerance: a list stands here", false},
+	{"a group for a text", "name: bay-two", "name: {a: b}", "3:7: name: a group of keys stands here", false},
+	{"a number for a text", "name: bay-two", "name: 250", `3:7: name: 250 is not text`, false},
+	{"a name that is a path", "name: bay-two", "name: ../../etc/passwd", "3:7: name: ", false},
+	{"a word not known", "tilt: left", "tilt: up", "9:9: saw.tilt: \"up\" is not one of the words known here: write left or right", false},
+	{"units not known", "units: mm", "units: cm", "4:8: units: ", false},
+	{"missing key", "tolerance: 0.05 mm\n", "", "2:1: tolerance: is missing", false},
+	{"missing key inside", "  thread_pitch: 2 mm\n", "", "7:1: saw.thread_pitch: is missing", false},
+	{"a saw that is a word", "saw:\n  label: Bay 2 saw\n  tilt: left\n  fence_side: right\n  flange: far\n  flange_diameter: 80 mm\n  flange_relief: 50 mm\n  arbor_diameter: 30 mm\n  spare_thread: 9 mm\n  thread_pitch: 2 mm\n  throat_length: 360 mm\n", "saw: big\n", "7:6: saw: a single value stands here", false},
+	{"kerf not over plate", "kerf: [3.204 mm, 1/8 in]", "kerf: [3.204 mm, 2.2 mm]", "30:22: blades[0].kerf[1]: a kerf of 2.2 mm is no wider than the plate of 2.203 mm", true},
+	{"no readings", "plate: [2.2 mm]", "plate: []", "36:12: blades[1].plate: ", false},
+	{"one reading without a list", "plate: [2.2 mm]", "plate: 2.2 mm", "36:12: blades[1].plate: a single value stands here, not a list", false},
+	{"teeth in octal", "teeth: 24", "teeth: 030", "34:12: blades[1].teeth: ", true},
+	{"teeth with a fraction", "teeth: 24", "teeth: 24.5", "34:12: blades[1].teeth: ", false},
+	{"teeth in quotes", "teeth: 24", `teeth: "24"`, "34:12: blades[1].teeth: ", false},
+	{"negative teeth", "teeth: 24", "teeth: -24", "34:12: blades[1].teeth: ", false},
+	{"doubled id", "id: rip-24", "id: general-48", "32:9: blades[1].id: \"general-48\" stands here twice", true},
+	{"no id", "- {id: k25, thickness: 2.5 mm}", "- {thickness: 2.5 mm}", "19:5: knives[0].id: is missing", false},
+	{"unknown knife", "knife: k25", "knife: k26", "31:12: blades[0].knife: no knife is called \"k26\"", true},
+	{"unknown reference", "reference: general-48", "reference: general-49", "40:12: reference: ", true},
+	{"unknown ring", "standing: [r10]", "standing: [r11]", "41:12: standing[0]: ", true},
+	{"more rings than there are", "standing: [r10]", "standing: [r10, r10, r10]", "41:22: standing[2]: there are only 2 of ring r10", true},
+	{"one blade", "  - id: rip-24\n    diameter: 250 mm\n    teeth: 24\n    bore: 30 mm\n    plate: [2.2 mm]\n    kerf: [3.0 mm]\n", "", "23:1: blades: is missing", false},
+	{"bore under the arbor", "bore: 30 mm\n    plate: [2.2 mm]", "bore: 25 mm\n    plate: [2.2 mm]", "35:11: blades[1].bore: a bore of 25 mm does not go over the arbor of 30 mm", true},
+	{"relief over the flange", "flange_relief: 50 mm", "flange_relief: 80 mm", "13:18: saw.flange_relief: ", true},
+	{"ring that does not go on", "outer: 78 mm", "outer: 30 mm", "39:52: rings[0].outer: ", true},
+	{"unknown kind", "kind: fence_lock", "kind: fence_locked", "45:11: records[0].kind: ", false},
+	{"no kind", "    kind: fence_lock\n", "", "43:5: records[0]: the record has no kind", false},
+	{"key of another kind", "    width: 120 mm\n", "    width: 120 mm\n    blade: rip-24\n", "48:5: records[0].blade: unknown key", false},
+	{"record without a key it needs", "    width: 120 mm\n", "", "43:5: records[0].width: is missing", false},
+	{"record key without value", "    width: 120 mm\n", "    width:\n", "47:11: records[0].width: has no value", false},
+	{"record that is a word", "  - at: 2026-03-02T07:00:00Z\n", "  - later\n  - at: 2026-03-02T07:00:00Z\n", "43:5: records[0]: a single value stands here, not a record", false},
+	{"time out of order", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T06:01:00Z", "48:9: records[1].at: 2026-03-02T06:01:00Z is before the record above it", true},
+	{"time of another zone", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T07:01:00+01:00", "48:9: records[1].at: ", false},
+	{"no such day", "at: 2026-03-02T07:01:00Z", "at: 2026-02-30T07:01:00Z", "48:9: records[1].at: ", false},
+	{"not initials", "by: AB", "by: Somebody", "57:9: records[2].by: ", false},
+	{"lock never made", "lock: a\n    blade: rip-24", "lock: b\n    blade: rip-24", "59:11: records[2].lock: no fence lock is called \"b\"", true},
+	{"unknown blade in a record", "blade: rip-24\n    rings", "blade: rip-25\n    rings", "60:12: records[2].blade: ", true},
+	{"neither widths nor differences", "    differences: [-0.01 mm, 0.02 mm]\n", "", "56:5: records[2].readings: ", false},
+	{"widths and differences", "    differences: [-0.01 mm, 0.02 mm]\n", "    differences: [-0.01 mm]\n    readings: [120 mm]\n", "64:5: records[2].readings: ", false},
+	{"piece neither same nor fresh", "piece: same", "piece: old", "62:12: records[2].piece: ", false},
+	{"negative width", "readings: [120.01 mm, 120.02 mm]", "readings: [120.01 mm, -120.02 mm]", "55:27: records[1].readings[1]: ", false},
+	{"void of nothing", "of: 2026-03-02T07:02:00Z AB blade_cut", "of: 2026-03-02T07:02:00Z AB mount", "67:9: records[3].of: ", true},
+	{"anchor", "tolerance: 0.05 mm", "tolerance: &t 0.05 mm", "5:12: tolerance: anchors and aliases", true},
+	{"tag", "tolerance: 0.05 mm", "tolerance: !!str 0.05 mm", "5:12: tolerance: tags", true},
+	{"merge key", "saw:\n", "saw:\n  <<: {label: x}\n", "8:3: saw: only plain keys", true},
+	{"key that is a list", "units: mm", "? [units]\n: mm", "4:3: only plain keys", true},
+	{"long text", "label: Bay 2 saw", "label: " + strings.Repeat("x", 201), "8:10: saw.label: the text has 201 characters", false},
+	{"escape sequence", "label: Bay 2 saw", `label: "\e[31mBay"`, "8:10: saw.label: U+001B", false},
+	{"bidirectional override", "label: Bay 2 saw", `label: "Bay \u202e2"`, "8:10: saw.label: U+202E", false},
+	{"bidirectional override as it is", "label: Bay 2 saw", "label: Bay \u202e2", "8:14: U+202E", false},
+	{"text over two lines", "label: Bay 2 saw", "label: |\n    Bay\n    2", "8:10: saw.label: U+000A", false},
+	{"too many marks", "label: Bay 2 saw", "label: a\u0301\u0301\u0301\u0301\u0301", "8:10: saw.label: a letter carries too many marks", true},
+}
+
+func TestEveryFaultIsReportedAndFailsTheSchema(t *testing.T) {
+	s := compiled(t)
+	if _, findings := Parse("bay.yaml", []byte(whole)); len(findings) > 0 {
+		t.Fatal(findings)
+	}
+	if err := schemaSays(t, s, whole); err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range faults {
+		t.Run(f.name, func(t *testing.T) {
+			if strings.Count(whole, f.old) != 1 {
+				t.Fatalf("%q stands %d times in the whole profile", f.old, strings.Count(whole, f.old))
+			}
+			text := strings.Replace(whole, f.old, f.new, 1)
+			_, findings := Parse("bay.yaml", []byte(text))
+			if len(findings) == 0 || !strings.HasPrefix(findings[0].Error(), "bay.yaml:"+f.want) {
+				t.Fatalf("want bay.yaml:%s\ngot  %v", f.want, findings)
+			}
+			if findings[0].Cure == "" {
+				t.Error("no cure is given")
+			}
+			if f.name == "doubled key" || f.name == "key that is a list" || strings.HasPrefix(f.name, "merge") {
+				return // no value that a schema could be shown
+			}
+			if err := schemaSays(t, s, text); (err == nil) != f.beyond {
+				t.Errorf("beyond the schema: %v; it says: %v", f.beyond, err)
+			}
+		})
+	}
+}
+
+func TestEverythingValidPassesTheSchema(t *testing.T) {
+	s := compiled(t)
+	kinds := chosenDemo()
+	kinds.Records = everyKind()
+	inch := chosenDemo()
+	inch.Units, inch.KnifeMargin, inch.Gap, inch.IdleMinutes = model.IN, model.Measure{Length: 203_200, Unit: model.Mil}, model.GapUS, 30
+	inch.Tolerance, inch.Saw.Flange, inch.Blades[3].Retired, inch.Rings[4].Count = model.Measure{Length: 50_800, Unit: model.IN}, model.Near, true, 0
+	inch.Rings[1].HalfWidth, inch.Blades[1].Runout, inch.Standing = mm(10_000), mm(0), []string{}
+	inch.Saw.ArborDiameter = model.Measure{Length: 15_875_000, Unit: model.Fraction}
+	for name, text := range map[string]string{
+		"every kind": Format(kinds), "inches": Format(inch), "no records": strings.Replace(whole, whole[strings.Index(whole, "records:"):], "", 1),
+		"empty records": whole[:strings.Index(whole, "records:")] + "records: []\n", "byte order mark": "\ufeff" + whole, "lines of Windows": strings.ReplaceAll(whole, "\n", "\r\n"),
+		"other ways to write": strings.NewReplacer("0.05 mm", `".002\""`, "120 mm\nsaw", "4 3/4 in\nsaw", "[2.2 mm]", "[ 86.6thou , 0.0866 in ]", "9 mm", "'+9.mm'").Replace(whole),
+	} {
+		if p, findings := Parse(name, []byte(text)); len(findings) > 0 {
+			t.Errorf("%s: %v", name, findings)
+		} else if again, findings := Parse(name, []byte(Format(p))); len(findings) > 0 || !sameProfile(again, p) {
+			t.Errorf("%s: written and read again: %v", name, findings)
+		}
+		if err := schemaSays(t, s, text); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+func TestAllFaultsComeInOneGoInTheOrderOfLines(t *testing.T) {
+	text := strings.NewReplacer("tilt: left", "tilt: up", "tolerance: 0.05 mm", "tolerance: 0.05", "kerf: [3.0 mm]", "kerf: [2.1 mm]",
+		"by: AB", "by: ''", "why: wrong piece", "why: wrong piece\n    whose: mine").Replace(whole)
+	_, findings := Parse("bay.yaml", []byte(text))
+	var at []string
+	for _, f := range findings {
+		at = append(at, f.Path)
+	}
+	if got := strings.Join(at, " "); got != "tolerance saw.tilt blades[1].kerf[0] records[2].by records[3].whose" {
+		t.Errorf("%s\n%v", got, findings)
+	}
+}
+
+func TestAHalfFilledHeadIsReadAndSaysWhatIsMissing(t *testing.T) {
+	text := "sawdatum: 1\nname: bay-two\nsaw:\n  tilt: left\nblades:\n  - id: rip-24\n"
+	p, findings := Parse("bay.yaml", []byte(text))
+	if len(findings.Faults()) > 0 || p.Saw.Tilt != model.TiltLeft || p.Blades[0].ID != "rip-24" {
+		t.Error(findings)
+	}
+	missing := map[string]bool{}
+	for _, f := range findings {
+		missing[f.Path] = f.Missing
+	}
+	for _, path := range []string{"units", "tolerance", "saw.flange", "saw.spare_thread", "blades", "blades[0].kerf", "blades[0].teeth", "knives", "instruments.caliper.resolution", "reference", "standing"} {
+		if !missing[path] {
+			t.Errorf("%s is not said to be missing", path)
+		}
+	}
+}

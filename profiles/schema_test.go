@@ -1,0 +1,88 @@
+package profiles
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"strconv"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"gopkg.in/yaml.v3"
+)
+
+var update = flag.Bool("update", false, "write the schema file anew")
+
+func TestSchemaFileIsThatOfTheTables(t *testing.T) {
+	want, err := makeSchema()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *update {
+		if err := os.WriteFile(SchemaName, want, 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if !bytes.Equal(Schema, want) {
+		t.Error("the schema file is not that of the tables: go test ./profiles -run TestSchemaFile -update")
+	}
+}
+
+func compiled(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(Schema))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	if err := c.AddResource(SchemaName, doc); err != nil {
+		t.Fatal(err)
+	}
+	s, err := c.Compile(SchemaName)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// plainValue is a YAML tree as an editor hands it to a schema (YAML 1.2: a time is
+// text).
+func plainValue(n *yaml.Node) any {
+	switch n.Kind {
+	case yaml.DocumentNode:
+		return plainValue(n.Content[0])
+	case yaml.MappingNode:
+		out := map[string]any{}
+		for i := 0; i+1 < len(n.Content); i += 2 {
+			out[n.Content[i].Value] = plainValue(n.Content[i+1])
+		}
+		return out
+	case yaml.SequenceNode:
+		out := []any{}
+		for _, c := range n.Content {
+			out = append(out, plainValue(c))
+		}
+		return out
+	}
+	switch n.Tag {
+	case "!!null":
+		return nil
+	case "!!bool":
+		return n.Value == "true"
+	case "!!int", "!!float":
+		f, _ := strconv.ParseFloat(n.Value, 64)
+		return f
+	}
+	return n.Value
+}
+
+func schemaSays(t *testing.T, s *jsonschema.Schema, text string) error {
+	t.Helper()
+	var n yaml.Node
+	if err := yaml.Unmarshal([]byte(text), &n); err != nil {
+		t.Fatal(err)
+	}
+	return s.Validate(plainValue(&n))
+}
