@@ -139,7 +139,7 @@ func (o Offset) contributions(blade, reference int) []Contribution {
 	q := Resolution(float64(o.resolution))
 	b, r := o.blade.mean(blade), o.reference.mean(reference)
 	if o.shared {
-		b, r = Contribution{math.Hypot(b.Standard, r.Standard), min(b.Freedom, r.Freedom)}, Contribution{0, math.Inf(1)}
+		b, r = Contribution{math.Hypot(b.Standard, r.Standard), max(b.Freedom, r.Freedom)}, Contribution{0, math.Inf(1)}
 	}
 	return []Contribution{b, r, q, q}
 }

@@ -115,6 +115,12 @@ func TestMeasuredOffset(t *testing.T) {
 	b, r, q := 0.01*0.01/3, 0.02*0.02/3, 2*0.01*0.01/12
 	closeTo(t, "u", o.Uncertainty.Standard/1e6, math.Sqrt(b+r+q), 1e-12)
 	closeTo(t, "freedom", o.Uncertainty.Freedom, (b+r+q)*(b+r+q)/(b*b/2+r*r/2), 1e-9)
+	if codes(o.Reasons) != "caliper-cancels" {
+		t.Errorf("%q", codes(o.Reasons))
+	}
+	if same, err := o.WithRings(model.Profile{}, nil, nil); err != nil || same != o.U {
+		t.Errorf("no rings: %v, %v", same, err)
+	}
 	// nu_eff 3.96 is truncated to 3: 3.3068222 (GUM table G.2).
 	closeTo(t, "U", o.U.Millimetres(), 3.3068222*math.Sqrt(b+r+q), 2e-6)
 }
@@ -137,6 +143,9 @@ func TestMeasuredByDifference(t *testing.T) {
 	}
 	closeTo(t, "u", o.Uncertainty.Standard/1e6, math.Sqrt(s2/4+s2), 1e-12)
 	closeTo(t, "freedom", o.Uncertainty.Freedom, 3, 1e-9)
+	if codes(o.Reasons) != "caliper-cancels" {
+		t.Errorf("zeroing is one reading by its nature: %q", codes(o.Reasons))
+	}
 	if o.Value != mm(-0.12) || o.U != rounded(3.3068222*math.Sqrt(s2/4+s2)*1e6) {
 		t.Errorf("%+v", o)
 	}
@@ -155,6 +164,7 @@ func TestOffsetAtTheEdges(t *testing.T) {
 		{"all equal, zero resolution", lengths(120.1, 120.1, 120.1), lengths(120, 120, 120), 0, 0, 0, "no-resolution caliper-cancels"},
 		{"one on the blade", lengths(120.1), lengths(119.99, 120, 120.01), 0, 4.5265367 * 0.01 * math.Sqrt(1+1./3), 2, "single-reading few-readings caliper-cancels"},
 		{"one on the reference", lengths(119.99, 120, 120.01), lengths(120.1), 0, 4.5265367 * 0.01 * math.Sqrt(1+1./3), 2, "single-reading few-readings caliper-cancels"},
+		{"one half agrees", lengths(120, 120, 120), lengths(119.99, 120, 120.01), 0, 4.5265367 * 0.01 / math.Sqrt(3), 0, "caliper-cancels"},
 		{"two each", lengths(120, 120.02), lengths(120, 120.02), 0, 4.5265367 * 0.02 / math.Sqrt2, 1, "few-readings caliper-cancels"},
 	} {
 		o, err := MeasuredOffset(v.blade, v.reference, v.resolution)

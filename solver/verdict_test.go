@@ -152,6 +152,21 @@ func TestAssessByDifference(t *testing.T) {
 	}
 }
 
+// One more difference tells more of the scatter, also of the zeroing's: s 0.01 mm, u^2 =
+// s^2 (1 + 1/4) + 2*0.01^2/12, nu_eff 3.8, k 3.3068222 (GUM table G.2): U 0.03936 mm.
+func TestOneMoreDifferenceSettlesIt(t *testing.T) {
+	o, err := MeasuredByDifference(lengths(-0.01, 0, 0.01), nil, mm(0.01))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := Assess(o, 0, mm(0.03935), metric); a.More == 1 {
+		t.Errorf("a hair under U: %+v", a)
+	}
+	if a := Assess(o, 0, mm(0.03937), metric); a.More != 1 || a.MoreReference != 0 {
+		t.Errorf("%+v", a)
+	}
+}
+
 func TestGuardPrediction(t *testing.T) {
 	a := Guard(mm(0.01), mm(0.02), mm(0.05), metric)
 	if a.Verdict != model.In || codes(a.Reasons) != "predicted-in" {
