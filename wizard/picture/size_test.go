@@ -125,3 +125,14 @@ func TestEverySizeInOrder(t *testing.T) {
 		exactly(t, samples[name].Draw(-1, -1, Look{}), 0, 0)
 	}
 }
+
+// TestJoinedLetters: letters that a terminal joins with their neighbours keep the
+// size, whatever is written beside them.
+func TestJoinedLetters(t *testing.T) {
+	for _, name := range []string{"กำ", "\u0d4eക", "\u1100\u1161\u11a8", "e\u0301", "🇩🇪"} {
+		r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: name, Label: name, Known: true, Verdict: model.In}}}
+		for _, set := range []Charset{Blocks, Lines, ASCII} {
+			exactly(t, r.Draw(60, 8, Look{Charset: set}), 60, 8)
+		}
+	}
+}
