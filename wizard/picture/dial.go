@@ -73,7 +73,8 @@ func (d Dial) paint(c *canvas) {
 	}
 	for _, y := range []int{p.y0, p.y1 - 1} {
 		if c.at(gutter-2, y) == ' ' {
-			c.writeRight(gutter-1, y, c.fit(gutter-1, d.show(length(p.anchor+(p.line-(float64(y)+0.5))*p.step))), Faint)
+			v := d.show(length(p.anchor + (p.line-(float64(y)+0.5))*p.step))
+			c.writeRight(gutter-1, y, c.fit(gutter-1, v, unitless(v)), Faint)
 		}
 	}
 	var ms []mark

@@ -89,7 +89,7 @@ func (d Drift) latest(n int) (shown []DriftPoint, earlier int) {
 
 func (d Drift) rules(p plot) {
 	named := func(word string, l model.Length) string {
-		return p.c.fit(p.x0-1, word+" "+d.signed(l), d.signed(l), word)
+		return p.c.fit(p.x0-1, word+" "+d.signed(l), d.signed(l), word, unitless(d.signed(l)))
 	}
 	if d.HasLimits {
 		p.rule(nm(d.Upper), 2, named("limit", d.Upper), Danger)

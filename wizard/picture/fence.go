@@ -95,7 +95,7 @@ func (f FenceScale) ends(p plot, gutter int) {
 	for _, y := range []int{p.y0, p.y1 - 1} {
 		v := f.signed(length(p.anchor + (p.line-(float64(y)+0.5))*p.step))
 		if p.c.at(p.x0-2, y) == ' ' {
-			p.c.writeRight(gutter-1, y, p.c.fit(gutter-1, v), Faint)
+			p.c.writeRight(gutter-1, y, p.c.fit(gutter-1, v, unitless(v)), Faint)
 		}
 	}
 }

@@ -26,8 +26,10 @@ func (f Figures) size(l model.Length) string {
 }
 
 // bare is a length without the unit behind it.
-func (f Figures) bare(l model.Length) string {
-	number, _, _ := strings.Cut(f.show(l), " ")
+func (f Figures) bare(l model.Length) string { return unitless(f.show(l)) }
+
+func unitless(figure string) string {
+	number, _, _ := strings.Cut(figure, " ")
 	return number
 }
 

@@ -248,7 +248,7 @@ func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 // place draws a mark, or at the edge an arrow with the figure.
 func (r Rack) place(c *canvas, x axis, y int, l model.Length, mark func(col float64)) {
 	g := c.glyphs()
-	bare, _, _ := strings.Cut(r.signed(l), " ")
+	bare := unitless(r.signed(l))
 	switch x.off(nm(l)) {
 	case 0:
 		mark(x.at(nm(l)))
