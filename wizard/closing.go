@@ -116,9 +116,10 @@ func (s step) closing(w, h int) []string {
 func (s step) blades(w int) []string {
 	rows := bladeRows(s.job.procedure)
 	var lines []string
-	var blade, rings, residual int
+	var widest, blade, rings, residual int
 	for _, r := range rows {
-		blade, rings, residual = max(blade, lipgloss.Width(r.Blade)), max(rings, lipgloss.Width(r.Rings)), max(residual, lipgloss.Width(r.Residual))
+		widest, blade = max(widest, lipgloss.Width(r.Verdict)), max(blade, lipgloss.Width(r.Blade))
+		rings, residual = max(rings, lipgloss.Width(r.Rings)), max(residual, lipgloss.Width(r.Residual))
 	}
 	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-lipgloss.Width(text))) }
 	for _, r := range rows {
@@ -127,15 +128,19 @@ func (s step) blades(w int) []string {
 			mark, verdict = s.look.warn.Render(s.look.careful), s.look.warn.Render(r.Verdict)
 		}
 		knife := "knife " + r.Knife
-		cells := []string{mark + " " + left(r.Blade, blade), left(r.Rings, rings), right(r.Residual, residual), knife, verdict, r.Proved}
+		cells := []string{mark + " " + left(verdict, widest), left(r.Blade, blade), left(r.Rings, rings), right(r.Residual, residual), knife, r.Proved}
 		if w >= tableWidth {
 			lines = append(lines, wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, brush{})...)
 		} else {
-			lines = append(lines, ends(cells[0], verdict, w)...)
+			lines = append(lines, wrapped(cells[0]+"  ", r.Blade, w, brush{})...)
 			lines = append(lines, wrapped("    ", strings.Join([]string{r.Rings, knife, r.Residual, r.Proved}, "  "), w, brush{})...)
 		}
 		for _, reason := range r.Reasons {
-			lines = append(lines, wrapped("    ", reason, min(w, textWidth), s.look.warn)...)
+			style := s.look.warn
+			if strings.HasPrefix(reason, "DANGER") {
+				style = s.look.danger
+			}
+			lines = append(lines, wrapped("    ", reason, min(w, textWidth), style)...)
 		}
 	}
 	return lines

@@ -241,6 +241,9 @@ func (s scene) rack() picture.Picture {
 	}
 	r := picture.Rack{Figures: s.figures(), FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length, Current: s.view.Blade}
 	for _, b := range plan.Blades {
+		if b.Knife != model.KnifeFits {
+			b.Verdict = "" // whatever the numbers say, it must not run with its knife
+		}
 		r.Blades = append(r.Blades, picture.RackBlade{
 			ID: b.ID, Label: bladeName(p, b.ID), Reference: b.ID == plan.Reference, Known: b.CutFace != 0,
 			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: ringNames(p, b.Stack), Ready: b.Ready,

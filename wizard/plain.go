@@ -42,7 +42,16 @@ func RunPlain(o Options) (Result, error) {
 	if o.Out == nil {
 		o.Out = os.Stdout
 	}
-	p := plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(continued()), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
+	p := newPlain(o)
+	return p.lead()
+}
+
+func newPlain(o Options) plain {
+	return plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(continued()), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
+}
+
+// lead goes from place to place until the end, or until the input ends.
+func (p *plain) lead() (Result, error) {
 	p.welcome()
 	err := p.run()
 	result := p.result(p.unsaved)

@@ -23,9 +23,9 @@ func init() {
 			p.say(plainKeys)
 			return false, nil
 		},
-		"/back": func(p *plain, v procedure.View, _ string) (bool, error) { return p.lead(procedure.Back, v.Place), nil },
+		"/back": func(p *plain, v procedure.View, _ string) (bool, error) { return p.event(procedure.Back, v.Place), nil },
 		"/forward": func(p *plain, v procedure.View, _ string) (bool, error) {
-			return p.lead(procedure.Forward, v.Place), nil
+			return p.event(procedure.Forward, v.Place), nil
 		},
 		"/records": func(p *plain, _ procedure.View, _ string) (bool, error) {
 			lines := recordLines(p.procedure.Profile())
@@ -40,7 +40,7 @@ func init() {
 		"/work": func(p *plain, _ procedure.View, rest string) (bool, error) {
 			tasks := p.procedure.Tasks()
 			if n, err := strconv.Atoi(rest); err == nil && n >= 1 && n <= len(tasks) {
-				return p.lead(procedure.Begin, tasks[n-1].Place), nil
+				return p.event(procedure.Begin, tasks[n-1].Place), nil
 			}
 			for i, t := range tasks {
 				p.say("Work %d: %s.", i+1, t.Label)
@@ -81,8 +81,8 @@ func (p *plain) command(v procedure.View, line string) (moved bool, err error) {
 	return obey(p, v, strings.TrimSpace(rest))
 }
 
-// lead sends an event that leads to another place, and tells when it does not.
-func (p *plain) lead(kind procedure.EventKind, place procedure.Place) bool {
+// event sends an event that leads to another place, and tells when it does not.
+func (p *plain) event(kind procedure.EventKind, place procedure.Place) bool {
 	next, _, err := p.apply(kind, place, nil)
 	p.job = next
 	if err != nil {

@@ -1,7 +1,6 @@
 package wizard
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -27,22 +26,34 @@ func (s step) fieldGroups(w int) [][]string {
 	return groups
 }
 
-func (s step) focusedField(i int, f procedure.Field, w int) []string {
-	label := s.look.focus.Render(f.Label)
-	if n := len(s.place.Fields); n > 1 {
-		label += s.look.dim.Render(fmt.Sprintf("  %d of %d", i+1, n))
+// hintColumn is where the hints begin that stand behind a label: close behind the
+// longest, so that the eye finds the way.
+func (s step) hintColumn(w int) int {
+	n := 0
+	for _, f := range s.place.Fields {
+		if width := lipgloss.Width(f.Label) + 4; width <= w*2/3 {
+			n = max(n, width)
+		}
 	}
-	lead := s.look.focus.Render(s.look.here) + " "
-	input := "    " + s.typing.input(w-4)
-	room := lipgloss.Width(f.Hint) + 6
+	return n
+}
+
+// labelled is a label with a hint behind it; false where the line has no room.
+func (s step) labelled(label, hint string, w int) (string, bool) {
+	at := max(s.hintColumn(w), lipgloss.Width(label)+2)
+	return label + strings.Repeat(" ", at-lipgloss.Width(label)) + hint, at+lipgloss.Width(hint) <= w
+}
+
+func (s step) focusedField(i int, f procedure.Field, w int) []string {
+	label := s.look.focus.Render(s.look.here + " " + f.Label)
+	input := s.look.focus.Render("  > ") + s.typing.input(w-4)
 	var lines []string
-	switch {
-	case lipgloss.Width(label)+room <= w:
-		lines = append(ends(lead+label, s.hint(f), w), input)
-	case lipgloss.Width(s.typing.text(i))+room < w:
-		lines = append([]string{lead + label}, ends(input, s.hint(f), w)...)
-	default:
-		lines = append([]string{lead + label}, wrapped("    ", s.hint(f), w, brush{})...)
+	if line, ok := s.labelled(label, s.hint(f), w); ok {
+		lines = []string{line, input}
+	} else if lipgloss.Width(s.typing.text(i))+lipgloss.Width(f.Hint)+8 <= w {
+		lines = []string{label, input + "   " + s.hint(f)}
+	} else {
+		lines = append([]string{label}, wrapped("    ", s.hint(f), w, brush{})...)
 		lines = append(lines, input)
 	}
 	if fault := s.typing.fault(i); fault != "" {
@@ -77,7 +88,10 @@ func (s step) otherField(i int, f procedure.Field, w int) []string {
 	case s.typing.fault(i) != "":
 		return wrapped(s.look.danger.Render(s.look.careful)+" ", f.Label+": "+text+" ("+s.typing.fault(i)+")", w, s.look.danger)
 	case text == "" && f.Kind == procedure.FieldWord:
-		return ends(lead+f.Label, s.hint(f), w)
+		if line, ok := s.labelled(lead+f.Label, s.hint(f), w); ok {
+			return []string{line}
+		}
+		return wrapped(lead, f.Label+": "+s.hint(f), w, brush{})
 	case text == "":
 		return []string{lead + s.look.dim.Render(f.Label)}
 	case f.Check(text) == nil:

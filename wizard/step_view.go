@@ -218,6 +218,9 @@ func (s step) follows(w int) [][]string {
 	}
 	for _, r := range byWeight(s.so) {
 		style := [...]brush{{}, s.look.warn, s.look.danger}[r.Weight]
+		if strings.HasPrefix(r.Text, "IN:") {
+			style = s.look.good
+		}
 		groups = append(groups, wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
 	}
 	return groups

@@ -1,0 +1,250 @@
+package wizard
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"strings"
+	"testing"
+	"unicode"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// person answers the plain face as somebody would who practises: words as they are
+// asked for, an empty line where the simulated saw reads. It sees the run only to know
+// what an honest user would see: the field that is asked.
+type person struct {
+	plain *plain
+	out   bytes.Buffer
+	asked int // answers given
+	stop  int // answers after which the input ends; 0: never
+	rest  []byte
+	says  func(place procedure.Place, field string) (string, bool)
+	words []string // everything typed
+}
+
+func (p *person) Read(b []byte) (int, error) {
+	if len(p.rest) == 0 {
+		if p.stop > 0 && p.asked >= p.stop {
+			return 0, io.EOF
+		}
+		p.asked++
+		line := p.next()
+		p.words = append(p.words, line)
+		p.rest = []byte(line + "\n")
+	}
+	n := copy(b, p.rest)
+	p.rest = p.rest[n:]
+	return n, nil
+}
+
+// next is the answer to the last question that was printed.
+func (p *person) next() string {
+	text := p.out.String()
+	question := text[strings.LastIndex(text, "Question "):]
+	v := p.plain.procedure.View()
+	for i, f := range v.Fields {
+		if !strings.HasPrefix(question, fmt.Sprintf("Question %d of ", i+1)) {
+			continue
+		}
+		if p.says != nil {
+			if line, ok := p.says(v.Place, f.Key); ok {
+				return line
+			}
+		}
+		if f.Measuring && !f.Optional {
+			return ""
+		}
+		return answer(p.plain.procedure, v, f)
+	}
+	return "/quit"
+}
+
+func practise(p *person, seed uint64, save func(model.Profile) error) (Result, error) {
+	f := fixture{profile: shop(), practice: true, save: save}
+	o := f.options()
+	o.Seed, o.Run.Seed = seed, seed
+	o.In, o.Out = p, &p.out
+	run := newPlain(o)
+	p.plain = &run
+	return run.lead()
+}
+
+func TestPlainPracticeToTheEnd(t *testing.T) {
+	for seed := range uint64(6) {
+		p := &person{}
+		result, err := practise(p, seed, nil)
+		if err != nil || !result.Finished {
+			t.Fatalf("seed %d: %v\n%s", seed, err, tail(p.out.String()))
+		}
+		ready := 0
+		for _, b := range p.plain.procedure.Plan().Blades {
+			if b.Ready {
+				ready++
+			}
+			if b.ID == "thin-40" && b.Ready {
+				t.Errorf("seed %d: the blade that its knife does not fit is called ready", seed)
+			}
+		}
+		if ready < 2 {
+			t.Errorf("seed %d: only %d blades are ready at the end:\n%s", seed, ready, tail(p.out.String()))
+		}
+	}
+}
+
+func tail(s string) string { return s[max(0, len(s)-3000):] }
+
+func TestPlainPracticeIsRepeatable(t *testing.T) {
+	var outs [2]string
+	var profiles [2]model.Profile
+	for i := range outs {
+		p := &person{}
+		result, err := practise(p, 11, func(model.Profile) error { return nil })
+		if err != nil {
+			t.Fatal(err)
+		}
+		outs[i], profiles[i] = p.out.String(), result.Profile
+	}
+	if outs[0] != outs[1] || !reflect.DeepEqual(profiles[0], profiles[1]) {
+		t.Error("two practice runs with one seed differ")
+	}
+	p := &person{}
+	if _, err := practise(p, 12, nil); err != nil {
+		t.Fatal(err)
+	}
+	if p.out.String() == outs[0] {
+		t.Error("another seed is the same saw")
+	}
+}
+
+// TestPlainEndOfInput ends the input behind every answer of a whole run: it is never
+// an answer itself.
+func TestPlainEndOfInput(t *testing.T) {
+	whole := &person{}
+	if _, err := practise(whole, 1, nil); err != nil {
+		t.Fatal(err)
+	}
+	for stop := 1; stop < whole.asked; stop++ {
+		p := &person{stop: stop}
+		result, err := practise(p, 1, nil)
+		if !errors.Is(err, errEnded) || result.Finished {
+			t.Fatalf("the input ended after %d answers: err %v, finished %v", stop, err, result.Finished)
+		}
+		if !strings.HasPrefix(whole.out.String(), strings.TrimRight(before(p.out.String(), "\nNothing was written"), "\n ")) {
+			t.Errorf("after %d answers the end of input was taken as one:\n%s", stop, tail(p.out.String()))
+		}
+	}
+}
+
+func before(s, mark string) string {
+	i := strings.LastIndex(s, mark)
+	if i < 0 {
+		return s
+	}
+	return s[:i]
+}
+
+func TestPlainLineWithoutEndIsNoAnswer(t *testing.T) {
+	f := fixture{profile: shop(), practice: true}
+	o := f.options()
+	var out bytes.Buffer
+	o.In, o.Out = strings.NewReader("KB"), &out
+	result, err := RunPlain(o)
+	if !errors.Is(err, errEnded) || result.Finished || strings.Contains(out.String(), "knife does not fit") {
+		t.Errorf("a line that the input broke off was taken: %v\n%s", err, out.String())
+	}
+}
+
+func TestPlainSpeaksPlainly(t *testing.T) {
+	p := &person{}
+	if _, err := practise(p, 3, nil); err != nil {
+		t.Fatal(err)
+	}
+	for i, line := range strings.Split(p.out.String(), "\n") {
+		for _, r := range line {
+			if r == 0x1b || unicode.Is(unicode.So, r) || unicode.Is(unicode.Sm, r) && !strings.ContainsRune("+=<>|~", r) || r >= 0x2500 && r < 0x2600 {
+				t.Errorf("line %d holds %q: %s", i+1, r, line)
+			}
+		}
+	}
+	for _, want := range []string{"Step 3 of 11.", "Do 1: ", "Careful: ", "Picture: ", "Question 1 of ", "So: ", "The simulated saw reads: ", "Blade 48-tooth general: ready, REFERENCE"} {
+		if !strings.Contains(p.out.String(), want) {
+			t.Errorf("%q is never said", want)
+		}
+	}
+}
+
+func TestPlainCommands(t *testing.T) {
+	said := map[string]bool{}
+	once := func(key, line string) (string, bool) {
+		if said[key+line] {
+			return "", false
+		}
+		said[key+line] = true
+		return line, true
+	}
+	p := &person{says: func(place procedure.Place, field string) (string, bool) {
+		if place.Step != "mount" || field != "teeth" {
+			return "", false
+		}
+		for _, line := range []string{"?", "/help", "/records", "/work", "/nonsense", "/copy", "/back"} {
+			if line, ok := once("mount", line); ok {
+				return line, true
+			}
+		}
+		return "", false
+	}}
+	if _, err := practise(p, 4, nil); err != nil {
+		t.Fatalf("%v\n%s", err, tail(p.out.String()))
+	}
+	for _, want := range []string{"Help: ", "Record 1  ", "Work 1: ", "/nonsense is no command here.", "Type /copy and the name of a new file."} {
+		if !strings.Contains(p.out.String(), want) {
+			t.Errorf("%q is never said", want)
+		}
+	}
+	if n := strings.Count(p.out.String(), "Clean the arbor."); n < 2 {
+		t.Errorf("/back from the mount did not lead to the arbor again (%d)", n)
+	}
+}
+
+func TestPlainQuit(t *testing.T) {
+	p := &person{says: func(place procedure.Place, _ string) (string, bool) { return "/quit", place.Step == "isolate" }}
+	result, err := practise(p, 4, nil)
+	if !errors.Is(err, errLeft) || result.Finished {
+		t.Errorf("/quit: %v, finished %v", err, result.Finished)
+	}
+}
+
+func TestPlainSaveThatFails(t *testing.T) {
+	p := &person{}
+	result, err := practise(p, 5, func(model.Profile) error { return errors.New("disk full: free some") })
+	if err != nil || !result.Unsaved || !strings.Contains(p.out.String(), "NOT SAVED: disk full: free some") {
+		t.Errorf("a failed save is not told: unsaved %v, %v", result.Unsaved, err)
+	}
+	if len(result.Profile.Records) == 0 {
+		t.Error("the readings are not kept")
+	}
+}
+
+// TestPlainTypedAheadAtARealSaw has all lines ready before they are asked: at a real
+// saw none of them passes a gate.
+func TestPlainTypedAheadAtARealSaw(t *testing.T) {
+	f := fixture{profile: shop()}
+	o := f.options()
+	var out bytes.Buffer
+	o.In, o.Out = strings.NewReader("KB\naside\n"+strings.Repeat("6\nunplugged\ndead\nKB\nalder\n", 40)), &out
+	run := newPlain(o)
+	if _, err := run.lead(); err == nil {
+		t.Error("the end was reached")
+	}
+	if place := run.procedure.Place(); place.Step != "stop" {
+		t.Errorf("lines that were typed ahead led to %s", place)
+	}
+	if !strings.Contains(out.String(), "before the question could be read") {
+		t.Errorf("it is not said why:\n%s", tail(out.String()))
+	}
+}
