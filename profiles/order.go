@@ -40,6 +40,8 @@ func inOrder(a, b model.Record) int {
 	return cmp.Compare(recordText(a), recordText(b))
 }
 
+func inTime(a, b model.Record) int { return a.At.Compare(b.At) }
+
 // continues reports that next is records with nothing but more behind them.
 func continues(records, next []model.Record) bool {
 	if len(next) < len(records) {

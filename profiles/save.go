@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -99,10 +100,10 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 }
 
 // reconcile is what is to be saved where base was read, mine is wanted and theirs is
-// there now. Where base and theirs are the same it is mine.
+// there now. Where base and theirs are the same it is mine, in time order.
 func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []Difference) {
 	want = mine
-	if !continues(theirs.Records, mine.Records) {
+	if !continues(theirs.Records, mine.Records) || !slices.IsSortedFunc(mine.Records, inTime) {
 		want.Records = union(theirs.Records, union(base.Records, mine.Records))
 		report.Merged = len(want.Records) - len(mine.Records)
 	}
