@@ -212,9 +212,10 @@ func (s *settings) faced(c *cobra.Command) *cobra.Command {
 // lead runs the wizard on the face that was asked for, or says why it cannot.
 func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, error) {
 	here := isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout())
-	plain := s.plain || here && o.Store.Path+o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
+	plain := s.plain || here && o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
+	realSaw := !o.Practice && o.Store.Save != nil
 	switch {
-	case plain && !o.Practice && !isTerminal(c.InOrStdin()):
+	case realSaw && !isTerminal(c.InOrStdin()):
 		return wizard.Result{}, errors.New("a real saw is set up by somebody who stands before it, not through a pipe: run this in a terminal; only practice may be piped")
 	case !plain && !here:
 		return wizard.Result{}, fmt.Errorf("there is no terminal here for the full screen: run %s", plainly(c))
@@ -608,7 +609,7 @@ func (s *settings) take() *cobra.Command {
 					err = store.Save(theirs.Profile)
 				}
 				if err == nil {
-					fmt.Fprintf(out, "%s is new here, with %d records\n", profiles.Show(store.Path), len(theirs.Profile.Records))
+					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records)))
 				}
 				return err
 			}
@@ -627,13 +628,20 @@ func (s *settings) take() *cobra.Command {
 			if _, _, err := mine.Save(merged); err != nil {
 				return err
 			}
-			fmt.Fprintf(out, "%s: %d records taken over\n", profiles.Show(mine.Path), len(merged.Records)-len(mine.Profile.Records))
+			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records)))
 			return nil
 		},
 	}
 	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
 	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
 	return c
+}
+
+func counted(records int) string {
+	if records == 1 {
+		return "1 record"
+	}
+	return fmt.Sprint(records, " records")
 }
 
 func manual() *cobra.Command {

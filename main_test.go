@@ -1,15 +1,20 @@
 package main
 
 import (
+	"cmp"
 	"errors"
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/testdata/terminal"
 	"example.com/sawdatum/testdata/walk"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -31,7 +36,7 @@ func TestScripts(t *testing.T) {
 			e.Setenv("HOME", e.WorkDir)
 			return nil
 		},
-		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds:                map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "walk": walked},
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 	})
@@ -86,6 +91,7 @@ const patience = 30 * time.Second
 // TestPracticeOnTheFullScreen walks through a whole practice setup, as a person does,
 // and looks at what was kept.
 func TestPracticeOnTheFullScreen(t *testing.T) {
+	t.Parallel()
 	kept := filepath.Join(t.TempDir(), "kept.yaml")
 	term := start(t, 80, 24, false, "practice", "--seed", "1", "--keep", kept)
 	if err := walk.Screen(term, nil, walk.Never, func(string) {}); err != nil {
@@ -104,5 +110,117 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 		if want := row.ID != "thin-40"; row.Ready != want {
 			t.Errorf("%s ready: %v, want %v", row.ID, row.Ready, want)
 		}
+	}
+}
+
+// walked runs a command of the wizard in a terminal and answers as an honest user
+// would: "walk N LABEL=ANSWER... sawdatum ..." checks for exit status N.
+func walked(ts *testscript.TestScript, _ bool, args []string) {
+	answers, rest, pause := walk.Answers{}, args[1:], time.Duration(0)
+	if !slices.Contains(args, "practice") { // a gate of a real saw wants a moment
+		answers, pause = maps.Clone(walk.Measured), 350*time.Millisecond
+	}
+	for ; rest[0] != "sawdatum"; rest = rest[1:] {
+		label, answer, _ := strings.Cut(rest[0], "=")
+		answers[label] = answer
+	}
+	path, err := binary()
+	ts.Check(err)
+	c := exec.Command(path, rest[1:]...)
+	c.Dir = ts.MkAbs(".")
+	c.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + ts.Getenv("HOME"), "SAWDATUM_DIR=" + ts.Getenv("SAWDATUM_DIR"), "TERM=xterm-256color", "LANG=C.UTF-8"}
+	term, err := terminal.Start(c, 200, 60, false)
+	ts.Check(err)
+	ts.Defer(term.Close)
+	err = walk.Plain(term, answers, pause, func(q walk.Question) bool { return answers[q.Label] == "KILL" })
+	if errors.Is(err, walk.Stop) {
+		term.Close()
+		return
+	}
+	ts.Check(err)
+	status, err := term.Exit(patience)
+	ts.Check(err)
+	fmt.Fprint(ts.Stdout(), term.Output())
+	if fmt.Sprint(status) != args[0] {
+		ts.Fatalf("exit status %d, want %s", status, args[0])
+	}
+}
+
+// TestKilledWhileComparing kills a real setup in step 10 and takes it up again: no
+// reading is lost, and isolation is asked anew.
+func TestKilledWhileComparing(t *testing.T) {
+	t.Parallel()
+	path := filepath.Join(t.TempDir(), "shop.yaml")
+	comparing := func(q walk.Question) bool { return q.Label == "Readings of this blade's half" }
+	term := start(t, 200, 60, false, "practice", "--plain", "--seed", "1", "--keep", path)
+	if err := walk.Plain(term, nil, 0, comparing); err != walk.Stop {
+		t.Fatal(err)
+	}
+	term.Close()
+
+	term = start(t, 80, 24, false, "setup", path)
+	answers := maps.Clone(walk.Measured)
+	answers["Readings of this blade's half"] = "119.99 120.00 119.98"
+	written := func(q walk.Question) bool { return q.Label == "Rings as written" }
+	if err := walk.Screen(term, answers, written, func(string) {}); err != walk.Stop {
+		t.Fatal(err)
+	}
+	time.Sleep(400 * time.Millisecond)
+	if err := term.Type("0.1"); err != nil {
+		t.Fatal(err)
+	}
+	if err := term.WaitFor("0.1", patience); err != nil {
+		t.Fatal(err)
+	}
+	term.Close() // kill -9
+
+	f, err := profiles.Read(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	last := f.Profile.Records[len(f.Profile.Records)-1]
+	if last.Kind != model.BladeCut || fmt.Sprint(last.Readings) != "[119.99 mm 120 mm 119.98 mm]" {
+		t.Errorf("the last record is %s with %v", last.Kind, last.Readings)
+	}
+
+	term = start(t, 80, 24, false, "setup", path)
+	var asked []string
+	mounting := func(q walk.Question) bool {
+		asked = append(asked, q.Label)
+		return q.Label == "Teeth of this blade"
+	}
+	first := ""
+	if err := walk.Screen(term, walk.Measured, mounting, func(screen string) { first = cmp.Or(first, screen) }); err != walk.Stop {
+		t.Fatal(err)
+	}
+	if !strings.Contains(first, "POWER unknown: treat as live") {
+		t.Errorf("the power is not unknown at the start:\n%s", first)
+	}
+	for _, label := range []string{"Run-down, seconds", "The start button does nothing", "The word"} {
+		if !slices.Contains(asked, label) {
+			t.Errorf("hands go to the blade and %q was not asked; asked: %q", label, asked)
+		}
+	}
+}
+
+// TestNoCommandWaitsForAMuteTerminal runs every command in a terminal that answers no
+// question. A question that is waited for takes five seconds.
+func TestNoCommandWaitsForAMuteTerminal(t *testing.T) {
+	shop, err := filepath.Abs(filepath.Join("profiles", "demo.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{
+		{}, {"--version"}, {"--help"}, {"setup", "bay-two"}, {"setup", "bay-two", "--plain"}, {"blade", shop, "rip-24"}, {"isolate", shop},
+		{"practice"}, {"practice", "--plain"}, {"plan", shop}, {"stack", "--want", "0.1mm", "--ring", "0.1mm"}, {"check", shop},
+		{"export", shop, "--as", "card"}, {"import", shop}, {"completion", "bash"}, {"man"},
+	} {
+		begin := time.Now()
+		term := start(t, 80, 24, true, args...)
+		_, ok := term.Next(4 * time.Second)
+		if took := time.Since(begin); !ok || took > 4*time.Second {
+			t.Errorf("sawdatum %s: nothing to be seen after %s", strings.Join(args, " "), took)
+		}
+		term.Close()
 	}
 }

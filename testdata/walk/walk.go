@@ -38,6 +38,15 @@ var usual = Answers{
 	"Length of the gauge board": "900",
 }
 
+// Measured is what somebody reads at a real saw; in practice empty answers take the
+// simulated readings.
+var Measured = Answers{
+	"Run-down, seconds":       "6",
+	"Thread past the nut":     "9",
+	"Feeler gaps, four":       "0 0.05 0 0.05",
+	"Knife to the tooth tips": "5",
+}
+
 var (
 	word  = regexp.MustCompile(`(?m)\btype (\w+)$`)
 	such  = regexp.MustCompile(`such as ([\d.]+ \w+)`)
