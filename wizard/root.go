@@ -11,13 +11,6 @@ import (
 	"example.com/sawdatum/model/procedure"
 )
 
-// tickTime is how often the root looks whether time went by unnoticed; a longer gap
-// between two looks means that the machine slept or the program was stopped.
-const (
-	tickTime = 5 * time.Second
-	gapTime  = 90 * time.Second
-)
-
 // root handles size, quitting, the clock and what the screens report; all else goes
 // to the screen on top.
 type root struct {
@@ -41,15 +34,11 @@ type root struct {
 	saving  bool
 	again   bool // the profile changed while it was being saved
 	unsaved error
-	leaving bool
+	leaving bool // as soon as what is being written is written
+	warned  bool // that leaving loses what is not saved
 	notice  string
 	danger  bool
 }
-
-type (
-	tickMsg  struct{}
-	savedMsg struct{ err error }
-)
 
 func newRoot(o Options, l look, w *watch) root {
 	r := root{options: o, look: l, keys: newKeys(), watch: w, toured: map[int]bool{}}
@@ -89,8 +78,6 @@ func (r *root) cover(s screen) {
 }
 
 func (r root) Init() tea.Cmd { return tea.Batch(ticking(), r.base.begin()) }
-
-func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
 
 func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
@@ -267,97 +254,6 @@ func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {
 		return r, cmd
 	}
 	return r, tea.Batch(cmd, r.visit())
-}
-
-// glance tells the procedure of a long spell without a key, or of time that went by
-// without the program.
-func (r *root) glance() tea.Cmd {
-	now := time.Now()
-	gap := r.watch.tooLong(r.tick, gapTime)
-	r.tick = now
-	switch {
-	case r.watch.stopped():
-		return r.lapse(procedure.Suspend)
-	case gap, !r.idle && r.watch.tooLong(r.lastKey, idleTime(r.job.procedure.Profile())):
-		r.idle = true
-		return r.lapse(procedure.Idle)
-	}
-	return nil
-}
-
-// lapse makes the procedure forget what it knew of power and fence. What was typed
-// and not sent stays, but for gates.
-func (r *root) lapse(kind procedure.EventKind) tea.Cmd {
-	if !r.working {
-		return nil
-	}
-	s := r.base.(step)
-	r.job = r.job.keep(s.place.Place, s.typing.values())
-	r.job, _, _ = r.job.apply(kind, procedure.Place{}, nil)
-	over := r.over
-	cmd := r.visit()
-	if over != nil {
-		r.over = over
-	}
-	return cmd
-}
-
-// save writes the profile as a command. Saves follow each other.
-func (r *root) save() tea.Cmd {
-	if r.job.store.Save == nil {
-		return nil
-	}
-	if r.saving {
-		r.again = true
-		return nil
-	}
-	r.saving, r.again = true, false
-	write, profile := r.job.store.Save, r.job.procedure.Profile()
-	return func() tea.Msg { return savedMsg{write(profile)} }
-}
-
-func (r root) saved(err error) (tea.Model, tea.Cmd) {
-	r.saving = false
-	if r.again {
-		return r, r.save()
-	}
-	failed := r.unsaved != nil
-	r.unsaved = err
-	switch {
-	case err != nil:
-		r.notice, r.danger = "NOT SAVED: "+printable(err.Error())+". Nothing is lost while this runs: ctrl+s saves it elsewhere.", true
-	case failed:
-		r.notice, r.danger = "Saved again in "+printable(r.job.store.Path)+".", false
-	}
-	if r.leaving && err == nil {
-		return r, tea.Quit
-	}
-	r.leaving = false
-	return r.noticed(), nil
-}
-
-// noticed shows the root's notice on the step.
-func (r root) noticed() root {
-	if s, ok := r.base.(step); ok {
-		s.notice, s.danger = r.notice, r.danger
-		r.base = s
-	}
-	return r
-}
-
-// leave quits once what is being written is written. Where that failed, the first
-// key says so and the second one leaves.
-func (r root) leave() (root, tea.Cmd) {
-	switch {
-	case r.saving && !r.leaving:
-		r.leaving = true
-		return r, nil
-	case r.unsaved != nil && !r.leaving:
-		r.leaving = true
-		r.notice, r.danger = "NOT SAVED: "+printable(r.unsaved.Error())+". ctrl+s saves it elsewhere; ctrl+c once more leaves without.", true
-		return r.noticed(), nil
-	}
-	return r, tea.Quit
 }
 
 func (r root) View() string {

@@ -1,0 +1,46 @@
+package wizard
+
+import (
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/picture"
+)
+
+// BenchmarkFrame is one key and the frame that it makes at 200x60, with a picture, a
+// preview of the plan, and the list of places. The goal is under 2 ms.
+func BenchmarkFrame(b *testing.B) {
+	p := shop()
+	p.Reference, p.Standing = "", nil
+	o := fixture{profile: p}.options()
+	o.Run = procedure.Options{}
+	for _, step := range []string{"datum", "thickness"} {
+		b.Run(step, func(b *testing.B) {
+			if step == "thickness" {
+				o.Store.Profile.Blades = append([]model.Blade(nil), p.Blades...)
+				o.Store.Profile.Blades[1].Kerf = nil
+			}
+			var m tea.Model = newRoot(o, newLook(true, picture.Blocks), newWatch(nil))
+			m, _ = m.Update(tea.WindowSizeMsg{Width: 200, Height: 60})
+			r := m.(root)
+			r.deaf = r.tick
+			m = r
+			if step == "thickness" {
+				m, _ = m.Update(tea.KeyMsg{Type: tea.KeyTab})
+			}
+			for i := range b.N {
+				k := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{rune('0' + i%10)}}
+				if i%8 == 7 {
+					k = tea.KeyMsg{Type: tea.KeyBackspace}
+				}
+				m, _ = m.Update(k)
+				if m.View() == "" {
+					b.Fatal("no frame")
+				}
+			}
+		})
+	}
+}

@@ -1,0 +1,53 @@
+package wizard
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model/procedure"
+)
+
+// tickTime is how often the root looks whether time went by unnoticed; a longer gap
+// between two looks means that the machine slept or the program was stopped.
+const (
+	tickTime = 5 * time.Second
+	gapTime  = 90 * time.Second
+)
+
+type tickMsg struct{}
+
+func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
+
+// glance tells the procedure of a long spell without a key, or of time that went by
+// without the program.
+func (r *root) glance() tea.Cmd {
+	now := time.Now()
+	gap := r.watch.tooLong(r.tick, gapTime)
+	r.tick = now
+	switch {
+	case r.watch.stopped():
+		return r.lapse(procedure.Suspend)
+	case gap, !r.idle && r.watch.tooLong(r.lastKey, idleTime(r.job.procedure.Profile())):
+		r.idle = true
+		return r.lapse(procedure.Idle)
+	}
+	return nil
+}
+
+// lapse makes the procedure forget what it knew of power and fence. What was typed
+// and not sent stays, but for gates.
+func (r *root) lapse(kind procedure.EventKind) tea.Cmd {
+	if !r.working {
+		return nil
+	}
+	s := r.base.(step)
+	r.job = r.job.keep(s.place.Place, s.typing.values())
+	r.job, _, _ = r.job.apply(kind, procedure.Place{}, nil)
+	over := r.over
+	cmd := r.visit()
+	if over != nil {
+		r.over = over
+	}
+	return cmd
+}

@@ -1,0 +1,65 @@
+package wizard
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+type savedMsg struct{ err error }
+
+// save writes the profile as a command. Saves follow each other.
+func (r *root) save() tea.Cmd {
+	if r.job.store.Save == nil {
+		return nil
+	}
+	if r.saving {
+		r.again = true
+		return nil
+	}
+	r.saving, r.again = true, false
+	write, profile := r.job.store.Save, r.job.procedure.Profile()
+	return func() tea.Msg { return savedMsg{write(profile)} }
+}
+
+func (r root) saved(err error) (tea.Model, tea.Cmd) {
+	r.saving = false
+	if r.again {
+		return r, r.save()
+	}
+	failed := r.unsaved != nil
+	r.unsaved = err
+	switch {
+	case err != nil:
+		r.notice, r.danger = "NOT SAVED: "+printable(err.Error())+". Nothing is lost while this runs: ctrl+s saves it elsewhere.", true
+	case failed:
+		r.notice, r.danger = "Saved again in "+printable(r.job.store.Path)+".", false
+	}
+	if r.leaving && err == nil {
+		return r, tea.Quit
+	}
+	r.leaving, r.warned = false, r.warned && err != nil
+	return r.noticed(), nil
+}
+
+// noticed shows the root's notice on the step.
+func (r root) noticed() root {
+	if s, ok := r.base.(step); ok {
+		s.notice, s.danger = r.notice, r.danger
+		r.base = s
+	}
+	return r
+}
+
+// leave quits once what is being written is written. Where that failed, the first
+// key says so and the second one leaves.
+func (r root) leave() (root, tea.Cmd) {
+	switch {
+	case r.saving && !r.leaving:
+		r.leaving = true
+		return r, nil
+	case r.unsaved != nil && !r.warned:
+		r.warned = true
+		r.notice, r.danger = "NOT SAVED: "+printable(r.unsaved.Error())+". ctrl+s saves it elsewhere; ctrl+c once more leaves without.", true
+		return r.noticed(), nil
+	}
+	return r, tea.Quit
+}

@@ -1,0 +1,396 @@
+package wizard
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+func (d *driver) values() map[string]string { return d.root().base.(step).typing.values() }
+
+func TestUnsentTextSurvivesEscAndReturn(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("rim")
+		d.key(tea.KeyTab)
+		d.typing("180")
+		d.function(0) // back to the mount
+		d.rest()
+		if d.place().Step != "mount" {
+			t.Fatalf("esc leads to %s", d.place())
+		}
+		d.function(4)
+		d.rest()
+		if d.place().Step != "rim" || d.values()["turned"] != "180" {
+			t.Errorf("at %s, with %v", d.place(), d.values())
+		}
+		d.close()
+	})
+}
+
+func TestGateIsEmptyAfterReturn(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("isolate")
+		first := d.view().Fields[3].Word
+		d.typing("unplugged")
+		d.function(0)
+		d.rest()
+		if d.place().Step == "isolate" {
+			t.Fatal("esc did not lead back")
+		}
+		d.function(4)
+		d.rest()
+		d.walk("isolate")
+		for key, text := range d.values() {
+			if text != "" {
+				t.Errorf("%s of the gate holds %q", key, text)
+			}
+		}
+		if d.view().Fields[3].Word == first {
+			t.Errorf("the word is %s again", first)
+		}
+		d.close()
+	})
+}
+
+func TestSplitArrowKeyIsNoEsc(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("arbor")
+		for _, rest := range [][]string{{"[D"}, {"[", "D"}, {"OP"}, {"O", "P"}, {"[1;5C"}, {"[", "1", "5", "~"}} {
+			d.key(tea.KeyEsc)
+			d.wait(escapeTime / 2)
+			for _, s := range rest {
+				d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(s)})
+			}
+			d.wait(2 * escapeTime)
+			if d.place().Step != "arbor" || d.values()["clean"] != "" {
+				t.Fatalf("%q behind Esc: at %s, typed %v", rest, d.place(), d.values())
+			}
+		}
+		d.typing("clean")
+		if d.values()["clean"] != "clean" {
+			t.Errorf("typing after a split key gives %v", d.values())
+		}
+		// an Esc and a letter that is no sequence are both meant
+		d.key(tea.KeyEsc)
+		d.typing("x")
+		d.rest()
+		if d.place().Step == "arbor" {
+			t.Error("Esc before a letter was lost")
+		}
+		d.close()
+	})
+}
+
+func TestResizeKeepsTextAndFocus(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 120, 36)
+		d.walk("align")
+		d.typing("95.00")
+		d.enter()
+		d.typing("95.0")
+		for _, size := range [][2]int{{60, 20}, {20, 5}, {160, 50}, {59, 19}, {80, 24}} {
+			d.size(size[0], size[1])
+			d.typing("") // nothing
+		}
+		d.typing("3")
+		if v := d.values(); v["slot_front"] != "95.00" || v["slot_rear"] != "95.03" {
+			t.Errorf("after resizing: %v", v)
+		}
+		d.size(40, 10)
+		d.typing("7")
+		d.enter()
+		if !d.says("needs 60 x 20", "Nothing typed is lost") {
+			t.Errorf("a small window says:\n%s", d.screen())
+		}
+		d.size(80, 24)
+		if v := d.values(); v["slot_rear"] != "95.03" {
+			t.Errorf("keys into a window too small to read were taken: %v", v)
+		}
+		d.close()
+	})
+}
+
+func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("mount")
+		d.typing("4")
+		for n, words := range map[int][]string{1: {"Why: Mount", "At least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "The fence may have moved"}} {
+			d.function(n)
+			if n == 3 {
+				words = []string{"Other work", "Add a blade to the rack"}
+			}
+			if !d.says(words...) {
+				t.Errorf("F%d shows:\n%s", n, d.screen())
+			}
+			d.typing("8")
+			d.function(0)
+		}
+		if d.values()["teeth"] != "4" || d.place().Step != "mount" {
+			t.Errorf("after the other screens: %v at %s", d.values(), d.place())
+		}
+		d.close()
+	})
+}
+
+func TestOtherWorkByNumber(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("cut")
+		tasks := d.root().job.procedure.Tasks()
+		if tasks[0].Place.Step != "fence-moved" {
+			t.Fatalf("the first task is %s", tasks[0].Label)
+		}
+		d.function(3)
+		d.typing("99")
+		d.enter()
+		if d.root().over == nil {
+			t.Fatal("a number that is none of them chose something")
+		}
+		d.typing("1")
+		d.enter()
+		d.rest()
+		if d.place().Step != "fence-moved" {
+			t.Fatalf("the work begins at %s", d.place())
+		}
+		d.pass()
+		if !d.says("FENCE not locked") || d.place().Step == "cut" {
+			t.Errorf("at %s:\n%s", d.place(), d.screen())
+		}
+		d.close()
+	})
+}
+
+func TestSavesEveryAcceptedGate(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var saved []model.Profile
+		save := func(p model.Profile) error { saved = append(saved, p); return nil }
+		d := drive(t, fixture{profile: shop(), save: save}, 80, 24)
+		d.walk("mount")
+		now := d.root().job.procedure.Profile()
+		if len(saved) == 0 || len(saved[len(saved)-1].Records) != len(now.Records) {
+			t.Fatalf("%d saves; the last has not the %d records", len(saved), len(now.Records))
+		}
+		for i := 1; i < len(saved); i++ {
+			if len(saved[i].Records) < len(saved[i-1].Records) {
+				t.Error("a later save holds less than an earlier one")
+			}
+		}
+		d.key(tea.KeyCtrlC)
+		if !d.quit {
+			t.Error("ctrl+c does not leave")
+		}
+		d.close()
+	})
+}
+
+func TestSlowSavesFollowEachOther(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var saved []int
+		under := 0
+		save := func(p model.Profile) error {
+			if under++; under > 1 {
+				t.Error("two saves at once")
+			}
+			time.Sleep(time.Second)
+			under--
+			saved = append(saved, len(p.Records))
+			return nil
+		}
+		d := drive(t, fixture{profile: shop(), save: save}, 80, 24)
+		d.walk("mount")
+		n := len(d.root().job.procedure.Profile().Records)
+		d.key(tea.KeyCtrlC)
+		if d.quit {
+			t.Error("it leaves while a save is under way")
+		}
+		d.wait(5 * time.Second)
+		if !d.quit || saved[len(saved)-1] != n {
+			t.Errorf("quit %v, saved %v, records %d", d.quit, saved, n)
+		}
+		d.close()
+	})
+}
+
+func TestFailedSaveIsToldAndOffersACopy(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		full := true
+		save := func(model.Profile) error {
+			if full {
+				return errors.New("bay-two.yaml: no space left: free some, or save elsewhere")
+			}
+			return nil
+		}
+		var copies []string
+		f := fixture{profile: shop(), save: save, copy: func(path string, p model.Profile) error {
+			if path == "taken" {
+				return errors.New("taken: there already: choose another name")
+			}
+			copies = append(copies, path)
+			if len(p.Records) == 0 {
+				t.Error("the copy has no records")
+			}
+			return nil
+		}}
+		d := drive(t, f, 80, 24)
+		d.walk("arbor")
+		if !d.says("NOT SAVED: bay-two.yaml: no space left", "ctrl+s") {
+			t.Fatalf("a failed save shows:\n%s", d.screen())
+		}
+		for _, name := range []string{"taken", "copy.yaml"} {
+			d.key(tea.KeyCtrlS)
+			d.typing(name)
+			d.enter()
+			if name == "taken" && !d.says("No copy: taken: there already") {
+				t.Errorf("a copy that fails shows:\n%s", d.screen())
+			}
+		}
+		if len(copies) != 1 || copies[0] != "copy.yaml" || !d.says("A copy is in copy.yaml") {
+			t.Errorf("copies %v:\n%s", copies, d.screen())
+		}
+		d.key(tea.KeyCtrlC)
+		if d.quit || !d.says("NOT SAVED", "once more") {
+			t.Errorf("ctrl+c over an unsaved profile: quit %v\n%s", d.quit, d.screen())
+		}
+		full = false
+		d.pass()
+		if !d.says("Saved again in bay-two.yaml") {
+			t.Errorf("a save that works again shows:\n%s", d.screen())
+		}
+		d.close()
+	})
+}
+
+func TestPracticeFillsMeasuringFields(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop(), practice: true}, 80, 24)
+		for range 60 {
+			if d.quit {
+				break
+			}
+			if d.root().over != nil {
+				if !d.says("Practice, step") {
+					t.Fatalf("over the step lies:\n%s", d.screen())
+				}
+				d.enter()
+			}
+			place := d.place()
+			for _, f := range d.view().Fields {
+				if !f.Measuring {
+					d.fill(f)
+				} else if d.enter(); f.Optional && d.values()[f.Key] == "" {
+					continue // the saw has nothing to say without an angle
+				} else if !d.says("The simulated saw reads this") || d.values()[f.Key] == "" {
+					t.Fatalf("%s: empty at %s takes no reading:\n%s", place, f.Label, d.screen())
+				}
+				d.enter()
+			}
+			d.rest()
+		}
+		if !d.quit || !d.root().job.finished() {
+			t.Errorf("practice ends at %s:\n%s", d.place(), d.screen())
+		}
+		d.close()
+	})
+}
+
+func TestStartScreen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var opened, created string
+		shelf := Shelf{
+			List:     func() ([]Found, error) { return []Found{{Path: "bay-two.yaml", Name: "bay-two"}}, nil },
+			Open:     func(path string) (Store, error) { opened = path; return Store{Path: path, Profile: shop()}, nil },
+			Practice: func() (Store, error) { return Store{Profile: shop()}, nil },
+			Create: func(name string) (Store, error) {
+				if name == "bad" {
+					return Store{}, errors.New("there is a profile bad already: choose another name")
+				}
+				created = name
+				return Store{Path: name + ".yaml", Profile: unread()}, nil
+			},
+		}
+		d := drive(t, fixture{shelf: shelf}, 80, 24)
+		d.enter()
+		d.rest()
+		if opened != "bay-two.yaml" || d.place().Step != "who" {
+			t.Errorf("opened %q, at %s", opened, d.where())
+		}
+		d.close()
+
+		d = drive(t, fixture{shelf: shelf}, 80, 24)
+		d.typing("2")
+		d.enter()
+		d.typing("bad")
+		d.enter()
+		if !d.says("there is a profile bad already") {
+			t.Errorf("a name that is taken shows:\n%s", d.screen())
+		}
+		for range 3 {
+			d.key(tea.KeyBackspace)
+		}
+		d.typing("bay-new")
+		d.enter()
+		d.rest()
+		if created != "bay-new" || d.place().Step != "saw" {
+			t.Errorf("created %q, at %s\n%s", created, d.where(), d.screen())
+		}
+		d.close()
+
+		d = drive(t, fixture{shelf: shelf}, 80, 24)
+		d.typing("3")
+		d.enter()
+		if !d.says("Practice, step") {
+			t.Errorf("practice shows:\n%s", d.screen())
+		}
+		d.close()
+	})
+}
+
+func TestRunDownTooLongIsAskedAgain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("stop")
+		d.typing("12")
+		d.enter()
+		d.rest()
+		if d.place().Step != "slow" || !d.says("DANGER") {
+			t.Errorf("12 s lead to %s:\n%s", d.place(), d.screen())
+		}
+		d.close()
+	})
+}
+
+func TestBadInputIsOneClearLine(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("arbor")
+		d.typing("clean")
+		d.enter()
+		for _, text := range []string{"abc", "-3", "9 kg", "1/128 in", strings.Repeat("9", 40), "9,5", ""} {
+			d.typing(text)
+			d.enter()
+			if !d.says("WRONG") || d.values()["spare_thread"] != text || d.place() != (procedure.Place{Step: "arbor"}) {
+				t.Errorf("%q: kept %q, at %s\n%s", text, d.values()["spare_thread"], d.place(), d.screen())
+			}
+			for range len(text) {
+				d.key(tea.KeyBackspace)
+			}
+		}
+		page := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("a page of text ", 300)), Paste: true}
+		d.send(page)
+		if d.values()["spare_thread"] != "" || !d.says("too many") {
+			t.Errorf("a page pasted: %q\n%s", d.values()["spare_thread"], d.screen())
+		}
+		d.close()
+	})
+}
