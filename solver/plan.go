@@ -218,19 +218,20 @@ func (s *sheet) measure(f *finding) {
 		f.say("ring-gone", model.Warns, "a ring of its last cut is no longer in the kit: the prediction stands in; cut again")
 		return
 	}
-	var o Offset
-	var err error
-	caliper := s.profile.Instruments.Caliper.Length
-	if len(cut.Differences) > 0 {
-		o, err = MeasuredByDifference(model.Lengths(cut.Differences), model.Lengths(cut.Reference), caliper)
-	} else {
-		o, err = MeasuredOffset(model.Lengths(cut.Readings), model.Lengths(cut.Reference), caliper)
-	}
+	o, err := offsetOf(cut, s.profile.Instruments.Caliper.Length)
 	if err != nil {
 		f.say("cut-unreadable", model.Warns, "its last cut cannot be used: %v", err)
 		return
 	}
 	f.offset, f.compared, f.cut, f.on = o, true, &cut, on
+}
+
+// offsetOf is the offset that a cut shows, typed as widths or as differences.
+func offsetOf(cut model.Cut, caliper model.Length) (Offset, error) {
+	if len(cut.Differences) > 0 {
+		return MeasuredByDifference(model.Lengths(cut.Differences), model.Lengths(cut.Reference), caliper)
+	}
+	return MeasuredOffset(model.Lengths(cut.Readings), model.Lengths(cut.Reference), caliper)
 }
 
 // surprise compares the measured offset with the one predicted for the rings that
