@@ -387,6 +387,7 @@ func (s *settings) plan() *cobra.Command {
 				return err
 			}
 			plan := solver.Plan(f.Profile)
+			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
 			if asJSON {
 				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
@@ -570,6 +571,7 @@ func (s *settings) export() *cobra.Command {
 			}
 			opt.Now = time.Now()
 			plan := solver.Plan(f.Profile)
+			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
 			if file == "" {
 				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
 			}
