@@ -26,7 +26,8 @@ const (
 	patience  = 20 * time.Second
 	mostMute  = time.Second // an unanswered question to the terminal takes five
 	profile   = "profiles/demo.yaml"
-	firstText = "practi" // on the start screen
+	pause     = 500 * time.Millisecond // a new screen takes no key that was under way
+	firstText = "practi"               // on the start screen
 )
 
 // measurement is what all parts need: the two built programs, and a folder with a
@@ -164,7 +165,7 @@ func (m measurement) mute() error {
 // keyToFrame is the time from a key to the output that follows it, in a field with
 // a drawing beside it, and the processor time that one key costs.
 func (m measurement) keyToFrame() error {
-	ours, oursCPU, err := m.typing(m.command(m.ours, "practice", "--seed", "1"), "initials", "K", "\x7f")
+	ours, oursCPU, err := m.typing(m.command(m.ours, "practice", "--seed", "1"), "reference blade", "k", "\x7f")
 	if err != nil {
 		return err
 	}
@@ -198,10 +199,19 @@ func (m measurement) session(c *exec.Cmd, ready string, pair ...string) (cpu tim
 		return 0, nil, err
 	}
 	defer t.Close()
+	if err := t.Wait("first screen", patience, func(s string) bool { return strings.TrimSpace(s) != "" }); err != nil {
+		return 0, nil, err
+	}
+	if strings.Contains(t.Screen(), "enter go on") { // the words before the first step
+		time.Sleep(pause)
+		if err := t.Type("\r"); err != nil {
+			return 0, nil, err
+		}
+	}
 	if err := t.Wait(ready, patience, func(s string) bool { return strings.Contains(strings.ToLower(s), ready) }); err != nil {
 		return 0, nil, err
 	}
-	time.Sleep(time.Second)
+	time.Sleep(time.Second) // for what a start still has to do
 	random := rand.New(rand.NewPCG(1, 1))
 	for i := range keys {
 		time.Sleep(40*time.Millisecond + time.Duration(random.IntN(16667))*time.Microsecond)
