@@ -2,18 +2,10 @@ package model
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
-)
-
-// The forms of names in a profile.
-var (
-	NameForm     = regexp.MustCompile(`^[\pL\pN][\pL\pN_-]{0,59}$`) // a profile's name is a file name too
-	IDForm       = regexp.MustCompile(`^[\pL\pN][\pL\pN._-]{0,59}$`)
-	InitialsForm = regexp.MustCompile(`^\pL{1,4}$`)
 )
 
 // MaxMarks is how many combining marks one letter may carry.
@@ -50,13 +42,17 @@ func TextFault(s string) string {
 
 // Validate reports everything in a profile that cannot be, and, with Missing set,
 // what has not been filled in yet, all in one go. Paths are those of the file.
-func (p Profile) Validate() []Finding {
+func (p Profile) Validate() []Finding { return p.ValidateFrom(0) }
+
+// ValidateFrom is Validate where the first so many records are known to be good, as
+// those of a file that was read: it costs little however many they are.
+func (p Profile) ValidateFrom(first int) []Finding {
 	v := &validation{profile: p}
 	v.head()
 	v.saw()
 	v.lists()
 	v.datum()
-	v.records()
+	v.records(first)
 	return v.findings
 }
 

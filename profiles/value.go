@@ -42,8 +42,8 @@ var text = codec[string]{
 }
 
 // patterned is text of one form; what says it in words.
-func patterned(c codec[string], form *regexp.Regexp, what string) codec[string] {
-	c.schema = schema{"type": "string", "pattern": form.String(), "description": what}
+func patterned(c codec[string], form model.Form, what string) codec[string] {
+	c.schema = schema{"type": "string", "pattern": form.Pattern, "description": what}
 	return c
 }
 
