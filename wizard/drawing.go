@@ -275,11 +275,12 @@ func (s scene) piece() picture.Picture {
 	return piece
 }
 
-// picture draws the scene of the step in exactly this size; nil where it has none.
+// picture draws the scene of the step in exactly this size, or the state of the power
+// where it has none; nil where there is nothing to show.
 func (s step) picture(w, h int) []string {
 	pic := scene{s.ahead, s.place, s.typing.values()}.draw()
 	if pic == nil {
-		return nil
+		return s.powerSign(w, h)
 	}
 	return strings.Split(pic.Draw(w, h, s.look.pictures()), "\n")
 }

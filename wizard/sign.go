@@ -1,40 +1,78 @@
 package wizard
 
-import "strings"
+import (
+	"strings"
 
-// signRows are the letters of ISOLATED, five rows of them.
-var signRows = [5]string{
-	"### #### #### #    #### ##### ####  ###  ",
-	" #  #    #  # #    #  #   #   #    #   # ",
-	" #  #### #  # #    ####   #   ###  #   # ",
-	" #     # #  # #    #  #   #   #    #   # ",
-	"### #### #### #### #  #   #   ####  ###  ",
+	"example.com/sawdatum/model/procedure"
+)
+
+// letters are those of the signs, five rows each.
+var letters = map[rune][5]string{
+	'I': {"###", " # ", " # ", " # ", "###"},
+	'S': {"####", "#   ", "####", "   #", "####"},
+	'O': {"####", "#  #", "#  #", "#  #", "####"},
+	'L': {"#   ", "#   ", "#   ", "#   ", "####"},
+	'A': {"####", "#  #", "####", "#  #", "#  #"},
+	'T': {"#####", "  #  ", "  #  ", "  #  ", "  #  "},
+	'E': {"####", "#   ", "### ", "#   ", "####"},
+	'D': {"### ", "#  #", "#  #", "#  #", "### "},
+	'V': {"#   #", "#   #", " # # ", " # # ", "  #  "},
+	'?': {"####", "   #", " ## ", "    ", " #  "},
+}
+
+// signHeight is the height of a sign with a line of air below.
+const signHeight = 6
+
+// banner is a word in large letters, in the middle of w cells; twice as wide where
+// there is room for that.
+func (l look) banner(word string, w int, style brush) []string {
+	var rows [5]strings.Builder
+	for i, r := range word {
+		for y, part := range letters[r] {
+			if i > 0 {
+				rows[y].WriteString("  ")
+			}
+			rows[y].WriteString(part)
+		}
+	}
+	n, stretch := rows[0].Len(), 1
+	if 2*n+8 <= w {
+		stretch = 2
+	}
+	lines := make([]string, 0, signHeight)
+	for y := range rows {
+		var b strings.Builder
+		for _, r := range rows[y].String() {
+			c := " "
+			if r == '#' {
+				c = l.filled
+			}
+			b.WriteString(strings.Repeat(c, stretch))
+		}
+		lines = append(lines, strings.Repeat(" ", max(0, (w-n*stretch)/2))+style.Render(b.String()))
+	}
+	return append(lines, "")
 }
 
 // sign says that the saw is isolated, large enough to be read across the shop; on
 // one line where there is no room for that.
 func (s step) sign(w, h int) []string {
-	n := len(signRows[0])
-	double := 1
-	if w >= 2*n+8 {
-		double = 2
-	}
 	if h < 18 {
 		word := " I S O L A T E D "
 		side := strings.Repeat(s.look.filled, max(0, (w-len(word))/2))
 		return []string{s.look.isolated.Render(side + word + side)}
 	}
-	var lines []string
-	for _, row := range signRows {
-		var b strings.Builder
-		for _, r := range row {
-			c := " "
-			if r == '#' {
-				c = s.look.filled
-			}
-			b.WriteString(strings.Repeat(c, double))
-		}
-		lines = append(lines, strings.Repeat(" ", max(0, (w-n*double)/2))+s.look.isolated.Render(b.String()))
+	return s.look.banner("ISOLATED", w, s.look.isolated)
+}
+
+// powerSign is the state of the power in large letters: what stands where a place
+// with work at the saw has no picture.
+func (s step) powerSign(w, h int) []string {
+	if s.place.Number < 3 || s.place.Hold || s.place.Last || s.place.Place.Step == "who" || h < signHeight {
+		return nil
 	}
-	return append(lines, "")
+	power, _, _ := s.job.procedure.Power()
+	word := map[procedure.Power]string{procedure.Unknown: "LIVE?", procedure.Isolated: "ISOLATED", procedure.Live: "LIVE"}[power]
+	style := map[procedure.Power]brush{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.danger}[power]
+	return s.look.banner(word, w, style)
 }

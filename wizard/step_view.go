@@ -116,7 +116,7 @@ func (s step) list(w, h int) []string {
 // follows. What is needed to act safely comes first when there is little room: the
 // fields scroll round the focused one, what follows is told in part, the picture goes.
 func (s step) work(w, h int) []string {
-	if w >= besideWidth+2+leastPictureWidth && h-s.textHeight(min(w, textWidth)) < enoughBelow {
+	if s.place.Picture != procedure.NoPicture && w >= besideWidth+2+leastPictureWidth && h-s.textHeight(min(w, textWidth)) < enoughBelow {
 		if pic := s.picture(w-besideWidth-2, h); pic != nil && !s.place.Last {
 			return beside(s.text(besideWidth, h, nil), pic, h)
 		}

@@ -1,0 +1,135 @@
+package wizard
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/picture"
+)
+
+func TestCharset(t *testing.T) {
+	for _, c := range []struct {
+		env  string
+		want picture.Charset
+	}{
+		{"LANG=en_US.UTF-8", picture.Blocks},
+		{"LANG=C.utf8", picture.Blocks},
+		{"LANG=C", picture.ASCII},
+		{"", picture.ASCII},
+		{"LANG=en_US.UTF-8 LC_ALL=C", picture.ASCII},
+		{"LANG=C LC_CTYPE=de_DE.UTF-8", picture.Blocks},
+		{"LANG=en_US.UTF-8 TERM=linux", picture.Lines},
+		{"LANG=C TERM=linux", picture.ASCII},
+		{"LANG=ja_JP.UTF-8", picture.ASCII},
+		{"LANG=en_US.UTF-8 RUNEWIDTH_EASTASIAN=1", picture.ASCII},
+	} {
+		env := map[string]string{}
+		for _, word := range strings.Fields(c.env) {
+			name, value, _ := strings.Cut(word, "=")
+			env[name] = value
+		}
+		if got := charset(func(name string) string { return env[name] }); got != c.want {
+			t.Errorf("%q: charset %d, want %d", c.env, got, c.want)
+		}
+	}
+}
+
+// TestNoColour looks at the styles as they are sent: with no colour wanted there are
+// attributes and no colours; else colours of the sixteen only.
+func TestNoColour(t *testing.T) {
+	defer lipgloss.SetColorProfile(termenv.Ascii)
+	lipgloss.SetColorProfile(termenv.TrueColor)
+	colourless()
+	l := newLook(true, picture.Blocks)
+	for name, b := range map[string]brush{"danger": l.danger, "live": l.live, "title": l.title, "isolated": l.isolated} {
+		if b.on == "" || strings.ContainsAny(strings.NewReplacer("\x1b[", "", "m", "", ";", " ").Replace(b.on), "3") {
+			t.Errorf("%s without colour is %q", name, b.on)
+		}
+	}
+	lipgloss.SetColorProfile(termenv.TrueColor)
+	l = newLook(false, picture.Blocks)
+	for name, b := range map[string]brush{"danger": l.danger, "live": l.live, "title": l.title, "warn": l.warn, "dim": l.dim} {
+		if b.on == "" || strings.Contains(b.on, "38;") || strings.Contains(b.on, "48;") {
+			t.Errorf("%s is %q: not one of sixteen colours", name, b.on)
+		}
+	}
+	lipgloss.SetHasDarkBackground(false)
+	light := newLook(false, picture.Blocks)
+	lipgloss.SetHasDarkBackground(true)
+	if light.danger == l.danger {
+		t.Error("a light background changes nothing")
+	}
+}
+
+func TestTally(t *testing.T) {
+	f := procedure.Field{Kind: procedure.FieldLengths, Unit: model.MM, AtLeast: 3}
+	inches := procedure.Field{Kind: procedure.FieldLengths, Unit: model.IN, AtLeast: 2}
+	for _, c := range []struct {
+		field procedure.Field
+		text  string
+		want  string
+	}{
+		{f, "", ""},
+		{f, "119.98", "1 reading (2 more wanted)"},
+		{f, "119.98 119.99", "2 readings (1 more wanted), mean 119.985 mm, spread 0.01 mm"},
+		{f, "119.98 119.99 120.00", "3 readings, mean 119.990 mm, spread 0.02 mm"},
+		{f, "119.98 119.99 12x", "2 readings (1 more wanted), mean 119.985 mm, spread 0.01 mm"},
+		{f, "abc 119.99", ""},
+		{inches, "0.126 0.128", "2 readings, mean 0.1270 in, spread 0.002 in"},
+		{procedure.Field{Kind: procedure.FieldText}, "12 13", ""},
+	} {
+		if got := tally(c.field, c.text); got != c.want {
+			t.Errorf("tally(%q) = %q, want %q", c.text, got, c.want)
+		}
+	}
+}
+
+func TestPrintable(t *testing.T) {
+	for text, want := range map[string]string{
+		"bay-two.yaml": "bay-two.yaml", "a\x1b[31mb": "a<001B>[31mb", "x\u202ey": "x<202E>y", "\u009b2J": "<009B>2J", "Säge ½": "Säge ½", "a\nb": "a<000A>b",
+	} {
+		if got := printable(text); got != want {
+			t.Errorf("printable(%q) = %q, want %q", text, got, want)
+		}
+	}
+}
+
+func TestIdleTimeHasALimit(t *testing.T) {
+	for minutes, want := range map[int]time.Duration{0: model.DefaultIdleMinutes * time.Minute, 5: 5 * time.Minute, 10_000: model.MaxIdleMinutes * time.Minute, -3: model.DefaultIdleMinutes * time.Minute} {
+		if got := idleTime(model.Profile{IdleMinutes: minutes}); got != want {
+			t.Errorf("%d minutes: %s, want %s", minutes, got, want)
+		}
+	}
+}
+
+func TestEveryKindOfRecordIsTold(t *testing.T) {
+	for kind := range model.KindTable {
+		if _, ok := recordTable[kind]; !ok {
+			t.Errorf("records of kind %s are not told", kind)
+		}
+	}
+	p := shop()
+	r := model.Record{At: time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), By: "KB", Kind: model.BladeCut, Blade: "rip-24", Rings: []string{"r10"}, Piece: "same", Readings: mm("119.98", "119.99")}
+	p.Records = []model.Record{r, {At: r.At.Add(time.Hour), By: "MO", Kind: model.Void, Of: r.Ref(), Why: "wrong piece"}}
+	want := "1  2026-03-02 07:00 KB  24-tooth rip with 0.1 mm, same piece, widths 119.98 mm 119.99 mm (VOID: wrong piece)"
+	if got := recordLines(p)[0]; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// TestMarksOfASCII holds every mark and the letters of the signs to plain characters.
+func TestMarksOfASCII(t *testing.T) {
+	l := newLook(true, picture.ASCII)
+	all := l.here + l.done + l.careful + l.heavy + l.light + l.upright + l.filled + strings.Join(l.banner("ISOLATED", 60, brush{}), "")
+	for _, r := range all {
+		if r > 0x7e {
+			t.Errorf("%q is not ASCII", r)
+		}
+	}
+}
