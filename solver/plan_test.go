@@ -350,6 +350,29 @@ func TestPlanOfAHalfFilledProfile(t *testing.T) {
 	})
 }
 
+// Figures that no reader of files would let through do no harm either.
+func TestPlanOfWildFigures(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		measure := func() model.Measure {
+			l := rapid.OneOf(rapid.Int64Range(-int64(model.MaxLength), int64(model.MaxLength)), rapid.Int64Range(-5, 5), rapid.Int64()).Draw(t, "length")
+			return model.Measure{Length: model.Length(l), Unit: rapid.SampledFrom([]model.Unit{model.NoUnit, model.MM, model.IN, model.Fraction, model.Mil}).Draw(t, "unit")}
+		}
+		p := log(setUp(shop()), cut("rip", []string{"r20"}, 120.01, 120.01, 120.00))
+		for _, m := range []*model.Measure{&p.Tolerance, &p.WorkingWidth, &p.Saw.FlangeDiameter, &p.Saw.FlangeRelief, &p.Saw.ArborDiameter, &p.Saw.SpareThread, &p.Saw.ThreadPitch,
+			&p.KnifeMargin, &p.Knives[0].Thickness, &p.Instruments.Caliper, &p.Instruments.Micrometer, &p.Blades[0].Runout, &p.Blades[1].Diameter, &p.Blades[2].Bore,
+			&p.Blades[0].Plate[0], &p.Blades[1].Kerf[1], &p.Rings[0].Thickness, &p.Rings[1].Measured, &p.Rings[2].Outer, &p.Rings[2].HalfWidth,
+			&p.Records[len(p.Records)-1].Readings[0]} {
+			if rapid.IntRange(0, 4).Draw(t, "which") == 0 {
+				*m = measure()
+			}
+		}
+		p.Rings[0].Count = rapid.IntRange(-3, 40).Draw(t, "count")
+		if plan := Plan(p); len(plan.Blades) != 4 {
+			t.Fatalf("%d rows", len(plan.Blades))
+		}
+	})
+}
+
 // The plan of random racks is what brute force finds from the readings alone.
 func TestPlanIsWhatBruteForceFinds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -64,7 +64,7 @@ func (k Kit) Rack(needs []Need, highest model.Length, flange model.Flange) (Rack
 	for _, n := range needs {
 		top = max(top, n.Highest)
 	}
-	l, err := k.ladder(top)
+	l, err := k.ladder(top, MaxHeights)
 	if err != nil {
 		return RackFit{}, err
 	}
@@ -124,13 +124,13 @@ type ladder struct {
 	tallest []model.Length   // greatest height of n rings
 }
 
-// ladder lists the heights up to top.
-func (k Kit) ladder(top model.Length) (ladder, error) {
+// ladder lists the heights up to top, and refuses to list more than most of them.
+func (k Kit) ladder(top model.Length, most int) (ladder, error) {
 	l := ladder{sums: []model.Length{0}, fewest: []uint8{0}, tallest: []model.Length{0}}
 	for i, p := range k.pieces {
 		l = l.with(p.Height, top)
-		if len(l.sums) > MaxHeights {
-			return ladder{}, fmt.Errorf("these rings make more than %d different stack heights, too many to look through: write their thickness in fewer digits or leave some out", MaxHeights)
+		if len(l.sums) > most {
+			return ladder{}, fmt.Errorf("these rings make more than %d different stack heights, too many to look through: write their thickness in fewer digits or leave some out", most)
 		}
 		l.tallest = append(l.tallest, l.tallest[i]+p.Height)
 	}

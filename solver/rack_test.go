@@ -156,6 +156,23 @@ func TestStandingStackMakesSmallNeedsReachable(t *testing.T) {
 	}
 }
 
+// Two rings serve 0.50 mm either way: 0.21 + 0.25 without a standing stack, 0.04 mm
+// short, or 0.60 on a standing stack of 0.10, which is exact. The highest standing
+// stack that is allowed still counts.
+func TestRackTakesTheSmallerResidualOfEqualRings(t *testing.T) {
+	kit, err := NewKit(rings(0.10, 0.21, 0.25, 0.60))
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs := []Need{{"a", mm(0.50), mm(0.05), mm(5)}}
+	for highest, want := range map[float64]Score{0.10: {Rings: 2}, 0.099999: {Rings: 2, Worst: mm(0.04)}} {
+		got, err := kit.Rack(needs, mm(highest), model.Far)
+		if err != nil || got.Score != want {
+			t.Errorf("up to %v mm: got %+v on %v, want %+v, %v", highest, got.Score, got.Standing.Height, want, err)
+		}
+	}
+}
+
 func TestRackAtItsLimits(t *testing.T) {
 	kit, err := NewKit(rings(0.10, 0.25))
 	if err != nil {
@@ -178,6 +195,24 @@ func TestRackAtItsLimits(t *testing.T) {
 	}
 	if _, err := kit.On(mm(0.07), mm(5), nil, model.Far); err != nil {
 		t.Errorf("a standing height that the kit does not make: %v", err)
+	}
+}
+
+// 0.10, 0.20 and 0.30 make seven heights, no rings among them.
+func TestLadder(t *testing.T) {
+	kit, err := NewKit(rings(0.10, 0.20, 0.30))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l, err := kit.ladder(mm(9), 7)
+	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; err != nil || !slices.Equal(l.fewest, want) {
+		t.Errorf("got %v, %v, want %v", l.fewest, err, want)
+	}
+	if _, err := kit.ladder(mm(9), 6); err == nil || !strings.Contains(err.Error(), "6 different stack heights") {
+		t.Errorf("one too many: %v", err)
+	}
+	if l, err := kit.ladder(mm(0.3), 6); err != nil || len(l.sums) != 4 {
+		t.Errorf("up to 0.30: %v, %v", l.sums, err)
 	}
 }
 

@@ -147,9 +147,6 @@ func (k Kit) Best(goal Goal) (Fit, error) {
 		return Fit{}, err
 	}
 	fit := Fit{Goal: goal, Verdict: model.Cannot}
-	if goal.Highest < 0 {
-		return fit, nil
-	}
 	best := match{miss: -1}
 	for n := 0; n <= len(k.pieces); n++ {
 		m := k.nearest(n, goal)

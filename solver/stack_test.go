@@ -49,6 +49,10 @@ func TestStack(t *testing.T) {
 		{"cannot, near: a tie goes to the lower stack", 0.50, 0.01, 9, model.Near, rings(0.45, 0.55), []float64{0.45}, model.Cannot},
 		{"thicker rings first", 0.60, 0, 9, model.Far, rings(0.30, 0.30, 0.20, 0.40, 0.10, 0.50), []float64{0.10, 0.50}, model.In},
 		{"thicker rings first, compared ring by ring", 0.90, 0, 9, model.Far, rings(0.40, 0.30, 0.20, 0.35, 0.15), []float64{0.15, 0.35, 0.40}, model.In},
+		// The kit is searched in two halves; here both sets of a tie lie in the thicker
+		// one, and the winner once has the thinnest ring of it and once has not.
+		{"a tie in one half, with its thinnest ring", 0.60, 0, 9, model.Far, rings(0.40, 0.30, 0.30, 0.20, 0.001, 0.002, 0.003, 0.004), []float64{0.20, 0.40}, model.In},
+		{"a tie in one half, without it", 1.10, 0, 9, model.Far, rings(0.50, 0.30, 0.30, 0.45, 0.45, 0.20, 0.001, 0.002, 0.003, 0.004, 0.005, 0.006), []float64{0.30, 0.30, 0.50}, model.In},
 		{"cannot: of equal misses the fewest rings", 0.60, 0.01, 9, model.Far, rings(0.25, 0.25, 0.70), []float64{0.70}, model.Cannot},
 		{"the thread limits the height", 0.60, 0.05, 0.55, model.Far, coarse, []float64{0.50}, model.Cannot},
 		{"a stack at the limit itself", 0.60, 0, 0.60, model.Far, coarse, []float64{0.10, 0.50}, model.In},
