@@ -247,9 +247,18 @@ func back(p Procedure, _ Event, here Place) (Procedure, error) {
 	if before == (Place{}) || before == target {
 		return p, &Refusal{Place: here, Unmet: []string{"there is nothing before this to go back to"}}
 	}
-	p.run.again, p.run.report, p.run.asked = before, nil, ""
+	return p.turnTo(before), nil
+}
+
+// turnTo turns to another place; zero: to where the work stands. A blade that was
+// seen to stand may turn again before the isolator is opened.
+func (p Procedure) turnTo(place Place) Procedure {
+	p.run.again, p.run.report, p.run.asked = place, nil, ""
+	if !model.Dropped("standstill-forgotten") {
+		p.run.stopped, p.run.slow = false, false
+	}
 	p.run.gates++
-	return p, nil
+	return p
 }
 
 // revisit is the place at which the readings of a done place are typed again.
@@ -264,9 +273,8 @@ func forward(p Procedure, _ Event, here Place) (Procedure, error) {
 	if p.run.again == (Place{}) && !p.run.adding {
 		return p, &Refusal{Place: here, Unmet: []string{"this is where the work stands"}}
 	}
-	p.run.again, p.run.adding, p.run.report, p.run.asked = Place{}, false, nil, ""
-	p.run.gates++
-	return p, nil
+	p.run.adding = false
+	return p.turnTo(Place{}), nil
 }
 
 func begin(p Procedure, e Event, here Place) (Procedure, error) {
@@ -274,7 +282,5 @@ func begin(p Procedure, e Event, here Place) (Procedure, error) {
 	if i < 0 {
 		return p, &Refusal{Place: here, Unmet: []string{"that cannot begin now"}}
 	}
-	p.run.again, p.run.report, p.run.asked = e.Place, nil, ""
-	p.run.gates++
-	return p, nil
+	return p.turnTo(e.Place), nil
 }
