@@ -26,6 +26,10 @@ func TestGUMH1(t *testing.T) {
 	closeTo(t, "u_c as printed", printed.Standard, 32, 1)
 	closeTo(t, "nu_eff as printed", math.Floor(printed.Freedom), 16, 1e-9)
 	closeTo(t, "t99(16)", printed.Factor, 2.92, 0.01)
+	// The printed contributions, combined and not rounded on the way (computed).
+	closeTo(t, "u_c", printed.Standard, 31.67112, 1e-5)
+	closeTo(t, "nu_eff", printed.Freedom, 16.76455, 1e-5)
+	closeTo(t, "U99", printed.Expanded, 92.50443, 1e-5)
 	// GUM expands the rounded figures: 2.92 * 32 = 93.
 	closeTo(t, "U99 as printed", printed.Factor*math.Round(printed.Standard), 93, 1)
 
