@@ -164,7 +164,7 @@ func TestIdleSuspendAndClockVoidIsolation(t *testing.T) {
 		},
 		"clock": func(d *driver) {
 			wall := d.root().watch.wall
-			d.root().watch.wall = func() time.Time { return wall().Add(time.Hour) }
+			d.root().watch.wall = func() time.Time { return wall().Add(10 * time.Minute) }
 			d.wait(tickTime + time.Second)
 		},
 	}

@@ -18,11 +18,12 @@ type job struct {
 	clock     func() time.Time
 	saw       *practiceSaw // nil: a real saw
 	drafts    map[procedure.Place]map[string]string
+	start     model.Profile  // as it was opened
 	followed  []model.Reason // what followed from the last accepted answer
 }
 
 func newJob(o Options) job {
-	j := job{store: o.Store, clock: o.Clock, drafts: map[procedure.Place]map[string]string{}}
+	j := job{store: o.Store, start: o.Store.Profile, clock: o.Clock, drafts: map[procedure.Place]map[string]string{}}
 	if j.clock == nil {
 		j.clock = time.Now
 	}

@@ -116,6 +116,11 @@ func (r root) small() bool { return r.w < leastWidth || r.h < leastHeight }
 // deliver gives one message to the screen on top, after the keys that are the root's.
 func (r root) deliver(msg tea.Msg) (root, tea.Cmd) {
 	k, isKey := msg.(tea.KeyMsg)
+	if isKey && k.Type == tea.KeyRunes && len(k.Runes) > 1 {
+		// the word "left" that arrives in one read has the name of a key: it is text
+		k.Paste = true
+		msg = k
+	}
 	if isKey {
 		if key.Matches(k, r.keys.Leave) {
 			return r.leave()

@@ -57,6 +57,10 @@ func Run(o Options) (Result, error) {
 
 // farewell says where the work is, once the terminal is as it was.
 func farewell(w io.Writer, j job, r Result) {
+	if !differs(j.start, r.Profile) && j.store.Save != nil {
+		fmt.Fprintln(w, "Nothing was accepted, so nothing was written.")
+		return
+	}
 	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
 	if !r.Finished && j.store.Save != nil {
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")

@@ -143,6 +143,21 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 	})
 }
 
+// TestWordsThatAreNamesOfKeysAreText sends words in one read, as a slow line does.
+func TestWordsThatAreNamesOfKeysAreText(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := model.Profile{Version: model.FormatVersion, Name: "new"}
+		for _, word := range []string{"left", "right", "up", "down", "home", "end", "enter", "tab", "esc", "delete", "f3", "ctrl+c"} {
+			d := drive(t, fixture{profile: p}, 80, 24)
+			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+			if got := d.root().base.(step).typing.values()["label"]; got != word {
+				t.Errorf("the word %s in one read became %q", word, got)
+			}
+			d.close()
+		}
+	})
+}
+
 func TestOtherWorkByNumber(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
@@ -390,6 +405,22 @@ func TestBadInputIsOneClearLine(t *testing.T) {
 		d.send(page)
 		if d.values()["spare_thread"] != "" || !d.says("too many") {
 			t.Errorf("a page pasted: %q\n%s", d.values()["spare_thread"], d.screen())
+		}
+		d.close()
+	})
+}
+
+// TestNamesOfKeysAreText sends words at once, as a slow line does: those that are the
+// name of a key are text too.
+func TestNamesOfKeysAreText(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: unread()}, 80, 24)
+		for _, word := range []string{"left", "right", "esc", "enter", "f1", "ctrl+c", "tab", "home"} {
+			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
+		}
+		d.wait(time.Second)
+		if d.quit || d.root().over != nil || d.values()["label"] != "leftrightescenterf1ctrl+ctabhome" {
+			t.Errorf("quit %v, typed %v\n%s", d.quit, d.values(), d.screen())
 		}
 		d.close()
 	})
