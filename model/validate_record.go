@@ -6,34 +6,37 @@ import (
 	"time"
 )
 
-// records checks every record against the head and against those before it.
-func (v *validation) records() {
-	known := ledger{refs: map[string]bool{}, locks: map[string]bool{}, blades: map[string]bool{}, rings: map[string]bool{}, knives: map[string]bool{}}
-	for _, b := range v.profile.Blades {
-		known.blades[b.ID] = true
-	}
-	for _, r := range v.profile.Rings {
-		known.rings[r.ID] = true
-	}
-	for _, k := range v.profile.Knives {
-		known.knives[k.ID] = true
-	}
-	hasVoid := slices.ContainsFunc(v.profile.Records, func(r Record) bool { return r.Kind == Void })
+// records checks every record from first on against the head and against those
+// before it.
+func (v *validation) records(first int) {
+	known := newLedger(v.profile)
+	hasVoid := slices.ContainsFunc(v.profile.Records[first:], func(r Record) bool { return r.Kind == Void })
 	var last time.Time
 	for i := range v.profile.Records {
 		r := &v.profile.Records[i]
-		known.at = i
-		if r.At.Before(last) {
-			v.record(&known, "at", "records stand in the order of their times", "%s is before the record above it", r.At.UTC().Format(time.RFC3339Nano))
+		if known.at = i; i >= first {
+			v.stamp(&known, r, last)
+			v.body(&known, r)
+		} else if r.Kind == FenceLock {
+			known.locks[r.Lock] = true
 		}
 		last = r.At
-		if !InitialsForm.MatchString(r.By) {
-			v.record(&known, "by", "write one to four letters, such as KB", "%q are not initials", Clip(r.By))
-		}
-		v.body(&known, r)
 		if hasVoid {
 			known.refs[r.Ref()] = true
 		}
+	}
+}
+
+func (v *validation) stamp(known *ledger, r *Record, last time.Time) {
+	if r.At.Before(last) {
+		v.record(known, "at", "records stand in the order of their times", "%s is before the record above it", r.At.UTC().Format(time.RFC3339Nano))
+	}
+	switch {
+	case known.hands[r.By]:
+	case InitialsForm.MatchString(r.By):
+		known.hands[r.By] = true
+	default:
+		v.record(known, "by", "write one to four letters, such as KB", "%q are not initials", Clip(r.By))
 	}
 }
 
@@ -41,6 +44,22 @@ func (v *validation) records() {
 type ledger struct {
 	at                                 int
 	refs, locks, blades, rings, knives map[string]bool
+	hands                              map[string]bool // initials found good
+	kind                               map[Kind][]kindCheck
+}
+
+func newLedger(p Profile) ledger {
+	known := ledger{refs: map[string]bool{}, locks: map[string]bool{}, blades: map[string]bool{}, rings: map[string]bool{}, knives: map[string]bool{}, hands: map[string]bool{}, kind: map[Kind][]kindCheck{}}
+	for _, b := range p.Blades {
+		known.blades[b.ID] = true
+	}
+	for _, r := range p.Rings {
+		known.rings[r.ID] = true
+	}
+	for _, k := range p.Knives {
+		known.knives[k.ID] = true
+	}
+	return known
 }
 
 func (v *validation) record(known *ledger, key, cure, fault string, a ...any) {
@@ -59,10 +78,8 @@ func (v *validation) body(known *ledger, r *Record) {
 		}
 		known.locks[r.Lock] = true
 	}
-	for _, u := range uses {
-		if check, ok := keyChecks[u.Key]; ok {
-			check(v, known, string(u.Key), r, u.Required)
-		}
+	for _, c := range known.checks(r.Kind, uses) {
+		c.check(v, known, string(c.Key), r, c.Required)
 	}
 	switch {
 	case r.Kind == BladeCut && (len(r.Readings) == 0) == (len(r.Differences) == 0):
@@ -74,6 +91,25 @@ func (v *validation) body(known *ledger, r *Record) {
 	case r.Kind == Note && r.About != AboutTalk && r.Blade == "":
 		v.record(known, "blade", "write the id of the blade that the note is about", "is missing")
 	}
+}
+
+// kindCheck is the check of one key of a kind.
+type kindCheck struct {
+	KeyUse
+	check keyCheck
+}
+
+func (known *ledger) checks(k Kind, uses []KeyUse) []kindCheck {
+	out, ok := known.kind[k]
+	if !ok {
+		for _, u := range uses {
+			if check, ok := keyChecks[u.Key]; ok {
+				out = append(out, kindCheck{u, check})
+			}
+		}
+		known.kind[k] = out
+	}
+	return out
 }
 
 type keyCheck func(v *validation, known *ledger, key string, r *Record, required bool)

@@ -29,6 +29,8 @@ func TestMain(m *testing.M) {
 		saveForever(path)
 	case "lock":
 		holdLock(path)
+	case "load":
+		loadOnce(path)
 	}
 }
 

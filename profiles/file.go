@@ -4,6 +4,7 @@
 package profiles
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -50,20 +51,22 @@ func load(path string) ([]byte, error) {
 		return nil, plain(path, err)
 	}
 	defer f.Close()
+	var text bytes.Buffer
 	if info, err := f.Stat(); err == nil && info.IsDir() {
 		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", Show(path))
+	} else if err == nil && info.Mode().IsRegular() {
+		text.Grow(int(min(info.Size(), MaxFile)) + bytes.MinRead)
 	}
-	data, err := io.ReadAll(io.LimitReader(f, MaxFile+1))
-	if err != nil {
+	if _, err := text.ReadFrom(io.LimitReader(f, MaxFile+1)); err != nil {
 		return nil, plain(path, err)
 	}
-	return data, nil
+	return text.Bytes(), nil
 }
 
 // Create writes a new profile. It refuses to write over anything.
 func Create(path string, p model.Profile) (File, error) {
-	if err := writable(path, p); err != nil {
-		return File{}, err
+	if faults := checked(path, p, 0).Faults(); len(faults) > 0 {
+		return File{}, faults
 	}
 	f, err := opened(path, []byte(Format(p)))
 	if err != nil {
@@ -83,18 +86,14 @@ func Create(path string, p model.Profile) (File, error) {
 	return f, replace(path, f.data, 0)
 }
 
-// writable refuses a profile that could not be read again.
-func writable(path string, p model.Profile) error {
+// checked is what the model finds in a profile that is to be written to path. The
+// first so many records are known to be good.
+func checked(path string, p model.Profile, first int) Findings {
 	var out Findings
-	for _, f := range p.Validate() {
-		if !f.Missing {
-			out = append(out, Finding{File: path, Finding: f})
-		}
+	for _, f := range p.ValidateFrom(first) {
+		out = append(out, Finding{File: path, Finding: f})
 	}
-	if len(out) > 0 {
-		return out
-	}
-	return nil
+	return out
 }
 
 // plain is what the system says about a file, in words that say what to do.

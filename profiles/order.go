@@ -40,7 +40,15 @@ func inOrder(a, b model.Record) int {
 	return cmp.Compare(recordText(a), recordText(b))
 }
 
-func inTime(a, b model.Record) int { return a.At.Compare(b.At) }
+// inTime reports that every record from first on is not before the one above it.
+func inTime(records []model.Record, first int) bool {
+	for i := max(first, 1); i < len(records); i++ {
+		if records[i].At.Before(records[i-1].At) {
+			return false
+		}
+	}
+	return true
+}
 
 // continues reports that next is records with nothing but more behind them.
 func continues(records, next []model.Record) bool {

@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -18,6 +17,8 @@ type SaveReport struct {
 	Merged  int    // records that somebody else had saved meanwhile and that are in now
 	NewHead bool   // somebody else had changed the head; their head counts
 	Kept    string // where the file in its older format is kept
+
+	added bool // the records are those of the file and more behind them
 }
 
 // BesideError says that a profile could not be saved under its own name and where it
@@ -76,11 +77,16 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	if len(differ) > 0 {
 		return f.beside(target, want, BesideError{Why: "somebody else changed the head too", Differences: differ})
 	}
-	if err := writable(f.Path, want); err != nil {
-		first, _, _ := strings.Cut(err.Error(), "\n")
-		return f.beside(target, next, BesideError{Why: "this could not be read again (" + first + ")"})
+	good := 0
+	if report.added && sameHead(want, theirs.Profile) {
+		good = len(theirs.Profile.Records)
 	}
-	out, err := theirs.rewrite(want)
+	findings := checked(f.Path, want, good)
+	if faults := findings.Faults(); len(faults) > 0 {
+		return f.beside(target, next, BesideError{Why: "this could not be read again (" + faults[0].Error() + ")"})
+	}
+	out, err := theirs.rewrite(want, report.added)
+	out.Unfinished = findings
 	if err != nil || bytes.Equal(out.data, current) {
 		return out, report, err
 	}
@@ -92,10 +98,6 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	if err := replace(target, out.data, info.Mode().Perm()); err != nil {
 		return f, SaveReport{}, err
 	}
-	out.Unfinished = nil
-	for _, m := range want.Validate() {
-		out.Unfinished = append(out.Unfinished, Finding{File: f.Path, Finding: m})
-	}
 	return out, report, nil
 }
 
@@ -103,9 +105,10 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 // there now. Where base and theirs are the same it is mine, in time order.
 func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []Difference) {
 	want = mine
-	if !continues(theirs.Records, mine.Records) || !slices.IsSortedFunc(mine.Records, inTime) {
+	if report.added = continues(theirs.Records, mine.Records) && inTime(mine.Records, len(theirs.Records)); !report.added {
 		want.Records = union(theirs.Records, union(base.Records, mine.Records))
 		report.Merged = len(want.Records) - len(mine.Records)
+		report.added = continues(theirs.Records, want.Records)
 	}
 	switch {
 	case sameHead(mine, theirs) || sameHead(base, theirs):

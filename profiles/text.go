@@ -14,7 +14,8 @@ import (
 // rewrite is the text of f with the values of want. New records are added as text; an
 // earlier byte changes only where the head changes, where records of another copy
 // come between, or where nothing can be added to the way the records stand there.
-func (f File) rewrite(want model.Profile) (File, error) {
+// added: the records are those of f and more behind them.
+func (f File) rewrite(want model.Profile, added bool) (File, error) {
 	out := f
 	if f.layout.form == awkward || f.migrated {
 		out = f.evened()
@@ -24,9 +25,9 @@ func (f File) rewrite(want model.Profile) (File, error) {
 			return f, err
 		}
 	}
-	if continues(f.Profile.Records, want.Records) {
-		added := want.Records[len(f.Profile.Records):]
-		if err := readsBack(out.add(added), added); err != nil {
+	if added {
+		more := want.Records[len(f.Profile.Records):]
+		if err := readsBack(out.add(more), more); err != nil {
 			return f, err
 		}
 	} else {

@@ -1,0 +1,212 @@
+package model
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+func mmOf(mm float64) Measure {
+	l, err := FromMillimetres(mm)
+	if err != nil {
+		panic(err)
+	}
+	return l.Of(MM)
+}
+
+// shop is a whole profile with a record of every kind, made anew each time.
+func shop() Profile {
+	at := func(s int) time.Time { return time.Date(2026, 3, 2, 7, 0, s, 0, time.UTC) }
+	three := []Measure{mmOf(120), mmOf(120.01), mmOf(119.99)}
+	return Profile{
+		Version: FormatVersion, Name: "bay-two", Units: MM, Tolerance: mmOf(0.05), WorkingWidth: mmOf(120),
+		Saw:         Saw{Label: "Bay 2", Tilt: TiltLeft, FenceSide: SideRight, Flange: Far, FlangeDiameter: mmOf(80), FlangeRelief: mmOf(50), ArborDiameter: mmOf(30), SpareThread: mmOf(9), ThreadPitch: mmOf(2), ThroatLength: mmOf(360)},
+		Knives:      []Knife{{"k25", mmOf(2.5)}},
+		Instruments: Instruments{mmOf(0.01), mmOf(0.001)},
+		Blades: []Blade{
+			{ID: "general-48", Diameter: mmOf(250), Teeth: 48, Bore: mmOf(30), Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3.2), mmOf(3.21)}, Knife: "k25"},
+			{ID: "rip-24", Diameter: mmOf(250), Teeth: 24, Bore: mmOf(30), Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3)}, Knife: "k25"},
+		},
+		Rings:     []Ring{{ID: "r10", Thickness: mmOf(0.1), Count: 2, Outer: mmOf(78)}},
+		Reference: "general-48", Standing: []string{"r10"},
+		Records: []Record{
+			{At: at(0), By: "KB", Kind: Isolation, RunDown: 6 * time.Second, How: "locked", Dead: "dead"},
+			{At: at(1), By: "KB", Kind: Arbor, SpareThread: mmOf(9)},
+			{At: at(2), By: "KB", Kind: Mount, Blade: "general-48", Rings: []string{"r10"}},
+			{At: at(3), By: "KB", Kind: FenceLock, Lock: "a", Width: mmOf(120)},
+			{At: at(4), By: "KB", Kind: Boards, Lock: "a", Blade: "general-48", Length: mmOf(900), Lead: mmOf(120), Tail: mmOf(120)},
+			{At: at(5), By: "KB", Kind: KnifeSet, Knife: "k25", Lock: "a", Blade: "general-48", Gaps: []Measure{mmOf(0), mmOf(0), mmOf(0), mmOf(0.05)}, TipGap: mmOf(5)},
+			{At: at(6), By: "KB", Kind: Scale, Pairs: []Pair{{mmOf(50), mmOf(50)}, {mmOf(150), mmOf(150)}}, Cursor: mmOf(-0.1)},
+			{At: at(7), By: "KB", Kind: ReferenceCut, Lock: "a", Blade: "general-48", Piece: "rip-24", Readings: three},
+			{At: at(8), By: "KB", Kind: BladeCut, Lock: "a", Blade: "rip-24", Piece: "same", Differences: []Measure{mmOf(-0.01)}},
+			{At: at(9), By: "KB", Kind: FenceMoved, Lock: "a"},
+			{At: at(10), By: "KB", Kind: Sharpened, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}},
+			{At: at(11), By: "KB", Kind: Note, About: AboutLeft, Blade: "rip-24", Text: "later"},
+			{At: at(12), By: "KB", Kind: Void, Of: "2026-03-02T07:00:08Z KB blade_cut", Why: "wrong piece"},
+		},
+	}
+}
+
+func TestAWholeProfileHasNoFindings(t *testing.T) {
+	p := shop()
+	if f := p.Validate(); len(f) > 0 {
+		t.Error(f)
+	}
+	for kind := range KindTable {
+		if !slices.ContainsFunc(p.Records, func(r Record) bool { return r.Kind == kind }) {
+			t.Errorf("no record of the kind %s is tried", kind)
+		}
+	}
+}
+
+func TestValidateNamesEachFaultByItsPath(t *testing.T) {
+	for _, c := range []struct {
+		want string // the path; a ? behind it: missing only
+		do   func(p *Profile)
+	}{
+		{"name", func(p *Profile) { p.Name = "../bay" }},
+		{"name?", func(p *Profile) { p.Name = "" }},
+		{"units?", func(p *Profile) { p.Units = NoUnit }},
+		{"tolerance", func(p *Profile) { p.Tolerance = mmOf(0) }},
+		{"tolerance?", func(p *Profile) { p.Tolerance = Measure{} }},
+		{"working_width", func(p *Profile) { p.WorkingWidth = mmOf(-1) }},
+		{"knife_margin", func(p *Profile) { p.KnifeMargin = mmOf(-0.1) }},
+		{"gap", func(p *Profile) { p.Gap = "uk" }},
+		{"idle_minutes", func(p *Profile) { p.IdleMinutes = MaxIdleMinutes + 1 }},
+		{"instruments.caliper.resolution", func(p *Profile) { p.Instruments.Caliper = mmOf(0) }},
+		{"instruments.micrometer.resolution?", func(p *Profile) { p.Instruments.Micrometer = Measure{} }},
+		{"saw.label", func(p *Profile) { p.Saw.Label = "a\x1b[2J" }},
+		{"saw.tilt", func(p *Profile) { p.Saw.Tilt = "up" }},
+		{"saw.fence_side?", func(p *Profile) { p.Saw.FenceSide = "" }},
+		{"saw.flange", func(p *Profile) { p.Saw.Flange = "left" }},
+		{"saw.flange_relief", func(p *Profile) { p.Saw.FlangeRelief = mmOf(80) }},
+		{"saw.arbor_diameter", func(p *Profile) { p.Saw.ArborDiameter = mmOf(80); setBores(p, 90) }},
+		{"saw.thread_pitch", func(p *Profile) { p.Saw.ThreadPitch = (MaxLength + 1).Of(MM) }},
+		{"knives[0].thickness", func(p *Profile) { p.Knives[0].Thickness = mmOf(-2.5) }},
+		{"knives[1].id", func(p *Profile) { p.Knives = append(p.Knives, p.Knives[0]) }},
+		{"blades?", func(p *Profile) { p.Blades, p.Records = p.Blades[:1], nil }},
+		{"blades[1].id", func(p *Profile) { p.Blades[1].ID = "a b"; p.Records = nil }},
+		{"blades[1].diameter", func(p *Profile) { p.Blades[1].Diameter = mmOf(0) }},
+		{"blades[1].bore", func(p *Profile) { p.Blades[1].Bore = mmOf(29.999999) }},
+		{"blades[1].bore", func(p *Profile) { p.Blades[1].Bore = mmOf(250) }},
+		{"blades[1].teeth", func(p *Profile) { p.Blades[1].Teeth = -1 }},
+		{"blades[1].teeth?", func(p *Profile) { p.Blades[1].Teeth = 0 }},
+		{"blades[1].plate?", func(p *Profile) { p.Blades[1].Plate = nil }},
+		{"blades[0].kerf[1]", func(p *Profile) { p.Blades[0].Kerf[1] = mmOf(2.2) }},
+		{"blades[0].plate[0]", func(p *Profile) { p.Blades[0].Plate[0] = mmOf(-2.2) }},
+		{"blades[1].runout", func(p *Profile) { p.Blades[1].Runout = mmOf(-0.1) }},
+		{"blades[1].knife", func(p *Profile) { p.Blades[1].Knife = "k30" }},
+		{"rings[0].thickness", func(p *Profile) { p.Rings[0].Thickness = mmOf(0) }},
+		{"rings[0].count", func(p *Profile) { p.Rings[0].Count, p.Standing = -1, []string{} }},
+		{"rings[0].outer", func(p *Profile) { p.Rings[0].Outer = mmOf(30) }},
+		{"rings", func(p *Profile) { p.Rings[0].Count = MaxRingKit + 1 }},
+		{"reference", func(p *Profile) { p.Reference = "other" }},
+		{"reference", func(p *Profile) { p.Blades[0].Retired = true }},
+		{"reference?", func(p *Profile) { p.Reference = "" }},
+		{"standing?", func(p *Profile) { p.Standing = nil }},
+		{"standing[0]", func(p *Profile) { p.Standing[0] = "r99" }},
+		{"standing[2]", func(p *Profile) { p.Standing = []string{"r10", "r10", "r10"} }},
+		{"records[1].at", func(p *Profile) { p.Records[1].At = p.Records[1].At.Add(-time.Hour) }},
+		{"records[1].by", func(p *Profile) { p.Records[1].By = "KB1" }},
+		{"records[0].kind", func(p *Profile) { p.Records[0].Kind = "other" }},
+		{"records[0].run_down", func(p *Profile) { p.Records[0].RunDown = -1 }},
+		{"records[0].how", func(p *Profile) { p.Records[0].How = "off" }},
+		{"records[1].spare_thread", func(p *Profile) { p.Records[1].SpareThread = Measure{} }},
+		{"records[2].blade", func(p *Profile) { p.Records[2].Blade = "other" }},
+		{"records[2].rings[0]", func(p *Profile) { p.Records[2].Rings[0] = "r99" }},
+		{"records[2].span", func(p *Profile) { p.Records[2].Span = mmOf(-1) }},
+		{"records[3].width", func(p *Profile) { p.Records[3].Width = mmOf(0) }},
+		{"records[4].lock", func(p *Profile) { p.Records[4].Lock = "b" }},
+		{"records[4].tail", func(p *Profile) { p.Records[4].Tail = mmOf(-1) }},
+		{"records[5].gaps", func(p *Profile) { p.Records[5].Gaps = p.Records[5].Gaps[:3] }},
+		{"records[5].gaps[1]", func(p *Profile) { p.Records[5].Gaps[1] = mmOf(-0.05) }},
+		{"records[5].knife", func(p *Profile) { p.Records[5].Knife = "" }},
+		{"records[6].pairs", func(p *Profile) { p.Records[6].Pairs = p.Records[6].Pairs[:1] }},
+		{"records[6].pairs[1].read", func(p *Profile) { p.Records[6].Pairs[1].Read = Measure{} }},
+		{"records[7].readings", func(p *Profile) { p.Records[7].Readings = nil }},
+		{"records[7].readings[2]", func(p *Profile) { p.Records[7].Readings[2] = mmOf(0) }},
+		{"records[7].piece", func(p *Profile) { p.Records[7].Piece = "" }},
+		{"records[8].readings", func(p *Profile) { p.Records[8].Differences = nil }},
+		{"records[8].piece", func(p *Profile) { p.Records[8].Piece = "old" }},
+		{"records[10].kerf[0]", func(p *Profile) { p.Records[10].Kerf[0] = mmOf(2.2) }},
+		{"records[10].plate", func(p *Profile) { p.Records[10].Plate = nil }},
+		{"records[11].blade", func(p *Profile) { p.Records[11].Blade = "" }},
+		{"records[11].about", func(p *Profile) { p.Records[11].About = "other" }},
+		{"records[11].text", func(p *Profile) { p.Records[11].Text = strings.Repeat("é", MaxText+1) }},
+		{"records[12].of", func(p *Profile) { p.Records[12].Of = "2026-03-02T07:00:13Z KB void" }},
+		{"records[12].why", func(p *Profile) { p.Records[12].Why = "" }},
+	} {
+		p := shop()
+		c.do(&p)
+		path, missing := strings.CutSuffix(c.want, "?")
+		f := p.Validate()
+		if len(f) != 1 || f[0].Path != path || f[0].Missing != missing || f[0].Fault == "" || f[0].Cure == "" {
+			t.Errorf("want %s, got %+v", c.want, f)
+		}
+	}
+}
+
+func setBores(p *Profile, mm float64) {
+	for i := range p.Blades {
+		p.Blades[i].Bore = mmOf(mm)
+	}
+	for i := range p.Rings {
+		p.Rings[i].Outer = mmOf(mm + 20)
+	}
+}
+
+func TestValidateJustInsideTheLimits(t *testing.T) {
+	p := shop()
+	p.Blades[1].Bore = p.Saw.ArborDiameter
+	p.Blades[0].Kerf[1] = (p.Blades[0].Plate[0].Length + 1).Of(MM)
+	p.Saw.FlangeRelief = (p.Saw.FlangeDiameter.Length - 1).Of(MM)
+	p.Saw.Label = strings.Repeat("é", MaxText)
+	p.Rings[0].Count = MaxRingKit
+	p.Records[1].At = p.Records[0].At
+	p.IdleMinutes = MaxIdleMinutes
+	if f := p.Validate(); len(f) > 0 {
+		t.Error(f)
+	}
+}
+
+func TestValidateReportsAllAtOnce(t *testing.T) {
+	p := shop()
+	p.Tolerance, p.Saw.Tilt, p.Blades[1].Knife, p.Records[8].Piece = mmOf(-1), "up", "k30", "old"
+	var paths []string
+	for _, f := range p.Validate() {
+		paths = append(paths, f.Path)
+	}
+	if got := strings.Join(paths, " "); got != "tolerance saw.tilt blades[1].knife records[8].piece" {
+		t.Error(got)
+	}
+	if f := (Profile{}).Validate(); slices.ContainsFunc(f, func(f Finding) bool { return !f.Missing }) || len(f) < 15 {
+		t.Errorf("an empty profile is not filled in yet, and nothing else: %v", f)
+	}
+}
+
+// TestValidateFrom: what stands before is taken as good, but is still known.
+func TestValidateFrom(t *testing.T) {
+	p := shop()
+	p.Records[0].How = "off"
+	if f := p.ValidateFrom(4); len(f) > 0 {
+		t.Error(f)
+	}
+	p.Records[8].Piece = "old"
+	if f := p.ValidateFrom(8); len(f) != 1 || f[0].Path != "records[8].piece" {
+		t.Error(f)
+	}
+}
+
+func TestTextFault(t *testing.T) {
+	for _, s := range []string{"", "48-tooth \"general\"", "½ Ø12 日本", "e\u0301\u0301\u0301\u0301", strings.Repeat("é", MaxText)} {
+		if f := TextFault(s); f != "" {
+			t.Errorf("%q: %s", s, f)
+		}
+	}
+	for _, s := range []string{"\x1b", "\x00", "\t", "\n", "\u0085", "\u202e", "\u200b", "\ufeff", "a\xff", "\u00a0", "e\u0301\u0301\u0301\u0301\u0301", strings.Repeat("é", MaxText+1)} {
+		if TextFault(s) == "" {
+			t.Errorf("%q is taken", s)
+		}
+	}
+}
