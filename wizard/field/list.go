@@ -152,6 +152,8 @@ func (l *List) Update(msg tea.Msg) (*List, tea.Cmd) {
 
 func (l *List) key(k tea.KeyMsg) tea.Cmd {
 	l.done = false
+	// The word "left" that arrives in one read has the name of a key: it is text.
+	k.Paste = k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1
 	if k.Paste {
 		return l.typed(k)
 	}
