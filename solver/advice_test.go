@@ -37,7 +37,7 @@ func TestAdvise(t *testing.T) {
 		{"the one with the smaller worst residual", kitOf(0.1), needsOf(0.06, 0.21), lengths(0.2), "the worst 0.010 mm off"},
 		{"one ring rather than two that are nearer", nil, needsOf(0.03, 0.28), lengths(0.3), "0.020 mm"},
 		{"two rings", nil, needsOf(0.01, 0.1, 0.25), lengths(0.1, 0.25), "one more ring of 0.1 mm and one of 0.25 mm"},
-				{"two of a kind", nil, needsOf(0.001, 2), lengths(1, 1), "one more ring of 1 mm and one of 1 mm"},
+		{"two of a kind", nil, needsOf(0.001, 2), lengths(1, 1), "one more ring of 1 mm and one of 1 mm"},
 		{"fewer rings on the arbor", nil, needsOf(0.001, 0.15, 0.3), lengths(0.15, 0.3), ""},
 		{"not even two", nil, needsOf(0.001, 0.1, 0.25, 0.5, 0.7), nil, "neither one ring nor two of the series bring every blade in; nearest come"},
 		{"no ring helps", kitOf(0.1), needsOf(0.01, -0.3), nil, "none helps: a misses by 0.290 mm"},
