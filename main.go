@@ -4,7 +4,6 @@
 package main
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -14,11 +13,9 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
-	"time"
 
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -186,6 +183,9 @@ func (s *settings) practice() *cobra.Command {
 			if keep != "" {
 				if _, err := os.Lstat(keep); err == nil {
 					return fmt.Errorf("%s: is there already: choose another name for --keep", profiles.Show(keep))
+				}
+				if len(args) > 0 { // simulated readings are not to be taken for those of the real saw
+					o.Store.Profile.Name = "practice-" + o.Store.Profile.Name
 				}
 				o.Store = begin(keep, o.Store.Profile, func() error { return nil })
 			}
@@ -372,296 +372,6 @@ func bladeIDs(p model.Profile) []string {
 		ids = append(ids, b.ID)
 	}
 	return ids
-}
-
-func (s *settings) plan() *cobra.Command {
-	var asJSON bool
-	c := &cobra.Command{
-		Use:               "plan PROFILE",
-		Short:             "What the numbers say: reference, rings, residuals, verdicts and why",
-		Args:              upTo(1, "PROFILE"),
-		ValidArgsFunction: s.complete,
-		RunE: func(c *cobra.Command, args []string) error {
-			f, err := s.read(args[0])
-			if err != nil {
-				return err
-			}
-			plan := solver.Plan(f.Profile)
-			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
-			if asJSON {
-				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
-			} else {
-				_, err = io.WriteString(c.OutOrStdout(), profiles.PlanText(f.Profile, plan))
-			}
-			for _, row := range plan.Blades {
-				if err == nil && (row.Verdict != model.In || row.Knife != model.KnifeFits) {
-					err = no{}
-				}
-			}
-			return err
-		},
-	}
-	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, lengths in millimetres")
-	return c
-}
-
-// stack works out one stack from the command line.
-func stack() *cobra.Command {
-	var want, within, highest string
-	var rings []string
-	var asJSON bool
-	c := &cobra.Command{
-		Use:   "stack --want LEN --ring LEN[xN]...",
-		Short: "Work out one stack of rings",
-		Args:  upTo(0),
-		RunE: func(c *cobra.Command, _ []string) error {
-			goal, unit := solver.Goal{Highest: model.MaxLength}, model.MM
-			for _, l := range []struct {
-				name, text string
-				into       *model.Length
-			}{{"max", highest, &goal.Highest}, {"within", within, &goal.Within}, {"want", want, &goal.Want}} {
-				if !c.Flags().Changed(l.name) {
-					continue
-				}
-				m, err := model.ParseLength(l.text, model.NoUnit)
-				if err != nil {
-					return fmt.Errorf("--%s %w", l.name, err)
-				}
-				*l.into, unit = m.Length, m.Unit
-			}
-			typed, err := procedure.ParseKit(strings.Join(rings, " "), model.NoUnit)
-			if err != nil {
-				return fmt.Errorf("--ring: %w", err)
-			}
-			var pieces []solver.Piece
-			for _, r := range typed {
-				for range r.Count {
-					pieces = append(pieces, solver.Piece{ID: r.Thickness.String(), Height: r.Thickness.Length})
-				}
-			}
-			kit, err := solver.NewKit(pieces)
-			if err != nil {
-				return err
-			}
-			fit, err := kit.Best(goal)
-			if err != nil {
-				return err
-			}
-			if asJSON {
-				err = printJSON(c.OutOrStdout(), stackJSON(fit))
-			} else {
-				printStack(c.OutOrStdout(), fit, kit.Shortfall(fit, solver.Words{Unit: unit}), unit)
-			}
-			if err == nil && fit.Verdict != model.In {
-				err = no{}
-			}
-			return err
-		},
-	}
-	c.Flags().StringVar(&want, "want", "", "wanted `height`, with its unit")
-	c.Flags().StringArrayVar(&rings, "ring", nil, "`thickness` of a ring, with xN behind it for N of them")
-	c.Flags().StringVar(&within, "within", "0 mm", "how far the stack may be off, to either side")
-	c.Flags().StringVar(&highest, "max", "", "greatest `height` that the thread allows")
-	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
-	c.MarkFlagRequired("want")
-	c.MarkFlagRequired("ring")
-	return c
-}
-
-func stackJSON(fit solver.Fit) map[string]any {
-	rings := []float64{}
-	for _, h := range fit.Heights() {
-		rings = append(rings, h.Millimetres())
-	}
-	return map[string]any{"stack_mm": rings, "height_mm": fit.Height.Millimetres(), "residual_mm": fit.Residual().Millimetres(), "verdict": fit.Verdict}
-}
-
-func printStack(w io.Writer, fit solver.Fit, missing []model.Reason, unit model.Unit) {
-	digits := instrument(append(fit.Heights(), fit.Height, fit.Want), unit)
-	rings := "no rings"
-	for i, h := range fit.Heights() {
-		if i == 0 {
-			rings = "rings, flange first:"
-		}
-		rings += " " + h.Show(unit, digits)
-	}
-	fmt.Fprintln(w, rings)
-	fmt.Fprintf(w, "height %s, wanted %s: %s\n", fit.Height.Show(unit, digits), fit.Want.Show(unit, digits), strings.ToUpper(string(fit.Verdict)))
-	for _, r := range missing {
-		fmt.Fprintln(w, r.Text)
-	}
-}
-
-// instrument is the resolution at which all these lengths show whole, two decimals
-// of a millimetre or three of an inch at least.
-func instrument(ls []model.Length, unit model.Unit) model.Length {
-	resolution := model.Millimetre / 100
-	if unit != model.MM {
-		resolution = model.Thou
-	}
-	for _, l := range ls {
-		for resolution > model.Nanometre && l%resolution != 0 {
-			resolution /= 10
-		}
-	}
-	return resolution
-}
-
-func printJSON(w io.Writer, v any) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(v)
-}
-
-// check lists what is wrong with profiles, and what is not filled in yet.
-func (s *settings) check() *cobra.Command {
-	var asJSON bool
-	c := &cobra.Command{
-		Use:               "check PROFILE...",
-		Short:             "Say what is wrong with profiles; status 1 with findings",
-		Args:              cobra.MinimumNArgs(1),
-		ValidArgsFunction: s.complete,
-		RunE: func(c *cobra.Command, args []string) error {
-			all := profiles.Findings{}
-			for _, arg := range args {
-				f, err := s.read(arg)
-				var faults profiles.Findings
-				if err != nil && !errors.As(err, &faults) {
-					return err
-				}
-				all = append(append(all, faults...), f.Unfinished...)
-			}
-			if asJSON {
-				if err := printJSON(c.OutOrStdout(), findingsJSON(all)); err != nil {
-					return err
-				}
-			} else if len(all) > 0 {
-				fmt.Fprintln(c.OutOrStdout(), all)
-			}
-			if len(all) > 0 {
-				return no{}
-			}
-			return nil
-		},
-	}
-	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
-	return c
-}
-
-func findingsJSON(fs profiles.Findings) []map[string]any {
-	out := []map[string]any{}
-	for _, f := range fs {
-		out = append(out, map[string]any{"file": f.File, "line": f.Line, "column": f.Column, "path": f.Path, "fault": f.Fault, "cure": f.Cure, "missing": f.Missing})
-	}
-	return out
-}
-
-func (s *settings) export() *cobra.Command {
-	var as, file string
-	var opt profiles.ExportOptions
-	c := &cobra.Command{
-		Use:               "export PROFILE --as " + strings.Join(profiles.Exports(), "|"),
-		Short:             "For the other shift, the wall, the blade boxes, the spreadsheet",
-		Args:              upTo(1, "PROFILE"),
-		ValidArgsFunction: s.complete,
-		RunE: func(c *cobra.Command, args []string) error {
-			f, err := s.read(args[0])
-			if err != nil {
-				return err
-			}
-			opt.Now = time.Now()
-			plan := solver.Plan(f.Profile)
-			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
-			if file == "" {
-				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
-			}
-			return profiles.ExportFile(file, as, f.Profile, plan, opt)
-		},
-	}
-	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(profiles.Exports(), ", "))
-	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
-	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
-	c.MarkFlagRequired("as")
-	return c
-}
-
-// take takes over the copy of another shift.
-func (s *settings) take() *cobra.Command {
-	var into, side string
-	c := &cobra.Command{
-		Use:   "import FILE",
-		Short: "Take over another shift's copy of a profile",
-		Args:  upTo(1, "FILE"),
-		RunE: func(c *cobra.Command, args []string) error {
-			if side != "" && side != string(profiles.Mine) && side != string(profiles.Theirs) {
-				return fmt.Errorf("--take %q is not a side: write mine or theirs", model.Clip(side))
-			}
-			theirs, err := profiles.Read(args[0])
-			if err != nil {
-				return err
-			}
-			if into == "" {
-				into = theirs.Profile.Name
-			}
-			out := c.OutOrStdout()
-			mine, err := s.read(into)
-			if errors.Is(err, fs.ErrNotExist) {
-				store, err := s.openOrBegin(into)
-				if err == nil {
-					err = store.Save(theirs.Profile)
-				}
-				if err == nil {
-					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records)))
-				}
-				return err
-			}
-			if err != nil {
-				return err
-			}
-			merged, differences := profiles.Merge(mine.Profile, theirs.Profile)
-			if side != "" {
-				merged = profiles.Take(mine.Profile, theirs.Profile, profiles.Side(side))
-			} else if len(differences) > 0 {
-				for _, d := range differences {
-					fmt.Fprintln(out, d)
-				}
-				return no{fmt.Errorf("%s: the two copies do not agree and nothing was written: choose with --take mine or --take theirs", profiles.Show(mine.Path))}
-			}
-			if _, _, err := mine.Save(merged); err != nil {
-				return err
-			}
-			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records)))
-			return nil
-		},
-	}
-	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
-	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
-	return c
-}
-
-func counted(records int) string {
-	if records == 1 {
-		return "1 record"
-	}
-	return fmt.Sprint(records, " records")
-}
-
-func manual() *cobra.Command {
-	return &cobra.Command{
-		Use:   "man [COMMAND]",
-		Short: "Write the manual page of the program, or of one command",
-		Args:  cobra.MaximumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			of, rest, err := c.Root().Find(args)
-			if err == nil && len(rest) > 0 {
-				err = knownCommand(c.Root(), args)
-			}
-			if err != nil {
-				return err
-			}
-			return doc.GenMan(of, &doc.GenManHeader{Section: "1", Source: "sawdatum " + c.Root().Version}, c.OutOrStdout())
-		},
-	}
 }
 
 // upTo takes the arguments named, the first of them at least, and says which is

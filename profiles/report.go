@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 )
 
 // PlanReport is a plan as other programs read it. Lengths are in millimetres, with
@@ -130,6 +131,58 @@ func reasonText(r model.Reason) string {
 	return [...]string{"", "careful: ", "DANGER: "}[r.Weight] + r.Text
 }
 
+// StackReport is one stack as other programs read it.
+type StackReport struct {
+	Stack    []float64     `json:"stack_mm"` // flange first
+	Height   float64       `json:"height_mm"`
+	Residual float64       `json:"residual_mm"` // + = too high
+	Verdict  model.Verdict `json:"verdict"`
+}
+
+// StackReportOf is a stack as other programs read it.
+func StackReportOf(fit solver.Fit) StackReport {
+	out := StackReport{Stack: []float64{}, Height: fit.Height.Millimetres(), Residual: fit.Residual().Millimetres(), Verdict: fit.Verdict}
+	for _, h := range fit.Heights() {
+		out.Stack = append(out.Stack, h.Millimetres())
+	}
+	return out
+}
+
+// StackText is a stack for people to read, and below it what is missing.
+func StackText(fit solver.Fit, missing []model.Reason, unit model.Unit) string {
+	digits := finest(append(fit.Heights(), fit.Height, fit.Want), unit)
+	var b strings.Builder
+	b.WriteString("no rings\n")
+	if len(fit.Rings) > 0 {
+		b.Reset()
+		b.WriteString("rings, flange first:")
+		for _, h := range fit.Heights() {
+			b.WriteString(" " + h.Show(unit, digits))
+		}
+		b.WriteByte('\n')
+	}
+	fmt.Fprintf(&b, "height %s, wanted %s: %s\n", fit.Height.Show(unit, digits), fit.Want.Show(unit, digits), strings.ToUpper(string(fit.Verdict)))
+	for _, r := range missing {
+		b.WriteString(r.Text + "\n")
+	}
+	return b.String()
+}
+
+// finest is the resolution at which all these lengths show whole, two decimals of a
+// millimetre or three of an inch at least.
+func finest(ls []model.Length, unit model.Unit) model.Length {
+	resolution := model.Millimetre / 100
+	if unit != model.MM {
+		resolution = model.Thou
+	}
+	for _, l := range ls {
+		for resolution > model.Nanometre && l%resolution != 0 {
+			resolution /= 10
+		}
+	}
+	return resolution
+}
+
 // ExportFile is Export to a file, which is written whole or not at all. An export
 // never takes the place of a profile, since records could be lost.
 func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
@@ -141,4 +194,24 @@ func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOpt
 		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
 	}
 	return replace(path, out.Bytes(), 0)
+}
+
+// FindingReport is one finding as other programs read it.
+type FindingReport struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Path    string `json:"path"`
+	Fault   string `json:"fault"`
+	Cure    string `json:"cure"`
+	Missing bool   `json:"missing"` // not filled in yet
+}
+
+// Report is the findings as other programs read them.
+func (fs Findings) Report() []FindingReport {
+	out := []FindingReport{}
+	for _, f := range fs {
+		out = append(out, FindingReport{f.File, f.Line, f.Column, f.Path, f.Fault, f.Cure, f.Missing})
+	}
+	return out
 }
