@@ -3,6 +3,7 @@ package profiles
 import (
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -102,13 +103,17 @@ func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
 		"a comment behind it":    head + "records: # all of them\n# and a last word",
 		"no key":                 head,
 		"no end of line":         head + "records:\n" + strings.TrimSuffix(item, "\n"),
+		"lines of Windows":       strings.ReplaceAll(head+"records:\n"+item, "\n", "\r\n"),
 		"dashes at the margin":   head + "records:\n" + item + "# done\n",
 		"dashes far in":          head + "records:\n" + indent(item, "      ") + "\n\n",
 		"quoted over two lines":  head + "records:\n" + indent(item, "  ") + "  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: \"one\n      two\"}\n",
 	} {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "bay.yaml")
-			if err := os.WriteFile(path, []byte(text), 0o640); err != nil {
+			if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.Chmod(path, 0o662); err != nil { // what no usual umask gives
 				t.Fatal(err)
 			}
 			f := read(t, path)
@@ -127,8 +132,11 @@ func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
 					t.Fatalf("reads back differently:\n%s", now)
 				}
 			}
-			if info, _ := os.Stat(path); info.Mode().Perm() != 0o640 {
+			if info, _ := os.Stat(path); info.Mode().Perm() != 0o662 && runtime.GOOS != "windows" {
 				t.Errorf("permissions are %v", info.Mode())
+			}
+			if now := bytesOf(t, path); strings.Contains(text, "\r") && strings.Count(now, "\n") != strings.Count(now, "\r\n") {
+				t.Errorf("two kinds of line ends:\n%q", now)
 			}
 		})
 	}
@@ -223,5 +231,25 @@ records:   # the log
 `
 	if got := bytesOf(t, path); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestSaveSweepsUpAfterAKilledOne(t *testing.T) {
+	f := written(t, chosenDemo())
+	dir := filepath.Dir(f.Path)
+	old, fresh, other := filepath.Join(dir, ".bay.yaml.1-0.tmp"), filepath.Join(dir, ".bay.yaml.2-0.tmp"), filepath.Join(dir, ".other.yaml.1-0.tmp")
+	for _, name := range []string{old, fresh, other} {
+		if err := os.WriteFile(name, nil, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{old, other} {
+		if err := os.Chtimes(name, at(0), at(0)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	saved(t, f, plus(f.Profile, note(1, "KB", "one")))
+	if left, _ := filepath.Glob(filepath.Join(dir, ".*.tmp")); !slices.Equal(left, []string{fresh, other}) {
+		t.Error(left)
 	}
 }
