@@ -257,16 +257,19 @@ func cbcOptimum(text string) (float64, error) {
 	return strconv.ParseFloat(strings.TrimSpace(value), 64)
 }
 
-// solve hands one stage to a solver.
+// solve hands one stage to a solver and says how much processor time that took:
+// what else the machine does at the time is not counted against it.
 func (in instance) solve(ctx context.Context, dir string, solver int, s stage) (best int64, took time.Duration, err error) {
 	program := independent[solver]
 	problem, answer := filepath.Join(dir, program.name+".lp"), filepath.Join(dir, program.name+".out")
 	if err := os.WriteFile(problem, []byte(in.program(s)), 0o600); err != nil {
 		return 0, 0, err
 	}
-	began := time.Now()
-	out, err := exec.CommandContext(ctx, program.name, program.command(problem, answer)...).CombinedOutput()
-	took = time.Since(began)
+	command := exec.CommandContext(ctx, program.name, program.command(problem, answer)...)
+	out, err := command.CombinedOutput()
+	if command.ProcessState != nil {
+		took = command.ProcessState.UserTime() + command.ProcessState.SystemTime()
+	}
 	if err != nil {
 		return 0, took, fmt.Errorf("%s: %w: %.200s", program.name, err, out)
 	}

@@ -88,6 +88,36 @@ func TestRackIsWhatBruteForceFinds(t *testing.T) {
 	})
 }
 
+// What the walk up the ladder thinks of each standing stack is what the stacks
+// found for it one by one are worth.
+func TestEveryStandingStackIsScoredAsItIs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		needs := drawNeeds(t, 4)
+		k, err := NewKit(drawKit(t, 6))
+		if err != nil {
+			t.Fatal(err)
+		}
+		l, err := k.ladder(4_000_000, MaxHeights)
+		if err != nil {
+			t.Fatal(err)
+		}
+		windows := make([]window, len(needs))
+		for i, n := range needs {
+			windows[i] = window{ladder: &l, Need: n}
+		}
+		for i, standing := range l.sums {
+			got, _ := l.score(windows, i, Score{}, false)
+			want, err := k.On(standing, 4_000_000, needs, model.Far)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != want.Score {
+				t.Fatalf("on %v: walked %+v, found %+v", standing, got, want.Score)
+			}
+		}
+	})
+}
+
 func TestRackDoesNotDependOnTheOrderOfTheKit(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		kit, needs := drawKit(t, 14), drawNeeds(t, 12)
@@ -207,6 +237,12 @@ func TestLadder(t *testing.T) {
 	l, err := kit.ladder(mm(9), 7)
 	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; err != nil || !slices.Equal(l.fewest, want) {
 		t.Errorf("got %v, %v, want %v", l.fewest, err, want)
+	}
+	// 0.80 is 0.30 + 0.30 + 0.20, until the thinnest ring makes it two.
+	if kit, err := NewKit(rings(0.70, 0.30, 0.30, 0.20, 0.10)); err != nil {
+		t.Error(err)
+	} else if l, err := kit.ladder(mm(9), 99); err != nil || l.fewest[slices.Index(l.sums, mm(0.8))] != 2 {
+		t.Errorf("0.80: %v %v, %v", l.sums, l.fewest, err)
 	}
 	if _, err := kit.ladder(mm(9), 6); err == nil || !strings.Contains(err.Error(), "6 different stack heights") {
 		t.Errorf("one too many: %v", err)
