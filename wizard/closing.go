@@ -87,7 +87,7 @@ func closingSentences(p procedure.Procedure) []string {
 			out = append(out, "Why not ready: "+reason)
 		}
 	}
-	return out
+	return append(out, outlook(p)...)
 }
 
 // tableWidth is what the table of blades needs to have one line a blade.
@@ -97,6 +97,9 @@ const tableWidth = 106
 // the rack where both have room. What has no room is read on with the page keys.
 func (s step) closing(w, h int) []string {
 	lines := s.blades(w)
+	for _, text := range outlook(s.job.procedure) {
+		lines = append(lines, wrapped("  ", text, min(w, textWidth), s.look.warn)...)
+	}
 	lines = append(lines, "")
 	lines = append(lines, wrapped("", kept(s.job.store, s.job.saw != nil, false), w, s.look.dim)...)
 	if room := h - len(lines) - 1; room >= leastPicture {

@@ -35,6 +35,9 @@ func init() {
 			for _, line := range lines {
 				p.say("Record %s.", line)
 			}
+			for _, d := range drifts(p.procedure.Profile()) {
+				p.say("%s", d.Sentence())
+			}
 			return false, nil
 		},
 		"/work": func(p *plain, _ procedure.View, rest string) (bool, error) {

@@ -90,15 +90,20 @@ func newWork(l look, p procedure.Procedure) choice {
 	return c
 }
 
-// newHelp tells more of the why of a place, the cautions, and the keys.
-func newHelp(l look, v procedure.View, k keys) page {
+// newHelp tells more of the why of a place, the cautions, all that follows, and the
+// keys.
+func newHelp(l look, s step) page {
+	v, k := s.place, s.keys
 	return newPage(l, "Why: "+v.Title, func(w int) []string {
-		var lines []string
+		lines := s.notice.lines(l, w, false)
 		for _, text := range v.Why {
 			lines = append(lines, wrapped(l.warn.Render(l.careful)+"  ", text, w, l.warn)...)
 		}
 		for _, text := range v.Help {
 			lines = append(append(lines, ""), wrapped("   ", text, w, brush{})...)
+		}
+		for _, r := range byWeight(s.so) {
+			lines = append(append(lines, ""), wrapped(l.title.Render("SO")+" ", soLine(r), w, brush{})...)
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
 		lines = append(lines, k.lines(l, w)...)
@@ -109,7 +114,7 @@ func newHelp(l look, v procedure.View, k keys) page {
 
 func newRecords(l look, p model.Profile) page {
 	page := newPage(l, "Records, oldest first", func(w int) []string {
-		var lines []string
+		lines := driftLines(p, l, w)
 		for _, text := range recordLines(p) {
 			n, rest, _ := strings.Cut(text, "  ")
 			lines = append(lines, wrapped(l.dim.Render(right(n, 4))+"  ", rest, w, brush{})...)
