@@ -11,6 +11,7 @@ import (
 // The sizes at which the layouts change.
 const (
 	leastWidth, leastHeight = 60, 20
+	fullHeight              = 24 // below it notices are short
 	wideWidth, wideHeight   = 100, 30
 	textWidth               = 92 // lines of text are no longer than this, however wide the window
 )

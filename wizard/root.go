@@ -36,8 +36,7 @@ type root struct {
 	unsaved error
 	leaving bool // as soon as what is being written is written
 	warned  bool // that leaving loses what is not saved
-	notice  string
-	danger  bool
+	notice  notice
 }
 
 func newRoot(o Options, l look, w *watch) root {
@@ -63,7 +62,7 @@ func (r *root) open(s Store) tea.Cmd {
 // not answer it.
 func (r *root) visit() tea.Cmd {
 	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
-	s.notice, s.danger = r.notice, r.danger
+	s.notice = r.notice
 	r.base, r.deaf = s, time.Now().Add(deafTime)
 	if n := s.place.Number; r.job.saw != nil && !r.toured[n] {
 		r.toured[n] = true
@@ -160,7 +159,7 @@ func (r *root) opens(k tea.KeyMsg) bool {
 	s := r.base.(step)
 	switch {
 	case key.Matches(k, s.keys.Help):
-		r.cover(newHelp(r.look, s.place, s.keys))
+		r.cover(newHelp(r.look, s))
 	case key.Matches(k, s.keys.Records):
 		r.cover(newRecords(r.look, r.job.procedure.Profile()))
 	case key.Matches(k, s.keys.Work):
@@ -190,9 +189,9 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 		return r, cmd
 	case copied:
 		r.over = nil
-		r.notice, r.danger = "A copy is in "+printable(report.path)+".", false
+		r.notice = notice{short: "The copy is written.", full: "A copy is in " + printable(report.path) + "."}
 		if err := r.options.Copy(report.path, r.job.procedure.Profile()); err != nil {
-			r.notice, r.danger = "No copy: "+printable(err.Error())+".", true
+			r.notice = notice{"NO COPY: F1 says why.", "NO COPY: " + printable(err.Error()) + ".", true}
 		}
 		return r.noticed(), cmd
 	case opened:
@@ -232,7 +231,7 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 		return r, tea.Batch(cmd, focus)
 	}
 	if r.unsaved == nil {
-		r.notice = ""
+		r.notice = notice{}
 	}
 	show := r.visit()
 	var save tea.Cmd

@@ -29,9 +29,9 @@ func (r root) saved(err error) (tea.Model, tea.Cmd) {
 	r.unsaved = err
 	switch {
 	case err != nil:
-		r.notice, r.danger = "NOT SAVED: "+printable(err.Error())+". Nothing is lost while this runs: ctrl+s saves it elsewhere.", true
+		r.notice = notSaved(err, "Nothing is lost while this runs: ctrl+s saves it elsewhere.")
 	case failed:
-		r.notice, r.danger = "Saved again in "+printable(r.job.store.Path)+".", false
+		r.notice = notice{short: "Saved again.", full: "Saved again in " + printable(r.job.store.Path) + "."}
 	}
 	if r.leaving && err == nil {
 		return r, tea.Quit
@@ -40,10 +40,14 @@ func (r root) saved(err error) (tea.Model, tea.Cmd) {
 	return r.noticed(), nil
 }
 
+func notSaved(err error, then string) notice {
+	return notice{"NOT SAVED. ctrl+s saves it elsewhere. F1 says why.", "NOT SAVED: " + printable(err.Error()) + ". " + then, true}
+}
+
 // noticed shows the root's notice on the step.
 func (r root) noticed() root {
 	if s, ok := r.base.(step); ok {
-		s.notice, s.danger = r.notice, r.danger
+		s.notice = r.notice
 		r.base = s
 	}
 	return r
@@ -58,7 +62,7 @@ func (r root) leave() (root, tea.Cmd) {
 		return r, nil
 	case r.unsaved != nil && !r.warned:
 		r.warned = true
-		r.notice, r.danger = "NOT SAVED: "+printable(r.unsaved.Error())+". ctrl+s saves it elsewhere; ctrl+c once more leaves without.", true
+		r.notice = notSaved(r.unsaved, "ctrl+s saves it elsewhere; ctrl+c once more leaves without.")
 		return r.noticed(), nil
 	}
 	return r, tea.Quit

@@ -266,7 +266,7 @@ func TestFailedSaveIsToldAndOffersACopy(t *testing.T) {
 			d.key(tea.KeyCtrlS)
 			d.typing(name)
 			d.enter()
-			if name == "taken" && !d.says("No copy: taken: there already") {
+			if name == "taken" && !d.says("NO COPY: taken: there already") {
 				t.Errorf("a copy that fails shows:\n%s", d.screen())
 			}
 		}
@@ -423,5 +423,70 @@ func TestNamesOfKeysAreText(t *testing.T) {
 			t.Errorf("quit %v, typed %v\n%s", d.quit, d.values(), d.screen())
 		}
 		d.close()
+	})
+}
+
+// TestCrowdedPlaces walks where most has to be shown at once, with a failed save told
+// on top: what is to be done and the words of the gates stay on the screen.
+func TestCrowdedPlaces(t *testing.T) {
+	undecided, near, inches := shop(), shop(), shop()
+	undecided.Reference, undecided.Standing = "", nil
+	near.Saw.Flange, near.Saw.Tilt, near.Reference, near.Standing = model.Near, model.TiltRight, "", nil
+	inches.Units = model.IN
+	failing := func(model.Profile) error {
+		return errors.New("/a/long/path/to/the/shop/folder/bay-two.yaml: no space left on the disk: free some, or save elsewhere")
+	}
+	for name, f := range map[string]fixture{
+		"undecided": {profile: undecided}, "near": {profile: near}, "inches": {profile: inches}, "unsaved": {profile: shop(), save: failing},
+		"one blade": {profile: shop(), mode: procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"}},
+		"head":      {profile: unread()},
+	} {
+		t.Run(name, func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				for _, size := range [][2]int{{60, 20}, {80, 24}} {
+					d := drive(t, f, size[0], size[1])
+					for range 20 {
+						if d.quit || d.place().Step == "rack" {
+							break
+						}
+						d.gateWords()
+						for _, field := range d.view().Fields {
+							d.fill(field)
+							d.gateWords()
+							d.enter()
+						}
+						d.rest()
+					}
+					d.close()
+				}
+			})
+		})
+	}
+}
+
+// TestOtherWorkFits begins each other work and looks at its place.
+func TestOtherWorkFits(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 36}} {
+			d := drive(t, fixture{profile: shop()}, size[0], size[1])
+			d.walk("cut")
+			tasks := d.root().job.procedure.Tasks()
+			if len(tasks) < 8 {
+				t.Fatalf("only %d tasks", len(tasks))
+			}
+			for i, task := range tasks {
+				d.function(3)
+				d.typing(itoa(i + 1))
+				d.enter()
+				d.rest()
+				if d.place() != task.Place {
+					t.Fatalf("%s leads to %s", task.Label, d.place())
+				}
+				d.gateWords()
+				d.function(4)
+				d.rest()
+			}
+			d.close()
+		}
 	})
 }

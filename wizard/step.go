@@ -18,14 +18,20 @@ type step struct {
 	look   look
 	keys   keys
 	w, h   int
-	top    int    // first line seen of a long text
-	notice string // from the root: a failed save, a copy made
-	danger bool   // the notice is one of danger
+	top    int // first line seen of a long text
+	notice notice
 	unmet  []string
 	read   map[string]bool // fields that the simulated saw has read in this visit
 	typed  bool            // something was typed in this visit
 	so     []model.Reason  // what follows, from the last answer or from what is typed
 	ahead  procedure.Procedure
+}
+
+// notice is what the root has to tell over a step: a save that failed, a copy made.
+type notice struct {
+	short  string // for a window with little room; the help then has the rest
+	full   string
+	danger bool
 }
 
 func newStep(j job, l look, w, h int) step {

@@ -69,21 +69,21 @@ func (s step) head(w, h int) []string {
 	if h >= wideHeight {
 		lines = append(lines, rule(s.look, done, len(places), w))
 	}
-	for _, line := range s.notices(w) {
-		lines = append(lines, line)
-	}
-	return lines
+	return append(lines, s.notice.lines(s.look, w, h < fullHeight)...)
 }
 
-func (s step) notices(w int) []string {
-	if s.notice == "" {
+func (n notice) lines(l look, w int, short bool) []string {
+	text, style := n.full, l.warn
+	if short {
+		text = n.short
+	}
+	if text == "" {
 		return nil
 	}
-	style := s.look.warn
-	if s.danger {
-		style = s.look.danger
+	if n.danger {
+		style = l.danger
 	}
-	return wrapped(style.Render(s.look.careful)+" ", s.notice, w, style)
+	return wrapped(style.Render(l.careful)+" ", text, w, style)
 }
 
 // saw is the state of the saw in words; power stands out.
