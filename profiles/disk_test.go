@@ -248,6 +248,14 @@ func TestWhatCannotBeReadAgainIsKeptBeside(t *testing.T) {
 	if text := bytesOf(t, beside.Beside); !strings.Contains(text, "blade: not-there") {
 		t.Error("lost")
 	}
+	f, _, _ = f.Save(plus(f.Profile, model.Record{At: at(1), By: "KB", Kind: model.Mount, Blade: "not-there"}))
+	_, _, err = f.Save(plus(f.Profile, model.Record{At: at(1), By: "KB", Kind: model.Mount, Blade: "neither"}))
+	if again := new(BesideError); !errors.As(err, &again) || !strings.Contains(bytesOf(t, again.Beside), "blade: neither") {
+		t.Error(err)
+	}
+	if all, _ := filepath.Glob(filepath.Join(filepath.Dir(f.Path), "*.yaml")); len(all) != 3 {
+		t.Error("a file for each save:", all)
+	}
 }
 
 func TestAnOlderFormatIsBroughtUpAndKept(t *testing.T) {

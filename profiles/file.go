@@ -25,7 +25,9 @@ type File struct {
 
 	data     []byte
 	layout   layout
-	migrated bool // data is in an older format
+	migrated bool          // data is in an older format
+	known    model.Profile // as the caller last handed it over, or read it
+	refuge   string        // where a profile that cannot be read again is kept
 }
 
 // Read reads a profile. What is wrong with its text comes as Findings, all at once.
@@ -42,7 +44,7 @@ func opened(path string, data []byte) (File, error) {
 	if faults := p.findings.Faults(); len(faults) > 0 {
 		return File{}, faults
 	}
-	return File{Path: path, Profile: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
+	return File{Path: path, Profile: p.profile, known: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
 }
 
 func load(path string) ([]byte, error) {

@@ -265,6 +265,33 @@ func TestSaveTakesTheHeadThatChanged(t *testing.T) {
 	}
 }
 
+// TestAWizardThatKeepsItsOwnProfileLosesNothing: a caller that never looks at what
+// was merged hands over its own head and records again and again.
+func TestAWizardThatKeepsItsOwnProfileLosesNothing(t *testing.T) {
+	f := written(t, chosenDemo())
+	own := f.Profile
+	other := read(t, f.Path)
+	theirs := plus(other.Profile, note(7, "AB", "theirs"))
+	theirs.Tolerance = mm(80_000)
+	saved(t, other, theirs)
+	for i := range 3 {
+		own = plus(own, note(5+i*5, "KB", fmt.Sprint("mine ", i)))
+		var report SaveReport
+		var err error
+		if f, report, err = f.Save(own); err != nil || (report.Merged == 1) != (i == 0) {
+			t.Fatal(report, err)
+		}
+	}
+	back := read(t, f.Path).Profile
+	if back.Tolerance != mm(80_000) || len(back.Records) != 4 {
+		t.Errorf("tolerance %s, %d records", back.Tolerance, len(back.Records))
+	}
+	own.WorkingWidth = mm(100_000_000)
+	if _, _, err := f.Save(own); err == nil || !strings.Contains(err.Error(), "changed the head too") {
+		t.Error("both have changed the head:", err)
+	}
+}
+
 func TestSaveWritesBesideWhereBothChangedTheHead(t *testing.T) {
 	f := written(t, chosenDemo())
 	other := read(t, f.Path)

@@ -145,9 +145,7 @@ func recordNode(rec *model.Record) *yaml.Node {
 	return n
 }
 
-// SameRecord reports whether two records tell the same, to the unit typed.
-func SameRecord(a, b model.Record) bool { return sameRecord(&a, &b) }
-
+// sameRecord reports whether two records tell the same, to the unit typed.
 func sameRecord(a, b *model.Record) bool {
 	return a.Kind == b.Kind && sameFields(recordFields[a.Kind], a, b)
 }

@@ -46,7 +46,8 @@ func (e *BesideError) Error() string {
 // to: what the file holds and next does not stays. Where somebody else saved
 // meanwhile, both sets of records are kept; where both changed the head, the file is
 // left as it is, next is written beside it, and the error is a BesideError; the File
-// is then the one beside. After any other error the File is unchanged, and next is
+// is then the one beside. A caller may go on from the profile that it handed over, or
+// from the one in the File. After any other error the File is unchanged, and next is
 // the caller's to save elsewhere (Create).
 func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	target := f.Path
@@ -73,7 +74,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 			return f.beside(target, next, BesideError{Why: "somebody changed it so that it cannot be read (" + first + ")"})
 		}
 	}
-	want, report, differ := reconcile(f.Profile, next, theirs.Profile)
+	want, report, differ := reconcile(f.base(), next, theirs.Profile)
 	if len(differ) > 0 {
 		return f.beside(target, want, BesideError{Why: "somebody else changed the head too", Differences: differ})
 	}
@@ -86,9 +87,12 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 		return f.beside(target, next, BesideError{Why: "this could not be read again (" + faults[0].Error() + ")"})
 	}
 	out, err := theirs.rewrite(want, report.added)
-	out.Unfinished = findings
-	if err != nil || bytes.Equal(out.data, current) {
-		return out, report, err
+	if err != nil {
+		return f, SaveReport{}, err
+	}
+	out.Unfinished, out.known, out.refuge = findings, next, f.refuge
+	if bytes.Equal(out.data, current) {
+		return out, report, nil
 	}
 	if theirs.migrated {
 		if report.Kept, err = keepOld(target, current); err != nil {
@@ -101,13 +105,18 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	return out, report, nil
 }
 
-// reconcile is what is to be saved where base was read, mine is wanted and theirs is
+// base is what the caller of Save started from: the head that it last handed over or
+// read, and every record that it can know.
+func (f File) base() model.Profile { return withHead(f.known, f.Profile.Records) }
+
+// reconcile is what is to be saved where base was known, mine is wanted and theirs is
 // there now. Where base and theirs are the same it is mine, in time order.
 func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []Difference) {
 	want = mine
 	if report.added = continues(theirs.Records, mine.Records) && inTime(mine.Records, len(theirs.Records)); !report.added {
-		want.Records = union(theirs.Records, union(base.Records, mine.Records))
-		report.Merged = len(want.Records) - len(mine.Records)
+		ours := union(base.Records, mine.Records)
+		want.Records = union(theirs.Records, ours)
+		report.Merged = len(want.Records) - len(ours)
 		report.added = continues(theirs.Records, want.Records)
 	}
 	switch {
@@ -130,7 +139,7 @@ func withHead(p model.Profile, records []model.Record) model.Profile {
 func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveReport, error) {
 	e.Path = f.Path
 	stem := strings.TrimSuffix(target, filepath.Ext(target))
-	for n := 1; ; n++ {
+	for n := 1; f.refuge == ""; n++ {
 		e.Beside = stem + ".mine.yaml"
 		if n > 1 {
 			e.Beside = fmt.Sprintf("%s.mine-%d.yaml", stem, n)
@@ -139,15 +148,18 @@ func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveR
 			break
 		}
 	}
+	if f.refuge != "" {
+		e.Beside = f.refuge
+	}
 	data := []byte(Format(p))
 	if err := replace(e.Beside, data, 0); err != nil {
 		return f, SaveReport{}, err
 	}
-	out := f
 	if o, err := opened(e.Beside, data); err == nil {
-		out = o
+		return o, SaveReport{}, &e
 	}
-	return out, SaveReport{}, &e
+	f.refuge = e.Beside
+	return f, SaveReport{}, &e
 }
 
 // keepOld keeps a file in its older format beside the new one.
