@@ -33,7 +33,7 @@ var compareSteps = map[string]step{
 		number: 10, picture: PiecePicture,
 		title: func(c context) string { return "Comparison rip: " + c.name(c.blade) },
 		needs: func(c context) needs {
-			return needs{power: Live, blade: c.blade, rings: c.ringsFor(c.blade), fence: true}
+			return needs{power: Live, blade: c.blade, rings: c.ringsFor(c.blade), fence: true, datum: true}
 		},
 		do: func(c context) []string {
 			fresh, first := c.fresh()

@@ -81,7 +81,7 @@ var gateSteps = map[string]step{
 		why:  words("The blade turns next: what is loose flies, and who does not know reaches in."),
 		help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. Eyes and ears covered, no gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 		fields: func(c context) []Field {
-			k := c.knifeWanted()
+			k := c.knifeFitted()
 			label, hint := "Knife fitted, its thickness", "read it off the knife"
 			if k.Thickness.Unit != model.NoUnit {
 				hint = "such as " + k.Thickness.String()
@@ -108,8 +108,9 @@ var gateSteps = map[string]step{
 			return fields
 		},
 		accept: func(t *taking) {
-			if on := t.context().onArbor(); on != "" && t.unfit(on) {
-				t.fault("knife", "the %s must not run with its knife: isolate the saw and take it off", t.context().name(on))
+			c := t.context()
+			if on := c.onArbor(); on != "" && !holds("power-fits", t.fits(on, c.knifeFitted().ID)) {
+				t.fault("knife", "the %s must not run with this knife: isolate the saw and take it off", c.name(on))
 				return
 			}
 			t.run.power, t.run.since = Live, t.at
@@ -148,6 +149,18 @@ func powerDo(c context) []string {
 		first = fmt.Sprintf("On the arbor: the %s with %s. Look at each item, then answer.", c.name(on), c.rings(c.state.Mounted.Rings))
 	}
 	return []string{first, "Take your lock off or put the plug back only when all but the last are answered."}
+}
+
+// knifeFitted is the knife that stands behind the blade by the records: the one
+// squared last, else the one that the blade on the arbor names.
+func (c context) knifeFitted() model.Knife {
+	b, _ := c.profile.BladeByID(c.onArbor())
+	id := b.Knife
+	if c.state.Knife != nil {
+		id = c.state.Knife.Knife
+	}
+	k, _ := c.profile.KnifeByID(id)
+	return k
 }
 
 // onArbor is the blade that is on the arbor by the records.

@@ -2,7 +2,6 @@ package procedure
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -149,11 +148,9 @@ var otherSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			t.run.knife = t.choice("knife")
-			b, _ := t.profile.BladeByID(t.profile.Reference)
 			k, _ := t.profile.KnifeByID(t.run.knife)
-			plate, kerf := model.Lengths(b.Plate), model.Lengths(b.Kerf)
-			if len(plate) > 0 && len(kerf) > 0 && k.Thickness.Length >= slices.Min(kerf) {
-				t.fault("knife", "%s is as thick as the reference blade's kerf: it would wedge; choose a thinner knife", k.Thickness)
+			if !holds("knife-fits-reference", t.fits(t.profile.Reference, t.run.knife)) {
+				t.fault("knife", "the reference blade must not run with a knife of %s, and it cuts whenever the knife is set: choose another knife", k.Thickness)
 			}
 		},
 	},

@@ -22,6 +22,7 @@ type needs struct {
 	rings []string // with it, flange first
 	fence bool     // locked, and known to be untouched since
 	board bool     // the gauge board was ripped under the lock in force
+	datum bool     // the reference was cut under the lock in force
 }
 
 // Place is where the procedure stands: the next place that is not done, or the
@@ -60,6 +61,9 @@ func (p Procedure) gateBefore(place Place) Place {
 		if !holds("fence-untouched", p.FenceKnown()) {
 			return Place{Step: "fence"}
 		}
+	}
+	if n.datum && !holds("reference-before-cut", len(p.state.ReferencePieces(p.state.Lock)) > 0) {
+		return p.gateBefore(Place{"reference", place.Blade})
 	}
 	if n.blade != "" && !holds("blade-mounted", p.mounted(n.blade, n.rings)) {
 		return p.gateBefore(Place{"mount", n.blade})
@@ -200,6 +204,19 @@ func (p Procedure) toCompare() []string {
 func (p Procedure) unfit(id string) bool {
 	row, ok := p.plan.Blade(id)
 	return ok && row.Knife != model.KnifeFits && !model.Dropped("knife-window")
+}
+
+// fits reports whether a blade may run with a knife, whichever it names.
+func (p Procedure) fits(blade, knife string) bool {
+	named := p.profile
+	named.Blades = slices.Clone(named.Blades)
+	for i := range named.Blades {
+		if named.Blades[i].ID == blade {
+			named.Blades[i].Knife = knife
+		}
+	}
+	row, ok := p.judge(named).Blade(blade)
+	return ok && row.Knife == model.KnifeFits
 }
 
 // compare is the place at which the comparison of a blade stands, and whether it
