@@ -116,9 +116,20 @@ func TestPlainPracticeIsRepeatable(t *testing.T) {
 	if _, err := practise(p, 12, nil); err != nil {
 		t.Fatal(err)
 	}
-	if p.out.String() == outs[0] {
+	if readings(p.out.String()) == readings(outs[0]) {
 		t.Error("another seed is the same saw")
 	}
+}
+
+// readings are what the simulated saw has read in a run.
+func readings(out string) string {
+	var b strings.Builder
+	for _, line := range strings.Split(out, "\n") {
+		if strings.Contains(line, "The simulated saw reads") {
+			b.WriteString(line)
+		}
+	}
+	return b.String()
 }
 
 // TestPlainEndOfInput ends the input behind every answer of a whole run: it is never

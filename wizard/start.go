@@ -103,7 +103,7 @@ func newHelp(l look, s step) page {
 			lines = append(append(lines, ""), wrapped("   ", text, w, brush{})...)
 		}
 		for _, r := range byWeight(s.so) {
-			lines = append(append(lines, ""), wrapped(l.title.Render("SO")+" ", soLine(r), w, brush{})...)
+			lines = append(append(lines, ""), wrapped(l.title.Render(s.soWord())+" ", soLine(r), w, brush{})...)
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
 		lines = append(lines, k.lines(l, w)...)

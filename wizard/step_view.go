@@ -100,7 +100,7 @@ func (s step) list(w, h int) []string {
 	var lines []string
 	at := 0
 	for _, p := range s.job.procedure.Places() {
-		lead, style := "  ", s.look.dim
+		lead, style := "  ", brush{}
 		switch {
 		case p.Current:
 			lead, style, at = s.look.focus.Render(s.look.here)+" ", s.look.focus, len(lines)
@@ -212,10 +212,7 @@ func (s step) follows(w int) [][]string {
 	for _, text := range s.unmet {
 		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", sentenceOf(text), w, s.look.danger))
 	}
-	word := "SO"
-	if !s.typed {
-		word = "NOTED" // it follows from the place before
-	}
+	word := s.soWord()
 	for _, r := range byWeight(s.so) {
 		style := [...]brush{{}, s.look.warn, s.look.danger}[r.Weight]
 		if strings.HasPrefix(r.Text, "IN:") {
@@ -224,6 +221,15 @@ func (s step) follows(w int) [][]string {
 		groups = append(groups, wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
 	}
 	return groups
+}
+
+// soWord tells what follows from what is typed here from what followed from the place
+// before.
+func (s step) soWord() string {
+	if s.typed {
+		return "SO"
+	}
+	return "NOTED"
 }
 
 // byWeight puts the verdict first, then what is a danger, what is a warning, the rest.
