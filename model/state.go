@@ -52,6 +52,7 @@ type Cut struct {
 	Reference   []Measure // widths of the reference cut under the same fence lock
 	Aligned     bool      // made under the present alignment of the knife
 	pooled      bool      // on a fresh piece, or cut again on one
+	before      bool      // made before blade or flange was worked on
 }
 
 // References lists the newest counting readings of the reference blade under a
@@ -83,8 +84,10 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 	return out
 }
 
-// Fold reads the records of a profile in their order. Voided records are passed
-// over. The datum is the face that the present reference blade cuts with the
+// Fold reads the records of a profile in their order. Voided records do not count;
+// what hands did all the same stays done: a voided mount leaves it open what is on
+// the arbor, a voided knife where it stands, a voided lock where the fence is. The
+// datum is the face that the present reference blade cuts with the
 // present standing stack; work on arbor or flange, and sharpening the reference,
 // move it, and what was cut before no longer counts.
 func Fold(p Profile) State {
@@ -103,6 +106,7 @@ func Fold(p Profile) State {
 	for i := range p.Records {
 		r := &p.Records[i]
 		if len(voided) > 0 && r.Kind != Void && voided[r.Ref()] {
+			f.passOver(r)
 			continue
 		}
 		if step, ok := folding[r.Kind]; ok {
@@ -120,33 +124,83 @@ type folder struct {
 	knife   int                         // index of the last knife record; -1: none
 	left    map[string]int              // index of each blade's last note that it was left
 	all     map[string]map[string][]int // as references, whatever the datum
+	gone    map[string]bool             // blades and reference pieces whose last cut was voided: more readings of it go too
 }
 
 func (f *folder) readDatum(voided map[string]bool) {
-	f.datum, f.knife, f.left, f.all = -1, -1, map[string]int{}, map[string]map[string][]int{}
+	f.datum, f.knife = -1, -1
+	f.left, f.all, f.gone = map[string]int{}, map[string]map[string][]int{}, map[string]bool{}
 	for i := range f.profile.Records {
 		r := &f.profile.Records[i]
-		moves := r.Kind == Arbor || r.Kind == Sharpened && r.Blade == f.profile.Reference
-		if moves && !voided[r.Ref()] {
+		switch {
+		case r.Kind == Arbor && !Dropped("arbor-moves-datum"),
+			r.Kind == Sharpened && r.Blade == f.profile.Reference && !voided[r.Ref()] && !Dropped("sharpened-moves-datum"):
 			f.datum = i
-		}
-		if r.Kind == KnifeSet && !voided[r.Ref()] {
+		case r.Kind == KnifeSet && !Dropped("knife-voids-proofs"):
 			f.knife = i
 		}
 	}
 }
 
+// passOver keeps of a voided record what hands did all the same.
+func (f *folder) passOver(r *Record) {
+	if Dropped("void-leaves-open-" + string(r.Kind)) {
+		return
+	}
+	switch r.Kind {
+	case Mount, Arbor:
+		f.Mounted = nil
+	case KnifeSet:
+		f.Mounted, f.Knife, f.Aligned = nil, nil, false
+	case FenceLock, Scale:
+		f.unlock()
+	case BladeCut, ReferenceCut:
+		if !r.More {
+			f.gone[r.piece()] = true
+		}
+	}
+}
+
+// piece names what a cut's readings were taken on.
+func (r *Record) piece() string {
+	if r.Kind == ReferenceCut {
+		return r.Lock + " " + r.Piece
+	}
+	return r.Blade
+}
+
+// orphaned reports whether a cut holds more readings of one that was voided.
+func (f *folder) orphaned(r *Record) bool {
+	if !r.More {
+		delete(f.gone, r.piece())
+	}
+	return f.gone[r.piece()]
+}
+
 // present reports whether record i was made with the blade and the rings that
 // define the present datum, and after the datum last moved.
 func (f *folder) present(i int, r *Record) bool {
-	return i > f.datum && r.Blade == f.profile.Reference && slices.Equal(r.Rings, f.profile.Standing)
+	return i > f.datum && (r.Blade == f.profile.Reference || Dropped("datum-reference")) && (slices.Equal(r.Rings, f.profile.Standing) || Dropped("datum-standing"))
 }
 
 // unlock ends the fence lock in force, and with it what hangs on it.
-func (f *folder) unlock() { f.Lock, f.Width, f.Boards = "", Measure{}, nil }
+func (f *folder) unlock() {
+	f.Lock, f.Width = "", Measure{}
+	if !Dropped("unlock-voids-board") {
+		f.Boards = nil
+	}
+}
 
 var folding = map[Kind]func(*folder, int, *Record){
-	Arbor: func(f *folder, _ int, r *Record) { f.Cleaned = r },
+	Arbor: func(f *folder, _ int, r *Record) {
+		f.Cleaned = r
+		if !Dropped("arbor-takes-blade-off") {
+			f.Mounted = nil
+		}
+		for id := range f.Blades {
+			f.outdate(id)
+		}
+	},
 	Mount: func(f *folder, i int, r *Record) {
 		f.Mounted = r
 		fuller := f.Seated == nil || r.SlotFront.Unit != NoUnit || len(r.Dial) > 0
@@ -154,22 +208,30 @@ var folding = map[Kind]func(*folder, int, *Record){
 			f.Seated = r
 		}
 	},
-	FenceLock:  func(f *folder, _ int, r *Record) { f.unlock(); f.Lock, f.Width = r.Lock, r.Width },
-	FenceMoved: func(f *folder, _ int, _ *Record) { f.unlock() },
+	FenceLock: func(f *folder, _ int, r *Record) { f.unlock(); f.Lock, f.Width = r.Lock, r.Width },
+	FenceMoved: func(f *folder, _ int, _ *Record) {
+		if !Dropped("fence-moved-voids-lock") {
+			f.unlock()
+		}
+	},
 	Boards: func(f *folder, i int, r *Record) {
-		if f.present(i, r) && r.Lock == f.Lock {
+		if f.present(i, r) && (r.Lock == f.Lock || Dropped("board-lock")) {
 			f.Boards = r
 		}
 	},
-	KnifeSet: func(f *folder, i int, r *Record) { f.Knife, f.Aligned = r, f.present(i, r) },
+	KnifeSet: func(f *folder, i int, r *Record) {
+		f.Knife, f.Aligned = r, f.present(i, r) || Dropped("knife-datum")
+	},
 	Scale: func(f *folder, i int, r *Record) {
-		f.unlock()
+		if !Dropped("scale-voids-lock") {
+			f.unlock()
+		}
 		if i > f.datum {
 			f.Scaled = r
 		}
 	},
 	ReferenceCut: func(f *folder, i int, r *Record) {
-		if r.Lock == "" || r.Lock != f.Lock {
+		if r.Lock == "" || r.Lock != f.Lock && !Dropped("reference-lock") || f.orphaned(r) {
 			return
 		}
 		place(f.all, r, i)
@@ -183,7 +245,12 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if !ok {
 			return
 		}
-		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, History: b.History}
+		f.outdate(r.Blade)
+		cuts := []Cut(nil)
+		if Dropped("sharpened-voids-cuts") {
+			cuts = b.Cuts
+		}
+		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Cuts: cuts, History: b.History}
 	},
 	Note: func(f *folder, i int, r *Record) {
 		b, ok := f.Blades[r.Blade]
@@ -211,28 +278,43 @@ func place(m map[string]map[string][]int, r *Record, i int) {
 	m[r.Lock][r.Piece] = []int{i}
 }
 
+// outdate marks a blade's last cut as made with another cut face: heights of stacks
+// tell nothing of how the next one lies to it.
+func (f *folder) outdate(blade string) {
+	if h := f.Blades[blade].History; len(h) > 0 {
+		h[len(h)-1].before = true
+	}
+}
+
 func (f *folder) bladeCut(i int, r *Record) {
 	b, known := f.Blades[r.Blade]
-	if !known || r.Lock == "" || r.Lock != f.Lock || len(f.all[r.Lock]) == 0 {
+	if !known || r.Lock == "" || r.Lock != f.Lock && !Dropped("cut-lock") || len(f.all[r.Lock]) == 0 {
 		return
 	}
+	if f.orphaned(r) {
+		return
+	}
+	counts := (i > f.datum || Dropped("cut-datum")) && (len(f.references[r.Lock]) > 0 || Dropped("cut-reference"))
 	cut := Cut{Record: r, Lock: r.Lock, Rings: r.Rings, Piece: Piece(r.Piece), Readings: r.Readings, Differences: r.Differences, Aligned: i > f.knife}
 	history := len(b.History)
 	before := history > 0 && b.History[history-1].Lock == r.Lock
 	cut.pooled = cut.Piece == FreshPiece || before && b.History[history-1].pooled
-	if r.More && before && slices.Equal(b.History[history-1].Rings, r.Rings) {
+	if r.More && before && (slices.Equal(b.History[history-1].Rings, r.Rings) || Dropped("more-same-rings")) {
 		last := b.History[history-1]
 		cut.Piece = last.Piece
 		cut.Readings = slices.Concat(last.Readings, r.Readings)
 		cut.Differences = slices.Concat(last.Differences, r.Differences)
+		cut.Aligned = last.Aligned
 		b.History = b.History[: history-1 : history-1]
-		if len(b.Cuts) > 0 && b.Cuts[len(b.Cuts)-1].Record == last.Record {
+		if newest, ok := b.Last(); ok && newest.Record == last.Record {
 			b.Cuts = b.Cuts[: len(b.Cuts)-1 : len(b.Cuts)-1]
+		} else {
+			counts = false
 		}
 	}
 	b.Left, b.Written = nil, nil
 	b.History = append(b.History, cut)
-	if i > f.datum && len(f.references[r.Lock]) > 0 {
+	if counts {
 		b.Cuts = append(b.Cuts, cut)
 	}
 	f.Blades[r.Blade] = b
@@ -272,6 +354,9 @@ func (s State) NeedsFreshPiece(p Profile, blade string, rings []string) (fresh, 
 	history := s.Blades[blade].History
 	if len(history) == 0 || history[len(history)-1].Lock != s.Lock {
 		return !s.ReferencePieces(s.Lock)[blade], true
+	}
+	if history[len(history)-1].before && !Dropped("fresh-after-work") {
+		return true, false
 	}
 	before, _ := p.StackHeight(history[len(history)-1].Rings)
 	now, _ := p.StackHeight(rings)
