@@ -118,7 +118,7 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 func walked(ts *testscript.TestScript, _ bool, args []string) {
 	answers, rest, pause := walk.Answers{}, args[1:], time.Duration(0)
 	if !slices.Contains(args, "practice") { // a gate of a real saw wants a moment
-		answers, pause = maps.Clone(walk.Measured), 350*time.Millisecond
+		answers, pause = maps.Clone(walk.Measured), walk.Pause
 	}
 	for ; rest[0] != "sawdatum"; rest = rest[1:] {
 		label, answer, _ := strings.Cut(rest[0], "=")
@@ -165,7 +165,7 @@ func TestKilledWhileComparing(t *testing.T) {
 	if err := walk.Screen(term, answers, written, func(string) {}); err != walk.Stop {
 		t.Fatal(err)
 	}
-	time.Sleep(400 * time.Millisecond)
+	time.Sleep(walk.Pause)
 	if err := term.Type("0.1"); err != nil {
 		t.Fatal(err)
 	}

@@ -12,10 +12,13 @@ import (
 	"example.com/sawdatum/testdata/terminal"
 )
 
+// Pause is what a new place needs before it takes a key: those that were under way do
+// not answer it.
+const Pause = 350 * time.Millisecond
+
 const (
 	patience = 20 * time.Second
-	deaf     = 350 * time.Millisecond // a new place takes no key that was under way
-	clear    = "\x15"                 // empties a field
+	clear    = "\x15" // empties a field
 )
 
 // Question is what the program asks.
@@ -159,7 +162,7 @@ func Screen(t *terminal.Terminal, answers Answers, until Until, frame func(scree
 		frame(screen)
 		if line, _, _ := strings.Cut(screen, "\n"); line != title {
 			title = line
-			time.Sleep(deaf)
+			time.Sleep(Pause)
 		}
 		keys := "\r"
 		if !strings.Contains(screen, "enter go on") {

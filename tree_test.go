@@ -1,0 +1,116 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+const module = "example.com/sawdatum"
+
+// mayImport says for each folder of code what of ours it may import besides what lies
+// below itself. Imports run one way: main -> wizard, profiles -> solver -> model.
+var mayImport = map[string][]string{
+	".":                 {"wizard", "profiles", "solver", "model", "testdata/terminal", "testdata/walk"},
+	"wizard":            {"solver", "model"},
+	"profiles":          {"solver", "model"},
+	"solver":            {"model"},
+	"solver/simsaw":     {"model"},
+	"model":             {},
+	"testdata/terminal": {},
+	"testdata/walk":     {"testdata/terminal"},
+	"testdata/measure":  {"testdata/terminal", "testdata/walk"},
+	"testdata/frames":   {"testdata/terminal", "testdata/walk"},
+}
+
+// onlyInTests are imports that tests need and the program must not have: the
+// procedure is explored with the real plan, against a saw that is not there.
+var onlyInTests = map[string][]string{
+	"model": {"solver"},
+}
+
+func TestImportsRunOneWay(t *testing.T) {
+	files := 0
+	for _, file := range tree(t) {
+		if filepath.Ext(file) != ".go" {
+			continue
+		}
+		files++
+		folder := filepath.ToSlash(filepath.Dir(file))
+		home := folder // the row of mayImport: the folder itself, or the nearest above it
+		for mayImport[home] == nil && home != "." {
+			home = path.Dir(home)
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, spec := range parsed.Imports {
+			name, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				t.Fatal(err)
+			}
+			ours, isOurs := strings.CutPrefix(name, module+"/")
+			switch {
+			case isOurs && !below(ours, home) && !slices.ContainsFunc(mayImport[home], func(f string) bool { return below(ours, f) }) &&
+				!(strings.HasSuffix(file, "_test.go") && slices.ContainsFunc(onlyInTests[home], func(f string) bool { return below(ours, f) })):
+				t.Errorf("%s imports %s: imports run main -> wizard, profiles -> solver -> model", file, ours)
+			case !isOurs && below(folder, "model") && strings.Contains(name, ".") && !strings.HasSuffix(file, "_test.go"):
+				t.Errorf("%s imports %s: model takes the standard library only", file, name)
+			}
+		}
+	}
+	if files < 30 {
+		t.Errorf("only %d Go files were looked at", files)
+	}
+}
+
+func below(folder, top string) bool { return folder == top || strings.HasPrefix(folder, top+"/") }
+
+// TestNoMachinePaths looks for paths and names of the machines that the project was
+// written on.
+func TestNoMachinePaths(t *testing.T) {
+	machine := regexp.MustCompile(`/(?:home|root|work|tmp|Users|mnt)/[\w.]|[A-Z]:\\Users`)
+	for _, file := range tree(t) {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !utf8.Valid(data) || filepath.Base(file) == "tree_test.go" {
+			continue
+		}
+		for i, line := range strings.Split(string(data), "\n") {
+			if found := machine.FindString(line); found != "" {
+				t.Errorf("%s:%d names a place on somebody's machine: %s", file, i+1, found)
+			}
+		}
+	}
+}
+
+// tree lists the files of the repository.
+func tree(t *testing.T) []string {
+	t.Helper()
+	var files []string
+	err := filepath.WalkDir(".", func(file string, d fs.DirEntry, err error) error {
+		if err == nil && d.IsDir() && d.Name() == ".git" {
+			return fs.SkipDir
+		}
+		if err == nil && d.Type().IsRegular() {
+			files = append(files, file)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return files
+}
