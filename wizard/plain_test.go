@@ -109,6 +109,9 @@ func TestPlainPracticeIsRepeatable(t *testing.T) {
 		}
 		outs[i], profiles[i] = p.out.String(), result.Profile
 	}
+	if at := profiles[0].Records[0].At; at.Format("2006-01-02") != "2026-03-02" {
+		t.Errorf("practice stamps its records with %s: it must not follow the wall clock", at)
+	}
 	if outs[0] != outs[1] || !reflect.DeepEqual(profiles[0], profiles[1]) {
 		t.Error("two practice runs with one seed differ")
 	}

@@ -73,7 +73,7 @@ func (r *root) visit() tea.Cmd {
 
 // cover lays a screen over the step.
 func (r *root) cover(s screen) {
-	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h})
+	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
 }
 
 func (r root) Init() tea.Cmd { return tea.Batch(ticking(), r.base.begin()) }
@@ -84,7 +84,7 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.w, r.h = msg.Width, msg.Height
 		var cmd tea.Cmd
 		if r.over != nil {
-			r.over, _, cmd = r.over.update(msg)
+			r.over, _, cmd = r.over.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
 		}
 		next, _, cmd2 := r.base.update(msg)
 		r.base = next.(base)
@@ -107,6 +107,15 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		cmds = append(cmds, c)
 	}
 	return r, tea.Batch(cmds...)
+}
+
+// above is what stays in sight over other screens: the saw as it is known.
+func (r root) above() []string {
+	s, ok := r.base.(step)
+	if !ok {
+		return nil
+	}
+	return flow(s.saw(), "  ", r.w)
 }
 
 // small reports a window in which no screen has room.
@@ -273,7 +282,8 @@ func (r root) View() string {
 		return join(lines[:min(len(lines), r.h)])
 	}
 	if r.over != nil {
-		return join(r.over.view(r.w, r.h))
+		above := r.above()
+		return join(append(above, r.over.view(r.w, r.h-len(above))...))
 	}
 	return join(r.base.view(r.w, r.h))
 }

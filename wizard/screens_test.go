@@ -130,7 +130,7 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 			if n == 3 {
 				words = []string{"Other work", "Add a blade to the rack"}
 			}
-			if !d.says(words...) {
+			if !d.says(words...) || !d.says("POWER isolated") {
 				t.Errorf("F%d shows:\n%s", n, d.screen())
 			}
 			d.typing("8")
