@@ -141,6 +141,9 @@ var faults = []struct {
 	{"piece neither same nor fresh", "piece: same", "piece: old", "62:12: records[2].piece: ", false},
 	{"negative width", "readings: [120.01 mm, 120.02 mm]", "readings: [120.01 mm, -120.02 mm]", "55:27: records[1].readings[1]: ", false},
 	{"void of nothing", "of: 2026-03-02T07:02:00Z AB blade_cut", "of: 2026-03-02T07:02:00Z AB mount", "67:9: records[3].of: ", true},
+	{"nested at the limit", "label: Bay 2 saw", "label: " + strings.Repeat("[", 15) + strings.Repeat("]", 15), "8:10: saw.label: a list stands here, not text", false},
+	{"nested too deeply", "label: Bay 2 saw", "label: " + strings.Repeat("[", 16) + strings.Repeat("]", 16), "8:25: saw.label[0][0][0][0][0][0][0][0][0][0][0][0][0][0][0]: nested too deeply", false},
+	{"second document", "why: wrong piece", "why: wrong piece\n---\nsawdatum: 1", "69:1: a second document starts here", true},
 	{"anchor", "tolerance: 0.05 mm", "tolerance: &t 0.05 mm", "5:12: tolerance: anchors and aliases", true},
 	{"tag", "tolerance: 0.05 mm", "tolerance: !!str 0.05 mm", "5:12: tolerance: tags", true},
 	{"merge key", "saw:\n", "saw:\n  <<: {label: x}\n", "8:3: saw: only plain keys", true},
@@ -174,7 +177,7 @@ func TestEveryFaultIsReportedAndFailsTheSchema(t *testing.T) {
 			if findings[0].Cure == "" {
 				t.Error("no cure is given")
 			}
-			if f.name == "doubled key" || f.name == "key that is a list" || strings.HasPrefix(f.name, "merge") {
+			if f.name == "doubled key" || f.name == "key that is a list" || f.name == "second document" || strings.HasPrefix(f.name, "merge") {
 				return // no value that a schema could be shown
 			}
 			if err := schemaSays(t, s, text); (err == nil) != f.beyond {
