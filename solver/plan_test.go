@@ -255,6 +255,77 @@ func TestPlanMeasures(t *testing.T) {
 	})
 }
 
+func TestPlanExplainsTheStandingStack(t *testing.T) {
+	p := shop()
+	p.Standing = nil
+	if plan := Plan(p); len(plan.Standing) != 0 || has(plan.Reasons, "standing") {
+		t.Errorf("every blade is reached without one: %v, %v", plan.Standing, plan.Reasons)
+	}
+	// Of 0.40, 0.50 and 0.70 the wanted 0.2 and 0.6 cannot be made; on 0.50 behind the
+	// reference they become 0.7 and 1.1, which can.
+	p.Rings = []model.Ring{p.Rings[2], {ID: "r70", Thickness: typed(0.7), Measured: typed(0.7), Count: 1}, {ID: "r40", Thickness: typed(0.4), Measured: typed(0.4), Count: 1}}
+	plan := Plan(p)
+	if !slices.Equal(plan.Standing, []string{"r50"}) || !has(plan.Reasons, "standing", "0.5 mm", "could not be brought in without it") {
+		t.Errorf("%v, %v", plan.Standing, plan.Reasons)
+	}
+	p.Standing = []string{}
+	if plan := Plan(p); !has(plan.Reasons, "standing-better", "0.5 mm", "every blade can be brought in") {
+		t.Errorf("%v", plan.Reasons)
+	}
+	p.Rings = p.Rings[:1]
+	if plan := Plan(p); has(plan.Reasons, "standing-better") {
+		t.Errorf("nothing is better than what is there: %v", plan.Reasons)
+	}
+	p = shop()
+	p.Standing = []string{"r50"}
+	p.Saw.SpareThread = typed(2.4)
+	if b := row(t, setUp(p), "general"); b.Verdict != model.Cannot || b.Ready || !has(b.Reasons, "thread") {
+		t.Errorf("a standing stack over the thread: %+v", b)
+	}
+}
+
+// Where the knife does not fit, no way round is offered and nothing is ready.
+func TestPlanAndTheKnife(t *testing.T) {
+	p := log(setUp(shop()), cut("thin", []string{"r10", "r50"}, 120.01, 120.01, 120.00))
+	if b := row(t, p, "thin"); b.Verdict != model.In || b.Ready || b.Knife != model.KnifeTooThick || b.Play != mm(-0.1) {
+		t.Errorf("%+v", b)
+	}
+	p.Rings = p.Rings[:1]
+	p.Records = nil
+	if b := row(t, p, "thin"); b.Verdict != model.Cannot || b.Fallback.Unit != model.NoUnit || has(b.Reasons, "fallback") {
+		t.Errorf("%+v", b)
+	}
+	// rip wants 0.2 and gets 0.9: its kerf lies 0.7 mm toward the fence, more than
+	// the 0.5 mm that the 2.5 mm knife leaves of the 3.0 mm kerf.
+	p = shop()
+	p.Rings = []model.Ring{{ID: "r90", Thickness: typed(0.9), Measured: typed(0.9), Count: 1}}
+	p.Blades = slices.Clone(p.Blades)
+	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(2.6)
+	if b := row(t, p, "rip"); b.Residual != 0 {
+		t.Errorf("%+v", b)
+	}
+	p.Blades[1].Kerf = thrice(3.0)
+	if b := row(t, p, "rip"); b.Residual != mm(0.2) || !has(b.Reasons, "fallback", "0.300 mm left") {
+		t.Errorf("%v %v", b.Residual, b.Reasons)
+	}
+	p.Knives = []model.Knife{{ID: "k25", Thickness: typed(2.9)}}
+	if b := row(t, p, "rip"); !has(b.Reasons, "fallback", "0.100 mm out of the kerf on the side away from the fence") {
+		t.Errorf("%v", b.Reasons)
+	}
+}
+
+func TestPlanSaysThatTheToleranceIsTooSmall(t *testing.T) {
+	p := shop()
+	p.Tolerance = typed(0.01)
+	b := row(t, log(setUp(p), cut("rip", []string{"r20"}, 120.00, 120.02, 120.01)), "rip")
+	if b.Verdict != model.Doubtful || !slices.Equal(b.Stack, []string{"r20"}) || !has(b.Reasons, "uncertainty-too-large", "0.010 mm") {
+		t.Errorf("%+v", b)
+	}
+	if b := row(t, shop(), "rip"); has(b.Reasons, "uncertainty-too-large") {
+		t.Errorf("%v", b.Reasons)
+	}
+}
+
 // R5: ready only with the recorded stack, the knife that fits, the present knife
 // alignment and the present datum.
 func TestPlanTakesReadinessBack(t *testing.T) {
@@ -301,6 +372,15 @@ func TestPlanOfAKit(t *testing.T) {
 	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "32") || plan.Blades[1].Verdict != model.Cannot || !has(plan.Blades[1].Reasons, "kit-refused") {
 		t.Errorf("%v", plan.Reasons)
 	}
+	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "40 of ring r10") {
+		t.Errorf("%v", plan.Reasons)
+	}
+	p.Rings[1].Measured = typed(0)
+	p.Rings[0].Count = 2
+	if plan := Plan(p); !has(plan.Reasons, "ring-left-out", "r20", "0 mm") || has(plan.Reasons, "kit-refused") || !slices.Equal(plan.Blades[1].Stack, []string{"r10", "r10"}) {
+		t.Errorf("a ring of no thickness: %v, %v", plan.Reasons, plan.Blades[1].Stack)
+	}
+	p.Rings[1].Measured = typed(0.2)
 	p.Rings[0].Count = 31
 	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "32") {
 		t.Errorf("31 rings beside two more: %v", plan.Reasons)
