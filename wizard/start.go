@@ -113,7 +113,7 @@ func newHelp(l look, s step) page {
 }
 
 func newRecords(l look, p model.Profile) page {
-	page := newPage(l, "Records, oldest first", func(w int) []string {
+	page := newPage(l, "Records, oldest first, times in UTC", func(w int) []string {
 		lines := driftLines(p, l, w)
 		for _, text := range recordLines(p) {
 			n, rest, _ := strings.Cut(text, "  ")
