@@ -179,6 +179,7 @@ func (s *settings) export() *cobra.Command {
 	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
 	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
 	c.MarkFlagRequired("as")
+	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(profiles.Exports(), cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
 
@@ -233,6 +234,7 @@ func (s *settings) take() *cobra.Command {
 	}
 	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
 	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
+	c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"mine", "theirs"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
 

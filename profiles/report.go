@@ -96,7 +96,11 @@ func PlanText(p model.Profile, plan model.Plan) string {
 		line("%s (%s): %s", bladeLabel(p, row.ID), row.ID, ready)
 		line("  offset    %s, give or take %s, %s", row.Offset.Signed(p.Units, computed), show(row.Expanded), row.Basis)
 		line("  rings     %s", ringList(p, row.Stack))
-		line("  residual  %s: %s", row.Residual.Signed(p.Units, computed), strings.ToUpper(string(row.Verdict)))
+		verdict := strings.ToUpper(string(row.Verdict))
+		if row.Knife != model.KnifeFits {
+			verdict = "MUST NOT RUN with its knife"
+		}
+		line("  residual  %s: %s", row.Residual.Signed(p.Units, computed), verdict)
 		line("  knife     %s", strings.ReplaceAll(string(row.Knife), "-", " "))
 		for _, r := range row.Reasons {
 			line("  %s", reasonText(r))
