@@ -9,6 +9,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"github.com/charmbracelet/bubbles/cursor"
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -117,7 +118,10 @@ func (d *driver) send(msg tea.Msg) {
 	var cmd tea.Cmd
 	d.model, cmd = d.model.Update(msg)
 	d.run(cmd)
-	d.fits()
+	switch msg.(type) {
+	case tea.KeyMsg, tea.WindowSizeMsg, savedMsg, tea.ResumeMsg:
+		d.fits()
+	}
 }
 
 func (d *driver) run(cmd tea.Cmd) {
@@ -146,6 +150,7 @@ func (d *driver) take(msg tea.Msg) {
 	case nil:
 	case tea.QuitMsg:
 		d.quit = true
+	case cursor.BlinkMsg: // the cursor stays lit in the tests
 	case tea.BatchMsg:
 		for _, c := range msg {
 			d.run(c)
