@@ -1,0 +1,299 @@
+package procedure
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"example.com/sawdatum/model"
+)
+
+var rackSteps = map[string]step{
+	"blade": {
+		number: 2, title: func(c context) string {
+			if c.blade == "" {
+				return "One more blade on the bench"
+			}
+			return "Blade: " + c.name(c.blade)
+		},
+		do:   words("Take one blade to the bench. Hold it by gloves or a rag.", "Read its markings, or measure."),
+		why:  words("A blade is as sharp lying still. Its teeth are counted again at the saw, so that no wrong one is mounted."),
+		help: []string{"Check too that the greatest speed marked on the blade is at least that of the spindle (EN 1870-1, 6.3).", "The knife is the one that stands behind this blade; the program checks that it fits."},
+		fields: func(c context) []Field {
+			b, _ := c.profile.BladeByID(c.blade)
+			teeth, knife := "", b.Knife
+			if b.Teeth > 0 {
+				teeth = strconv.Itoa(b.Teeth)
+			}
+			var knives []string
+			for _, k := range c.profile.Knives {
+				knives = append(knives, k.ID)
+			}
+			if len(knives) == 1 {
+				knife = knives[0]
+			}
+			return []Field{
+				{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: FieldText, Value: b.Label},
+				{Key: "teeth", Label: "Teeth", Hint: "a whole number, 2 to 200", Kind: FieldCount, AtLeast: 2, AtMost: 200, Value: teeth},
+				c.lengthField("diameter", "Diameter", c.example("250", "10"), b.Diameter, 50*mm, 700*mm),
+				c.lengthField("bore", "Bore", c.example("30", "5/8 in"), b.Bore, 5*mm, 100*mm),
+				{Key: "knife", Label: "Knife behind it", Hint: either(knives), Kind: FieldChoice, Options: knives, Value: knife},
+			}
+		},
+		accept: acceptBlade,
+	},
+	"thickness": {
+		number: 2, picture: KnifeWindow, title: func(c context) string { return "Plate and kerf: " + c.name(c.blade) },
+		do: func(c context) []string {
+			return []string{
+				fmt.Sprintf("With the micrometer, on the %s:", c.name(c.blade)),
+				"read the plate at three places inside the teeth, then over the tips of three teeth.",
+				"Type all readings, separated by spaces. Runout at the rim only if you have read it.",
+			}
+		},
+		why:  words("Plate and kerf decide which blade is the reference, which rings come first, and whether the knife fits."),
+		help: []string{"The kerf is the width of the teeth. On alternating teeth measure across neighbours so that both sides count."},
+		fields: func(c context) []Field {
+			b, _ := c.profile.BladeByID(c.blade)
+			runout := c.lengthField("runout", "Runout at the rim (may stay empty)", c.example("0.05", "0.002"), b.Runout, 0, 2*mm)
+			runout.Optional = true
+			return []Field{
+				{Key: "plate", Label: "Plate readings", Hint: "three or more, such as " + c.example("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 10 * mm, Measuring: true, Value: typedAll(b.Plate)},
+				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206", "0.126 0.1261 0.1262"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
+				runout,
+			}
+		},
+		accept: func(t *taking) {
+			plate, kerf := t.lengths("plate"), t.lengths("kerf")
+			t.checkKerf(plate, kerf)
+			t.editBlade(func(b *model.Blade) {
+				b.Plate, b.Kerf, b.Runout = plate, kerf, model.Measure{}
+				if t.text("runout") != "" {
+					b.Runout = t.length("runout")
+				}
+			})
+			blade := t.blade
+			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+		},
+	},
+	"rack": {
+		number: 2, title: titled("Is the rack whole?"), picture: RackPicture,
+		do: func(c context) []string {
+			var names []string
+			for _, b := range c.profile.Rack() {
+				names = append(names, c.name(b.ID))
+			}
+			return []string{"On the rack so far: " + strings.Join(names, ", ") + ".", "Type another to add a blade, or done when every blade of this saw is there."}
+		},
+		why: words("At least two blades are needed: one is the reference, the others are brought to its line."),
+		fields: func(context) []Field {
+			return []Field{{Key: "more", Label: "The rack", Hint: "another or done", Kind: FieldChoice, Options: []string{"another", "done"}}}
+		},
+		accept: func(t *taking) {
+			if t.choice("more") == "another" {
+				t.run.adding = true
+				return
+			}
+			if len(t.profile.Rack()) < 2 {
+				t.fault("more", "one blade has nothing to be compared with: type another")
+			}
+			t.run.rack = true
+		},
+	},
+	"rings": {
+		number: 2, title: titled("Shim rings"), picture: ArborSection,
+		do:   words("Lay out every shim ring that fits this arbor.", "Type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."),
+		why:  words("A ring known only by its printed thickness may be 0.02 mm off; a measured one is worth more."),
+		help: []string{"Rings must reach over the relief of the flange, or they tilt the blade. They go on thinnest against the flange, thickest next to the blade."},
+		fields: func(c context) []Field {
+			var kit, measured []string
+			var outer model.Measure
+			for _, r := range c.profile.Rings {
+				s := strings.ReplaceAll(r.Thickness.String(), " ", "")
+				if r.Count > 1 {
+					s += "x" + strconv.Itoa(r.Count)
+				}
+				kit, outer = append(kit, s), r.Outer
+				measured = append(measured, strings.ReplaceAll(r.Height().Of(r.Thickness.Unit).String(), " ", ""))
+			}
+			if !slices.ContainsFunc(c.profile.Rings, func(r model.Ring) bool { return r.Measured.Unit != model.NoUnit }) {
+				measured = nil
+			}
+			return []Field{
+				{Key: "kit", Label: "Rings", Hint: "such as " + c.example("0.10x2 0.25 0.50", "0.004x2 0.010 0.020"), Kind: FieldKit, Unit: c.unit(), Value: strings.Join(kit, " ")},
+				{Key: "measured", Label: "Measured (may stay empty)", Hint: "one a sort, in the same order", Kind: FieldLengths, Unit: c.unit(), Optional: true, Min: mm / 100, Max: 11 * mm, Value: strings.Join(measured, " ")},
+				c.lengthField("outer", "Outer diameter of the rings", c.example("78", "3"), outer, 10*mm, 300*mm),
+			}
+		},
+		accept: acceptRings,
+	},
+	"datum": {
+		number: 2, title: titled("Reference blade and standing stack"), picture: RackPicture,
+		do: func(c context) []string {
+			chosen := c.chosen()
+			lines := []string{
+				fmt.Sprintf("By the readings the reference blade is the %s, with %s behind it.", c.name(chosen.Reference), c.rings(chosen.Standing)),
+				"Every other blade is brought to the line that this one cuts.",
+			}
+			for _, r := range chosen.Reasons {
+				if len(lines) < 5 {
+					lines = append(lines, sentence(r.Text))
+				}
+			}
+			return lines
+		},
+		why:  words("The standing stack stays behind the reference, so that every other blade needs more than nothing."),
+		help: []string{"far flange: the reference is the blade with the largest (plate + kerf) / 2. near flange: the one with the smallest (kerf - plate) / 2. Choose another only if you know why."},
+		fields: func(c context) []Field {
+			chosen := c.chosen()
+			reference, standing := chosen.Reference, chosen.Standing
+			if c.profile.Reference != "" {
+				reference = c.profile.Reference
+			}
+			if c.profile.Standing != nil {
+				standing = c.profile.Standing
+			}
+			var ids []string
+			for _, b := range c.profile.Rack() {
+				ids = append(ids, b.ID)
+			}
+			return []Field{
+				{Key: "reference", Label: "Reference blade", Hint: "one of the rack, by name or number", Kind: FieldChoice, Options: ids, Value: reference},
+				{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: FieldRings, Value: c.ringsTyped(standing), check: func(text string) error {
+					_, err := parseRings(c.profile, text)
+					return err
+				}},
+			}
+		},
+		accept: func(t *taking) {
+			reference, standing := t.choice("reference"), t.ringList("standing")
+			t.head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
+			t.after = func(p Procedure) []model.Reason {
+				var out []model.Reason
+				for _, b := range p.plan.Blades {
+					out = append(out, p.knifeReasons(b.ID)...)
+				}
+				return append(out, p.plan.Reasons...)
+			}
+		},
+	},
+}
+
+// chosen is the plan with reference and standing stack left to the numbers.
+func (c context) chosen() model.Plan {
+	p := c.profile
+	p.Reference, p.Standing = "", nil
+	return c.judge(p)
+}
+
+// knifeReasons are the reasons of a blade that speak of its knife.
+func (p Procedure) knifeReasons(id string) []model.Reason {
+	row, ok := p.plan.Blade(id)
+	if !ok || row.Knife == model.KnifeFits {
+		return nil
+	}
+	var out []model.Reason
+	for _, r := range row.Reasons {
+		if strings.HasPrefix(r.Code, "knife-too") || r.Code == "knife-none" {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func (t *taking) checkKerf(plate, kerf []model.Measure) {
+	if len(plate) > 0 && len(kerf) > 0 && slices.Min(model.Lengths(kerf)) <= slices.Max(model.Lengths(plate)) {
+		t.fault("kerf", "a kerf of %s is no wider than the plate of %s: teeth must stand out; were the two swapped?", slices.MinFunc(kerf, shorter), slices.MaxFunc(plate, shorter))
+	}
+}
+
+func shorter(a, b model.Measure) int { return int(a.Length - b.Length) }
+
+// editBlade writes to one blade of the rack, or adds it.
+func (t *taking) editBlade(write func(b *model.Blade)) {
+	blades := slices.Clone(t.profile.Blades)
+	i := slices.IndexFunc(blades, func(b model.Blade) bool { return b.ID == t.blade })
+	if i < 0 {
+		blades = append(blades, model.Blade{})
+		i = len(blades) - 1
+	}
+	write(&blades[i])
+	t.head(func(p *model.Profile) { p.Blades = blades })
+}
+
+func acceptBlade(t *taking) {
+	label := t.text("label")
+	id := t.blade
+	if id == "" {
+		id = bladeID(label, t.profile)
+	}
+	for _, b := range t.profile.Blades {
+		if b.ID != id && strings.EqualFold(b.Label, label) {
+			t.fault("label", "another blade is called %s: give this one a name of its own", b.Label)
+		}
+	}
+	if bore := t.length("bore"); bore.Length < t.profile.Saw.ArborDiameter.Length {
+		t.fault("bore", "a bore of %s does not go over the arbor of %s: measure again", bore, t.profile.Saw.ArborDiameter)
+	}
+	t.editBlade(func(b *model.Blade) {
+		b.ID, b.Label, b.Teeth, b.Knife = id, label, t.count("teeth"), t.choice("knife")
+		b.Diameter, b.Bore = t.length("diameter"), t.length("bore")
+	})
+	t.run.adding = false
+}
+
+func bladeID(label string, p model.Profile) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(label) {
+		switch {
+		case r < 128 && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	id := strings.Trim(b.String(), "-")
+	if id == "" {
+		id = "blade"
+	}
+	if len(id) > 40 {
+		id = id[:40]
+	}
+	for base, n := id, 2; ; n++ {
+		if _, taken := p.BladeByID(id); !taken {
+			return id
+		}
+		id = base + "-" + strconv.Itoa(n)
+	}
+}
+
+func acceptRings(t *taking) {
+	rings, _ := ParseKit(t.text("kit"), t.field("kit").Unit)
+	measured, outer := t.lengths("measured"), t.length("outer")
+	if len(measured) > 0 && len(measured) != len(rings) {
+		t.fault("measured", "%d measured for %d sorts of ring: type one a sort, or none at all", len(measured), len(rings))
+		return
+	}
+	pieces := 0
+	for i := range rings {
+		rings[i].Outer = outer
+		pieces += rings[i].Count
+		if len(measured) > 0 {
+			rings[i].Measured = measured[i]
+			if off := (measured[i].Length - rings[i].Thickness.Length).Abs(); off > rings[i].Thickness.Length/2 {
+				t.question("measured", "%s measured for a ring of %s", measured[i], rings[i].Thickness)
+			}
+		}
+		for _, old := range t.profile.Rings {
+			if old.Thickness.Length == rings[i].Thickness.Length {
+				rings[i].ID, rings[i].HalfWidth = old.ID, old.HalfWidth
+			}
+		}
+	}
+	if pieces > model.MaxRingKit {
+		t.fault("kit", "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
+	}
+	t.head(func(p *model.Profile) { p.Rings = rings })
+}
