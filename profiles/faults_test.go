@@ -131,7 +131,7 @@ var faults = []struct {
 	{"record key without value", "    width: 120 mm\n", "    width:\n", "47:11: records[0].width: has no value", false},
 	{"record that is a word", "  - at: 2026-03-02T07:00:00Z\n", "  - later\n  - at: 2026-03-02T07:00:00Z\n", "43:5: records[0]: a single value stands here, not a record", false},
 	{"time out of order", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T06:01:00Z", "48:9: records[1].at: 2026-03-02T06:01:00Z is before the record above it", true},
-	{"time of another zone", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T07:01:00+01:00", "48:9: records[1].at: ", false},
+	{"time of another zone", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T08:01:00+01:00", "48:9: records[1].at: \"2026-03-02T08:01:00+01:0...\" is not a time in UTC", false},
 	{"no such day", "at: 2026-03-02T07:01:00Z", "at: 2026-02-30T07:01:00Z", "48:9: records[1].at: ", false},
 	{"not initials", "by: AB", "by: Somebody", "57:9: records[2].by: ", false},
 	{"lock never made", "lock: a\n    blade: rip-24", "lock: b\n    blade: rip-24", "59:11: records[2].lock: no fence lock is called \"b\"", true},

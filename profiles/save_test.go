@@ -44,7 +44,7 @@ func everyKind() []model.Record {
 		{At: at(60), By: "KB", Kind: model.Scale, Pairs: []model.Pair{{Set: mm(50_000_000), Read: mm(50_100_000)}, {Set: mm(150_000_000), Read: mm(150_120_000)}}, Cursor: mm(-110_000)},
 		{At: at(70), By: "KB", Kind: model.ReferenceCut, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Piece: "rip-24", Readings: three},
 		{At: at(80), By: "KB", Kind: model.BladeCut, Lock: "20260302-073030-KB", Blade: "rip-24", Rings: []string{"r10", "r10"}, Piece: "same", Readings: three},
-		{At: at(90), By: "KB", Kind: model.BladeCut, Lock: "20260302-073030-KB", Blade: "rip-24", Rings: []string{}, Piece: "fresh", Differences: []model.Measure{mm(-10_000), mm(0)}, More: true},
+		{At: at(90), By: "KB", Kind: model.BladeCut, Lock: "20260302-073030-KB", Blade: "rip-24", Piece: "fresh", Differences: []model.Measure{mm(-10_000), mm(0)}, More: true},
 		{At: at(100), By: "KB", Kind: model.FenceMoved, Lock: "20260302-073030-KB"},
 		{At: at(110), By: "KB", Kind: model.Sharpened, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{{Length: 2_778_125, Unit: model.Fraction}}},
 		{At: at(120), By: "KB", Kind: model.Note, About: model.AboutLeft, Blade: "thin-40", Rings: []string{"r50"}, Text: "set aside: no knife"},
@@ -231,6 +231,18 @@ records:   # the log
 `
 	if got := bytesOf(t, path); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+func TestNoStandingStackIsAChoice(t *testing.T) {
+	f := written(t, Demo())
+	next := f.Profile
+	next.Reference = "general-48"
+	f = saved(t, f, next)
+	next.Standing = []string{}
+	saved(t, f, next)
+	if back := read(t, f.Path); back.Profile.Standing == nil || len(back.Unfinished) > 0 {
+		t.Errorf("%v %v", back.Profile.Standing, back.Unfinished)
 	}
 }
 
