@@ -238,7 +238,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 		return r, err
 	case err != nil:
 		return r, no{err}
-	case !r.Finished:
+	case !r.Finished && r.Profile.Name != "": // else the start screen was left with nothing chosen
 		return r, no{}
 	}
 	return r, nil
@@ -290,26 +290,35 @@ func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
 
 // storeOf is a profile that is there: each save goes on from the one before.
 func storeOf(f profiles.File) wizard.Store {
-	return wizard.Store{Path: f.Path, Profile: f.Profile, Save: func(p model.Profile) (err error) {
-		f, _, err = f.Save(p)
-		return err
+	return wizard.Store{Path: f.Path, Profile: f.Profile, Save: func(p model.Profile) (model.Profile, error) {
+		return saved(&f, p)
 	}}
+}
+
+// saved saves and gives back what the file holds now: p, or, where another shift saved
+// meanwhile, both.
+func saved(f *profiles.File, p model.Profile) (model.Profile, error) {
+	next, report, err := f.Save(p)
+	*f = next
+	if err == nil && (report.Merged > 0 || report.NewHead) {
+		return f.Profile, nil
+	}
+	return p, err
 }
 
 // begin is a profile whose file comes to be with the first save, so that who leaves
 // before it leaves nothing behind. prepare makes its folder ready.
 func begin(path string, p model.Profile, prepare func() error) wizard.Store {
 	var f profiles.File
-	return wizard.Store{Path: path, Profile: p, Save: func(p model.Profile) (err error) {
+	return wizard.Store{Path: path, Profile: p, Save: func(p model.Profile) (_ model.Profile, err error) {
 		if f.Path != "" {
-			f, _, err = f.Save(p)
-			return err
+			return saved(&f, p)
 		}
 		if err := prepare(); err != nil {
-			return err
+			return p, err
 		}
 		f, err = profiles.Create(path, p)
-		return err
+		return p, err
 	}}
 }
 

@@ -206,7 +206,7 @@ func (s *settings) take() *cobra.Command {
 			if errors.Is(err, fs.ErrNotExist) {
 				store, err := s.openOrBegin(into)
 				if err == nil {
-					err = store.Save(theirs.Profile)
+					_, err = store.Save(theirs.Profile)
 				}
 				if err == nil {
 					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records)))

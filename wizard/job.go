@@ -66,6 +66,14 @@ func (j job) apply(kind procedure.EventKind, place procedure.Place, answers map[
 	return j, changed, err
 }
 
+// join takes in a profile that holds another shift's records too; false where it
+// cannot be.
+func (j job) join(file model.Profile) (job, bool) {
+	p, err := j.procedure.Apply(procedure.Event{Kind: procedure.Joined, At: j.clock(), Profile: file})
+	j.procedure, j.followed = p, p.Report()
+	return j, err == nil
+}
+
 func differs(a, b model.Profile) bool {
 	if len(a.Records) != len(b.Records) {
 		return true

@@ -165,8 +165,19 @@ func (p *plain) report(changed bool) {
 	if !changed || p.store.Save == nil {
 		return
 	}
-	if p.unsaved = p.store.Save(p.procedure.Profile()); p.unsaved != nil {
-		p.say("NOT SAVED: %s. The readings are kept here; type /copy FILE to save them elsewhere.", printable(p.unsaved.Error()))
+	file, err := p.store.Save(p.procedure.Profile())
+	if p.unsaved = err; err != nil {
+		p.say("NOT SAVED: %s. The readings are kept here; type /copy FILE to save them elsewhere.", printable(err.Error()))
+		return
+	}
+	if !differs(file, p.procedure.Profile()) {
+		return
+	}
+	if next, ok := p.join(file); ok {
+		p.job = next
+		for _, r := range p.procedure.Report() {
+			p.say("So: %s", reasonLine(r))
+		}
 	}
 }
 

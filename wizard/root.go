@@ -96,7 +96,7 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.watch.stopped()
 		return r, r.lapse(procedure.Suspend)
 	case savedMsg:
-		return r.saved(msg.err)
+		return r.saved(msg)
 	}
 	filter, msgs, cmd := r.escape.filter(msg)
 	r.escape = filter

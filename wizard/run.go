@@ -46,7 +46,7 @@ func Run(o Options) (Result, error) {
 	}
 	// a save that was under way when the program was told to end
 	if r.saving || r.unsaved != nil {
-		if r.unsaved = r.job.store.Save(r.job.procedure.Profile()); r.unsaved != nil && err == nil {
+		if _, r.unsaved = r.job.store.Save(r.job.procedure.Profile()); r.unsaved != nil && err == nil {
 			err = r.unsaved
 		}
 	}

@@ -2,9 +2,14 @@ package wizard
 
 import (
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
 )
 
-type savedMsg struct{ err error }
+type savedMsg struct {
+	err    error
+	joined model.Profile // what is in the file now
+}
 
 // save writes the profile as a command. Saves follow each other.
 func (r *root) save() tea.Cmd {
@@ -17,13 +22,21 @@ func (r *root) save() tea.Cmd {
 	}
 	r.saving, r.again = true, false
 	write, profile := r.job.store.Save, r.job.procedure.Profile()
-	return func() tea.Msg { return savedMsg{write(profile)} }
+	return func() tea.Msg {
+		joined, err := write(profile)
+		return savedMsg{err, joined}
+	}
 }
 
-func (r root) saved(err error) (tea.Model, tea.Cmd) {
+func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	r.saving = false
 	if r.again {
 		return r, r.save()
+	}
+	err := msg.err
+	var show tea.Cmd
+	if err == nil {
+		r, show = r.join(msg.joined)
 	}
 	failed := r.unsaved != nil
 	r.unsaved = err
@@ -37,7 +50,24 @@ func (r root) saved(err error) (tea.Model, tea.Cmd) {
 		return r, tea.Quit
 	}
 	r.leaving, r.warned = false, r.warned && err != nil
-	return r.noticed(), nil
+	return r.noticed(), show
+}
+
+// join goes on with what another shift recorded meanwhile, where the file holds more
+// than was written.
+func (r root) join(file model.Profile) (root, tea.Cmd) {
+	if !differs(file, r.job.procedure.Profile()) {
+		return r, nil
+	}
+	next, ok := r.job.join(file)
+	if !ok {
+		return r, nil
+	}
+	if s, isStep := r.base.(step); isStep {
+		next = next.keep(s.place.Place, s.typing.values())
+	}
+	r.job = next
+	return r, r.visit()
 }
 
 func notSaved(err error, then string) notice {

@@ -426,6 +426,36 @@ func TestNamesOfKeysAreText(t *testing.T) {
 	})
 }
 
+// TestAnotherShiftsRecordsComeIn saves while another shift has saved: somebody else is
+// at the saw, so isolation is asked anew, and what they recorded counts.
+func TestAnotherShiftsRecordsComeIn(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		theirs := model.Record{At: time.Date(2026, 3, 2, 6, 0, 0, 0, time.UTC), By: "ZZ", Kind: model.Note, Text: "blade 3 is at the grinder"}
+		d := drive(t, fixture{profile: shop(), save: func(model.Profile) error { return nil }, join: func(p model.Profile) model.Profile {
+			if len(p.Records) > 1 {
+				p.Records = append([]model.Record{theirs}, p.Records...)
+			}
+			return p
+		}}, 80, 24)
+		d.walk("isolate")
+		if len(d.root().job.procedure.Profile().Records) > 1 {
+			t.Fatal("the records came in before anything was saved with them")
+		}
+		d.pass()
+		p := d.root().job.procedure
+		if power, _, _ := p.Power(); power != procedure.Unknown || p.Place().Step != "stop" {
+			t.Errorf("power is %s at %s after another shift's records came in, want unknown at stop", power, p.Place())
+		}
+		if records := p.Profile().Records; records[0].By != "ZZ" {
+			t.Errorf("their record did not come in: %v", records)
+		}
+		if !d.says("Another shift") {
+			t.Errorf("the screen does not tell:\n%s", d.screen())
+		}
+		d.close()
+	})
+}
+
 // TestCrowdedPlaces walks where most has to be shown at once, with a failed save told
 // on top: what is to be done and the words of the gates stay on the screen.
 func TestCrowdedPlaces(t *testing.T) {

@@ -18,8 +18,10 @@ type Store struct {
 	Path    string // for people; empty: nothing is written
 	Profile model.Profile
 	// Save writes the profile as it stands; nil: nothing is written. Calls come one
-	// after the other. An error is one line for people, what to do included.
-	Save func(model.Profile) error
+	// after the other. It gives back what is in the file now: the same, or, where
+	// another shift saved meanwhile, both. An error is one line for people, what to do
+	// included.
+	Save func(model.Profile) (model.Profile, error)
 }
 
 // Found is one line of the start screen.

@@ -73,6 +73,7 @@ type fixture struct {
 	mode     procedure.Options
 	shelf    Shelf
 	save     func(model.Profile) error
+	join     func(model.Profile) model.Profile // what the file holds after a save
 	copy     func(string, model.Profile) error
 	chars    picture.Charset
 }
@@ -81,8 +82,16 @@ func (f fixture) options() Options {
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
 	o := Options{
 		Judge: solver.Plan, Practice: f.practice, Seed: 7, Run: f.mode, Shelf: f.shelf, Copy: f.copy,
-		Store: Store{Path: "bay-two.yaml", Profile: f.profile, Save: f.save},
+		Store: Store{Path: "bay-two.yaml", Profile: f.profile},
 		Clock: func() time.Time { at = at.Add(time.Minute); return at },
+	}
+	if f.save != nil {
+		o.Store.Save = func(p model.Profile) (model.Profile, error) {
+			if f.join != nil {
+				return f.join(p), f.save(p)
+			}
+			return p, f.save(p)
+		}
 	}
 	if f.shelf.List != nil {
 		o.Store = Store{}

@@ -121,7 +121,7 @@ var gateSteps = map[string]step{
 		number: 3, title: titled("ISOLATED: hands may be in"), needs: isolated, picture: NoPicture,
 		do: func(c context) []string {
 			return []string{
-				fmt.Sprintf("%s: isolated since %s UTC by %s. Do what has to be done at the arbor.", c.sawName(), c.run.since.UTC().Format("15:04"), c.run.by),
+				fmt.Sprintf("%s: isolated since %s by %s. Do what has to be done at the arbor.", c.sawName(), c.run.since.Format("15:04"), c.run.by),
 				"This sign stays until hands are out and the saw is closed. Then type closed.",
 				"The way back to power: blade on and nut tight, marks aligned, knife fitted, throat plate closed, table clear, everybody told, the lock taken off by its owner.",
 			}

@@ -137,7 +137,28 @@ func init() {
 		Suspend: func(p Procedure, _ Event, _ Place) (Procedure, error) {
 			return p.forget("suspend", "Isolation has lapsed: the program was stopped in between. Treat the saw as live."), nil
 		},
+		Joined: joinedRecords,
 	}
+}
+
+// joinedRecords goes on with a profile into which another shift's records came.
+// Somebody else is at the saw then, so neither power nor fence is known any more.
+func joinedRecords(p Procedure, e Event, _ Place) (Procedure, error) {
+	start := len(e.Profile.Records)
+	if p.start < len(p.profile.Records) {
+		first := p.profile.Records[p.start].Ref()
+		start = slices.IndexFunc(e.Profile.Records, func(r model.Record) bool { return r.Ref() == first })
+		if start < 0 {
+			return p, &Refusal{Place: p.Place(), Unmet: []string{"that profile lacks what was recorded in this run"}}
+		}
+	}
+	p.profile, p.start = e.Profile, start
+	p.refold()
+	p = p.forget("joined", "Another shift has recorded work at this saw: its records came in. Treat the saw as live, and the fence as moved.")
+	if len(p.run.report) == 0 {
+		p.run.report = []model.Reason{{Code: "records-joined", Weight: model.Warns, Text: "Another shift has recorded work at this saw: its records came in."}}
+	}
+	return p, nil
 }
 
 // forget makes power and fence unknown: somebody may have been at the saw.

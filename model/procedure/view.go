@@ -118,6 +118,7 @@ const (
 	Begin   EventKind = "begin"   // other work than the next step: Event.Place names it (Tasks)
 	Idle    EventKind = "idle"    // no key for too long, or the clock jumped
 	Suspend EventKind = "suspend" // the program was stopped and goes on
+	Joined  EventKind = "joined"  // another shift's records came in: Event.Profile holds both
 )
 
 // Event is one thing that happens. Place names the place that it is meant for; an
@@ -127,6 +128,7 @@ type Event struct {
 	At      time.Time
 	Place   Place
 	Answers map[string]string // field key, text as typed
+	Profile model.Profile     // Joined only
 }
 
 // Fault is what is wrong with one field. Question is set where the text is only
