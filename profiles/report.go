@@ -125,7 +125,7 @@ func ringList(p model.Profile, ids []string) string {
 	for i, id := range ids {
 		r, ok := p.RingByID(id)
 		if out[i] = id; ok {
-			out[i] = r.Thickness.String()
+			out[i] = r.Label()
 		}
 	}
 	return strings.Join(out, " + ") + ", flange first"

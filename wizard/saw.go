@@ -69,7 +69,7 @@ func ringNames(p model.Profile, ids []string) string {
 	for i, id := range ids {
 		out[i] = id
 		if r, ok := p.RingByID(id); ok {
-			out[i] = r.Thickness.String()
+			out[i] = r.Label()
 		}
 	}
 	return strings.Join(out, " + ")
