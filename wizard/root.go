@@ -204,7 +204,16 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 		}
 		return r.noticed(), cmd
 	case opened:
-		return r.start(func() (Store, error) { return r.options.Shelf.Open(report.path) }, false)
+		store, err := r.options.Shelf.Open(report.path)
+		if err == nil && store.Profile.Reference != "" {
+			r.cover(newEntry(r.look, store))
+			return r, cmd
+		}
+		return r.start(func() (Store, error) { return store, err }, false)
+	case began:
+		r.over = nil
+		r.options.Run.Mode, r.options.Run.Blade = report.mode, report.blade
+		return r.start(func() (Store, error) { return report.store, nil }, false)
 	case created:
 		return r.start(func() (Store, error) { return r.options.Shelf.Create(report.name) }, false)
 	case practised:

@@ -334,15 +334,22 @@ func TestStartScreen(t *testing.T) {
 				return Store{Path: name + ".yaml", Profile: unread()}, nil
 			},
 		}
-		d := drive(t, fixture{shelf: shelf}, 80, 24)
-		d.enter()
-		d.rest()
-		if opened != "bay-two.yaml" || d.place().Step != "who" {
-			t.Errorf("opened %q, at %s", opened, d.where())
+		for _, entry := range []struct{ number, step, blade string }{{"1", "who", ""}, {"2", "stop", ""}, {"4", "who", shop().Rack()[1].ID}} {
+			d := drive(t, fixture{shelf: shelf}, 80, 24)
+			d.enter()
+			if !d.says("One blade again: 24-tooth rip") {
+				t.Errorf("a saw that is set up opens with:\n%s", d.screen())
+			}
+			d.typing(entry.number)
+			d.enter()
+			d.rest()
+			if got := d.root().job.procedure.Options().Blade; opened != "bay-two.yaml" || d.place().Step != entry.step || got != entry.blade {
+				t.Errorf("entry %s opened %q for blade %q, at %s", entry.number, opened, got, d.where())
+			}
+			d.close()
 		}
-		d.close()
 
-		d = drive(t, fixture{shelf: shelf}, 80, 24)
+		d := drive(t, fixture{shelf: shelf}, 80, 24)
 		d.typing("2")
 		d.enter()
 		d.typing("bad")

@@ -48,6 +48,25 @@ func newStart(shelf Shelf, l look) start {
 	return start{c}
 }
 
+// began is what a profile was opened for.
+type began struct {
+	store Store
+	mode  procedure.Mode
+	blade string
+}
+
+// newEntry asks what a saw that has its reference blade is opened for: the setup from
+// where it stands, isolation only, or one of its blades.
+func newEntry(l look, s Store) choice {
+	entries := []began{{s, procedure.Setup, ""}, {s, procedure.IsolateOnly, ""}}
+	lines := []string{"The setup, from where it stands", "Isolate only: hands go near the arbor for something else"}
+	for _, b := range s.Profile.Rack() {
+		entries = append(entries, began{s, procedure.OneBlade, b.ID})
+		lines = append(lines, "One blade again: "+printable(bladeName(s.Profile, b.ID)))
+	}
+	return newChoice(l, printable(s.Profile.Name)+": what for?", lines, func(i int) any { return entries[i] })
+}
+
 func foundLine(f Found) string {
 	if f.Fault != "" {
 		return printable(f.Name) + ": cannot be opened: " + printable(f.Fault)
