@@ -54,10 +54,15 @@ func readFields[T any](r *reader, n *yaml.Node, at *place, fields []field[T], t 
 		return
 	}
 	var seen uint64
+	here, next := &place{up: at}, 0
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
-		here := &place{up: at, key: key.Value}
-		k := slices.IndexFunc(fields, func(f field[T]) bool { return f.key == key.Value })
+		here.key = key.Value
+		k := next // keys mostly stand in the order of the table
+		if k >= len(fields) || fields[k].key != key.Value {
+			k = slices.IndexFunc(fields, func(f field[T]) bool { return f.key == key.Value })
+		}
+		next = k + 1
 		switch {
 		case k < 0:
 			r.fault(key, here, "known here: "+keyList(fields), "unknown key")
@@ -133,8 +138,9 @@ func listOf[V any](item codec[V], style yaml.Style) codec[[]V] {
 				return nil, false
 			}
 			out := make([]V, 0, len(n.Content))
+			here := &place{up: at}
 			for i, c := range n.Content {
-				here := &place{up: at, index: i}
+				here.index = i
 				if isNull(c) {
 					r.fault(c, here, "type it in, or take it out of the list", "has no value")
 					continue

@@ -128,10 +128,11 @@ func readRecords(r *reader, n *yaml.Node, p *model.Profile) {
 		r.fault(n, at, "write it as a list, one record after the other", "%s stands here, not a list", kindName(n))
 		return
 	}
-	p.Records = make([]model.Record, 0, len(n.Content))
+	p.Records = make([]model.Record, len(n.Content))
+	here := &place{up: at}
 	for i, c := range n.Content {
-		rec, _ := readRecord(r, c, &place{up: at, index: i})
-		p.Records = append(p.Records, rec)
+		here.index = i
+		readRecord(r, c, here, &p.Records[i])
 	}
 }
 

@@ -103,22 +103,44 @@ func checkNodes(r *reader, n *yaml.Node, at *place, depth int) {
 			r.fault(n, at, "write at most 200 characters that can be seen", "%s", fault)
 		}
 		return
-	case n.Kind == yaml.MappingNode:
-		for i := 0; i+1 < len(n.Content); i += 2 {
-			key := n.Content[i]
-			if key.Kind != yaml.ScalarNode || key.Tag == "!!merge" || key.Anchor != "" || key.Style&yaml.TaggedStyle != 0 {
-				r.fault(key, at, "write a plain word before the colon", "only plain keys are read here")
-				continue
+	}
+	here := &place{up: at}
+	if n.Kind == yaml.SequenceNode {
+		for i, c := range n.Content {
+			if here.index = i; !evidentlyFine(c) {
+				checkNodes(r, c, here, depth+1)
 			}
+		}
+		return
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key, value := n.Content[i], n.Content[i+1]
+		switch {
+		case evidentlyFine(key):
+		case key.Kind != yaml.ScalarNode || key.Tag == "!!merge" || key.Anchor != "" || key.Style&yaml.TaggedStyle != 0:
+			r.fault(key, at, "write a plain word before the colon", "only plain keys are read here")
+			continue
+		default:
 			if fault := model.TextFault(key.Value); fault != "" {
 				r.fault(key, at, "write a plain word before the colon", "%s", fault)
 				continue
 			}
-			checkNodes(r, n.Content[i+1], &place{up: at, key: key.Value}, depth+1)
 		}
-		return
+		if here.key = key.Value; !evidentlyFine(value) {
+			checkNodes(r, value, here, depth+1)
+		}
 	}
-	for i, c := range n.Content {
-		checkNodes(r, c, &place{up: at, index: i}, depth+1)
+}
+
+// evidentlyFine is true of most values: a short text without anything to look into.
+func evidentlyFine(n *yaml.Node) bool {
+	if n.Kind != yaml.ScalarNode || n.Anchor != "" || n.Style&yaml.TaggedStyle != 0 || n.Tag == "!!merge" || len(n.Value) > model.MaxText {
+		return false
 	}
+	for i := range len(n.Value) {
+		if c := n.Value[i]; c < 0x20 || c > 0x7e {
+			return false
+		}
+	}
+	return true
 }

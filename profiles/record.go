@@ -91,24 +91,22 @@ var pairFields = []field[model.Pair]{
 }
 
 // readRecord reads one record. The kind says which keys it must and may have.
-func readRecord(r *reader, n *yaml.Node, at *place) (model.Record, bool) {
-	var rec model.Record
+func readRecord(r *reader, n *yaml.Node, at *place, rec *model.Record) {
 	if n.Kind != yaml.MappingNode {
 		r.fault(n, at, "write at:, by:, kind: and the keys of that kind", "%s stands here, not a record", kindName(n))
-		return rec, false
+		return
 	}
 	kind, _ := child(n, "kind")
 	if kind == nil {
 		r.fault(n, at, "write kind: and one of "+kindList(), "the record has no kind")
-		return rec, false
+		return
 	}
 	fields, ok := recordFields[model.Kind(kind.Value)]
 	if kind.Kind != yaml.ScalarNode || !ok {
 		r.fault(kind, &place{up: at, key: "kind"}, "write one of "+kindList(), "%s is not a kind of record", nodeText(kind))
-		return rec, false
+		return
 	}
-	before := len(r.findings)
-	readFields(r, n, at, fields, &rec)
+	readFields(r, n, at, fields, rec)
 	for _, f := range fields {
 		if f.optional {
 			continue
@@ -117,7 +115,6 @@ func readRecord(r *reader, n *yaml.Node, at *place) (model.Record, bool) {
 			r.fault(n, &place{up: at, key: f.key}, "write it: a record of this kind has "+keyList(fields), "is missing")
 		}
 	}
-	return rec, len(r.findings) == before
 }
 
 func kindList() string {
