@@ -286,6 +286,24 @@ func TestAWizardThatKeepsItsOwnProfileLosesNothing(t *testing.T) {
 	if back.Tolerance != mm(80_000) || len(back.Records) != 4 {
 		t.Errorf("tolerance %s, %d records", back.Tolerance, len(back.Records))
 	}
+	// one that goes on from what was merged may change the head
+	merged := f.Profile
+	merged.WorkingWidth = mm(110_000_000)
+	if g, _, err := f.Save(merged); err != nil || g.Profile.Tolerance != mm(80_000) || g.Profile.WorkingWidth != mm(110_000_000) {
+		t.Error(err)
+	} else {
+		merged.WorkingWidth = mm(120_000_000)
+		f = saved(t, g, merged)
+		own = f.Profile
+		own.Tolerance = mm(50_000)
+		if f = saved(t, f, own); f.Profile.Tolerance != mm(50_000) {
+			t.Error("a head of one's own is not taken back by what was merged long ago")
+		}
+	}
+	again := read(t, f.Path)
+	theirs = again.Profile
+	theirs.Saw.Label = "Bay 3 saw"
+	saved(t, again, theirs)
 	own.WorkingWidth = mm(100_000_000)
 	if _, _, err := f.Save(own); err == nil || !strings.Contains(err.Error(), "changed the head too") {
 		t.Error("both have changed the head:", err)

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -74,7 +75,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 			return f.beside(target, next, BesideError{Why: "somebody changed it so that it cannot be read (" + first + ")"})
 		}
 	}
-	want, report, differ := reconcile(f.base(), next, theirs.Profile)
+	want, report, differ := reconcile(f.base(next), next, theirs.Profile)
 	if len(differ) > 0 {
 		return f.beside(target, want, BesideError{Why: "somebody else changed the head too", Differences: differ})
 	}
@@ -105,9 +106,18 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	return out, report, nil
 }
 
-// base is what the caller of Save started from: the head that it last handed over or
-// read, and every record that it can know.
-func (f File) base() model.Profile { return withHead(f.known, f.Profile.Records) }
+// base is what next was made from: the profile that the caller last handed over, or
+// the one in the File, which may hold the head of somebody else since. It is the
+// latter where next has all that changed there. Records are those of the File.
+func (f File) base(next model.Profile) model.Profile {
+	lacks := differences(f.Profile, next)
+	for _, d := range differences(f.known, f.Profile) {
+		if slices.ContainsFunc(lacks, func(l Difference) bool { return l.Path == d.Path }) {
+			return withHead(f.known, f.Profile.Records)
+		}
+	}
+	return f.Profile
+}
 
 // reconcile is what is to be saved where base was known, mine is wanted and theirs is
 // there now. Where base and theirs are the same it is mine, in time order.
