@@ -111,6 +111,9 @@ var rackSteps = map[string]step{
 			var kit, measured []string
 			var outer model.Measure
 			for _, r := range c.profile.Rings {
+				if r.Count == 0 {
+					continue
+				}
 				s := strings.ReplaceAll(r.Thickness.String(), " ", "")
 				if r.Count > 1 {
 					s += "x" + strconv.Itoa(r.Count)
@@ -295,5 +298,24 @@ func acceptRings(t *taking) {
 	if pieces > model.MaxRingKit {
 		t.fault("kit", "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
 	}
-	t.head(func(p *model.Profile) { p.Rings = rings })
+	t.head(func(p *model.Profile) { p.Rings = append(rings, t.gone(rings)...) })
+}
+
+// gone are the rings that are not laid out any more and that records name: they stay
+// on the list with none left. One behind the reference cannot go.
+func (t *taking) gone(kit []model.Ring) (out []model.Ring) {
+	for _, old := range t.profile.Rings {
+		has := func(ids []string) bool { return slices.Contains(ids, old.ID) }
+		if slices.ContainsFunc(kit, func(r model.Ring) bool { return r.ID == old.ID }) {
+			continue
+		}
+		if has(t.profile.Standing) {
+			t.fault("kit", "the ring of %s stands behind the reference blade: leave it in", old.Thickness)
+		}
+		if slices.ContainsFunc(t.profile.Records, func(r model.Record) bool { return has(r.Rings) }) {
+			old.Count = 0
+			out = append(out, old)
+		}
+	}
+	return out
 }
