@@ -167,9 +167,10 @@ var headSteps = map[string]step{
 				}
 			}
 			for _, old := range t.profile.Knives {
-				used := slices.ContainsFunc(t.profile.Blades, func(b model.Blade) bool { return b.Knife == old.ID })
+				used := slices.ContainsFunc(t.profile.Blades, func(b model.Blade) bool { return b.Knife == old.ID }) ||
+					slices.ContainsFunc(t.profile.Records, func(r model.Record) bool { return r.Knife == old.ID })
 				if used && !slices.ContainsFunc(knives, func(k model.Knife) bool { return k.ID == old.ID }) {
-					t.fault("thickness", "a blade names the knife of %s: leave it in", old.Thickness)
+					t.fault("thickness", "a blade or a record names the knife of %s: leave it in", old.Thickness)
 				}
 			}
 			t.head(func(p *model.Profile) { p.Knives = knives })
