@@ -17,6 +17,8 @@ func TestHeelAndToe(t *testing.T) {
 	}{
 		{0, 0, "blade-parallel fence-parallel", nil},
 		{0.008, -0.008, "blade-parallel fence-parallel", nil}, // within 2*sqrt(2/12)*0.01 = 0.00816
+		{0.008165, -0.008165, "blade-parallel fence-parallel", nil}, {0.008166, -0.008166, "blade-well fence-closes", nil},
+		{0.127, 0.0762, "blade-tolerable fence-opens", nil}, {0.127001, 0.0762, "blade-askew fence-opens", nil},
 		{0.0762, 0.127, "blade-well fence-opens", []string{"0.08 mm farther from the slot", "opens toward the rear by 0.13 mm"}},
 		{0.0763, 0.1271, "blade-tolerable fence-opens-wide", []string{"turn its rear 0.08 mm toward the slot", "turn the fence's rear end 0.13 mm toward the blade"}},
 		{-0.2, -0.01, "blade-askew fence-closes", []string{"0.20 mm nearer to the slot", "turn its rear 0.20 mm away from the slot", "measure the fence again", "closes toward the rear by 0.01 mm", "throw it back", "rear end 0.01 mm away from the blade"}},
@@ -76,7 +78,7 @@ func TestTaper(t *testing.T) {
 		codes      string
 		says       string
 	}{
-		{120, 120.008, "no-taper", "one width"}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "0.05 mm narrower at its trailing end"},
+		{120, 120.008165, "no-taper", "one width"}, {120, 119.991834, "taper", ""}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
 	} {
 		a, reasons, err := Taper(mm(v.lead), mm(v.tail), mm(900), metric)
 		if err != nil || codes(reasons) != v.codes || a.Rise != mm(v.tail)-mm(v.lead) {

@@ -94,6 +94,7 @@ func TestTipGapWording(t *testing.T) {
 	says(t, CheckTipGap(mm(8.1), model.GapEN, metric), "0.10 mm too far", "forward to at most 8.00 mm")
 	says(t, CheckTipGap(mm(-1), model.GapEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
 	says(t, CheckTipGap(mm(0), model.GapUS, metric), "touches the knife")
+	says(t, CheckTipGap(mm(-1), model.GapUS, metric), "back by 4.00 mm to 13.70 mm")
 }
 
 // The gap grows by half the difference of the diameters (job.md, Knife window).
@@ -143,6 +144,7 @@ func TestThreadPastTheNut(t *testing.T) {
 		t.Error("refused on the limit")
 	}
 	says(t, CheckThread(mm(7.400001), limit, mm(2), metric), "at most 7.40 mm")
+	says(t, CheckThread(1, 0, mm(2), metric), "at most 0.00 mm may go on")
 	says(t, CheckThread(0, mm(-1), mm(2), metric), "1.00 mm too high", "not even a bare blade")
 }
 
@@ -195,11 +197,31 @@ func TestSwapChecks(t *testing.T) {
 	}{
 		{0, nil, ""}, {0, []string{"wide", "wide"}, ""},
 		{0, []string{"wide", "wide", "wide"}, "thread"}, {0, []string{"slim"}, "ring-in-relief"},
+		{0, []string{"slim", "slim"}, "ring-in-relief"}, {0, []string{"gone", "wide"}, ""},
 		{1, nil, "tip-gap"}, {2, nil, "bore blade-small tip-gap"},
 	} {
 		if got := codes(SwapChecks(p, p.Blades[v.blade], mm(2.2), mm(2.2), v.stack)); got != v.codes {
 			t.Errorf("%s with %v: %q", p.Blades[v.blade].ID, v.stack, got)
 		}
+	}
+	for name, forget := range map[string]func(*model.Profile, *model.Blade){
+		"gap": func(p *model.Profile, _ *model.Blade) { p.Records = []model.Record{{Kind: model.KnifeSet, Blade: "a"}} },
+		"blade of the gap": func(p *model.Profile, _ *model.Blade) {
+			p.Records = []model.Record{{Kind: model.KnifeSet, Blade: "gone", TipGap: m(4)}}
+		},
+		"its diameter": func(p *model.Profile, _ *model.Blade) { p.Blades = []model.Blade{{ID: "a"}} },
+		"diameter":     func(_ *model.Profile, b *model.Blade) { b.Diameter = model.Measure{} },
+	} {
+		q, b := p, p.Blades[1]
+		forget(&q, &b)
+		if got := codes(SwapChecks(q, b, mm(2.2), mm(2.2), nil)); got != "" {
+			t.Errorf("%s not known: %q", name, got)
+		}
+	}
+	q := p
+	q.Saw.FlangeRelief = model.Measure{}
+	if got := codes(SwapChecks(q, p.Blades[0], mm(2.2), mm(2.2), []string{"slim"})); got != "" {
+		t.Errorf("relief not known: %q", got)
 	}
 	if got := SwapChecks(model.Profile{}, model.Blade{}, 0, 0, []string{"gone"}); got != nil {
 		t.Errorf("nothing measured yet: %v", got)

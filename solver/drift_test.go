@@ -47,6 +47,25 @@ func TestDriftNamesWhatIsBeyond(t *testing.T) {
 	}
 }
 
+// Eight proofs are no longer few; limits on the tolerance do not reach past it.
+func TestDriftAtTheEdges(t *testing.T) {
+	for _, v := range []struct {
+		n     int
+		at    float64
+		codes string
+	}{
+		{7, 0.05, "drift-steady drift-early"}, {8, 0.05, "drift-steady"}, {8, -0.05, "drift-steady"}, {8, 0.050001, "drift-steady drift-tolerance"}, {8, -0.050001, "drift-steady drift-tolerance"},
+	} {
+		same := make([]float64, v.n)
+		for i := range same {
+			same[i] = v.at
+		}
+		if c, err := Drift(proofs(same...), mm(0.05), metric); err != nil || codes(c.Reasons) != v.codes {
+			t.Errorf("%+v: %+v, %v", v, c, err)
+		}
+	}
+}
+
 func TestDriftRefuses(t *testing.T) {
 	for _, bad := range [][]Proof{nil, proofs(1), {{}, {Residual: math.MaxInt64}}, {{Residual: math.MinInt64}, {}}} {
 		if c, err := Drift(bad, mm(0.05), metric); err == nil {
@@ -68,7 +87,11 @@ func TestWear(t *testing.T) {
 	if err != nil || codes(got.Reasons) != "kerf-lost-much kerf-grew kerf-lost" {
 		t.Errorf("%+v, %v", got, err)
 	}
-	says(t, got.Reasons, "sharpening 1 took 0.100 mm", "0.020 mm wider after sharpening 2", "0.043 mm off the kerf in the mean of 3", "0.022 mm more of rings")
+	says(t, got.Reasons, "sharpening 1 took 0.100 mm", "is 0.020 mm wider after sharpening 2", "0.043 mm off the kerf in the mean of 3", "0.022 mm more of rings")
+	got, err = WearOf(model.Far, lengths(3.20, 3.20, 3.15), metric)
+	if err != nil || codes(got.Reasons) != "kerf-lost" {
+		t.Errorf("none and 0.05 mm lost: %+v, %v", got, err)
+	}
 	if got, err := WearOf(model.Far, lengths(3.2), metric); err == nil {
 		t.Errorf("%+v", got)
 	}

@@ -44,6 +44,11 @@ func TestFirstHarmonicAtTheEdges(t *testing.T) {
 	if err != nil || h.Total != 0 || h.Left != 10 || h.Read != 10 {
 		t.Errorf("warp: %+v, %v", h, err)
 	}
+	// A pure wobble leaves nothing but the rounding of the readings.
+	h, err = FirstHarmonic(wave(cmplx.Rect(30_000, 0.9), 12))
+	if err != nil || h.Left > 2 || h.Total != 60_000 {
+		t.Errorf("pure wobble: %+v, %v", h, err)
+	}
 	for _, bad := range [][]model.Length{nil, {1, 2, 3}, {1, 2, 3, math.MaxInt64}, {1, 2, 3, math.MinInt64}} {
 		if h, err := FirstHarmonic(bad); err == nil {
 			t.Errorf("%v: %+v", bad, h)
@@ -133,6 +138,14 @@ func TestDialWords(t *testing.T) {
 	h, err = FirstHarmonic([]model.Length{50_000, 0, 50_000, 0})
 	if err != nil || codes(RimWords(h, Wobbles{}, metric)) != "rim-runout no-wobble" {
 		t.Errorf("%v, %v", codes(RimWords(h, Wobbles{}, metric)), err)
+	}
+	for _, v := range []struct {
+		left, read float64
+		codes      string
+	}{{0.04, 0.08, "rim-runout"}, {0.040001, 0.08, "rim-runout no-wobble"}, {0.01, 0.01, "rim-runout"}, {0.010001, 0.01, "rim-runout no-wobble"}} {
+		if got := codes(RimWords(Harmonic{Left: mm(v.left), Read: mm(v.read)}, Wobbles{}, metric)); got != v.codes {
+			t.Errorf("%+v: %q", v, got)
+		}
 	}
 	says(t, RimWords(h, Wobbles{20_000, -30_000i}, metric), "flange wobbles 0.04 mm and the blade 0.06 mm", "by 270 deg", "read 0.02 mm instead of 0.07 mm")
 }
