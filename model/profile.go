@@ -163,7 +163,7 @@ func (p Profile) BladeByID(id string) (Blade, bool) {
 
 // Rack lists the blades that are not retired.
 func (p Profile) Rack() []Blade {
-	var out []Blade
+	out := make([]Blade, 0, len(p.Blades))
 	for _, b := range p.Blades {
 		if !b.Retired {
 			out = append(out, b)

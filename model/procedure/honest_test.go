@@ -1,0 +1,282 @@
+package procedure_test
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// A try is one way of answering a place. wrong names the field that is not as it
+// should be; "all" is an answer with nothing in it.
+type try struct {
+	label   string
+	answers map[string]string
+	wrong   string
+}
+
+// tries lists how a place is answered: as an honest person would who stands at this
+// saw, in each way that is open there, then with each field wrong and each empty.
+func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) []try {
+	good := w.honest(p, s, v)
+	with := func(label string, changed ...string) try {
+		t := try{label: label, answers: clone(good)}
+		for i := 0; i+1 < len(changed); i += 2 {
+			t.answers[changed[i]] = changed[i+1]
+		}
+		return t
+	}
+	out := []try{{label: "", answers: good}}
+	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && slices.Contains([]string{"cut", "more"}, step) {
+		return out
+	}
+	switch v.Place.Step {
+	case "stop":
+		out = append(out, with("10 s", "run_down", "10"), with("14 s", "run_down", "14"))
+	case "boards":
+		out = append(out, with("shortest board, tapered", "length", "660", "tail", "121.50"))
+	case "knife":
+		out = append(out, with("gaps and tips at their limits", "gaps", "0.1 0.1 0.1 0.1", "tip_gap", "3"), with("tips at the other limit", "tip_gap", "8"))
+	case "scale":
+		out = append(out, with("last rip at the limit", "final", "120.05"))
+	case "fence":
+		if s.fence != fenceOf(p, s) {
+			out = out[:0]
+		}
+		out = append(out, with("moved", "fence", "moved"))
+	case "cut":
+		width := w.seen(s, p, v)
+		out = append(out,
+			with("scattered", "readings", widths(width-8*hundredth, width, width+8*hundredth)),
+			with("differences", "how", "differences", "readings", strings.Repeat((width-s.set()).Of(model.MM).String()+" ", 3)))
+	case "more":
+		out = append(out, with("leave", "decide", "leave"))
+	case "reason":
+		out = append(out, with("sharpened", "why", "sharpened"))
+	case "rack":
+		out = append(out, with("another", "more", "another"))
+	case "sharpened":
+		if v.Blade == "" {
+			out = out[:0]
+			for _, id := range []string{"general", "rip"} {
+				plate, kerf := blank(id, s.worn.count(id)+1)
+				out = append(out, with(id, "blade", id, "plate", thrice(plate), "kerf", thrice(kerf)))
+			}
+		}
+	case "retire":
+		out = []try{with("rip", "blade", "rip"), with("general", "blade", "general")}
+	case "rings":
+		if p.Profile().Rings != nil {
+			out = append(out, with("0.25 lost", "kit", "0.10x2", "measured", ""))
+		}
+	case "change-knife":
+		out = []try{with("k24", "knife", "k24"), with("k20", "knife", "k20"), with("k25", "knife", "k25")}
+	case "blade-knife":
+		out = []try{with("rip k24", "blade", "rip", "knife", "k24"), with("thin k20", "blade", "thin", "knife", "k20"), with("general k20", "blade", "general", "knife", "k20")}
+	case "datum":
+		if p.Profile().Reference != "" {
+			out = append(out, with("standing 0.10", "reference", "general", "standing", "0.10"), with("reference rip", "reference", "rip", "standing", "none"))
+		}
+	case "void":
+		out = out[:0]
+		for _, n := range voidable(p, s) {
+			out = append(out, with(fmt.Sprintf("the last %s", p.Profile().Records[n-1].Kind), "number", strconv.Itoa(n)))
+		}
+	}
+	if !e.spoiled || len(good) == 0 || len(out) == 0 {
+		return out
+	}
+	base := out[0].answers
+	for _, f := range v.Fields {
+		for _, text := range spoiled(f, v.Place.Step) {
+			t := try{label: fmt.Sprintf("%s typed as %q", f.Key, text), answers: clone(base), wrong: f.Key}
+			t.answers[f.Key] = text
+			if base[f.Key] != text && base[f.Key] != text+" mm" {
+				out = append(out, t)
+			}
+		}
+	}
+	return append(out, try{label: "nothing typed", answers: map[string]string{}, wrong: "all"})
+}
+
+func clone(m map[string]string) map[string]string {
+	out := make(map[string]string, len(m))
+	for k, v := range m {
+		out[k] = v
+	}
+	return out
+}
+
+// voidable numbers the last record of each kind that still counts.
+func voidable(p procedure.Procedure, s *saw) []int {
+	var out []int
+	seen := map[model.Kind]bool{model.Void: true, model.Note: true, model.Isolation: true}
+	records := p.Profile().Records
+	for i := len(records) - 1; i >= 0; i-- {
+		if k := records[i].Kind; !seen[k] && !s.made[i].voided {
+			seen[k] = true
+			out = append(out, i+1)
+		}
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// spoiled lists texts that no gate may take in this field.
+func spoiled(f procedure.Field, step string) []string {
+	texts := map[procedure.FieldKind][]string{
+		procedure.FieldWord:     {"yes"},
+		procedure.FieldChoice:   {"maybe"},
+		procedure.FieldCount:    {"0", "fourteen"},
+		procedure.FieldSeconds:  {"0", "soon"},
+		procedure.FieldLength:   {"-900", "12 furlongs"},
+		procedure.FieldLengths:  {"0.3", "a b c"},
+		procedure.FieldPairs:    {"60", "60=60 60=60"},
+		procedure.FieldInitials: {"K1"},
+		procedure.FieldKit:      {"0"},
+		procedure.FieldDegrees:  {"400"},
+		procedure.FieldRings:    {"0.25 0.10", "0.77"},
+	}[f.Kind]
+	texts = append(texts, map[string][]string{
+		"final":  {"120.06"},
+		"length": {"659"},
+		"gaps":   {"0 0.11 0 0"}, "tip_gap": {"2.9", "8.1"},
+	}[f.Key]...)
+	if f.Key == "teeth" && step != "power" {
+		texts = append(texts, "60", "24", "48") // another blade was put on
+	}
+	if !f.Optional {
+		texts = append(texts, "")
+	}
+	return texts
+}
+
+func widths(ws ...model.Length) string {
+	var out []string
+	for _, w := range ws {
+		out = append(out, w.Show(model.MM, hundredth)[:len(w.Show(model.MM, hundredth))-3])
+	}
+	return strings.Join(out, " ")
+}
+
+func thrice(l model.Length) string { return widths(l, l, l) }
+
+// seen is what the caliper shows on the blade's half once this rip is made.
+func (w world) seen(s *saw, p procedure.Procedure, v procedure.View) model.Length {
+	after := *s
+	answers := map[string]string{}
+	for _, f := range v.Fields {
+		if f.Key == "piece" {
+			answers["piece"] = f.Word
+		}
+	}
+	return w.rip(&after, p.Profile(), v, answers)
+}
+
+// fenceOf is where the fence stood when the lock in force was made.
+func fenceOf(p procedure.Procedure, s *saw) int {
+	records := p.Profile().Records
+	for i := len(records) - 1; i >= 0; i-- {
+		if records[i].Kind == model.FenceLock && records[i].Lock == p.State().Lock {
+			return s.made[i].fence
+		}
+	}
+	return -1
+}
+
+// teeth of every blade that may lie about.
+var teeth = map[string]string{"general": "48", "rip": "24", "thin": "60", "spare-rip": "30", "": "0"}
+
+// honest answers a place with what is to be seen at the saw, and does what it says.
+func (w world) honest(p procedure.Procedure, s *saw, v procedure.View) map[string]string {
+	answers := make(map[string]string, len(v.Fields))
+	for _, f := range v.Fields {
+		answers[f.Key] = w.sight(p, s, v, f)
+	}
+	return answers
+}
+
+var plain = map[string]string{
+	"by": "KB", "run_down": "6", "how": "unplugged", "spare_thread": "9", "span": "200",
+	"slot_front": "95.00", "slot_rear": "95.02", "fence_front": "120.00", "fence_rear": "120.03",
+	"length": "900", "lead": "120.02", "tail": "120.03", "gaps": "0 0.05 0 0.05", "tip_gap": "5",
+	"pairs": "60=60.12 120=120.11", "final": "120.01", "fence": "untouched",
+	"width": "120", "more": "done", "decide": "read", "why": "check", "text": "all well",
+	"label": "Test saw", "units": "mm", "tilt": "left", "fence_side": "right", "flange": "far", "flange_diameter": "80",
+	"flange_relief": "50", "arbor_diameter": "30", "thread_pitch": "2", "throat_length": "360", "thickness": "2.5 2.4 2",
+	"caliper": "0.01", "micrometer": "0.001", "tolerance": "0.05", "working_width": "120", "kit": "0.10x2 0.25", "outer": "78",
+	"diameter": "250", "bore": "30",
+}
+
+func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedure.Field) string {
+	step := v.Place.Step
+	switch {
+	case f.Kind == procedure.FieldWord:
+		return f.Word
+	case step == "power" && f.Key == "knife":
+		return thickness[s.knife].Of(model.MM).String()
+	case step == "power" && f.Key == "teeth":
+		return teeth[s.blade]
+	case step == "power" && f.Key == "rings":
+		return none(s.rings)
+	case step == "mount" && f.Key == "teeth":
+		return teeth[v.Blade]
+	case step == "knife" && f.Key == "teeth":
+		return teeth[p.Profile().Reference]
+	case step == "reference":
+		return thrice(s.set())
+	case step == "cut" && f.Key == "how":
+		return "widths"
+	case step == "cut" && f.Key == "readings":
+		return thrice(w.seen(s, p, v))
+	case step == "more" && f.Key == "readings":
+		at := s.halves.of(v.Blade).width
+		return widths(slices.Repeat([]model.Length{at}, 9)...)
+	case step == "void" && f.Key == "why":
+		return "mistyped"
+	case f.Key == "rings":
+		return none(strings.Join(v.Rings, " "))
+	case step == "sharpened" && (f.Key == "plate" || f.Key == "kerf"):
+		plate, kerf := blank(v.Blade, s.worn.count(v.Blade)+1)
+		return thrice(map[string]model.Length{"plate": plate, "kerf": kerf}[f.Key])
+	case step == "thickness" && (f.Key == "plate" || f.Key == "kerf"):
+		plate, kerf := blank(v.Blade, 0)
+		return thrice(map[string]model.Length{"plate": plate, "kerf": kerf}[f.Key])
+	case step == "blade" && f.Value == "":
+		return w.bench(p, f)
+	case f.Optional && f.Value == "":
+		return ""
+	case f.Value != "":
+		return f.Value
+	}
+	return plain[f.Key]
+}
+
+// bench describes the next blade that is taken to the bench.
+func (w world) bench(p procedure.Procedure, f procedure.Field) string {
+	id := "spare-rip"
+	for _, next := range []string{"thin", "rip", "general"} {
+		if _, ok := p.Profile().BladeByID(next); !ok {
+			id = next
+		}
+	}
+	switch f.Key {
+	case "label":
+		return id
+	case "teeth":
+		return teeth[id]
+	case "knife":
+		return "k25"
+	}
+	return plain[f.Key]
+}
+
+func none(rings string) string {
+	if rings == "" {
+		return "none"
+	}
+	return rings
+}
