@@ -65,11 +65,33 @@ func TestWobble(t *testing.T) {
 			t.Errorf("%s: a total reading of 0.04 mm moves the face by %v", flange, got)
 		}
 		s.wobble = turned(8_000, 180) // 0.025 mm at the rim: 250 to 80
-		for clocks, want := range map[float64]model.Length{0: 5_000, 180: 45_000} {
+		for clocks, want := range map[float64]model.Length{0: 5_000, 180: 45_000, 90: 32_016, 270: 32_016} { // hypot(20, 25) = 32.016
 			if got := s.cutFace(Setup{Blade: "mid", Clocks: clocks}) - still; got != want {
 				t.Errorf("%s clocked %v: %v, want %v", flange, clocks, got, want)
 			}
 		}
+	}
+}
+
+// The blade's mark turned by 90 degrees past the arbor's carries the blade's high spot
+// with it.
+func TestClocking(t *testing.T) {
+	s := true1(model.Far)
+	s.wobble = turned(8_000, 90) // 25 um at the rim
+	s.blades["mid"] = blade{250 * mm, at(2.0), at(3.0), turned(20_000, 0)}
+	for clocks, want := range map[float64]model.Length{90: 45_000, 270: 5_000} {
+		if got := s.cutFace(Setup{Blade: "mid", Clocks: clocks}) - at(2.5); got != want {
+			t.Errorf("clocked %v: %v, want %v", clocks, got, want)
+		}
+	}
+}
+
+// The gap grows by half of what a blade is smaller (job.md, Knife window).
+func TestTipGapOfASmallerBlade(t *testing.T) {
+	s := true1(model.Far)
+	s.anchor, s.tipGap = s.blades["wide"], 5*mm
+	if wide, thin := s.TipGap("wide"), s.TipGap("thin"); wide != 5*mm || thin != 10*mm {
+		t.Errorf("250 mm: %v, 240 mm: %v", wide, thin)
 	}
 }
 
