@@ -64,7 +64,7 @@ func TestWobble(t *testing.T) {
 		if got := s.CutFace("mid", nil) - still; got != 20_000 {
 			t.Errorf("%s: a total reading of 0.04 mm moves the face by %v", flange, got)
 		}
-		s.wobble = turned(8_000, 180) // 0.025 mm at the rim: 250 to 80
+		s.wobble = turned(8_000, 180)                                                                        // 0.025 mm at the rim: 250 to 80
 		for clocks, want := range map[float64]model.Length{0: 5_000, 180: 45_000, 90: 32_016, 270: 32_016} { // hypot(20, 25) = 32.016
 			if got := s.cutFace(Setup{Blade: "mid", Clocks: clocks}) - still; got != want {
 				t.Errorf("%s clocked %v: %v, want %v", flange, clocks, got, want)
