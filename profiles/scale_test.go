@@ -94,7 +94,8 @@ func processorTime() time.Duration {
 }
 
 // TestScale measures what a profile of 10,000 records and 200 blades costs, in one
-// run, and prints the table. It runs where SAWDATUM_SCALE is set, as in CI.
+// run, and prints the table. It runs where SAWDATUM_SCALE is
+// set: times are for a quiet machine to judge, and never decide in CI.
 func TestScale(t *testing.T) {
 	if os.Getenv("SAWDATUM_SCALE") == "" {
 		t.Skip("SAWDATUM_SCALE is not set")
