@@ -130,7 +130,7 @@ func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field
 
 func (p *plain) show(v procedure.View) {
 	p.say("")
-	p.say("Step %d of 11. %s.", v.Number, v.Title)
+	p.say("Step %d of 11. %s", v.Number, sentenceOf(v.Title))
 	p.say("%s.", strings.Join(sawState(p.procedure), ". "))
 	if p.saw != nil && !p.toured[v.Number] {
 		p.toured[v.Number] = true
