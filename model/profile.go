@@ -161,6 +161,30 @@ func (p Profile) BladeByID(id string) (Blade, bool) {
 	return Blade{}, false
 }
 
+// BladeName is a blade as people call it: its label, else its id.
+func (p Profile) BladeName(id string) string {
+	if b, ok := p.BladeByID(id); ok && b.Label != "" {
+		return b.Label
+	}
+	return id
+}
+
+// RingNames names rings in the order in which they go on: 0.10 mm + 0.25 mm. An id
+// that is not in the kit stands as it is.
+func (p Profile) RingNames(ids []string) string {
+	if len(ids) == 0 {
+		return "no rings"
+	}
+	out := make([]string, len(ids))
+	for i, id := range ids {
+		out[i] = id
+		if r, ok := p.RingByID(id); ok {
+			out[i] = r.Label()
+		}
+	}
+	return strings.Join(out, " + ")
+}
+
 // Rack lists the blades that are not retired.
 func (p Profile) Rack() []Blade {
 	out := make([]Blade, 0, len(p.Blades))

@@ -82,7 +82,7 @@ func PlanText(p model.Profile, plan model.Plan) string {
 	if plan.Reference == "" {
 		line("reference  not chosen yet")
 	} else {
-		line("reference  %s, with %s behind it", bladeLabel(p, plan.Reference), ringList(p, plan.Standing))
+		line("reference  %s, with %s behind it", p.BladeName(plan.Reference), ringList(p, plan.Standing))
 	}
 	for _, r := range plan.Reasons {
 		line("  %s", reasonText(r))
@@ -93,7 +93,7 @@ func PlanText(p model.Profile, plan model.Plan) string {
 		if row.Ready {
 			ready = "READY"
 		}
-		line("%s (%s): %s", bladeLabel(p, row.ID), row.ID, ready)
+		line("%s (%s): %s", p.BladeName(row.ID), row.ID, ready)
 		line("  offset    %s, give or take %s, %s", row.Offset.Signed(p.Units, computed), show(row.Expanded), row.Basis)
 		line("  rings     %s", ringList(p, row.Stack))
 		verdict := strings.ToUpper(string(row.Verdict))
@@ -109,26 +109,12 @@ func PlanText(p model.Profile, plan model.Plan) string {
 	return b.String()
 }
 
-func bladeLabel(p model.Profile, id string) string {
-	if b, ok := p.BladeByID(id); ok && b.Label != "" {
-		return b.Label
-	}
-	return id
-}
-
 // ringList names rings in the order in which they go on.
 func ringList(p model.Profile, ids []string) string {
 	if len(ids) == 0 {
-		return "no rings"
+		return p.RingNames(ids)
 	}
-	out := make([]string, len(ids))
-	for i, id := range ids {
-		r, ok := p.RingByID(id)
-		if out[i] = id; ok {
-			out[i] = r.Label()
-		}
-	}
-	return strings.Join(out, " + ") + ", flange first"
+	return p.RingNames(ids) + ", flange first"
 }
 
 func reasonText(r model.Reason) string {

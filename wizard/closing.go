@@ -30,7 +30,7 @@ func bladeRows(p procedure.Procedure) []bladeRow {
 		blade, _ := profile.BladeByID(b.ID)
 		k, _ := profile.KnifeByID(blade.Knife)
 		row := bladeRow{
-			Blade: bladeName(profile, b.ID), Rings: ringNames(profile, b.Stack), Ready: b.Ready,
+			Blade: profile.BladeName(b.ID), Rings: profile.RingNames(b.Stack), Ready: b.Ready,
 			Verdict: strings.ToUpper(string(b.Verdict)), Proved: "not yet",
 			Knife:    knifeFitWords(b.Knife, k),
 			Residual: fmt.Sprintf("%s ± %s", b.Residual.Signed(unit, digit), b.Expanded.Show(unit, digit)),

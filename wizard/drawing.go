@@ -140,7 +140,7 @@ func (s scene) arbor() picture.Picture {
 	if id == "" || s.view.Place.Step == "rings" {
 		return a
 	}
-	a.Blade = bladeName(p, id)
+	a.Blade = p.BladeName(id)
 	a.Plate, a.Kerf, a.Runout = s.thickness(id)
 	a.Datum, a.HasDatum = s.datum()
 	blade, _ := p.BladeByID(id)
@@ -212,7 +212,7 @@ func (s scene) knives() picture.Picture {
 		}
 	}
 	for _, b := range rack {
-		row := picture.KnifeBlade{ID: b.ID, Label: bladeName(p, b.ID)}
+		row := picture.KnifeBlade{ID: b.ID, Label: p.BladeName(b.ID)}
 		row.Plate, row.Kerf, _ = s.thickness(b.ID)
 		knife, ok := p.KnifeByID(b.Knife)
 		if b.ID == s.blade() && s.view.Place.Step == "blade-knife" {
@@ -245,8 +245,8 @@ func (s scene) rack() picture.Picture {
 			b.Verdict = "" // whatever the numbers say, it must not run with its knife
 		}
 		r.Blades = append(r.Blades, picture.RackBlade{
-			ID: b.ID, Label: bladeName(p, b.ID), Reference: b.ID == plan.Reference, Known: b.CutFace != 0,
-			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: ringNames(p, b.Stack), Ready: b.Ready,
+			ID: b.ID, Label: p.BladeName(b.ID), Reference: b.ID == plan.Reference, Known: b.CutFace != 0,
+			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: p.RingNames(b.Stack), Ready: b.Ready,
 		})
 	}
 	return r
@@ -254,7 +254,7 @@ func (s scene) rack() picture.Picture {
 
 func (s scene) piece() picture.Picture {
 	p := s.profile()
-	piece := picture.ComparisonPiece{Figures: s.figures(), Reference: bladeName(p, p.Reference), Blade: bladeName(p, s.view.Blade), Tolerance: p.Tolerance.Length}
+	piece := picture.ComparisonPiece{Figures: s.figures(), Reference: p.BladeName(p.Reference), Blade: p.BladeName(s.view.Blade), Tolerance: p.Tolerance.Length}
 	typed := s.readings("readings")
 	if s.view.Place.Step == "reference" {
 		piece.Width, piece.HasReference = mean(typed), len(typed) > 0

@@ -19,7 +19,7 @@ func drifts(p model.Profile) []picture.Drift {
 		if err != nil {
 			continue
 		}
-		d := picture.Drift{Blade: bladeName(p, b.ID), HasLimits: true, Tolerance: p.Tolerance.Length,
+		d := picture.Drift{Blade: p.BladeName(b.ID), HasLimits: true, Tolerance: p.Tolerance.Length,
 			Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Caliper.Length / 10}}
 		d.Mean, _ = model.FromMillimetres(chart.Mean / float64(model.Millimetre))
 		d.Lower, _ = model.FromMillimetres(chart.Lower / float64(model.Millimetre))

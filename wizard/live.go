@@ -210,7 +210,7 @@ func (s scene) dial() picture.Picture {
 	p := s.profile()
 	d := picture.Dial{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Micrometer.Length}, What: "flange"}
 	if s.view.Place.Step == "rim" {
-		d.What = "rim of the " + bladeName(p, p.Reference)
+		d.What = "rim of the " + p.BladeName(p.Reference)
 	}
 	d.Readings = s.readings("dial")
 	if h, err := solver.FirstHarmonic(d.Readings); err == nil {

@@ -34,7 +34,7 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return "arbor cleaned, thread " + r.SpareThread.String() + also("dial", r.Dial)
 	},
 	model.Mount: func(p model.Profile, r model.Record) string {
-		s := fmt.Sprintf("mounted %s, %s", bladeName(p, r.Blade), ringNames(p, r.Rings)) + also("rim", r.Dial) + also("turned", r.DialTurned)
+		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + also("rim", r.Dial) + also("turned", r.DialTurned)
 		if r.SlotFront.Unit != model.NoUnit {
 			s += fmt.Sprintf(", slot %s to %s, fence %s to %s", r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear)
 		}
@@ -56,22 +56,22 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.FenceLock:  func(_ model.Profile, r model.Record) string { return "fence locked at " + r.Width.String() },
 	model.FenceMoved: func(model.Profile, model.Record) string { return "the fence may have moved: lock void" },
 	model.ReferenceCut: func(p model.Profile, r model.Record) string {
-		return fmt.Sprintf("reference half, piece for the %s", bladeName(p, r.Piece)) + also("widths", r.Readings)
+		return fmt.Sprintf("reference half, piece for the %s", p.BladeName(r.Piece)) + also("widths", r.Readings)
 	},
 	model.BladeCut: func(p model.Profile, r model.Record) string {
 		kind := r.Piece + " piece"
 		if r.More {
 			kind = "more readings"
 		}
-		return fmt.Sprintf("%s with %s, %s", bladeName(p, r.Blade), ringNames(p, r.Rings), kind) + also("widths", r.Readings) + also("differences", r.Differences)
+		return fmt.Sprintf("%s with %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings), kind) + also("widths", r.Readings) + also("differences", r.Differences)
 	},
 	model.Sharpened: func(p model.Profile, r model.Record) string {
-		return bladeName(p, r.Blade) + " sharpened" + also("plate", r.Plate) + also("kerf", r.Kerf)
+		return p.BladeName(r.Blade) + " sharpened" + also("plate", r.Plate) + also("kerf", r.Kerf)
 	},
 	model.Void: func(_ model.Profile, r model.Record) string { return "void: " + r.Of + ": " + r.Why },
 	model.Note: func(p model.Profile, r model.Record) string {
 		if r.Blade != "" {
-			return bladeName(p, r.Blade) + ": " + r.Text
+			return p.BladeName(r.Blade) + ": " + r.Text
 		}
 		return "note: " + r.Text
 	},

@@ -3,7 +3,6 @@ package wizard
 import (
 	"strings"
 
-	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 )
 
@@ -26,7 +25,7 @@ func arborWords(p procedure.Procedure) string {
 	if m == nil {
 		return "nothing on record"
 	}
-	return bladeName(p.Profile(), m.Blade) + ", " + ringNames(p.Profile(), m.Rings)
+	return p.Profile().BladeName(m.Blade) + ", " + p.Profile().RingNames(m.Rings)
 }
 
 func fenceWords(p procedure.Procedure) string {
@@ -50,27 +49,4 @@ func knifeWords(p procedure.Procedure) string {
 		return k.Thickness.String() + ", to be set again"
 	}
 	return k.Thickness.String() + " set"
-}
-
-// bladeName is a blade as people call it.
-func bladeName(p model.Profile, id string) string {
-	if b, ok := p.BladeByID(id); ok && b.Label != "" {
-		return b.Label
-	}
-	return id
-}
-
-// ringNames names rings in the order in which they go on, flange first.
-func ringNames(p model.Profile, ids []string) string {
-	if len(ids) == 0 {
-		return "no rings"
-	}
-	out := make([]string, len(ids))
-	for i, id := range ids {
-		out[i] = id
-		if r, ok := p.RingByID(id); ok {
-			out[i] = r.Label()
-		}
-	}
-	return strings.Join(out, " + ")
 }

@@ -62,7 +62,7 @@ func newEntry(l look, s Store) choice {
 	lines := []string{"The setup, from where it stands", "Isolate only: hands go near the arbor for something else"}
 	for _, b := range s.Profile.Rack() {
 		entries = append(entries, began{s, procedure.OneBlade, b.ID})
-		lines = append(lines, "One blade again: "+printable(bladeName(s.Profile, b.ID)))
+		lines = append(lines, "One blade again: "+printable(s.Profile.BladeName(b.ID)))
 	}
 	return newChoice(l, printable(s.Profile.Name)+": what for?", lines, func(i int) any { return entries[i] })
 }
