@@ -35,7 +35,7 @@ func Run(o Options) (Result, error) {
 		chars = picture.ASCII
 	}
 	program := tea.NewProgram(newRoot(o, newLook(o.NoColor, chars), newWatch(continued())),
-		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithInput(o.In), tea.WithOutput(o.Out))
+		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithFilter(heard), tea.WithInput(o.In), tea.WithOutput(o.Out))
 	last, err := program.Run()
 	if errors.Is(err, tea.ErrProgramPanic) {
 		err = errors.New("internal error: everything that was accepted before is saved")
@@ -53,6 +53,15 @@ func Run(o Options) (Result, error) {
 	result := r.job.result(r.unsaved)
 	farewell(o.Out, r.job, result)
 	return result, err
+}
+
+// heard drops what a cursor sends after each key, to say that it will not blink after
+// all: nothing changes with it, and each frame drawn for it costs as much as the key's.
+func heard(_ tea.Model, msg tea.Msg) tea.Msg {
+	if fmt.Sprintf("%T", msg) == "cursor.blinkCanceled" {
+		return nil
+	}
+	return msg
 }
 
 // farewell says where the work is, once the terminal is as it was.
