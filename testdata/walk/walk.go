@@ -18,6 +18,7 @@ const Pause = 350 * time.Millisecond
 
 const (
 	patience = 20 * time.Second
+	soon     = 2 * time.Second
 	clear    = "\x15" // empties a field
 )
 
@@ -164,7 +165,7 @@ func Screen(t *terminal.Terminal, answers Answers, until Until, frame func(scree
 			title = line
 			time.Sleep(Pause)
 		}
-		keys := "\r"
+		text := ""
 		if !strings.Contains(screen, "enter go on") {
 			q, err := questionOn(screen)
 			if err != nil {
@@ -173,20 +174,35 @@ func Screen(t *terminal.Terminal, answers Answers, until Until, frame func(scree
 			if until(q) {
 				return Stop
 			}
-			if text := answers.To(q); text != "" {
-				keys = clear + text + "\r"
-			}
+			text = answers.To(q)
 		}
 		if typed[screen]++; typed[screen] > 3 {
 			return fmt.Errorf("no way on from this screen:\n%s", screen)
 		}
-		for _, key := range keys {
+		if err := enter(t, text); err != nil {
+			return err
+		}
+	}
+}
+
+// enter types a text into the focused field, sees it there, and accepts it. What does
+// not come, on a busy machine or since it was refused, is seen by the caller.
+func enter(t *terminal.Terminal, text string) error {
+	if text != "" {
+		for _, key := range clear + text { // as a person does: all at once would be a paste
 			if err := t.Type(string(key)); err != nil {
 				return err
 			}
 			time.Sleep(3 * time.Millisecond)
 		}
+		t.Wait("typed text", soon, func(s string) bool { return strings.Contains(s, "> "+text) })
 	}
+	before := t.Screen()
+	if err := t.Type("\r"); err != nil {
+		return err
+	}
+	t.Wait("change", soon, func(s string) bool { return s != before || t.Ended() })
+	return nil
 }
 
 // settled is the screen once it stands still; empty when the program has ended.
