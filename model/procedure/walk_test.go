@@ -96,6 +96,8 @@ func plausible(p procedure.Procedure, v procedure.View, f procedure.Field) strin
 		}
 		b, _ := p.Profile().BladeByID(id)
 		return fmt.Sprint(b.Teeth)
+	case f.Key == "knife" && v.Gate:
+		return strings.TrimPrefix(f.Hint, "such as ")
 	case f.Key == "rings":
 		if len(v.Rings) == 0 {
 			return "none"
