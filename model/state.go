@@ -215,7 +215,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		}
 	},
 	Boards: func(f *folder, i int, r *Record) {
-		if f.present(i, r) && (r.Lock == f.Lock || Dropped("board-lock")) {
+		if f.present(i, r) && r.Lock == f.Lock {
 			f.Boards = r
 		}
 	},
@@ -231,7 +231,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		}
 	},
 	ReferenceCut: func(f *folder, i int, r *Record) {
-		if r.Lock == "" || r.Lock != f.Lock && !Dropped("reference-lock") || f.orphaned(r) {
+		if r.Lock == "" || r.Lock != f.Lock || f.orphaned(r) {
 			return
 		}
 		place(f.all, r, i)
@@ -288,13 +288,13 @@ func (f *folder) outdate(blade string) {
 
 func (f *folder) bladeCut(i int, r *Record) {
 	b, known := f.Blades[r.Blade]
-	if !known || r.Lock == "" || r.Lock != f.Lock && !Dropped("cut-lock") || len(f.all[r.Lock]) == 0 {
+	if !known || r.Lock == "" || r.Lock != f.Lock || len(f.all[r.Lock]) == 0 {
 		return
 	}
 	if f.orphaned(r) {
 		return
 	}
-	counts := (i > f.datum || Dropped("cut-datum")) && (len(f.references[r.Lock]) > 0 || Dropped("cut-reference"))
+	counts := len(f.references[r.Lock]) > 0 || Dropped("cut-reference")
 	cut := Cut{Record: r, Lock: r.Lock, Rings: r.Rings, Piece: Piece(r.Piece), Readings: r.Readings, Differences: r.Differences, Aligned: i > f.knife}
 	history := len(b.History)
 	before := history > 0 && b.History[history-1].Lock == r.Lock

@@ -61,7 +61,7 @@ func (s *sheet) fillReference(row *model.BladePlan, f finding) {
 	} else {
 		row.Basis = model.Measured
 	}
-	s.judgeReady(row, f, row.Proved != nil && row.Verdict == model.In)
+	s.judgeReady(row, f, (row.Proved != nil || model.Dropped("ready-reference-cut")) && row.Verdict == model.In)
 }
 
 // referenceCut is the newest reference cut of the present datum.
@@ -195,17 +195,17 @@ func (s *sheet) explainUncut(row *model.BladePlan, f finding) {
 // only a verdict of in, proved with the recorded stack, a knife that fits, the
 // present alignment of that knife and the present datum make it ready.
 func (s *sheet) judgeReady(row *model.BladePlan, f finding, proved bool) {
-	row.Ready = proved && row.Knife == model.KnifeFits
+	row.Ready = (proved || model.Dropped("ready-verdict")) && (row.Knife == model.KnifeFits || model.Dropped("ready-knife-fits"))
 	block := func(code, format string, a ...any) {
 		row.Ready = false
 		say(row, code, model.Warns, format, a...)
 	}
 	switch {
-	case s.state.Knife == nil || !s.state.Aligned:
+	case (s.state.Knife == nil || !s.state.Aligned) && !model.Dropped("ready-aligned"):
 		block("knife-not-aligned", "the riving knife has not been aligned to the present datum")
-	case s.state.Knife.Knife != f.blade.Knife:
+	case s.state.Knife != nil && s.state.Knife.Knife != f.blade.Knife && !model.Dropped("ready-knife-set"):
 		block("knife-other", "knife %s stands aligned now, and this blade runs with %s: align that one first", s.state.Knife.Knife, f.blade.Knife)
-	case f.cut != nil && !f.cut.Aligned:
+	case f.cut != nil && !f.cut.Aligned && !model.Dropped("ready-since-knife"):
 		block("knife-moved", "the knife was aligned again after its last cut: check it with another cut")
 	}
 }

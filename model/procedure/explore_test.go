@@ -315,7 +315,7 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 	}
 	b.say(s.blade, s.rings, s.knife, s.last)
 	b.is(s.live, s.proved, stopped && s.still, stopped && s.slow, live && s.checked, known.Fence && s.asked, st.Aligned && s.squared == datum,
-		st.Boards != nil && s.board.datum == datum, st.Boards != nil && s.board.fence == s.fence, locked && fenceOf(p, s) == s.fence)
+		st.Boards != nil && s.board.datum == datum, st.Boards != nil && s.board.fence == s.fence, locked && fenceOf(p, s) == s.fence, locked && s.spoken == s.fence)
 	return string(b)
 }
 
@@ -506,7 +506,7 @@ func (s *search) complete() (model.Profile, []saw) {
 		answers := s.world.honest(p, &at, v)
 		next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: noon})
 		if err != nil {
-			panic(err)
+			break
 		}
 		s.world.does(&at, v, answers, "", p, next)
 		for len(saws) <= len(next.Profile().Records) {
@@ -514,7 +514,8 @@ func (s *search) complete() (model.Profile, []saw) {
 		}
 		p = next
 	}
-	panic("the honest way does not end at " + p.Place().String())
+	s.fail(-1, "the honest way", "does not come to its end, but to "+p.Place().String())
+	return p.Profile(), saws
 }
 
 func resumed(s *search) {

@@ -43,10 +43,14 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "scale":
 		out = append(out, with("last rip at the limit", "final", "120.05"))
 	case "fence":
-		if s.fence != fenceOf(p, s) {
+		if s.fence != s.spoken {
 			out = out[:0]
 		}
 		out = append(out, with("moved", "fence", "moved"))
+	case "fence-moved":
+		if p.State().Lock != "" {
+			out = append(out, with("but it was not", "truly", "no"))
+		}
 	case "cut":
 		width := w.seen(s, p, v)
 		out = append(out,
@@ -118,6 +122,9 @@ func voidable(p procedure.Procedure, s *saw) []int {
 	for i := len(records) - 1; i >= 0; i-- {
 		if k := records[i].Kind; !seen[k] && !s.made[i].voided {
 			seen[k] = true
+			if k == model.FenceMoved && s.fence != s.made[i].before {
+				continue // it was really moved
+			}
 			out = append(out, i+1)
 		}
 	}
@@ -235,6 +242,8 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 	case step == "more" && f.Key == "readings":
 		at := s.halves.of(v.Blade).width
 		return widths(slices.Repeat([]model.Length{at}, 9)...)
+	case step == "more" && f.Key == "half":
+		return thrice(fenceWidth(s.halves.of(v.Blade).fence))
 	case step == "void" && f.Key == "why":
 		return "mistyped"
 	case f.Key == "rings":

@@ -149,7 +149,7 @@ var otherSteps = map[string]step{
 		accept: func(t *taking) {
 			t.run.knife = t.choice("knife")
 			k, _ := t.profile.KnifeByID(t.run.knife)
-			if !holds("knife-fits-reference", t.fits(t.profile.Reference, t.run.knife)) {
+			if !t.fits(t.profile.Reference, t.run.knife) {
 				t.fault("knife", "the reference blade must not run with a knife of %s, and it cuts whenever the knife is set: choose another knife", k.Thickness)
 			}
 		},

@@ -268,6 +268,9 @@ func back(p Procedure, _ Event, here Place) (Procedure, error) {
 	if before == (Place{}) || before == target {
 		return p, &Refusal{Place: here, Unmet: []string{"there is nothing before this to go back to"}}
 	}
+	if n := len(p.profile.Records); model.Dropped("back-keeps-readings") && n > 0 {
+		p.profile.Records = p.profile.Records[:n-1]
+	}
 	return p.turnTo(before), nil
 }
 

@@ -37,6 +37,7 @@ type saw struct {
 	squared string // the datum that the knife was squared to
 	setting int    // how often a knife was squared
 	fence   int    // where the fence stands: another number, another place
+	spoken  int    // where it stood when somebody last spoke of it
 	board   board  // the gauge board
 	arbor   int    // how often arbor and flange were worked on
 	worn    wear   // how often each blade was sharpened
@@ -99,6 +100,7 @@ type fact struct {
 	worn    int
 	width   model.Length // what the caliper sees
 	voided  bool
+	before  int // where the fence stood before
 	base    int // more readings: of which record
 }
 
@@ -207,7 +209,7 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		return true
 	}
 	slot := func() *half { return s.halves.of(v.Place.Blade) }
-	did := fact{genuine: wrong != "late", datum: s.datum(p), worn: 0}
+	did := fact{genuine: wrong != "late", datum: s.datum(p), before: fenceOf(before, s)}
 	switch step := v.Place.Step; step {
 	case "stop":
 		s.still, s.slow = ok("run_down"), answers["run_down"] == "14"
@@ -276,7 +278,7 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		s.asked = answers["fence"] == "untouched"
 	case "fence-moved":
 		s.asked = false
-		if ok("moved") {
+		if ok("moved") && answers["truly"] != "no" {
 			s.fence++
 		}
 	case "reference":
@@ -302,6 +304,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 			s.worn.more++
 		}
 	}
+	if slices.Contains([]string{"boards", "scale", "lock", "fence", "fence-moved"}, v.Place.Step) {
+		s.spoken = s.fence
+	}
 	did.blade, did.rings, did.knife, did.fence, did.setting = s.blade, s.rings, s.knife, s.fence, s.setting
 	did.worn = s.worn.count(s.blade)
 	w.witness(s, did, before, after)
@@ -319,7 +324,7 @@ func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
 		f.kind, f.base = r.Kind, -1
 		if r.More {
 			for j := len(s.made) - 1; j >= 0; j-- {
-				if s.made[j].kind == model.BladeCut && records[j].Blade == r.Blade {
+				if o := records[j]; o.Kind == r.Kind && o.Blade == r.Blade && (r.Kind == model.BladeCut || o.Lock == r.Lock && o.Piece == r.Piece) {
 					f, f.base = s.made[j], j
 					f.genuine = f.genuine && did.genuine
 					break

@@ -55,7 +55,7 @@ func (p Procedure) gateBefore(place Place) Place {
 		return p.gateBefore(Place{Step: "boards"})
 	}
 	if n.fence {
-		if p.state.Lock == "" && !model.Dropped("fence-locked") {
+		if p.state.Lock == "" {
 			return Place{Step: "lock"}
 		}
 		if !holds("fence-untouched", p.FenceKnown()) {
@@ -127,9 +127,6 @@ func (p Procedure) places() []PlaceStatus {
 		}
 	}
 	aligned := p.state.Aligned && (p.run.knife == "" || p.state.Knife.Knife == p.run.knife)
-	if model.Dropped("knife-aligned") {
-		aligned = true
-	}
 	seated := p.state.Seated
 	squared := seated != nil && seated.SlotFront.Unit != model.NoUnit
 	add(p.state.Cleaned != nil, "arbor", "")
@@ -237,7 +234,7 @@ func (p Procedure) compare(id string) (Place, bool) {
 	case !fresh || !last.Aligned:
 		return Place{"cut", id}, false
 	case row.Verdict == model.In && slices.Equal(row.Stack, last.Rings):
-		return Place{"written", id}, b.Written != nil && holds("ready-to-finish", row.Ready)
+		return Place{"written", id}, b.Written != nil && row.Ready
 	case row.Verdict == model.Doubtful && row.More > 0 && last.Lock == p.state.Lock:
 		return Place{"more", id}, false
 	case (row.Verdict == model.Out || row.Verdict == model.Doubtful) && !slices.Equal(row.Stack, last.Rings):

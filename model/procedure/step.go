@@ -256,6 +256,9 @@ func (t *taking) record(r model.Record) {
 		r.At = last.UTC().Truncate(time.Second).Add(time.Second)
 	}
 	records := t.profile.Records
+	if n := len(records); n > 0 && records[n-1].Kind == r.Kind && model.Dropped("correction-is-a-new-record") {
+		records = records[:n-1]
+	}
 	t.profile.Records = append(records[:len(records):len(records)], r)
 	t.changed = true
 }

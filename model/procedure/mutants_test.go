@@ -1,0 +1,97 @@
+//go:build mutants
+
+package procedure_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+// guards are all that can be switched off in the test build.
+var guards = []string{
+	// what the sequencer asks of the saw
+	"isolated-for-hands", "checked-for-power", "blade-mounted", "fence-untouched", "board-ripped", "reference-before-cut", "run-down-slow", "standstill-forgotten",
+	"knife-window",
+	// what a run knows
+	"start-unknown", "idle-voids-power", "idle-voids-fence", "suspend-voids-power", "suspend-voids-fence", "fence-moved-recorded", "place-named",
+	"back-keeps-readings", "correction-is-a-new-record",
+	// the fields of the gates
+	"run-down", "gate-word", "dead-proof", "isolated-how", "isolated-by",
+	"power-teeth", "power-nut", "power-mark", "power-knife", "power-throat", "power-tools", "power-people", "power-word", "power-fits",
+	// what the records say
+	"arbor-moves-datum", "sharpened-moves-datum", "datum-reference", "datum-standing", "cut-reference",
+	"knife-voids-proofs", "knife-datum", "unlock-voids-board", "fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "more-same-rings",
+	"arbor-takes-blade-off", "fresh-piece", "fresh-after-work",
+	"void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-arbor", "void-leaves-open-scale", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut", "void-leaves-open-reference_cut",
+	// what makes a blade ready
+	"ready-verdict", "ready-knife-fits", "ready-aligned", "ready-knife-set", "ready-since-knife", "ready-reference-cut",
+}
+
+// TestMutants drops each guard in turn: one of the rules has to break.
+func TestMutants(t *testing.T) {
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	defer func() { model.Drop = "" }()
+	var table strings.Builder
+	for _, guard := range guards {
+		model.Drop = guard
+		caught := false
+		for _, c := range quickFirst() {
+			if s := c.explore(); s.bad != nil && strings.HasPrefix(s.bad.rule, "R") {
+				fmt.Fprintf(&table, "%-32s %s  %3d events  %s: %s\n", guard, s.bad.rule, len(s.bad.path), c.name, s.bad.what)
+				t.Logf("%s: %s", guard, s.bad.rule)
+				caught = true
+				break
+			}
+		}
+		if !caught {
+			t.Errorf("nothing breaks without the guard %s", guard)
+		}
+	}
+	t.Logf("guard dropped, rule that broke, shortest way to it:\n%s", table.String())
+}
+
+// quickFirst are the trials, those with few states first.
+func quickFirst() []trial {
+	out := slices.Clone(trials)
+	heavy := func(c trial) int { return c.events.back*10 + c.events.work*5 }
+	slices.SortStableFunc(out, func(a, b trial) int { return heavy(a) - heavy(b) })
+	return out
+}
+
+// TestGuardsListed finds guards in the code that no mutant drops.
+func TestGuardsListed(t *testing.T) {
+	named := regexp.MustCompile(`(?:Dropped\(|holds\(|guard: *|guard = )"([a-z-]+)"`)
+	found := 0
+	for _, dir := range []string{"..", ".", "../../solver"} {
+		files, err := filepath.Glob(filepath.Join(dir, "*.go"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, file := range files {
+			if strings.HasSuffix(file, "_test.go") {
+				continue
+			}
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, m := range named.FindAllStringSubmatch(string(text), -1) {
+				found++
+				if name := m[1]; !strings.HasSuffix(name, "-") && !slices.Contains(guards, name) {
+					t.Errorf("%s: no mutant drops the guard %s", file, name)
+				}
+			}
+		}
+	}
+	if found < 30 {
+		t.Errorf("only %d guards found in the code", found)
+	}
+}
