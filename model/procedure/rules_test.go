@@ -12,6 +12,9 @@ import (
 // broken names the rule that does not hold in a state; empty: all hold. R6 is
 // asserted at every event.
 func (w world) broken(p procedure.Procedure, s *saw, here procedure.Place) (rule, what string) {
+	if !slices.Contains(told, here.Step) {
+		return "R1", "nobody has said whether hands are in or the blade turns at " + here.Step
+	}
 	for _, check := range []func(world, procedure.Procedure, *saw, procedure.Place) (string, string){handsOnlyDead, turnsOnlyChecked, sameFence, readyIsTrue} {
 		if rule, what = check(w, p, s, here); rule != "" {
 			return rule, what

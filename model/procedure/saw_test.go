@@ -22,6 +22,7 @@ var (
 		"stop", "slow", "isolate", "power", "lock", "fence", "more", "written", "leave",
 		"who", "reason", "sharpened", "fence-moved", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
+	told = slices.Concat(handsIn, turning, standing)
 )
 
 // saw is the saw as it really is.
