@@ -193,10 +193,7 @@ func (f *folder) unlock() {
 
 var folding = map[Kind]func(*folder, int, *Record){
 	Arbor: func(f *folder, _ int, r *Record) {
-		f.Cleaned = r
-		if !Dropped("arbor-takes-blade-off") {
-			f.Mounted = nil
-		}
+		f.Cleaned, f.Mounted = r, nil
 		for id := range f.Blades {
 			f.outdate(id)
 		}
@@ -299,7 +296,7 @@ func (f *folder) bladeCut(i int, r *Record) {
 	history := len(b.History)
 	before := history > 0 && b.History[history-1].Lock == r.Lock
 	cut.pooled = cut.Piece == FreshPiece || before && b.History[history-1].pooled
-	if r.More && before && (slices.Equal(b.History[history-1].Rings, r.Rings) || Dropped("more-same-rings")) {
+	if r.More && before && slices.Equal(b.History[history-1].Rings, r.Rings) {
 		last := b.History[history-1]
 		cut.Piece = last.Piece
 		cut.Readings = slices.Concat(last.Readings, r.Readings)

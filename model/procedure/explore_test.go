@@ -480,6 +480,7 @@ var trials = []trial{
 	{"one blade again: rip too far", once("rip"), far, idleWrongs},
 	{"one blade again: the reference", once("general"), exact, leaving},
 	{"one blade again: thin", once("thin"), exact, everything},
+	{"knife changed, other work", knifeChanged, exact, workOnly},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
 }
@@ -502,20 +503,47 @@ func (s *search) complete() (model.Profile, []saw) {
 		if p.Finished() {
 			return p.Profile(), saws
 		}
-		v := p.View()
-		answers := s.world.honest(p, &at, v)
-		next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: noon})
-		if err != nil {
+		next := s.world.honestly(&p, &at)
+		if !next {
 			break
 		}
-		s.world.does(&at, v, answers, "", p, next)
-		for len(saws) <= len(next.Profile().Records) {
+		for len(saws) <= len(p.Profile().Records) {
 			saws = append(saws, at)
 		}
-		p = next
 	}
 	s.fail(-1, "the honest way", "does not come to its end, but to "+p.Place().String())
 	return p.Profile(), saws
+}
+
+// honestly answers the present place; false when it is refused.
+func (w world) honestly(p *procedure.Procedure, at *saw) bool {
+	v := p.View()
+	answers := w.honest(*p, at, v)
+	next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: noon})
+	if err != nil {
+		return false
+	}
+	w.does(at, v, answers, "", *p, next)
+	*p = next
+	return true
+}
+
+// knifeChanged is a whole setup after which the knife k24 was set, and the saw.
+func knifeChanged(s *search) {
+	profile, saws := s.complete()
+	at := saws[len(saws)-1]
+	at.interrupted("leave")
+	p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
+	s.world.honestly(&p, &at)
+	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
+	p, _ = p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k24"}})
+	for range 20 {
+		if s.world.honestly(&p, &at); p.State().Knife != nil && p.State().Knife.Knife == "k24" {
+			s.start(p, at, "a whole setup, and the knife k24 set after it")
+			return
+		}
+	}
+	s.fail(-1, "the honest way", "does not set another knife, but comes to "+p.Place().String())
 }
 
 func resumed(s *search) {
