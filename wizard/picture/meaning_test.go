@@ -332,3 +332,11 @@ func TestPlainWords(t *testing.T) {
 		}
 	}
 }
+
+// TestRackSentenceNamesABladeWithoutVerdict reads a blade that must not run.
+func TestRackSentenceNamesABladeWithoutVerdict(t *testing.T) {
+	got := Rack{Blades: []RackBlade{{ID: "thin", Known: true}}}.Sentence()
+	if want := "Against the datum: thin is not to be run, at the datum, and not ready."; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}

@@ -305,8 +305,11 @@ func (r Rack) Sentence() string {
 				ready = "ready"
 			}
 			verdict := string(b.Verdict)
-			if b.Verdict == model.Cannot {
+			switch b.Verdict {
+			case model.Cannot:
 				verdict = "out of reach of the kit"
+			case "":
+				verdict = "not to be run"
 			}
 			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), verdict, r.beside(b.After), ready))
 		}
