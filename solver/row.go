@@ -195,7 +195,7 @@ func (s *sheet) explainUncut(row *model.BladePlan, f finding) {
 // only a verdict of in, proved with the recorded stack, a knife that fits, the
 // present alignment of that knife and the present datum make it ready.
 func (s *sheet) judgeReady(row *model.BladePlan, f finding, proved bool) {
-	row.Ready = (proved || model.Dropped("ready-verdict")) && row.Knife == model.KnifeFits
+	row.Ready = (proved || model.Dropped("ready-verdict")) && (row.Knife == model.KnifeFits || model.Dropped("ready-knife-fits"))
 	block := func(code, format string, a ...any) {
 		row.Ready = false
 		say(row, code, model.Warns, format, a...)

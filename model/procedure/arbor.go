@@ -71,6 +71,7 @@ var arborSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			t.record(model.Record{Kind: model.Mount, Blade: t.blade, Rings: t.ringList("rings")})
+			t.run.seen = true
 		},
 	},
 	"rim": {
@@ -212,7 +213,7 @@ func acceptKnife(t *taking) {
 	reference, standing := t.profile.Reference, t.profile.Standing
 	t.record(model.Record{Kind: model.KnifeSet, Knife: t.context().knifeWanted().ID, Lock: t.state.Lock, Blade: reference, Rings: standing, Gaps: gaps, TipGap: tip})
 	t.record(model.Record{Kind: model.Mount, Blade: reference, Rings: standing})
-	t.run.knife = ""
+	t.run.knife, t.run.seen = "", true
 }
 
 // TipGapLimits is the range of the gap from knife to tooth tips under a rule

@@ -23,7 +23,6 @@ type node struct {
 	spent  int // changes of the head and voids on the way here
 	parent int
 	by     string // the event that led here
-	depth  int
 }
 
 // violation is a rule that does not hold in a state.
@@ -50,7 +49,8 @@ type events struct {
 // leave is to end the program and begin a new run with what was saved.
 const leave procedure.EventKind = "leave"
 
-// search visits every abstract state once, nearest first.
+// search visits every abstract state once, nearest first. The rules are asserted
+// after every event, also where it leads to a state that was visited before.
 type search struct {
 	world       world
 	nodes       []node
@@ -73,19 +73,16 @@ func (s *search) visit(parent int, p procedure.Procedure, at saw, spent int, by 
 		return
 	}
 	here := p.Place()
+	if rule, what := s.world.broken(p, &at, here); rule != "" {
+		s.fail(parent, rule, what, by)
+		return
+	}
 	key := abstract(p, &at, here, spent)
 	if s.seen[key] {
 		return
 	}
 	s.seen[key] = true
-	depth := 0
-	if parent >= 0 {
-		depth = s.nodes[parent].depth + 1
-	}
-	s.nodes = append(s.nodes, node{p: p, saw: at, spent: spent, parent: parent, by: by, depth: depth})
-	if rule, what := s.world.broken(p, &at, here); rule != "" {
-		s.fail(len(s.nodes)-1, rule, what)
-	}
+	s.nodes = append(s.nodes, node{p: p, saw: at, spent: spent, parent: parent, by: by})
 }
 
 func (s *search) fail(at int, rule, what string, more ...string) {
@@ -189,6 +186,12 @@ func (s *search) interrupt(i int, kind procedure.EventKind, mischief string) {
 		}
 		at.blade, at.rings = "thin", ""
 	}
+	if mischief == "other rings on" {
+		if at.blade == "" || at.rings == "r25" {
+			return
+		}
+		at.rings = "r25"
+	}
 	label := string(kind)
 	if mischief != "" {
 		label += ", " + mischief
@@ -273,7 +276,7 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 	stopped, live, locked := known.Stopped, known.Power == procedure.Live, st.Lock != ""
 	b.add(uint8(p.Options().Mode), uint8(spent), uint8(known.Power))
 	b.say(here.Step, here.Blade, known.Again.Step, known.Again.Blade, known.Knife, known.Asked)
-	b.is(known.Who, known.Fence, stopped, stopped && known.Long && !known.Slow, known.Adding, known.Rack, known.Rim && !squared, known.Reason, known.Sharp, known.Held, known.Finished)
+	b.is(known.Who, known.Fence, stopped, stopped && known.Long && !known.Slow, known.Adding, known.Rack, known.Rim && !squared, known.Seen, known.Reason, known.Sharp, known.Held, known.Finished)
 	for _, bl := range profile.Blades {
 		b.say(bl.ID, bl.Knife)
 		b.is(bl.Teeth > 0, bl.Retired, len(bl.Kerf) > 0)
@@ -450,17 +453,17 @@ var (
 
 var (
 	everyBreak = []procedure.EventKind{procedure.Idle, procedure.Suspend, leave}
-	mischief   = []string{"fence bumped", "another blade on"}
+	mischief   = []string{"fence bumped", "another blade on", "other rings on"}
 	everything = events{spoiled: true, breaks: everyBreak, mischief: mischief}
 	wrongs     = events{spoiled: true, breaks: []procedure.EventKind{leave}, mischief: mischief}
 	idleWrongs = events{spoiled: true, breaks: []procedure.EventKind{procedure.Idle}, mischief: mischief}
 	backs      = events{back: 2, breaks: []procedure.EventKind{procedure.Idle}}
-	backOnce   = events{back: 1, breaks: []procedure.EventKind{leave}, mischief: mischief}
+	backOnce   = events{back: 1, breaks: []procedure.EventKind{leave}, mischief: mischief[:1]}
 	otherWork  = events{work: 1, breaks: []procedure.EventKind{leave}}
 	workOnly   = events{work: 1}
 	benchOnly  = events{spoiled: true, back: 2, bench: true, breaks: []procedure.EventKind{leave}}
 	backOnly   = events{back: 1}
-	leaving    = events{breaks: []procedure.EventKind{leave}, mischief: mischief}
+	leaving    = events{breaks: []procedure.EventKind{leave}, mischief: mischief[:1]}
 )
 
 var trials = []trial{
@@ -480,7 +483,9 @@ var trials = []trial{
 	{"one blade again: rip too far", once("rip"), far, idleWrongs},
 	{"one blade again: the reference", once("general"), exact, leaving},
 	{"one blade again: thin", once("thin"), exact, everything},
-	{"knife changed, other work", knifeChanged, exact, workOnly},
+	{"knife changed, other work", knives("k24"), exact, workOnly},
+	{"knife changed to and fro, other work", knives("k24", "k25"), exact, workOnly},
+	{"a kerf read once more", narrowed, exact, everything},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
 }
@@ -528,22 +533,43 @@ func (w world) honestly(p *procedure.Procedure, at *saw) bool {
 	return true
 }
 
-// knifeChanged is a whole setup after which the knife k24 was set, and the saw.
-func knifeChanged(s *search) {
+// knives is a whole setup after which other knives were set, and the saw.
+func knives(ids ...string) func(*search) {
+	return func(s *search) {
+		profile, saws := s.complete()
+		at := saws[len(saws)-1]
+		at.interrupted("leave")
+		p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
+		s.world.honestly(&p, &at)
+		for _, id := range ids {
+			p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
+			p, _ = p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": id}})
+			for range 20 {
+				if k := p.State().Knife; k != nil && k.Knife == id {
+					break
+				}
+				s.world.honestly(&p, &at)
+			}
+		}
+		s.start(p, at, "a whole setup, and after it the knife "+strings.Join(ids, ", then "))
+	}
+}
+
+// narrowed is a whole setup after which the kerf of the rip was read once more, and
+// was found narrower than its knife.
+func narrowed(s *search) {
 	profile, saws := s.complete()
 	at := saws[len(saws)-1]
 	at.interrupted("leave")
-	p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
-	s.world.honestly(&p, &at)
-	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
-	p, _ = p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k24"}})
-	for range 20 {
-		if s.world.honestly(&p, &at); p.State().Knife != nil && p.State().Knife.Knife == "k24" {
-			s.start(p, at, "a whole setup, and the knife k24 set after it")
-			return
+	at.narrow = true
+	profile.Blades = slices.Clone(profile.Blades)
+	for i := range profile.Blades {
+		if b := &profile.Blades[i]; b.ID == "rip" {
+			kerf := (245 * hundredth).Of(model.MM)
+			b.Kerf = []model.Measure{kerf, kerf, kerf}
 		}
 	}
-	s.fail(-1, "the honest way", "does not set another knife, but comes to "+p.Place().String())
+	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at, "a whole setup, and then a kerf of 2.45 mm read on the rip")
 }
 
 func resumed(s *search) {

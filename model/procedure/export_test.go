@@ -6,6 +6,7 @@ type Known struct {
 	Power                            Power
 	Who, Fence, Stopped, Long, Slow  bool
 	Adding, Rack, Rim, Reason, Sharp bool
+	Seen                             bool
 	Isolated, Held, Finished         bool
 	Again                            Place
 	Knife, Asked                     string
@@ -16,7 +17,7 @@ func (p Procedure) Known() Known {
 	r := p.run
 	return Known{
 		Power: r.power, Who: r.who != "", Fence: p.FenceKnown(), Stopped: r.stopped, Long: r.runDown > longestRunDown, Slow: r.slow,
-		Adding: r.adding, Rack: r.rack, Rim: r.rim, Reason: r.reason, Sharp: r.sharp,
+		Adding: r.adding, Rack: r.rack, Rim: r.rim, Seen: r.seen, Reason: r.reason, Sharp: r.sharp,
 		Isolated: r.isolated, Held: r.held, Finished: r.finished,
 		Again: r.again, Knife: r.knife, Asked: r.asked,
 	}

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -102,6 +103,9 @@ var gateSteps = map[string]step{
 				wordField("people", "Everybody near has been told", "told"),
 				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
 			}
+			if m := c.state.Mounted; m != nil && !c.run.seen {
+				fields = slices.Insert(fields, 1, c.ringsOn(m.Rings))
+			}
 			for i := range fields {
 				fields[i].guard = "power-" + fields[i].Key
 			}
@@ -113,7 +117,7 @@ var gateSteps = map[string]step{
 				t.fault("knife", "the %s must not run with this knife: isolate the saw and take it off", c.name(on))
 				return
 			}
-			t.run.power, t.run.since = Live, t.at
+			t.run.power, t.run.since, t.run.seen = Live, t.at, true
 			t.say("live", model.Warns, "The saw is live. Hands stay away from the blade until it is isolated again.")
 		},
 	},
@@ -151,6 +155,17 @@ func powerDo(c context) []string {
 	return []string{first, "Take your lock off or put the plug back only when all but the last are answered."}
 }
 
+// ringsOn asks for the rings behind the blade, where nobody mounted it in this run.
+func (c context) ringsOn(wanted []string) Field {
+	return Field{Key: "rings", Label: "Rings behind it, flange first", Hint: "as you saw them: thicknesses, or none", Kind: FieldRings, check: func(text string) error {
+		on, err := parseRings(c.profile, text)
+		if err == nil && !slices.Equal(on, wanted) {
+			return fmt.Errorf("by the records it is %s: if they differ, or you have not seen them, say under other work that another stack is on the arbor", c.rings(wanted))
+		}
+		return err
+	}}
+}
+
 // knifeFitted is the knife that stands behind the blade by the records: the one
 // squared last, else the one that the blade on the arbor names.
 func (c context) knifeFitted() model.Knife {
@@ -180,7 +195,7 @@ func (c context) teethOf(blade string) func(string) error {
 	return func(text string) error {
 		b, ok := c.profile.BladeByID(blade)
 		if ok && text != fmt.Sprint(b.Teeth) {
-			return fmt.Errorf("%s teeth are not those of the %s: is another blade in your hand? Go back and mount the right one", text, c.name(blade))
+			return fmt.Errorf("%s teeth are not those of the %s: is another blade in your hand, or on the arbor? Mount the right one; under other work say that another is on the arbor", text, c.name(blade))
 		}
 		return nil
 	}

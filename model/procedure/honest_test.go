@@ -47,6 +47,10 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 			out = out[:0]
 		}
 		out = append(out, with("moved", "fence", "moved"))
+	case "reference":
+		if e.work > 0 {
+			out = append(out, with("scattered", "readings", widths(s.set()-8*hundredth, s.set(), s.set()+8*hundredth)))
+		}
 	case "fence-moved":
 		if p.State().Lock != "" {
 			out = append(out, with("but it was not", "truly", "no"))
@@ -87,7 +91,11 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "void":
 		out = out[:0]
 		for _, n := range voidable(p, s) {
-			out = append(out, with(fmt.Sprintf("the last %s", p.Profile().Records[n-1].Kind), "number", strconv.Itoa(n)))
+			r, which := p.Profile().Records[n-1], "the last "
+			if r.More {
+				which = "the last more of a "
+			}
+			out = append(out, with(which+string(r.Kind), "number", strconv.Itoa(n)))
 		}
 	}
 	if !e.spoiled || len(good) == 0 || len(out) == 0 {
@@ -114,15 +122,20 @@ func clone(m map[string]string) map[string]string {
 	return out
 }
 
-// voidable numbers the last record of each kind that still counts.
+// voidable numbers the last record of each kind that still counts, further readings
+// apart from the cuts they belong to.
 func voidable(p procedure.Procedure, s *saw) []int {
 	var out []int
-	seen := map[model.Kind]bool{model.Void: true, model.Note: true, model.Isolation: true}
+	type sort struct {
+		kind model.Kind
+		more bool
+	}
+	seen := map[sort]bool{{kind: model.Void}: true, {kind: model.Note}: true, {kind: model.Isolation}: true}
 	records := p.Profile().Records
 	for i := len(records) - 1; i >= 0; i-- {
-		if k := records[i].Kind; !seen[k] && !s.made[i].voided {
+		if k := (sort{records[i].Kind, records[i].More}); !seen[k] && !s.made[i].voided {
 			seen[k] = true
-			if k == model.FenceMoved && s.fence != s.made[i].before {
+			if k.kind == model.FenceMoved && s.fence != s.made[i].before {
 				continue // it was really moved
 			}
 			out = append(out, i+1)

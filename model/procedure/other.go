@@ -29,6 +29,7 @@ func (p Procedure) Tasks() []Task {
 	known, rack := p.run.who != "", len(p.profile.Rack()) > 0
 	whole := p.profile.Reference != ""
 	add(known && p.state.Lock != "", "fence-moved", "The fence may have moved")
+	add(known && p.state.Mounted != nil, "other-blade", "Another blade or stack is on the arbor")
 	add(known && whole, "sharpened", "A blade is back from sharpening")
 	add(rack, "blade", "Add a blade to the rack")
 	add(rack, "retire", "Take a blade off the rack for good")
@@ -119,6 +120,29 @@ var otherSteps = map[string]step{
 			return []Field{wordField("moved", "The fence may have moved", "moved")}
 		},
 		accept: func(t *taking) { t.fenceMoved() },
+	},
+	"other-blade": {
+		number: 5, title: titled("Another blade or stack is on the arbor"),
+		do: func(c context) []string {
+			on := c.state.Mounted
+			if on == nil {
+				return []string{"By the records nothing is on the arbor."}
+			}
+			return []string{fmt.Sprintf("By the records it is the %s with %s.", c.name(on.Blade), c.rings(on.Rings)), "If it is not, or nobody knows, type other: it is then mounted anew, with the saw isolated."}
+		},
+		why: words("Between two shifts blades are swapped from the cards, and no record tells of it."),
+		fields: func(context) []Field {
+			return []Field{wordField("other", "It is another, or nobody knows", "other")}
+		},
+		accept: func(t *taking) {
+			if on := t.state.Mounted; on != nil {
+				t.run.again = Place{"mount", on.Blade}
+			}
+			t.run.seen = false
+			if t.run.power == Live {
+				t.run.power = Unknown
+			}
+		},
 	},
 	"retire": {
 		number: 2, title: titled("Take a blade off the rack"),

@@ -45,6 +45,7 @@ type run struct {
 	by       string        // who isolated the saw
 	who      string        // initials of who is at the saw
 	fence    string        // the lock that is known to be untouched
+	seen     bool          // what is on the arbor was put there or looked at in this run
 	stopped  bool          // the blade was switched off and stood still
 	runDown  time.Duration // typed with it
 	slow     bool          // a run-down over ten seconds was looked at
@@ -170,6 +171,7 @@ func (p Procedure) forget(guard, why string) Procedure {
 		p.run.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
 	}
 	p.run.power, p.run.stopped, p.run.slow = Unknown, false, false
+	p.run.seen = false
 	if !model.Dropped(guard + "-voids-fence") {
 		p.run.fence = ""
 	}

@@ -95,7 +95,7 @@ func sameFence(_ world, p procedure.Procedure, s *saw, here procedure.Place) (st
 				return "R3", fmt.Sprintf("a cut of the %s counts that the %s made", id, f.blade)
 			}
 			for _, m := range c.Reference {
-				if m.Length != fenceWidth(f.fence) {
+				if (m.Length - fenceWidth(f.fence)).Abs() > 8*hundredth {
 					return "R3", fmt.Sprintf("a cut of the %s is compared with a reference of another place of the fence", id)
 				}
 			}
@@ -128,6 +128,9 @@ func mean(c model.Cut) model.Length {
 func referenced(p procedure.Procedure, s *saw, fence int) bool {
 	datum := s.datum(p.Profile())
 	for _, f := range s.made {
+		if f.base >= 0 && s.made[f.base].voided {
+			continue // more readings of a cut that does not count
+		}
 		if f.kind == model.ReferenceCut && f.genuine && !f.voided && f.fence == fence && f.datum == datum {
 			return true
 		}

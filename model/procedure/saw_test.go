@@ -20,7 +20,7 @@ var (
 	standing = []string{
 		"saw", "flange", "thread", "knives", "instruments", "blade", "thickness", "rack", "rings", "datum", "unfit",
 		"stop", "slow", "isolate", "power", "lock", "fence", "more", "written", "leave",
-		"who", "reason", "sharpened", "fence-moved", "retire", "change-knife", "blade-knife", "void", "note", "close",
+		"who", "reason", "sharpened", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
 	told = slices.Concat(handsIn, turning, standing)
 )
@@ -45,6 +45,7 @@ type saw struct {
 	checked bool   // nut, mark, knife, throat, table, people: looked at since hands were last in
 	asked   bool   // in this run, since the last interruption, somebody spoke for the fence
 	halves  halves // the second half of each comparison piece
+	narrow  bool   // the rip's teeth are narrower than was read at first
 	made    []fact // beside the records, one for each
 	last    string // the reading place answered last, for an answer that comes twice
 	lastTo  map[string]string
@@ -187,6 +188,9 @@ var thickness = map[string]model.Length{"k25": 250 * hundredth, "k24": 240 * hun
 // (EN 1870-1, figure 6).
 func (s *saw) fits(blade, knife string) bool {
 	plate, kerf := blank(blade, s.worn.count(blade))
+	if s.narrow && blade == "rip" {
+		kerf = 245 * hundredth
+	}
 	t, known := thickness[knife]
 	return known && t >= plate+20*hundredth && t < kerf
 }
@@ -325,7 +329,7 @@ func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
 		f.kind, f.base = r.Kind, -1
 		if r.More {
 			for j := len(s.made) - 1; j >= 0; j-- {
-				if o := records[j]; o.Kind == r.Kind && o.Blade == r.Blade && (r.Kind == model.BladeCut || o.Lock == r.Lock && o.Piece == r.Piece) {
+				if o := records[j]; !s.made[j].voided && o.Kind == r.Kind && o.Blade == r.Blade && (r.Kind == model.BladeCut || o.Lock == r.Lock && o.Piece == r.Piece) {
 					f, f.base = s.made[j], j
 					f.genuine = f.genuine && did.genuine
 					break

@@ -200,7 +200,7 @@ func (p Procedure) toCompare() []string {
 // unfit reports whether a blade must not run with the knife that it names.
 func (p Procedure) unfit(id string) bool {
 	row, ok := p.plan.Blade(id)
-	return ok && row.Knife != model.KnifeFits && !model.Dropped("knife-window")
+	return ok && row.Knife != model.KnifeFits
 }
 
 // fits reports whether a blade may run with a knife, whichever it names.

@@ -73,8 +73,11 @@ func (p Procedure) View() View {
 	if row.why != nil {
 		v.Why = row.why(c)
 	}
-	if here.Blade != "" && len(p.profile.Blades) > 0 {
+	switch {
+	case here.Blade != "" && len(p.profile.Blades) > 0:
 		v.Rings = p.ringsFor(here.Blade)
+	case here.Step == "power" && p.state.Mounted != nil:
+		v.Rings = p.state.Mounted.Rings
 	}
 	return v
 }

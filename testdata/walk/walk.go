@@ -52,11 +52,12 @@ var Measured = Answers{
 }
 
 var (
-	word  = regexp.MustCompile(`(?m)\btype (\w+)$`)
-	such  = regexp.MustCompile(`such as ([\d.]+ \w+)`)
-	teeth = regexp.MustCompile(`(?:[Pp]ut on the|[Pp]ut the|On the arbor: the) (\d+)-tooth`)
-	rings = regexp.MustCompile(`flange first: ([^.]*(?:\.\d[^.]*)*)\.`)
-	write = regexp.MustCompile(`off the arbor: (\d[^,]*), flange first`)
+	word    = regexp.MustCompile(`(?m)\btype (\w+)$`)
+	such    = regexp.MustCompile(`such as ([\d.]+ \w+)`)
+	teeth   = regexp.MustCompile(`(?:[Pp]ut on the|[Pp]ut the|On the arbor: the) (\d+)-tooth`)
+	rings   = regexp.MustCompile(`flange first: ([^.]*(?:\.\d[^.]*)*)\.`)
+	onArbor = regexp.MustCompile(`On the arbor: the .*? with ([^.]*(?:\.\d[^.]*)*)\. Look`)
+	write   = regexp.MustCompile(`off the arbor: (\d[^,]*), flange first`)
 )
 
 // To is the answer to a question; empty takes the simulated reading, or keeps what
@@ -73,6 +74,8 @@ func (a Answers) To(q Question) string {
 		return last(teeth, q.Text)
 	case strings.HasPrefix(q.Label, "Rings that are on"):
 		return stack(last(rings, q.Text))
+	case strings.HasPrefix(q.Label, "Rings behind it"):
+		return stack(last(onArbor, q.Text))
 	case q.Label == "Rings as written":
 		return stack(last(write, q.Text))
 	case strings.HasPrefix(q.Label, "Knife fitted"):
@@ -83,7 +86,7 @@ func (a Answers) To(q Question) string {
 
 // stack is a stack as it is typed.
 func stack(read string) string {
-	if read == "" {
+	if read == "" || read == "no rings" {
 		return "none"
 	}
 	return strings.NewReplacer(" mm", "mm", " + ", " ").Replace(read)
