@@ -10,6 +10,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"example.com/sawdatum/model"
@@ -43,20 +44,32 @@ func TestMutants(t *testing.T) {
 	var table strings.Builder
 	for _, guard := range guards {
 		model.Drop = guard
-		caught := false
-		for _, c := range quickFirst() {
-			if s := c.explore(); s.bad != nil && strings.HasPrefix(s.bad.rule, "R") {
-				fmt.Fprintf(&table, "%-32s %s  %3d events  %s: %s\n", guard, s.bad.rule, len(s.bad.path), c.name, s.bad.what)
-				t.Logf("%s: %s", guard, s.bad.rule)
-				caught = true
-				break
-			}
-		}
-		if !caught {
+		bad, by := catch(quickFirst())
+		if bad == nil {
 			t.Errorf("nothing breaks without the guard %s", guard)
+			continue
 		}
+		fmt.Fprintf(&table, "%-32s %s  %3d events  %s: %s\n", guard, bad.rule, len(bad.path), by, bad.what)
 	}
 	t.Logf("guard dropped, rule that broke, shortest way to it:\n%s", table.String())
+}
+
+// catch runs trials two at a time until a rule breaks in one.
+func catch(trials []trial) (bad *violation, by string) {
+	for pair := range slices.Chunk(trials, 2) {
+		found := make([]*violation, len(pair))
+		var both sync.WaitGroup
+		for i, c := range pair {
+			both.Go(func() { found[i] = c.explore().bad })
+		}
+		both.Wait()
+		for i, v := range found {
+			if v != nil && strings.HasPrefix(v.rule, "R") {
+				return v, pair[i].name
+			}
+		}
+	}
+	return nil, ""
 }
 
 // quickFirst are the trials, those with few states first.
