@@ -152,11 +152,11 @@ func (m measurement) mute() error {
 			return err
 		}
 		err = t.Wait("text", mostMute, func(screen string) bool { return strings.TrimSpace(screen) != "" })
+		slowest = max(slowest, time.Since(begin))
 		t.Close()
 		if err != nil {
 			return fmt.Errorf("sawdatum %s: %w", strings.Join(args, " "), err)
 		}
-		slowest = max(slowest, time.Since(begin))
 	}
 	fmt.Printf("mute terminal         %6.1f ms to the first text of the slowest of all commands; a wait would be 5000\n", ms(slowest))
 	return nil
