@@ -20,22 +20,24 @@ const module = "example.com/sawdatum"
 // mayImport says for each folder of code what of ours it may import besides what lies
 // below itself. Imports run one way: main -> wizard, profiles -> solver -> model.
 var mayImport = map[string][]string{
-	".":                 {"wizard", "profiles", "solver", "model", "testdata/terminal", "testdata/walk"},
-	"wizard":            {"solver", "model"},
-	"profiles":          {"solver", "model"},
-	"solver":            {"model"},
-	"solver/simsaw":     {"model"},
-	"model":             {},
-	"testdata/terminal": {},
-	"testdata/walk":     {"testdata/terminal"},
-	"testdata/measure":  {"testdata/terminal", "testdata/walk"},
-	"testdata/frames":   {"testdata/terminal", "testdata/walk"},
+	".":                  {"wizard", "profiles", "solver", "model", "testdata/procedure", "testdata/terminal", "testdata/walk"},
+	"wizard":             {"solver", "model"},
+	"profiles":           {"solver", "model"},
+	"solver":             {"model"},
+	"solver/simsaw":      {"model"},
+	"model":              {},
+	"testdata/terminal":  {},
+	"testdata/procedure": {},
+	"testdata/walk":      {"testdata/terminal", "testdata/procedure"},
+	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
+	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 }
 
 // onlyInTests are imports that tests need and the program must not have: the
-// procedure is explored with the real plan, against a saw that is not there.
+// procedure is explored with the real plan, against a saw that is not there, and told
+// in stories about a saw in a profile.
 var onlyInTests = map[string][]string{
-	"model": {"solver"},
+	"model": {"solver", "profiles", "testdata/procedure"},
 }
 
 func TestImportsRunOneWay(t *testing.T) {

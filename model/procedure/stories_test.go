@@ -3,100 +3,80 @@ package procedure_test
 import (
 	"errors"
 	"fmt"
-	"os"
-	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
+	stories "example.com/sawdatum/testdata/procedure"
 )
 
-// storyShop is the saw of the stories: a far flange, four blades, three rings. The
-// rip and the fine crosscut need 0.20 mm behind them; the knife does not fit the thin
-// blade.
-func storyShop() model.Profile {
-	p := shop()
-	names := map[string]string{"general": "48-tooth general", "rip": "24-tooth rip", "thin": "60-tooth thin kerf"}
-	for i := range p.Blades {
-		p.Blades[i].Label = names[p.Blades[i].ID]
+// storyShop is the saw of the stories.
+func storyShop(t *testing.T) model.Profile {
+	p, findings := profiles.Parse("shop.yaml", stories.Shop)
+	if len(findings) > 0 {
+		t.Fatal(findings)
 	}
-	fine := p.Blades[1]
-	fine.ID, fine.Label, fine.Teeth = "fine", "80-tooth fine crosscut", 80
-	p.Blades = slices.Insert(p.Blades, 2, fine)
-	thinner, _ := model.ParseLength("2.4 mm", model.NoUnit)
-	p.Knives = append(p.Knives, model.Knife{ID: "k24", Thickness: thinner})
 	return p
 }
 
 // teller runs one story.
 type teller struct {
-	t    *testing.T
-	p    procedure.Procedure
-	at   time.Time
-	line string
+	t  *testing.T
+	p  procedure.Procedure
+	at time.Time
+	stories.Line
 }
 
 // TestStories runs testdata/procedure/*.txt: one event a line, and behind the arrow
 // the place that it leads to or the refusal. How they are written stands in the first
 // one. A line that names another place than the one where the work stands fails.
 func TestStories(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/procedure/*.txt")
-	if err != nil || len(files) < 12 {
-		t.Fatalf("%d stories, want twelve at least: %v", len(files), err)
+	all, err := stories.All()
+	if err != nil || len(all) < 12 {
+		t.Fatalf("%d stories, want twelve at least: %v", len(all), err)
 	}
-	for _, file := range files {
-		t.Run(strings.TrimSuffix(filepath.Base(file), ".txt"), func(t *testing.T) {
-			text, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
+	for _, story := range all {
+		t.Run(story.Name, func(t *testing.T) {
 			s := teller{t: t, at: time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)}
-			s.p = procedure.New(storyShop(), solver.Plan, procedure.Options{Seed: 1})
-			for n, line := range strings.Split(string(text), "\n") {
-				line = strings.TrimSpace(line)
-				if line == "" || strings.HasPrefix(line, "#") {
-					continue
-				}
-				s.line = fmt.Sprintf("%s:%d: %s", filepath.Base(file), n+1, line)
-				s.tell(line)
+			s.p = procedure.New(storyShop(t), solver.Plan, procedure.Options{Seed: 1})
+			for _, s.Line = range story.Lines {
+				s.tell()
 				s.at = s.at.Add(time.Minute)
 			}
 		})
 	}
 }
 
-func (s *teller) tell(line string) {
+func (s *teller) tell() {
 	s.t.Helper()
-	event, result, arrow := strings.Cut(line, " -> ")
-	what, rest, _ := strings.Cut(event, ": ")
-	if !arrow {
-		s.say(what, rest)
+	if s.Check {
+		s.say(s.What, s.Rest)
 		return
 	}
 	var err error
-	switch word, of, _ := strings.Cut(event, " "); {
-	case event == "idle" || event == "suspend" || event == "back" || event == "forward":
-		s.p, err = s.p.Apply(procedure.Event{Kind: procedure.EventKind(event), At: s.at})
-	case event == "work on":
-		s.workOn(result)
-	case event == "new run":
+	switch word, of, _ := strings.Cut(s.What, " "); {
+	case s.What == "idle" || s.What == "suspend" || s.What == "back" || s.What == "forward":
+		s.p, err = s.p.Apply(procedure.Event{Kind: procedure.EventKind(s.What), At: s.at})
+	case s.What == "work on":
+		s.workOn(s.Leads)
+	case s.What == "new run":
 		s.p = procedure.New(s.p.Profile(), solver.Plan, procedure.Options{Seed: 2})
 	case word == "run" && strings.HasPrefix(of, "for "):
 		s.p = procedure.New(s.p.Profile(), solver.Plan, procedure.Options{Mode: procedure.OneBlade, Blade: strings.TrimPrefix(of, "for "), Seed: 3})
 	case word == "begin":
 		s.p, err = s.p.Apply(procedure.Event{Kind: procedure.Begin, At: s.at, Place: procedure.Place{Step: of}})
 	default:
-		if here := s.p.Place().String(); what != here {
-			s.t.Fatalf("%s\nis for %s, and the work stands at %s", s.line, what, here)
+		if here := s.p.Place().String(); s.What != here {
+			s.t.Fatalf("%s\nis for %s, and the work stands at %s", s.Where, s.What, here)
 		}
 		v := s.p.View()
-		s.p, err = s.p.Apply(procedure.Event{Kind: procedure.Answer, At: s.at, Place: v.Place, Answers: s.answers(v, rest)})
+		s.p, err = s.p.Apply(procedure.Event{Kind: procedure.Answer, At: s.at, Place: v.Place, Answers: s.answers(v)})
 	}
-	s.leads(result, err)
+	s.leads(err)
 }
 
 // workOn answers as an honest hand does until the place is reached.
@@ -108,21 +88,21 @@ func (s *teller) workOn(to string) {
 		}
 		s.p, s.at = step(s.t, s.p, s.at), s.at.Add(time.Minute)
 	}
-	s.t.Fatalf("%s\nnever leads there: the work stands at %s", s.line, s.p.Place())
+	s.t.Fatalf("%s\nnever leads there: the work stands at %s", s.Where, s.p.Place())
 }
 
 // answers are those of the line, field by field; done stands for what an honest hand
 // answers at a good saw, - for an empty field, WORD for the word that the gate shows.
-func (s *teller) answers(v procedure.View, typed string) map[string]string {
+func (s *teller) answers(v procedure.View) map[string]string {
 	s.t.Helper()
 	out := map[string]string{}
-	texts := strings.Split(typed, ", ")
-	if typed != "done" && len(texts) != len(v.Fields) {
-		s.t.Fatalf("%s\nhas %d answers for %d fields: %s", s.line, len(texts), len(v.Fields), fieldNames(v))
+	texts, done := s.Answers()
+	if !done && len(texts) != len(v.Fields) {
+		s.t.Fatalf("%s\nhas %d answers for %d fields: %s", s.Where, len(texts), len(v.Fields), fieldNames(v))
 	}
 	for i, f := range v.Fields {
 		switch {
-		case typed == "done":
+		case done:
 			out[f.Key] = plausible(s.p, v, f)
 		case texts[i] == "WORD":
 			out[f.Key] = f.Word
@@ -141,19 +121,18 @@ func fieldNames(v procedure.View) string {
 	return strings.Join(out, "; ")
 }
 
-func (s *teller) leads(result string, err error) {
+func (s *teller) leads(err error) {
 	s.t.Helper()
-	want, refused := strings.CutPrefix(result, "refused: ")
 	var r *procedure.Refusal
-	switch {
+	switch refused := s.Refused != ""; {
 	case refused && !errors.As(err, &r):
-		s.t.Fatalf("%s\nwas taken and leads to %s", s.line, s.p.Place())
-	case refused && !strings.Contains(r.Error(), want):
-		s.t.Fatalf("%s\nwas refused otherwise: %v", s.line, err)
+		s.t.Fatalf("%s\nwas taken and leads to %s", s.Where, s.p.Place())
+	case refused && !strings.Contains(r.Error(), s.Refused):
+		s.t.Fatalf("%s\nwas refused otherwise: %v", s.Where, err)
 	case !refused && err != nil:
-		s.t.Fatalf("%s\nwas refused: %v", s.line, err)
-	case !refused && s.p.Place().String() != want:
-		s.t.Fatalf("%s\nleads to %s", s.line, s.p.Place())
+		s.t.Fatalf("%s\nwas refused: %v", s.Where, err)
+	case !refused && s.p.Place().String() != s.Leads:
+		s.t.Fatalf("%s\nleads to %s", s.Where, s.p.Place())
 	}
 }
 
@@ -192,9 +171,9 @@ func (s *teller) say(what, want string) {
 			return
 		}
 	default:
-		s.t.Fatalf("%s\nis no event and no check", s.line)
+		s.t.Fatalf("%s\nis no event and no check", s.Where)
 	}
 	if got != want {
-		s.t.Fatalf("%s\nbut it is: %s", s.line, got)
+		s.t.Fatalf("%s\nbut it is: %s", s.Where, got)
 	}
 }
