@@ -135,7 +135,7 @@ func (p Procedure) places() []PlaceStatus {
 	add(squared, "align", "")
 	add(aligned || p.state.Boards != nil, "boards", "")
 	add(aligned, "knife", "")
-	add(p.state.Scaled != nil, "scale", "")
+	add(p.state.Scaled != nil && (!p.verifying() || p.inThisRun(p.state.Scaled)), "scale", "")
 	pieces := p.state.ReferencePieces(p.state.Lock)
 	for _, id := range compare {
 		place, done := p.compare(id)
@@ -182,6 +182,12 @@ func (p Procedure) headPlaces() []PlaceStatus {
 	return out
 }
 
+// verifying reports whether this run is about the reference blade itself: what it
+// cuts is held against the fence scale again.
+func (p Procedure) verifying() bool {
+	return p.options.Mode == OneBlade && p.options.Blade == p.profile.Reference
+}
+
 // toCompare lists the blades that this run compares with the reference.
 func (p Procedure) toCompare() []string {
 	one := p.options.Mode == OneBlade && p.options.Blade != p.profile.Reference
@@ -217,30 +223,29 @@ func (p Procedure) fits(blade, knife string) bool {
 }
 
 // compare is the place at which the comparison of a blade stands, and whether it
-// is done.
+// is done. A blade that was left is taken up again once something can bring it in.
 func (p Procedure) compare(id string) (Place, bool) {
 	row, _ := p.plan.Blade(id)
 	b := p.state.Blades[id]
 	blade, _ := p.profile.BladeByID(id)
 	last, cut := b.Last()
 	fresh := cut && (p.options.Mode != OneBlade || p.inThisRun(last.Record))
+	left := b.LeftNow && (p.options.Mode != OneBlade || p.inThisRun(b.Left))
 	switch {
-	case b.LeftNow && (p.options.Mode != OneBlade || p.inThisRun(b.Left)):
-		return Place{"leave", id}, true
 	case p.state.Knife != nil && p.state.Aligned && blade.Knife != p.state.Knife.Knife:
-		return Place{"leave", id}, false
+		return Place{"leave", id}, left
 	case !fresh && -row.Residual > row.Play && row.Play > 0:
-		return Place{"leave", id}, false // so wide that the stock would press on the knife
+		return Place{"leave", id}, left // so wide that the stock would press on the knife
 	case !fresh || !last.Aligned:
 		return Place{"cut", id}, false
 	case row.Verdict == model.In && slices.Equal(row.Stack, last.Rings):
 		return Place{"written", id}, b.Written != nil && row.Ready
 	case row.Verdict == model.Doubtful && row.More > 0 && last.Lock == p.state.Lock:
-		return Place{"more", id}, false
+		return Place{"more", id}, left
 	case (row.Verdict == model.Out || row.Verdict == model.Doubtful) && !slices.Equal(row.Stack, last.Rings):
-		return Place{"cut", id}, false
+		return Place{"cut", id}, left && row.Verdict == model.Doubtful
 	}
-	return Place{"leave", id}, false
+	return Place{"leave", id}, left
 }
 
 func (p Procedure) inThisRun(r *model.Record) bool {
