@@ -229,8 +229,9 @@ func (p Procedure) compare(id string) (Place, bool) {
 	b := p.state.Blades[id]
 	blade, _ := p.profile.BladeByID(id)
 	last, cut := b.Last()
-	fresh := cut && (p.options.Mode != OneBlade || p.inThisRun(last.Record))
-	left := b.LeftNow && (p.options.Mode != OneBlade || p.inThisRun(b.Left))
+	anew := p.options.Mode == OneBlade && p.options.Blade == id // only what this run reads of it counts
+	fresh := cut && (!anew || p.inThisRun(last.Record))
+	left := b.LeftNow && (!anew || p.inThisRun(b.Left))
 	switch {
 	case p.state.Knife != nil && p.state.Aligned && blade.Knife != p.state.Knife.Knife:
 		return Place{"leave", id}, left
