@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -58,16 +59,14 @@ var arborSteps = map[string]step{
 		help: []string{"The teeth are counted so that a wrong blade is found here and not in the cut.", "At least one pitch of thread must show past the nut."},
 		fields: func(c context) []Field {
 			rings := c.ringsFor(c.blade)
-			return []Field{
-				{Key: "teeth", Label: "Teeth of this blade", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, check: c.teethOf(c.blade)},
-				{Key: "rings", Label: "Rings that are on, flange first", Hint: "thicknesses, or none", Kind: FieldRings, check: func(text string) error {
+			return append(c.whose(c.blade, "Teeth of this blade"),
+				Field{Key: "rings", Label: "Rings that are on, flange first", Hint: "thicknesses, or none", Kind: FieldRings, check: func(text string) error {
 					on, err := parseRings(c.profile, text)
 					if err == nil && strings.Join(on, " ") != strings.Join(rings, " ") {
 						return fmt.Errorf("%s is not what goes on: put on %s", c.rings(on), c.rings(rings))
 					}
 					return err
-				}},
-			}
+				}})
 		},
 		accept: func(t *taking) {
 			t.record(model.Record{Kind: model.Mount, Blade: t.blade, Rings: t.ringList("rings")})
@@ -173,12 +172,8 @@ var arborSteps = map[string]step{
 			if r := c.state.Knife; r != nil && c.run.again.Step == "knife" {
 				gap.Value, gaps.Value = typed(r.TipGap), typedAll(r.Gaps)
 			}
-			return []Field{
-				wordField("off", "The blade is off, the board is at the fence", "off"),
-				gaps,
-				{Key: "teeth", Label: "Blade back on, its teeth", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, check: c.teethOf(c.profile.Reference)},
-				gap,
-			}
+			off := wordField("off", "The blade is off, the board is at the fence", "off")
+			return slices.Concat([]Field{off, gaps}, c.whose(c.profile.Reference, "Blade back on, its teeth"), []Field{gap})
 		},
 		accept: acceptKnife,
 	},

@@ -3,6 +3,8 @@ package procedure
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -87,11 +89,10 @@ var gateSteps = map[string]step{
 			if k.Thickness.Unit != model.NoUnit {
 				hint = "such as " + k.Thickness.String()
 			}
-			fields := []Field{
-				{Key: "teeth", Label: "Teeth of the blade on the arbor", Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, guard: "power-teeth", check: c.teeth},
+			fields := append(c.whose(c.onArbor(), "Teeth of the blade on the arbor"),
 				wordField("nut", "The nut is tight", "tight"),
 				wordField("mark", "The blade's mark stands at the arbor's mark", "aligned"),
-				{Key: "knife", Label: label, Hint: hint, Kind: FieldLength, Unit: c.unit(), guard: "power-knife", check: func(text string) error {
+				Field{Key: "knife", Label: label, Hint: hint, Kind: FieldLength, Unit: c.unit(), guard: "power-knife", check: func(text string) error {
 					m, err := model.ParseLength(text, c.unit())
 					if err == nil && m.Length != k.Thickness.Length {
 						return fmt.Errorf("that is not the knife %s of %s: fit that one, with the saw isolated", k.ID, k.Thickness)
@@ -102,9 +103,10 @@ var gateSteps = map[string]step{
 				wordField("tools", "The table is clear of tools and rings", "clear"),
 				wordField("people", "Everybody near has been told", "told"),
 				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
-			}
+			)
 			if m := c.state.Mounted; m != nil && !c.run.seen {
-				fields = slices.Insert(fields, 1, c.ringsOn(m.Rings))
+				nut := slices.IndexFunc(fields, func(f Field) bool { return f.Key == "nut" })
+				fields = slices.Insert(fields, nut, c.ringsOn(m.Rings))
 			}
 			for i := range fields {
 				fields[i].guard = "power-" + fields[i].Key
@@ -186,17 +188,33 @@ func (c context) onArbor() string {
 	return c.state.Mounted.Blade
 }
 
-// teeth checks a count against the blade that must be on the arbor.
-func (c context) teeth(text string) error {
-	return c.teethOf(c.onArbor())(text)
-}
-
-func (c context) teethOf(blade string) func(string) error {
-	return func(text string) error {
-		b, ok := c.profile.BladeByID(blade)
-		if ok && text != fmt.Sprint(b.Teeth) {
+// whose asks which blade it is that was put on: its teeth are counted, and where
+// another blade of the rack has as many, its name is read off it.
+func (c context) whose(blade, label string) []Field {
+	b, known := c.profile.BladeByID(blade)
+	fields := []Field{{Key: "teeth", Label: label, Hint: "count, or read it off the blade", Kind: FieldCount, AtLeast: 2, AtMost: 200, check: func(text string) error {
+		if known && text != strconv.Itoa(b.Teeth) {
 			return fmt.Errorf("%s teeth are not those of the %s: is another blade in your hand, or on the arbor? Mount the right one; under other work say that another is on the arbor", text, c.name(blade))
 		}
 		return nil
+	}}}
+	if known && len(c.twins(b)) > 0 {
+		fields = append(fields, Field{Key: "name", Label: "Name that is written on it", Hint: fmt.Sprintf("more than one blade has %d teeth", b.Teeth), Kind: FieldText, check: func(text string) error {
+			if !strings.EqualFold(text, c.name(blade)) && text != blade {
+				return fmt.Errorf("%s belongs on: is that what is written on this blade? Mount the right one; under other work say that another is on the arbor", c.name(blade))
+			}
+			return nil
+		}})
 	}
+	return fields
+}
+
+// twins are the other blades of the rack with as many teeth.
+func (c context) twins(blade model.Blade) (names []string) {
+	for _, b := range c.profile.Rack() {
+		if b.ID != blade.ID && b.Teeth == blade.Teeth {
+			names = append(names, c.name(b.ID))
+		}
+	}
+	return names
 }

@@ -244,6 +244,9 @@ func acceptBlade(t *taking) {
 		b.ID, b.Label, b.Teeth, b.Knife = id, label, t.count("teeth"), t.choice("knife")
 		b.Diameter, b.Bore = t.length("diameter"), t.length("bore")
 	})
+	if b, _ := t.profile.BladeByID(id); len(t.context().twins(b)) > 0 {
+		t.say("as-many-teeth", model.Warns, "As many teeth as: %s. Write its name, %s, on this blade now: the gates ask for it.", strings.Join(t.context().twins(b), ", "), label)
+	}
 	t.run.adding = false
 }
 
