@@ -78,7 +78,7 @@ type Record struct {
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife: its id
+	Knife       string        // knife: its id; mount: the knife fitted with the blade in place of another, not squared yet
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
 	TipGap      Measure       // knife: to the tooth tips
 	Pairs       []Pair        // scale
@@ -116,7 +116,7 @@ type KeyUse struct {
 var KindTable = map[Kind][]KeyUse{
 	Isolation:    {{"run_down", true}, {"how", true}, {"dead", true}},
 	Arbor:        {{"spare_thread", true}, {"dial", false}},
-	Mount:        {{"blade", true}, {"rings", true}, {"dial", false}, {"turned", false}, {"dial_turned", false}, {"span", false}, {"slot_front", false}, {"slot_rear", false}, {"fence_front", false}, {"fence_rear", false}},
+	Mount:        {{"blade", true}, {"rings", true}, {"knife", false}, {"dial", false}, {"turned", false}, {"dial_turned", false}, {"span", false}, {"slot_front", false}, {"slot_rear", false}, {"fence_front", false}, {"fence_rear", false}},
 	Boards:       {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
 	KnifeSet:     {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}, {"tip_gap", true}},
 	Scale:        {{"pairs", true}, {"cursor", false}},

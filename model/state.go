@@ -11,8 +11,9 @@ type State struct {
 	Cleaned *Record // the last look at arbor and flange
 	Seated  *Record // the reference mounted as the present datum wants it; the fullest such record
 	Boards  *Record // ripped under the present datum and lock, so that the knife can be set by them
+	Fitted  string  // the knife that stands behind the blade; empty: none on record
 	Knife   *Record // the last alignment of a knife, whatever the datum was then
-	Aligned bool    // Knife was aligned to the present datum
+	Aligned bool    // Knife was aligned to the present datum, and is still fitted so
 	Scaled  *Record // the fence scale verified under the present datum
 	Blades  map[string]BladeState
 
@@ -121,7 +122,7 @@ type folder struct {
 	*State
 	profile Profile
 	datum   int                         // index of the last record that moved the datum; -1: none
-	knife   int                         // index of the last knife record; -1: none
+	knife   int                         // index of the last record that moved or changed the knife; -1: none
 	left    map[string]int              // index of each blade's last note that it was left
 	all     map[string]map[string][]int // as references, whatever the datum
 	gone    map[string]bool             // blades and reference pieces whose last cut was voided: more readings of it go too
@@ -136,7 +137,7 @@ func (f *folder) readDatum(voided map[string]bool) {
 		case r.Kind == Arbor && !Dropped("arbor-moves-datum"),
 			r.Kind == Sharpened && r.Blade == f.profile.Reference && !voided[r.Ref()] && !Dropped("sharpened-moves-datum"):
 			f.datum = i
-		case r.Kind == KnifeSet && !Dropped("knife-voids-proofs"):
+		case (r.Kind == KnifeSet || r.Kind == Mount && r.Knife != "") && !Dropped("knife-voids-proofs"):
 			f.knife = i
 		}
 	}
@@ -150,8 +151,10 @@ func (f *folder) passOver(r *Record) {
 	switch r.Kind {
 	case Mount, Arbor:
 		f.Mounted = nil
+		f.fit(r)
 	case KnifeSet:
-		f.Mounted, f.Knife, f.Aligned = nil, nil, false
+		f.Mounted, f.Knife = nil, nil
+		f.fit(r)
 	case FenceLock, Scale:
 		f.unlock()
 	case BladeCut, ReferenceCut:
@@ -183,6 +186,13 @@ func (f *folder) present(i int, r *Record) bool {
 	return i > f.datum && (r.Blade == f.profile.Reference || Dropped("datum-reference")) && (slices.Equal(r.Rings, f.profile.Standing) || Dropped("datum-standing"))
 }
 
+// fit takes note that another knife was fitted: it stands anyhow until it is squared.
+func (f *folder) fit(r *Record) {
+	if r.Knife != "" {
+		f.Fitted, f.Aligned = r.Knife, f.Knife != nil && f.Aligned && Dropped("fitted-unaligned")
+	}
+}
+
 // unlock ends the fence lock in force, and with it what hangs on it.
 func (f *folder) unlock() {
 	f.Lock, f.Width = "", Measure{}
@@ -200,6 +210,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 	},
 	Mount: func(f *folder, i int, r *Record) {
 		f.Mounted = r
+		f.fit(r)
 		fuller := f.Seated == nil || r.SlotFront.Unit != NoUnit || len(r.Dial) > 0
 		if f.present(i, r) && fuller {
 			f.Seated = r
@@ -217,6 +228,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		}
 	},
 	KnifeSet: func(f *folder, i int, r *Record) {
+		f.fit(r)
 		f.Knife, f.Aligned = r, f.present(i, r) || Dropped("knife-datum")
 	},
 	Scale: func(f *folder, i int, r *Record) {

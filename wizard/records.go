@@ -34,7 +34,7 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return "arbor cleaned, thread " + r.SpareThread.String() + also("dial", r.Dial)
 	},
 	model.Mount: func(p model.Profile, r model.Record) string {
-		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + also("rim", r.Dial) + also("turned", r.DialTurned)
+		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + fitted(r.Knife) + also("rim", r.Dial) + also("turned", r.DialTurned)
 		if r.SlotFront.Unit != model.NoUnit {
 			s += fmt.Sprintf(", slot %s to %s, fence %s to %s", r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear)
 		}
@@ -83,6 +83,13 @@ func recordWords(p model.Profile, r model.Record) string {
 		return string(r.Kind)
 	}
 	return words(p, r)
+}
+
+func fitted(knife string) string {
+	if knife == "" {
+		return ""
+	}
+	return ", knife " + knife + " fitted"
 }
 
 // also names a list of readings where there is one.

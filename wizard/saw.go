@@ -41,10 +41,10 @@ func fenceWords(p procedure.Procedure) string {
 
 func knifeWords(p procedure.Procedure) string {
 	s := p.State()
-	if s.Knife == nil {
+	if s.Fitted == "" {
 		return "not set"
 	}
-	k, _ := p.Profile().KnifeByID(s.Knife.Knife)
+	k, _ := p.Profile().KnifeByID(s.Fitted)
 	if !s.Aligned {
 		return k.Thickness.String() + ", to be set again"
 	}

@@ -53,13 +53,17 @@ var arborSteps = map[string]step{
 			if len(rings) > 0 {
 				on = fmt.Sprintf("Rings on, flange first: %s.", c.rings(rings))
 			}
-			return []string{off, on, fmt.Sprintf("Put on the %s, its mark beside the arbor's mark. Tighten the nut.", c.name(c.blade)), "Then count its teeth, and type the rings that are really on."}
+			lines := []string{off, on, fmt.Sprintf("Put on the %s, its mark beside the arbor's mark. Tighten the nut.", c.name(c.blade)), "Then count its teeth, and type the rings that are really on."}
+			if k, ok := c.profile.KnifeByID(c.knifeBehind(c.blade)); ok {
+				lines[0] = fmt.Sprintf("%s Take the knife off too: this blade must not run with it. Fit the one of %s, straight behind the plate.", off, k.Thickness)
+			}
+			return lines
 		},
 		why:  words(sharpStill, "Thinnest ring against the flange, thickest next to the blade."),
 		help: []string{"The teeth are counted so that a wrong blade is found here and not in the cut.", "At least one pitch of thread must show past the nut."},
 		fields: func(c context) []Field {
 			rings := c.ringsFor(c.blade)
-			return append(c.whose(c.blade, "Teeth of this blade"),
+			fields := append(c.whose(c.blade, "Teeth of this blade"),
 				Field{Key: "rings", Label: "Rings that are on, flange first", Hint: "thicknesses, or none", Kind: FieldRings, check: func(text string) error {
 					on, err := parseRings(c.profile, text)
 					if err == nil && strings.Join(on, " ") != strings.Join(rings, " ") {
@@ -67,9 +71,17 @@ var arborSteps = map[string]step{
 					}
 					return err
 				}})
+			if k, ok := c.profile.KnifeByID(c.knifeBehind(c.blade)); ok {
+				fields = append(fields, c.knifeField(k))
+			}
+			return fields
 		},
 		accept: func(t *taking) {
-			t.record(model.Record{Kind: model.Mount, Blade: t.blade, Rings: t.ringList("rings")})
+			knife := t.knifeBehind(t.blade)
+			if set := t.state.Knife; knife != "" && t.run.knife == "" && set != nil && t.state.Aligned {
+				t.run.knife = set.Knife // what it was set for is not done
+			}
+			t.record(model.Record{Kind: model.Mount, Blade: t.blade, Rings: t.ringList("rings"), Knife: knife})
 			t.run.seen = true
 		},
 	},

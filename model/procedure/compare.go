@@ -142,8 +142,8 @@ var compareSteps = map[string]step{
 			row, _ := c.plan.Blade(c.blade)
 			blade, _ := c.profile.BladeByID(c.blade)
 			var lines []string
-			if k := c.state.Knife; k != nil && c.state.Aligned && k.Knife != blade.Knife {
-				lines = append(lines, fmt.Sprintf("It runs with knife %s, and %s is set now. Change the knife under other work to bring it in.", blade.Knife, k.Knife))
+			if c.waits(blade) {
+				lines = append(lines, fmt.Sprintf("It runs with knife %s, and %s is set now. Set its knife under other work to bring it in.", blade.Knife, c.state.Knife.Knife))
 			} else {
 				for _, r := range row.Reasons {
 					if len(lines) < 3 && r.Weight != model.Explains {

@@ -293,6 +293,7 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 	if st.Knife != nil {
 		b.say(st.Knife.Knife)
 	}
+	b.say("f", st.Fitted)
 	pieces, datum := st.ReferencePieces(st.Lock), s.datum(profile)
 	for _, bl := range profile.Rack() {
 		bs := st.Blades[bl.ID]
@@ -485,6 +486,8 @@ var trials = []trial{
 	{"one blade again: thin", once("thin"), exact, everything},
 	{"knife changed, other work", knives("k24"), exact, workOnly},
 	{"knife changed to and fro, other work", knives("k24", "k25"), exact, workOnly},
+	{"the thin knife set, other work", thinKnife, exact, workOnly},
+	{"the thin knife set, wrong answers", thinKnife, exact, wrongs},
 	{"a kerf read once more", narrowed, exact, everything},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
@@ -553,6 +556,29 @@ func knives(ids ...string) func(*search) {
 		}
 		s.start(p, at, "a whole setup, and after it the knife "+strings.Join(ids, ", then "))
 	}
+}
+
+// thinKnife is a whole setup of a rack whose thin blade runs with a knife of its own,
+// which is now to be set.
+func thinKnife(s *search) {
+	profile, saws := s.complete()
+	at := saws[len(saws)-1]
+	at.interrupted("leave")
+	profile.Blades = slices.Clone(profile.Blades)
+	for i := range profile.Blades {
+		if b := &profile.Blades[i]; b.ID == "thin" {
+			b.Knife = "k20"
+		}
+	}
+	profile.Rings = append(slices.Clone(profile.Rings), model.Ring{ID: "r50", Thickness: (50 * hundredth).Of(model.MM), Count: 1, Outer: (78 * model.Millimetre).Of(model.MM)})
+	p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
+	s.world.honestly(&p, &at)
+	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
+	p, err := p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k20"}})
+	if err != nil {
+		s.fail(-1, "the honest way", err.Error())
+	}
+	s.start(p, at, "a whole setup, and now the knife of the thin blade")
 }
 
 // narrowed is a whole setup after which the kerf of the rip was read once more, and

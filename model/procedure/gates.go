@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -84,21 +85,10 @@ var gateSteps = map[string]step{
 		why:  words("The blade turns next: what is loose flies, and who does not know reaches in."),
 		help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. Eyes and ears covered, no gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 		fields: func(c context) []Field {
-			k := c.knifeFitted()
-			label, hint := "Knife fitted, its thickness", "read it off the knife"
-			if k.Thickness.Unit != model.NoUnit {
-				hint = "such as " + k.Thickness.String()
-			}
 			fields := append(c.whose(c.onArbor(), "Teeth of the blade on the arbor"),
 				wordField("nut", "The nut is tight", "tight"),
 				wordField("mark", "The blade's mark stands at the arbor's mark", "aligned"),
-				Field{Key: "knife", Label: label, Hint: hint, Kind: FieldLength, Unit: c.unit(), guard: "power-knife", check: func(text string) error {
-					m, err := model.ParseLength(text, c.unit())
-					if err == nil && m.Length != k.Thickness.Length {
-						return fmt.Errorf("that is not the knife %s of %s: fit that one, with the saw isolated", k.ID, k.Thickness)
-					}
-					return err
-				}},
+				c.knifeField(c.knifeFitted()),
 				wordField("throat", "The throat plate is in and closed", "closed"),
 				wordField("tools", "The table is clear of tools and rings", "clear"),
 				wordField("people", "Everybody near has been told", "told"),
@@ -157,6 +147,21 @@ func powerDo(c context) []string {
 	return []string{first, "Take your lock off or put the plug back only when all but the last are answered."}
 }
 
+// knifeField asks for the thickness of the knife that is fitted.
+func (c context) knifeField(k model.Knife) Field {
+	hint := "read it off the knife"
+	if k.Thickness.Unit != model.NoUnit {
+		hint = "such as " + k.Thickness.String()
+	}
+	return Field{Key: "knife", Label: "Knife fitted, its thickness", Hint: hint, Kind: FieldLength, Unit: c.unit(), check: func(text string) error {
+		m, err := model.ParseLength(text, c.unit())
+		if err == nil && m.Length != k.Thickness.Length {
+			return fmt.Errorf("that is not the knife %s of %s: fit that one, with the saw isolated", k.ID, k.Thickness)
+		}
+		return err
+	}}
+}
+
 // ringsOn asks for the rings behind the blade, where nobody mounted it in this run.
 func (c context) ringsOn(wanted []string) Field {
 	return Field{Key: "rings", Label: "Rings behind it, flange first", Hint: "as you saw them: thicknesses, or none", Kind: FieldRings, check: func(text string) error {
@@ -168,15 +173,11 @@ func (c context) ringsOn(wanted []string) Field {
 	}}
 }
 
-// knifeFitted is the knife that stands behind the blade by the records: the one
-// squared last, else the one that the blade on the arbor names.
+// knifeFitted is the knife that stands behind the blade by the records, else the one
+// that the blade on the arbor names.
 func (c context) knifeFitted() model.Knife {
 	b, _ := c.profile.BladeByID(c.onArbor())
-	id := b.Knife
-	if c.state.Knife != nil {
-		id = c.state.Knife.Knife
-	}
-	k, _ := c.profile.KnifeByID(id)
+	k, _ := c.profile.KnifeByID(cmp.Or(c.state.Fitted, b.Knife))
 	return k
 }
 

@@ -242,6 +242,9 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 		return teeth[s.blade]
 	case step == "power" && f.Key == "rings":
 		return none(s.rings)
+	case step == "mount" && f.Key == "knife":
+		b, _ := p.Profile().BladeByID(v.Blade)
+		return thickness[b.Knife].Of(model.MM).String()
 	case step == "mount" && f.Key == "teeth":
 		return teeth[v.Blade]
 	case step == "knife" && f.Key == "teeth":

@@ -30,7 +30,7 @@ var guards = []string{
 	"power-teeth", "power-rings", "power-nut", "power-mark", "power-knife", "power-throat", "power-tools", "power-people", "power-word", "power-fits",
 	// what the records say
 	"arbor-moves-datum", "sharpened-moves-datum", "datum-reference", "datum-standing", "cut-reference",
-	"knife-voids-proofs", "knife-datum", "unlock-voids-board", "fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts",
+	"knife-voids-proofs", "knife-datum", "fitted-unaligned", "unlock-voids-board", "fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts",
 	"fresh-piece", "fresh-after-work",
 	"void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut",
 	// what makes a blade ready

@@ -2,6 +2,7 @@ package procedure
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -173,8 +174,15 @@ var otherSteps = map[string]step{
 		accept: func(t *taking) {
 			t.run.knife = t.choice("knife")
 			k, _ := t.profile.KnifeByID(t.run.knife)
-			if !t.fits(t.profile.Reference, t.run.knife) {
-				t.fault("knife", "the reference blade must not run with a knife of %s, and it cuts whenever the knife is set: choose another knife", k.Thickness)
+			if t.fits(t.profile.Reference, t.run.knife) {
+				return
+			}
+			runs := func(id string) bool { b, _ := t.profile.BladeByID(id); return b.Knife == k.ID }
+			switch {
+			case t.state.Scaled == nil:
+				t.fault("knife", "the reference blade must not run with a knife of %s: first set the saw up with its own, as far as the fence scale", k.Thickness)
+			case !slices.ContainsFunc(t.toCompare(), runs):
+				t.fault("knife", "the reference blade must not run with a knife of %s, and no other blade that it fits names it: choose another knife", k.Thickness)
 			}
 		},
 	},

@@ -249,6 +249,10 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		if !ok("rings") {
 			s.rings = "r25 r10"
 		}
+		if asks(v, "knife") && ok("knife") { // squared to nothing
+			b, _ := p.BladeByID(v.Place.Blade)
+			s.knife, s.squared, s.setting = b.Knife, "nothing", s.setting+1
+		}
 	case "rim", "align":
 		s.checked = false
 	case "knife":
@@ -318,6 +322,10 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 	if step := v.Place.Step; w.late && wrong == "" && (step == "cut" || step == "reference") {
 		s.last, s.lastTo = step, answers
 	}
+}
+
+func asks(v procedure.View, key string) bool {
+	return slices.ContainsFunc(v.Fields, func(f procedure.Field) bool { return f.Key == key })
 }
 
 // witness puts a fact beside every new record.

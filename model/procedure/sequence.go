@@ -65,7 +65,7 @@ func (p Procedure) gateBefore(place Place) Place {
 	if n.datum && !holds("reference-before-cut", len(p.state.ReferencePieces(p.state.Lock)) > 0) {
 		return p.gateBefore(Place{"reference", place.Blade})
 	}
-	if n.blade != "" && !holds("blade-mounted", p.mounted(n.blade, n.rings)) {
+	if n.blade != "" && (!holds("blade-mounted", p.mounted(n.blade, n.rings)) || p.knifeBehind(n.blade) != "") {
 		return p.gateBefore(Place{"mount", n.blade})
 	}
 	if n.power == Isolated && !holds("isolated-for-hands", p.run.power == Isolated) {
@@ -134,9 +134,16 @@ func (p Procedure) places() []PlaceStatus {
 	add(p.run.rim || squared || seated != nil && seated.Dial != nil, "rim", "")
 	add(squared, "align", "")
 	add(aligned || p.state.Boards != nil, "boards", "")
+	pieces := p.state.ReferencePieces(p.state.Lock)
+	if !aligned && p.run.knife != "" && !p.fits(p.profile.Reference, p.run.knife) {
+		for _, id := range compare { // the reference cannot cut them once that knife is set
+			if b, _ := p.profile.BladeByID(id); b.Knife == p.run.knife {
+				add(pieces[id], "reference", id)
+			}
+		}
+	}
 	add(aligned, "knife", "")
 	add(p.state.Scaled != nil && (!p.verifying() || p.inThisRun(p.state.Scaled)), "scale", "")
-	pieces := p.state.ReferencePieces(p.state.Lock)
 	for _, id := range compare {
 		place, done := p.compare(id)
 		if place.Step == "cut" || pieces[id] {
@@ -188,19 +195,29 @@ func (p Procedure) verifying() bool {
 	return p.options.Mode == OneBlade && p.options.Blade == p.profile.Reference
 }
 
-// toCompare lists the blades that this run compares with the reference.
+// toCompare lists the blades that this run compares with the reference, those that
+// run with the knife that is set before those that have to wait.
 func (p Procedure) toCompare() []string {
 	one := p.options.Mode == OneBlade && p.options.Blade != p.profile.Reference
-	var ids []string
+	var now, later []string
 	if p.profile.Reference == "" {
 		return nil
 	}
 	for _, b := range p.profile.Rack() {
-		if b.ID != p.profile.Reference && (!one || b.ID == p.options.Blade) && !p.unfit(b.ID) {
-			ids = append(ids, b.ID)
+		switch {
+		case b.ID == p.profile.Reference || one && b.ID != p.options.Blade || p.unfit(b.ID):
+		case p.waits(b):
+			later = append(later, b.ID)
+		default:
+			now = append(now, b.ID)
 		}
 	}
-	return ids
+	return append(now, later...)
+}
+
+// waits reports whether another knife is set than the one that a blade runs with.
+func (p Procedure) waits(b model.Blade) bool {
+	return p.state.Knife != nil && p.state.Aligned && b.Knife != p.state.Knife.Knife
 }
 
 // unfit reports whether a blade must not run with the knife that it names.
@@ -209,8 +226,22 @@ func (p Procedure) unfit(id string) bool {
 	return ok && row.Knife != model.KnifeFits
 }
 
+// knifeBehind is the knife that has to be fitted with a blade, since by the records
+// one is that it must not run with; empty: none. Where its own does not fit either,
+// the power-up checklist refuses the blade.
+func (p Procedure) knifeBehind(blade string) string {
+	b, _ := p.profile.BladeByID(blade)
+	if p.state.Fitted == "" || p.state.Fitted == b.Knife || p.fits(blade, p.state.Fitted) || !p.fits(blade, b.Knife) {
+		return ""
+	}
+	return b.Knife
+}
+
 // fits reports whether a blade may run with a knife, whichever it names.
 func (p Procedure) fits(blade, knife string) bool {
+	if b, ok := p.profile.BladeByID(blade); ok && b.Knife == knife && !b.Retired {
+		return !p.unfit(blade)
+	}
 	named := p.profile
 	named.Blades = slices.Clone(named.Blades)
 	for i := range named.Blades {
@@ -233,7 +264,7 @@ func (p Procedure) compare(id string) (Place, bool) {
 	fresh := cut && (!anew || p.inThisRun(last.Record))
 	left := b.LeftNow && (!anew || p.inThisRun(b.Left))
 	switch {
-	case p.state.Knife != nil && p.state.Aligned && blade.Knife != p.state.Knife.Knife:
+	case p.waits(blade):
 		return Place{"leave", id}, left
 	case !fresh && -row.Residual > row.Play && row.Play > 0:
 		return Place{"leave", id}, left // so wide that the stock would press on the knife
