@@ -25,6 +25,7 @@ type State struct {
 type BladeState struct {
 	Plate   []Measure // as read last: on the bench or after sharpening
 	Kerf    []Measure
+	Runout  Measure // zero Unit: not read
 	Cuts    []Cut   // that count against the present datum, oldest first
 	History []Cut   // every cut that had reference readings of its lock, oldest first
 	Left    *Record // left for later: nothing was cut or sharpened since
@@ -94,7 +95,7 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 func Fold(p Profile) State {
 	s := State{Blades: make(map[string]BladeState, len(p.Blades)), references: map[string]map[string][]int{}, records: p.Records}
 	for _, b := range p.Blades {
-		s.Blades[b.ID] = BladeState{Plate: b.Plate, Kerf: b.Kerf}
+		s.Blades[b.ID] = BladeState{Plate: b.Plate, Kerf: b.Kerf, Runout: b.Runout}
 	}
 	voided := map[string]bool{}
 	for i := range p.Records {
@@ -259,7 +260,13 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if Dropped("sharpened-voids-cuts") {
 			cuts = b.Cuts
 		}
-		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Cuts: cuts, History: b.History}
+		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History}
+	},
+	Thickness: func(f *folder, _ int, r *Record) {
+		if b, ok := f.Blades[r.Blade]; ok {
+			b.Plate, b.Kerf, b.Runout = r.Plate, r.Kerf, r.Runout
+			f.Blades[r.Blade] = b
+		}
 	},
 	Note: func(f *folder, i int, r *Record) {
 		b, ok := f.Blades[r.Blade]

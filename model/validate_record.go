@@ -86,7 +86,7 @@ func (v *validation) body(known *ledger, r *Record) {
 		v.record(known, "readings", "write readings (widths) or differences, one of the two", "a cut has either widths or differences")
 	case r.Kind == BladeCut && Piece(r.Piece) != SamePiece && Piece(r.Piece) != FreshPiece:
 		v.record(known, "piece", "write same or fresh", "%q is not one of the words known here", Clip(r.Piece))
-	case r.Kind == Sharpened:
+	case r.Kind == Sharpened || r.Kind == Thickness:
 		v.plateAndKerf(fmt.Sprintf("records[%d]", known.at), r.Plate, r.Kerf)
 	case r.Kind == Note && r.About != AboutTalk && r.Blade == "":
 		v.record(known, "blade", "write the id of the blade that the note is about", "is missing")
@@ -139,6 +139,7 @@ var keyChecks = map[Key]keyCheck{
 	"length":       lengthCheck(positive, func(r *Record) Measure { return r.Length }),
 	"lead":         lengthCheck(positive, func(r *Record) Measure { return r.Lead }),
 	"tail":         lengthCheck(positive, func(r *Record) Measure { return r.Tail }),
+	"runout":       lengthCheck(notNegative, func(r *Record) Measure { return r.Runout }),
 	"gaps":         listCheck(notNegative, 4, func(r *Record) []Measure { return r.Gaps }),
 	"tip_gap":      lengthCheck(notNegative, func(r *Record) Measure { return r.TipGap }),
 	"cursor":       lengthCheck(anyLength, func(r *Record) Measure { return r.Cursor }),

@@ -61,6 +61,7 @@ func init() {
 	key("more", truth, func(r *model.Record) *bool { return &r.More })
 	key("plate", lengths, func(r *model.Record) *[]model.Measure { return &r.Plate })
 	key("kerf", lengths, func(r *model.Record) *[]model.Measure { return &r.Kerf })
+	key("runout", length, func(r *model.Record) *model.Measure { return &r.Runout })
 	key("of", text, func(r *model.Record) *string { return &r.Of })
 	key("why", text, func(r *model.Record) *string { return &r.Why })
 	key("about", word(model.AboutLeft, model.AboutWritten), func(r *model.Record) *model.About { return &r.About })

@@ -95,7 +95,7 @@ func (s *sheet) missing() {
 func (s *sheet) readRack() {
 	for _, b := range s.profile.Rack() {
 		state := s.state.Blades[b.ID]
-		b.Plate, b.Kerf = state.Plate, state.Kerf
+		b.Plate, b.Kerf, b.Runout = state.Plate, state.Kerf, state.Runout
 		f := finding{blade: b, thickness: Thickness{ID: b.ID, Runout: b.Runout.Length}}
 		plate, errPlate := Mean(model.Lengths(b.Plate))
 		kerf, errKerf := Mean(model.Lengths(b.Kerf))

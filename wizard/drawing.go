@@ -100,10 +100,7 @@ func (s scene) blade() string {
 // thickness is plate and kerf of a blade: as they are typed here, else as read last.
 func (s scene) thickness(id string) (plate, kerf, runout model.Length) {
 	b := s.procedure.State().Blades[id]
-	plate, kerf = mean(model.Lengths(b.Plate)), mean(model.Lengths(b.Kerf))
-	if blade, ok := s.profile().BladeByID(id); ok && blade.Runout.Unit != model.NoUnit {
-		runout = blade.Runout.Length
-	}
+	plate, kerf, runout = mean(model.Lengths(b.Plate)), mean(model.Lengths(b.Kerf)), b.Runout.Length
 	if id == s.blade() {
 		if typed := s.readings("plate"); len(typed) > 0 {
 			plate = mean(typed)

@@ -68,6 +68,9 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Sharpened: func(p model.Profile, r model.Record) string {
 		return p.BladeName(r.Blade) + " sharpened" + also("plate", r.Plate) + also("kerf", r.Kerf)
 	},
+	model.Thickness: func(p model.Profile, r model.Record) string {
+		return p.BladeName(r.Blade) + " read again" + also("plate", r.Plate) + also("kerf", r.Kerf)
+	},
 	model.Void: func(_ model.Profile, r model.Record) string { return "void: " + r.Of + ": " + r.Why },
 	model.Note: func(p model.Profile, r model.Record) string {
 		if r.Blade != "" {

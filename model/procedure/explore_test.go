@@ -223,7 +223,7 @@ func (s *search) take(i int, p procedure.Procedure, v procedure.View, e procedur
 	s.transitions++
 	next, err := p.Apply(e)
 	old, now := p.Profile().Records, next.Profile().Records
-	if !kept(old, now) {
+	if !kept(old, now) || !benchKept(p.Profile(), next.Profile()) {
 		s.fail(i, "R6", "a typed reading is gone or changed", label)
 		return
 	}
@@ -257,6 +257,17 @@ func kept(old, now []model.Record) bool {
 	}
 	for i := range old {
 		if !reflect.DeepEqual(old[i], now[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// benchKept reports whether the first readings of every blade stand unchanged.
+func benchKept(old, now model.Profile) bool {
+	for _, b := range old.Blades {
+		after, _ := now.BladeByID(b.ID)
+		if len(b.Plate) > 0 && !(slices.Equal(b.Plate, after.Plate) && slices.Equal(b.Kerf, after.Kerf)) {
 			return false
 		}
 	}

@@ -64,6 +64,10 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		out = append(out, with("leave", "decide", "leave"))
 	case "reason":
 		out = append(out, with("sharpened", "why", "sharpened"))
+	case "thickness":
+		if v.Blade == "rip" && len(p.State().Blades["rip"].Plate) > 0 {
+			out = append(out, with("one hundredth more", "kerf", thrice(301*hundredth)))
+		}
 	case "rack":
 		out = append(out, with("another", "more", "another"))
 	case "sharpened":

@@ -24,7 +24,7 @@ var guards = []string{
 	"isolated-for-hands", "checked-for-power", "blade-mounted", "fence-untouched", "board-ripped", "reference-before-cut", "run-down-slow", "standstill-forgotten",
 	// what a run knows
 	"start-unknown", "idle-voids-power", "idle-voids-fence", "suspend-voids-power", "suspend-voids-fence", "fence-moved-recorded", "place-named",
-	"back-keeps-readings", "correction-is-a-new-record",
+	"back-keeps-readings", "correction-is-a-new-record", "reread-is-a-new-record",
 	// the fields of the gates
 	"run-down", "gate-word", "dead-proof", "isolated-how", "isolated-by",
 	"power-teeth", "power-rings", "power-nut", "power-mark", "power-knife", "power-throat", "power-tools", "power-people", "power-word", "power-fits",

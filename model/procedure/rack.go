@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -56,24 +57,34 @@ var rackSteps = map[string]step{
 		why:  words("Plate and kerf decide which blade is the reference, which rings come first, and whether the knife fits."),
 		help: []string{"The kerf is the width of the teeth. On alternating teeth measure across neighbours so that both sides count."},
 		fields: func(c context) []Field {
-			b, _ := c.profile.BladeByID(c.blade)
+			b := c.state.Blades[c.blade]
 			runout := c.lengthField("runout", "Runout at the rim (may stay empty)", c.example("0.05", "0.002"), b.Runout, 0, 2*mm)
 			runout.Optional = true
-			return []Field{
+			fields := []Field{
 				{Key: "plate", Label: "Plate readings", Hint: "three or more, such as " + c.example("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 10 * mm, Measuring: true, Value: typedAll(b.Plate)},
 				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206", "0.126 0.1261 0.1262"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
 				runout,
 			}
+			if len(b.Plate) > 0 && c.run.who == "" {
+				fields = append(fields, Field{Key: "by", Label: "Your initials", Hint: "such as KB: what was read before stays on record", Kind: FieldInitials})
+			}
+			return fields
 		},
 		accept: func(t *taking) {
 			plate, kerf := t.lengths("plate"), t.lengths("kerf")
 			t.checkKerf(plate, kerf)
-			t.editBlade(func(b *model.Blade) {
-				b.Plate, b.Kerf, b.Runout = plate, kerf, model.Measure{}
-				if t.text("runout") != "" {
-					b.Runout = t.length("runout")
+			runout := model.Measure{}
+			if t.text("runout") != "" {
+				runout = t.length("runout")
+			}
+			if read := t.state.Blades[t.blade]; len(read.Plate) == 0 || model.Dropped("reread-is-a-new-record") {
+				t.editBlade(func(b *model.Blade) { b.Plate, b.Kerf, b.Runout = plate, kerf, runout })
+			} else {
+				t.run.who = cmp.Or(t.run.who, t.text("by"))
+				if !slices.Equal(plate, read.Plate) || !slices.Equal(kerf, read.Kerf) || runout != read.Runout {
+					t.record(model.Record{Kind: model.Thickness, Blade: t.blade, Plate: plate, Kerf: kerf, Runout: runout})
 				}
-			})
+			}
 			blade := t.blade
 			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
 		},
