@@ -466,7 +466,8 @@ func TestAnotherShiftsRecordsComeIn(t *testing.T) {
 // TestCrowdedPlaces walks where most has to be shown at once, with a failed save told
 // on top: what is to be done and the words of the gates stay on the screen.
 func TestCrowdedPlaces(t *testing.T) {
-	undecided, near, inches := shop(), shop(), shop()
+	undecided, near, inches, twins := shop(), shop(), shop(), shop()
+	twins.Blades[1].Teeth = twins.Blades[0].Teeth
 	undecided.Reference, undecided.Standing = "", nil
 	near.Saw.Flange, near.Saw.Tilt, near.Reference, near.Standing = model.Near, model.TiltRight, "", nil
 	inches.Units = model.IN
@@ -477,6 +478,7 @@ func TestCrowdedPlaces(t *testing.T) {
 		"undecided": {profile: undecided}, "near": {profile: near}, "inches": {profile: inches}, "unsaved": {profile: shop(), save: failing},
 		"one blade": {profile: shop(), mode: procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"}},
 		"head":      {profile: unread()},
+		"twins":     {profile: twins},
 	} {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
@@ -499,6 +501,35 @@ func TestCrowdedPlaces(t *testing.T) {
 			})
 		})
 	}
+}
+
+// TestLongestChecklistFits resumes with a blade on the arbor that has a twin: the
+// power-up checklist then asks for its name and its rings too.
+func TestLongestChecklistFits(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		twins := shop()
+		twins.Blades[1].Teeth = twins.Blades[0].Teeth
+		before := drive(t, fixture{profile: twins}, 120, 36)
+		before.walk("cut")
+		before.close()
+		for _, size := range [][2]int{{60, 20}, {80, 24}} {
+			d := drive(t, fixture{profile: before.root().job.procedure.Profile()}, size[0], size[1])
+			d.walk("power")
+			if n := len(d.view().Fields); n != 10 {
+				t.Errorf("%d fields", n)
+			}
+			for _, f := range d.view().Fields {
+				d.gateWords()
+				d.typing(answer(d.root().job.procedure, d.view(), f))
+				d.gateWords()
+				d.enter()
+			}
+			if d.rest(); d.place().Step != "cut" {
+				t.Errorf("the checklist led to %s", d.place())
+			}
+			d.close()
+		}
+	})
 }
 
 // TestOtherWorkFits begins each other work and looks at its place.

@@ -267,7 +267,7 @@ func answer(p procedure.Procedure, v procedure.View, f procedure.Field) string {
 		return text
 	}
 	switch {
-	case f.Key == "teeth":
+	case f.Key == "teeth" || f.Key == "name":
 		id := v.Place.Blade
 		if m := p.State().Mounted; v.Place.Step == "power" && m != nil {
 			id = m.Blade
@@ -276,6 +276,9 @@ func answer(p procedure.Procedure, v procedure.View, f procedure.Field) string {
 			id = p.Profile().Reference
 		}
 		b, _ := p.Profile().BladeByID(id)
+		if f.Key == "name" {
+			return b.Label
+		}
 		return fmt.Sprint(b.Teeth)
 	case f.Key == "rings":
 		if len(v.Rings) == 0 {
