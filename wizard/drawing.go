@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"cmp"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -141,7 +142,7 @@ func (s scene) arbor() picture.Picture {
 	a.Plate, a.Kerf, a.Runout = s.thickness(id)
 	a.Datum, a.HasDatum = s.datum()
 	blade, _ := p.BladeByID(id)
-	if k, ok := p.KnifeByID(blade.Knife); ok {
+	if k, ok := p.KnifeByID(cmp.Or(s.view.Knife, blade.Knife)); ok {
 		a.Knife, a.KnifeFace = k.Thickness.Length, a.Datum
 	}
 	if !a.HasDatum {

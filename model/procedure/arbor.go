@@ -167,9 +167,12 @@ var arborSteps = map[string]step{
 		title: func(c context) string { return "Square the knife to the gauge board" },
 		needs: func(c context) needs { return needs{power: Isolated, fence: true, board: true} },
 		do: func(c context) []string {
-			k := c.knifeWanted()
+			k, off := c.knifeWanted(), "Take the blade off. The fence stays locked as it is."
+			if on := c.knifeFitted(); on.ID != k.ID {
+				off = fmt.Sprintf("Take the blade off, and the knife of %s. Fit the one of %s. The fence stays locked as it is.", c.set(on.Thickness), c.set(k.Thickness))
+			}
 			return []string{
-				"Take the blade off. The fence stays locked as it is.",
+				off,
 				fmt.Sprintf("Hold the gauge board to the fence. Press the knife of %s flat to the board's cut edge and tighten it.", c.set(k.Thickness)),
 				"Feel the gap between knife and board at four points: front low, front high, rear low, rear high.",
 				fmt.Sprintf("Put the %s back at its mark with %s, nut tight. Measure from the knife to the tooth tips.", c.name(c.profile.Reference), c.rings(c.profile.Standing)),

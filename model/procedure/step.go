@@ -78,6 +78,8 @@ func (p Procedure) View() View {
 		v.Rings = p.ringsFor(here.Blade)
 	case here.Step == "power" && p.state.Mounted != nil:
 		v.Rings = p.state.Mounted.Rings
+	case here.Step == "knife":
+		v.Knife = c.knifeWanted().ID
 	}
 	return v
 }
@@ -183,7 +185,7 @@ func (c context) knifeWanted() model.Knife {
 	return k
 }
 
-// stock returns how long the gauge board must be to bear on the table on both
+// gaugeBoard is the least length of the gauge board, so that it bears on the table on both
 // sides of the throat opening: 150 mm at each end (common practice).
 func (c context) gaugeBoard() model.Length {
 	return c.profile.Saw.ThroatLength.Length + 300*model.Millimetre

@@ -22,6 +22,7 @@ type View struct {
 	Picture Picture
 	Blade   string   // the blade that the place is about; may be empty
 	Rings   []string // the rings that belong to it here, flange first
+	Knife   string   // the knife that is squared here; empty: the one that the blade names
 	Again   bool     // looked at again by going back: what was read stands in the fields
 	Last    bool     // the closing place
 	Hold    bool     // isolated and hands may be in: the large sign of the isolate command
