@@ -10,12 +10,13 @@ import (
 )
 
 // fieldGroups are the lines of each field: the focused one with its range, its input
-// and what is wrong with it, the others with what stands in them.
-func (s step) fieldGroups(w int) [][]string {
+// and what is wrong with it, the others with what stands in them. Briefly, the range
+// and example go once something is typed.
+func (s step) fieldGroups(w int, briefly bool) [][]string {
 	groups := make([][]string, len(s.place.Fields))
 	for i, f := range s.place.Fields {
 		if i == s.typing.at() {
-			groups[i] = s.focusedField(i, f, w)
+			groups[i] = s.focusedField(i, f, w, briefly && f.Kind != procedure.FieldWord && s.typing.text(i) != "")
 		} else {
 			groups[i] = s.otherField(i, f, w)
 		}
@@ -44,11 +45,13 @@ func (s step) labelled(label, hint string, w int) (string, bool) {
 	return label + strings.Repeat(" ", at-lipgloss.Width(label)) + hint, at+lipgloss.Width(hint) <= w
 }
 
-func (s step) focusedField(i int, f procedure.Field, w int) []string {
+func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []string {
 	label := s.look.focus.Render(s.look.here + " " + f.Label)
 	input := s.look.focus.Render("  > ") + s.typing.input(w-4)
 	var lines []string
-	if line, ok := s.labelled(label, s.hint(f), w); ok {
+	if briefly {
+		lines = []string{label, input}
+	} else if line, ok := s.labelled(label, s.hint(f), w); ok {
 		lines = []string{line, input}
 	} else if lipgloss.Width(s.typing.text(i))+lipgloss.Width(f.Hint)+8 <= w {
 		lines = []string{label, input + "   " + s.hint(f)}

@@ -126,18 +126,27 @@ func (s step) work(w, h int) []string {
 
 // textHeight is what the text takes when it has all the room it wants.
 func (s step) textHeight(w int) int {
-	return len(s.do(w)) + len(s.why(w)) + count(s.fieldGroups(w)) + count(s.follows(w)) + 3
+	return len(s.do(w)) + count(s.why(w)) + count(s.fieldGroups(w, false)) + count(s.follows(w)) + 3
 }
 
 // text sets the parts below each other, and a picture of the height that is left
 // between what is to be done and the fields; nil: none.
 func (s step) text(w, h int, draw func(room int) []string) []string {
 	tw := min(w, textWidth)
-	do, why, fields, so := s.do(tw), s.why(tw), s.fieldGroups(tw), s.follows(tw)
+	do, cautions, so := s.do(tw), s.why(tw), s.follows(tw)
 	if s.place.Hold {
 		do = append(s.sign(w, h), do...)
 	}
-	least := len(fields[min(s.typing.at(), len(fields)-1)])
+	at := min(s.typing.at(), len(s.place.Fields)-1)
+	fields := s.fieldGroups(tw, false)
+	if len(do)+count(cautions)+len(fields[max(at, 0)]) > h {
+		fields = s.fieldGroups(tw, true)
+	}
+	least := len(fields[max(at, 0)])
+	if at >= 0 && s.typing.fault(at) != "" { // what is wrong comes before the cautions, which F1 tells too
+		cautions = within(cautions, h-len(do)-least)
+	}
+	why := slices.Concat(cautions...)
 	typing := s.shownFields(fields, max(h-len(do)-len(why), least))
 	spare := h - len(do) - len(why) - len(typing)
 	if s.place.Last {
@@ -179,6 +188,16 @@ func tell(groups [][]string, h int) []string {
 	return out
 }
 
+// within is the first of the sentences that h lines hold.
+func within(groups [][]string, h int) [][]string {
+	for i, g := range groups {
+		if h -= len(g); h < 0 {
+			return groups[:i]
+		}
+	}
+	return groups
+}
+
 // beside sets a picture right of the text.
 func beside(text, pic []string, h int) []string {
 	text, pic = filled(tall(text, h), besideWidth), tall(pic, h)
@@ -197,12 +216,13 @@ func (s step) do(w int) []string {
 	return lines
 }
 
-func (s step) why(w int) []string {
-	var lines []string
+// why is the cautions, one group of lines each.
+func (s step) why(w int) [][]string {
+	var groups [][]string
 	for _, text := range s.place.Why {
-		lines = append(lines, wrapped(s.look.warn.Render(" "+s.look.careful)+"  ", text, w, s.look.warn)...)
+		groups = append(groups, wrapped(s.look.warn.Render(" "+s.look.careful)+"  ", text, w, s.look.warn))
 	}
-	return lines
+	return groups
 }
 
 // follows is what follows from the last answer, or from what is typed now: one group
