@@ -8,6 +8,7 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/testdata/terminal"
 	"example.com/sawdatum/testdata/walk"
+	"flag"
 	"fmt"
 	"maps"
 	"os"
@@ -23,6 +24,8 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	// most tests wait for a program that waits for a person: they do so side by side
+	flag.Set("test.parallel", "32")
 	testscript.Main(m, map[string]func(){"sawdatum": main})
 }
 
@@ -116,9 +119,9 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 // walked runs a command of the wizard in a terminal and answers as an honest user
 // would: "walk N LABEL=ANSWER... sawdatum ..." checks for exit status N.
 func walked(ts *testscript.TestScript, _ bool, args []string) {
-	answers, rest, pause := walk.Answers{}, args[1:], time.Duration(0)
-	if !slices.Contains(args, "practice") { // a gate of a real saw wants a moment
-		answers, pause = maps.Clone(walk.Measured), walk.Pause
+	answers, rest := walk.Answers{}, args[1:]
+	if !slices.Contains(args, "practice") {
+		answers = maps.Clone(walk.Measured)
 	}
 	for ; rest[0] != "sawdatum"; rest = rest[1:] {
 		label, answer, _ := strings.Cut(rest[0], "=")
@@ -132,8 +135,8 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	term, err := terminal.Start(c, 200, 60, false)
 	ts.Check(err)
 	ts.Defer(term.Close)
-	err = walk.Plain(term, answers, pause, func(q walk.Question) bool { return answers[q.Label] == "KILL" })
-	if errors.Is(err, walk.Stop) {
+	err = walk.Plain(term, answers, func(q walk.Question) bool { return answers[q.Label] == "KILL" })
+	if errors.Is(err, walk.ErrStop) {
 		term.Close()
 		return
 	}
@@ -153,7 +156,7 @@ func TestKilledWhileComparing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "shop.yaml")
 	comparing := func(q walk.Question) bool { return q.Label == "Readings of this blade's half" }
 	term := start(t, 200, 60, false, "practice", "--plain", "--seed", "1", "--keep", path)
-	if err := walk.Plain(term, nil, 0, comparing); err != walk.Stop {
+	if err := walk.Plain(term, nil, comparing); err != walk.ErrStop {
 		t.Fatal(err)
 	}
 	term.Close()
@@ -162,7 +165,7 @@ func TestKilledWhileComparing(t *testing.T) {
 	answers := maps.Clone(walk.Measured)
 	answers["Readings of this blade's half"] = "119.99 120.00 119.98"
 	written := func(q walk.Question) bool { return q.Label == "Rings as written" }
-	if err := walk.Screen(term, answers, written, func(string) {}); err != walk.Stop {
+	if err := walk.Screen(term, answers, written, func(string) {}); err != walk.ErrStop {
 		t.Fatal(err)
 	}
 	time.Sleep(walk.Pause)
@@ -190,7 +193,7 @@ func TestKilledWhileComparing(t *testing.T) {
 		return q.Label == "Teeth of this blade"
 	}
 	first := ""
-	if err := walk.Screen(term, walk.Measured, mounting, func(screen string) { first = cmp.Or(first, screen) }); err != walk.Stop {
+	if err := walk.Screen(term, walk.Measured, mounting, func(screen string) { first = cmp.Or(first, screen) }); err != walk.ErrStop {
 		t.Fatal(err)
 	}
 	if !strings.Contains(first, "POWER unknown: treat as live") {

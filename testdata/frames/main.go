@@ -77,7 +77,7 @@ func film(c *exec.Cmd, g ground) error {
 	defer t.Close()
 	for _, s := range scenes {
 		reached := func(q walk.Question) bool { return q.Label == s.label }
-		if err := walk.Screen(t, nil, reached, func(string) {}); !errors.Is(err, walk.Stop) {
+		if err := walk.Screen(t, nil, reached, func(string) {}); !errors.Is(err, walk.ErrStop) {
 			return fmt.Errorf("scene %s: %w", s.name, errors.Join(err, errors.New(t.Screen())))
 		}
 		if s.name == "compare" { // the simulated readings, so that the drawing shows the step

@@ -68,12 +68,14 @@ func (t *Terminal) read() {
 }
 
 // Screen is what stands on the screen, a line for each row, without colours.
-func (t *Terminal) Screen() string {
+func (t *Terminal) Screen() string { return text(t.Emulator) }
+
+func text(screen *vt.SafeEmulator) string {
 	var b strings.Builder
-	for y := range t.Emulator.Height() {
+	for y := range screen.Height() {
 		var row strings.Builder
-		for x := 0; x < t.Emulator.Width(); {
-			c := t.Emulator.CellAt(x, y)
+		for x := 0; x < screen.Width(); {
+			c := screen.CellAt(x, y)
 			if c == nil || c.Width == 0 {
 				row.WriteByte(' ')
 				x++
@@ -89,10 +91,13 @@ func (t *Terminal) Screen() string {
 }
 
 // Output is every byte that the program has written.
-func (t *Terminal) Output() string {
+func (t *Terminal) Output() string { return t.Since(0) }
+
+// Since is what the program has written behind its first so many bytes.
+func (t *Terminal) Since(from int) string {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return string(t.output)
+	return string(t.output[from:])
 }
 
 // Wait waits until the screen is as wanted. The error shows the screen.

@@ -1,0 +1,177 @@
+package walk
+
+import (
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/testdata/terminal"
+)
+
+const (
+	soon      = 2 * time.Second
+	emptyLine = "\x15" // empties a field
+)
+
+// Full is the full screen.
+type Full struct {
+	Terminal *terminal.Terminal
+	Frame    func(screen string) // sees every screen that is answered; may be nil
+
+	title   string // of the present place
+	refused bool   // the last answer was
+}
+
+// Next waits until the screen stands still. What explains itself in between, the tour
+// of practice, is read and left.
+func (f *Full) Next() (Question, error) {
+	for {
+		screen, err := Settled(f.Terminal)
+		if err != nil {
+			return Question{}, err
+		}
+		if f.Frame != nil {
+			f.Frame(screen)
+		}
+		if strings.Contains(screen, "enter go on") {
+			time.Sleep(Pause)
+			if err := f.press("\r"); err != nil {
+				return Question{}, err
+			}
+			continue
+		}
+		q, err := QuestionOn(screen)
+		if err != nil {
+			return Question{}, err
+		}
+		f.refused = q.Refused != ""
+		if q.Opened = q.Place != f.title; q.Opened {
+			f.title = q.Place
+			time.Sleep(Pause)
+		}
+		return q, nil
+	}
+}
+
+// Answer types a text into the focused field, sees it there, and accepts it. What does
+// not come, on a busy machine or since it was refused, is seen at the next question.
+func (f *Full) Answer(text string) error {
+	if text != "" || f.refused {
+		if err := f.Type(emptyLine + text); err != nil {
+			return err
+		}
+		f.Terminal.Wait("typed text", soon, func(s string) bool { return strings.Contains(s, "> "+text) })
+	}
+	return f.press("\r")
+}
+
+// Type types keys as a person does: all at once would be a paste.
+func (f *Full) Type(keys string) error {
+	for _, key := range keys {
+		if err := f.Terminal.Type(string(key)); err != nil {
+			return err
+		}
+		time.Sleep(3 * time.Millisecond)
+	}
+	return nil
+}
+
+// press sends a key and waits until it shows: in another place, field or text, or in
+// what is said about it. The screen alone may change while a frame is being drawn.
+func (f *Full) press(key string) error {
+	before := standing(f.Terminal.Screen())
+	if err := f.Terminal.Type(key); err != nil {
+		return err
+	}
+	f.Terminal.Wait("change", soon, func(s string) bool { return standing(s) != before || f.Terminal.Ended() })
+	return nil
+}
+
+// standing is what tells one state of the work from another.
+func standing(screen string) string {
+	q, typed := read(screen).question()
+	return strings.Join([]string{q.Place, q.Label, typed, q.Refused}, "\n")
+}
+
+// The keys that are more than a character.
+const (
+	keyEsc = "\x1b"
+	keyF3  = "\x1bOR"
+	keyF4  = "\x1bOS"
+	ctrlZ  = "\x1a"
+)
+
+var workRow = regexp.MustCompile(`(?m)^(?:▶|>| ) +(\d+)  (.*)$`)
+
+// Do presses the key of an event.
+func (f *Full) Do(e Event) error {
+	switch e.Kind {
+	case Back:
+		return f.press(keyEsc)
+	case Forward:
+		return f.press(keyF4)
+	case Suspend:
+		return f.suspend()
+	case OtherWork:
+		if err := f.press(keyF3); err != nil {
+			return err
+		}
+		screen, err := Settled(f.Terminal)
+		if err != nil {
+			return err
+		}
+		for _, m := range workRow.FindAllStringSubmatch(screen, -1) {
+			if m[2] == e.Work {
+				if err := f.Type(m[1]); err != nil {
+					return err
+				}
+				return f.press("\r")
+			}
+		}
+		return fmt.Errorf("the other work %q cannot begin here:\n%s", e.Work, screen)
+	}
+	return fmt.Errorf("%s does not happen on the full screen", e.Kind)
+}
+
+// suspend stops the program with ctrl+z, and lets it go on when it has given the
+// terminal back.
+func (f *Full) suspend() error {
+	from := len(f.Terminal.Output())
+	if err := f.Terminal.Type(ctrlZ); err != nil {
+		return err
+	}
+	for begin := time.Now(); !strings.Contains(f.Terminal.Since(from), "\x1b[?1049l"); time.Sleep(5 * time.Millisecond) {
+		if time.Since(begin) > patience {
+			return fmt.Errorf("ctrl+z does not give the terminal back:\n%s", f.Terminal.Screen())
+		}
+	}
+	time.Sleep(Pause)
+	if err := f.Terminal.Continue(); err != nil {
+		return err
+	}
+	f.title = ""
+	return f.Terminal.Wait("full screen after ctrl+z", patience, func(string) bool {
+		return strings.Contains(f.Terminal.Since(from), "\x1b[?1049h")
+	})
+}
+
+// Settled is the screen once it stands still; the error is io.EOF when the program has
+// ended.
+func Settled(t *terminal.Terminal) (string, error) {
+	before, still := "", 0
+	for begin := time.Now(); time.Since(begin) < patience; time.Sleep(15 * time.Millisecond) {
+		if t.Ended() {
+			return "", io.EOF
+		}
+		now := t.Screen()
+		if still++; now != before || strings.TrimSpace(now) == "" {
+			before, still = now, 0
+		}
+		if still == 2 {
+			return now, nil
+		}
+	}
+	return "", fmt.Errorf("the screen does not come to rest:\n%s", before)
+}
