@@ -1,0 +1,98 @@
+package wizard
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strconv"
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+)
+
+// TestAnyKeys types at random: honest answers, wrong ones, keys that lead away and
+// back, pastes, windows of any size, suspends. Every frame fits its window, and no
+// record is ever lost. SAWDATUM_KEYS says how many such runs; a few without it.
+func TestAnyKeys(t *testing.T) {
+	runs := 8
+	if n, err := strconv.Atoi(os.Getenv("SAWDATUM_KEYS")); err == nil {
+		runs = n
+	}
+	inches := shop()
+	inches.Units = model.IN
+	twins := shop()
+	twins.Blades[1].Teeth = twins.Blades[0].Teeth
+	starts := []struct {
+		fixture fixture
+		from    string // walked to first
+	}{
+		{fixture{profile: shop()}, "knife"}, {fixture{profile: unread()}, ""}, {fixture{profile: shop(), practice: true}, "unfit"}, {fixture{profile: inches}, ""},
+		{fixture{profile: twins, mode: procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"}}, "power"}, {fixture{profile: shop(), mode: procedure.Options{Mode: procedure.IsolateOnly}}, ""},
+		{fixture{profile: shop()}, "cut"}, {fixture{profile: twins}, "written"},
+	}
+	for seed := range uint64(runs) {
+		start := starts[seed%uint64(len(starts))]
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			synctest.Test(t, func(t *testing.T) {
+				defer func() {
+					if r := recover(); r != nil {
+						t.Fatalf("panic: %v", r)
+					}
+				}()
+				random := rand.New(rand.NewPCG(seed, 11))
+				d := drive(t, start.fixture, 80, 24)
+				if start.from != "" {
+					d.walk(start.from)
+				}
+				for range 300 {
+					before := d.root().job.procedure.Profile().Records
+					if d.any(random); d.quit || t.Failed() {
+						break
+					}
+					if after := d.root().job.procedure.Profile().Records; len(after) < len(before) {
+						t.Fatalf("%d records, and there were %d:\n%s", len(after), len(before), d.screen())
+					}
+				}
+				d.close()
+			})
+		})
+	}
+}
+
+var ways = []tea.KeyType{tea.KeyEnter, tea.KeyTab, tea.KeyShiftTab, tea.KeyEsc, tea.KeyF1, tea.KeyF2, tea.KeyF3, tea.KeyCtrlS, tea.KeyUp, tea.KeyDown,
+	tea.KeyLeft, tea.KeyHome, tea.KeyBackspace, tea.KeyDelete, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlU, tea.KeyCtrlV, tea.KeyCtrlZ}
+
+var texts = []string{"0", "-3", "1e9", "120.00 120.01 120.00", "1/2", "3 1/4 in", "999999999999999999999", "none", "moved", "left", "\u202eabc", "ノコギリ", "a\u0301\u0301", strings.Repeat("9 ", 60), "=1+1", "10", "2"}
+
+// any does one thing at random.
+func (d *driver) any(random *rand.Rand) {
+	switch n := random.IntN(40); {
+	case n < 25:
+		place := d.place()
+		for _, f := range d.view().Fields {
+			d.fill(f)
+			d.enter()
+			if d.quit || d.place() != place {
+				break
+			}
+		}
+		d.rest()
+	case n < 33:
+		d.key(ways[random.IntN(len(ways))])
+	case n < 35:
+		d.typing(texts[random.IntN(len(texts))])
+	case n < 37:
+		d.send(tea.KeyMsg{Type: tea.KeyRunes, Paste: true, Runes: []rune(texts[random.IntN(len(texts))])})
+	case n < 39:
+		d.size(1+random.IntN(170), 1+random.IntN(55))
+	default:
+		d.send(tea.ResumeMsg{})
+	}
+	d.wait(time.Duration(random.IntN(800)) * time.Millisecond)
+}
