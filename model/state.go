@@ -204,7 +204,10 @@ func (f *folder) unlock() {
 
 var folding = map[Kind]func(*folder, int, *Record){
 	Arbor: func(f *folder, _ int, r *Record) {
-		f.Cleaned, f.Mounted = r, nil
+		f.Cleaned = r
+		if !Dropped("arbor-takes-blade-off") {
+			f.Mounted = nil
+		}
 		for id := range f.Blades {
 			f.outdate(id)
 		}
@@ -213,7 +216,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		f.Mounted = r
 		f.fit(r)
 		fuller := f.Seated == nil || r.SlotFront.Unit != NoUnit || len(r.Dial) > 0
-		if f.present(i, r) && fuller {
+		if (f.present(i, r) || Dropped("seated-datum")) && fuller {
 			f.Seated = r
 		}
 	},
@@ -224,7 +227,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		}
 	},
 	Boards: func(f *folder, i int, r *Record) {
-		if f.present(i, r) && r.Lock == f.Lock {
+		if (f.present(i, r) || Dropped("boards-datum")) && (r.Lock == f.Lock || Dropped("boards-lock")) {
 			f.Boards = r
 		}
 	},
@@ -236,16 +239,16 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if !Dropped("scale-voids-lock") {
 			f.unlock()
 		}
-		if i > f.datum {
+		if on := f.Mounted; on != nil && f.present(i, on) || Dropped("scale-datum") {
 			f.Scaled = r
 		}
 	},
 	ReferenceCut: func(f *folder, i int, r *Record) {
-		if r.Lock == "" || r.Lock != f.Lock || f.orphaned(r) {
+		if (r.Lock == "" || r.Lock != f.Lock) && !Dropped("reference-lock") || f.orphaned(r) {
 			return
 		}
 		place(f.all, r, i)
-		if f.present(i, r) {
+		if f.present(i, r) || Dropped("reference-datum") {
 			place(f.references, r, i)
 		}
 	},
@@ -304,7 +307,7 @@ func (f *folder) outdate(blade string) {
 
 func (f *folder) bladeCut(i int, r *Record) {
 	b, known := f.Blades[r.Blade]
-	if !known || r.Lock == "" || r.Lock != f.Lock || len(f.all[r.Lock]) == 0 {
+	if !known || (r.Lock == "" || r.Lock != f.Lock) && !Dropped("cut-lock") || len(f.all[r.Lock]) == 0 {
 		return
 	}
 	if f.orphaned(r) {
@@ -315,7 +318,7 @@ func (f *folder) bladeCut(i int, r *Record) {
 	history := len(b.History)
 	before := history > 0 && b.History[history-1].Lock == r.Lock
 	cut.pooled = cut.Piece == FreshPiece || before && b.History[history-1].pooled
-	if r.More && before && slices.Equal(b.History[history-1].Rings, r.Rings) {
+	if r.More && before && (slices.Equal(b.History[history-1].Rings, r.Rings) || Dropped("more-rings")) {
 		last := b.History[history-1]
 		cut.Piece = last.Piece
 		cut.Readings = slices.Concat(last.Readings, r.Readings)
@@ -324,11 +327,14 @@ func (f *folder) bladeCut(i int, r *Record) {
 		b.History = b.History[: history-1 : history-1]
 		if newest, ok := b.Last(); ok && newest.Record == last.Record {
 			b.Cuts = b.Cuts[: len(b.Cuts)-1 : len(b.Cuts)-1]
-		} else {
+		} else if !Dropped("more-counts") {
 			counts = false
 		}
 	}
-	b.Left, b.Written = nil, nil
+	b.Left = nil
+	if !Dropped("cut-voids-written") {
+		b.Written = nil
+	}
 	b.History = append(b.History, cut)
 	if counts {
 		b.Cuts = append(b.Cuts, cut)
@@ -369,7 +375,7 @@ func readings(records []Record, pieces map[string][]int, piece string) []Measure
 func (s State) NeedsFreshPiece(p Profile, blade string, rings []string) (fresh, first bool) {
 	history := s.Blades[blade].History
 	if len(history) == 0 || history[len(history)-1].Lock != s.Lock {
-		return !s.ReferencePieces(s.Lock)[blade], true
+		return !s.ReferencePieces(s.Lock)[blade] && !Dropped("fresh-first"), true
 	}
 	if history[len(history)-1].before && !Dropped("fresh-after-work") {
 		return true, false

@@ -29,7 +29,7 @@ var arborSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			thread, pitch := t.length("spare_thread"), t.profile.Saw.ThreadPitch
-			if thread.Length < pitch.Length {
+			if !holds("arbor-spare_thread", thread.Length >= pitch.Length) {
 				t.fault("spare_thread", "%s is less than one pitch of %s: the nut would not hold; measure again", thread, pitch)
 				return
 			}
@@ -205,13 +205,13 @@ const largestFeelerGap = mm / 10
 func acceptKnife(t *taking) {
 	gaps, tip := t.lengths("gaps"), t.length("tip_gap")
 	for i, g := range gaps {
-		if g.Length > largestFeelerGap {
+		if !holds("knife-gaps", g.Length <= largestFeelerGap) {
 			t.fault("gaps", "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s",
 				g, [...]string{"front low", "front high", "rear low", "rear high"}[i], rounded(largestFeelerGap, t.context().unit()))
 			break
 		}
 	}
-	if lo, hi := TipGapLimits(t.profile.Gap); tip.Length < lo || tip.Length > hi {
+	if lo, hi := TipGapLimits(t.profile.Gap); !holds("knife-tip_gap", tip.Length >= lo && tip.Length <= hi) {
 		t.fault("tip_gap", "%s is outside %s to %s: move the knife along its slot by the saw's manual", tip, lo.Of(tip.Unit), hi.Of(tip.Unit))
 	}
 	if !holds("board-ripped", t.state.Boards != nil) {

@@ -214,7 +214,7 @@ func acceptCut(t *taking) {
 func (t *taking) takeCut(differences bool, readings []model.Measure, r model.Record) {
 	c, w := t.context(), t.profile.WorkingWidth.Length
 	wide := readings[0].Length.Abs() >= w/2
-	if wide == differences {
+	if !holds("cut-how", wide != differences) {
 		t.fault("readings", "%s does not look like %s: type widths near %s, or differences near 0", readings[0], map[bool]string{true: "a difference", false: "a width"}[differences], c.set(t.profile.WorkingWidth))
 		return
 	}

@@ -1,5 +1,7 @@
 package procedure
 
+import "strings"
+
 // Known is what a run knows beside the records, without times and words. Two
 // procedures with one Known, one head and one State go on alike.
 type Known struct {
@@ -21,6 +23,49 @@ func (p Procedure) Known() Known {
 		Isolated: r.isolated, Held: r.held, Finished: r.finished,
 		Again: r.again, Knife: r.knife, Asked: r.asked,
 	}
+}
+
+// Began is how many records there were when the run began.
+func (p Procedure) Began() int { return p.start }
+
+// needNames are what a place can need of the saw.
+var needNames = map[string]struct {
+	has  func(needs) bool
+	take func(*needs)
+}{
+	"isolated": {func(n needs) bool { return n.power == Isolated }, func(n *needs) { n.power = Unknown }},
+	"live":     {func(n needs) bool { return n.power == Live }, func(n *needs) { n.power = Unknown }},
+	"blade":    {func(n needs) bool { return n.blade != "" }, func(n *needs) { n.blade = "" }},
+	"fence":    {func(n needs) bool { return n.fence }, func(n *needs) { n.fence = false }},
+	"board":    {func(n needs) bool { return n.board }, func(n *needs) { n.board = false }},
+	"datum":    {func(n needs) bool { return n.datum }, func(n *needs) { n.datum = false }},
+}
+
+// Needs lists what the places need of the saw: "knife needs board".
+func Needs(p Procedure) []string {
+	var out []string
+	for step, row := range table {
+		for name, need := range needNames {
+			if need.has(row.needs(context{p, "rip"})) {
+				out = append(out, step+" needs "+name)
+			}
+		}
+	}
+	return out
+}
+
+// WithoutNeed takes one of Needs out of the table until put is called.
+func WithoutNeed(guard string) (put func()) {
+	step, name, _ := strings.Cut(guard, " needs ")
+	row, need := table[step], needNames[name]
+	spared := row
+	spared.needs = func(c context) needs {
+		n := row.needs(c)
+		need.take(&n)
+		return n
+	}
+	table[step] = spared
+	return func() { table[step] = row }
 }
 
 // Steps lists the rows of the step table.

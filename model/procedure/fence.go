@@ -50,7 +50,7 @@ var fenceSteps = map[string]step{
 			}
 		},
 		accept: func(t *taking) {
-			if least := t.context().gaugeBoard(); t.length("length").Length < least {
+			if least := t.context().gaugeBoard(); !holds("boards-length", t.length("length").Length >= least) {
 				t.fault("length", "%s is too short to bear on both sides of the opening: rip one of at least %s", t.length("length"), rounded(least, t.context().unit()))
 				return
 			}

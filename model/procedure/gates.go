@@ -28,7 +28,7 @@ var gateSteps = map[string]step{
 		why:  words("Hands go near the arbor next. A blade that runs on looks like one that stands."),
 		help: gateCautions,
 		fields: func(context) []Field {
-			return []Field{{Key: "run_down", Label: "Run-down, seconds", Hint: "from off to standstill, such as 6", Kind: FieldSeconds, Measuring: true, guard: "run-down"}}
+			return []Field{{Key: "run_down", Label: "Run-down, seconds", Hint: "from off to standstill, such as 6", Kind: FieldSeconds, Measuring: true}}
 		},
 		accept: func(t *taking) {
 			t.run.runDown, _ = parseSeconds(t.text("run_down"))
@@ -60,15 +60,11 @@ var gateSteps = map[string]step{
 		why:  words("Nothing but this keeps the blade still while hands are at it."),
 		help: gateCautions,
 		fields: func(c context) []Field {
-			w := wordField("word", "The word", word(c.options.Seed, c.run.gates))
-			w.guard = "gate-word"
-			dead := wordField("dead", "The start button does nothing", "dead")
-			dead.guard = "dead-proof"
 			return []Field{
-				{Key: "how", Label: "Isolated how", Hint: "unplugged or locked", Kind: FieldChoice, Options: []string{"unplugged", "locked"}, guard: "isolated-how"},
-				dead,
-				{Key: "by", Label: "Initials of who did it", Hint: "such as KB", Kind: FieldInitials, guard: "isolated-by"},
-				w,
+				{Key: "how", Label: "Isolated how", Hint: "unplugged or locked", Kind: FieldChoice, Options: []string{"unplugged", "locked"}},
+				wordField("dead", "The start button does nothing", "dead"),
+				{Key: "by", Label: "Initials of who did it", Hint: "such as KB", Kind: FieldInitials},
+				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
 			}
 		},
 		accept: func(t *taking) {
@@ -94,12 +90,9 @@ var gateSteps = map[string]step{
 				wordField("people", "Everybody near has been told", "told"),
 				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
 			)
-			if m := c.state.Mounted; m != nil && !c.run.seen {
+			if m := c.state.Mounted; m != nil && !holds("rings-seen", c.run.seen) {
 				nut := slices.IndexFunc(fields, func(f Field) bool { return f.Key == "nut" })
 				fields = slices.Insert(fields, nut, c.ringsOn(m.Rings))
-			}
-			for i := range fields {
-				fields[i].guard = "power-" + fields[i].Key
 			}
 			return fields
 		},

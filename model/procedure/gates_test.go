@@ -26,7 +26,7 @@ func TestGatesStayShut(t *testing.T) {
 		{procedure.Options{Seed: 2}, "14"},
 		{procedure.Options{Seed: 3, Mode: procedure.IsolateOnly}, "6"},
 	} {
-		p, at := procedure.New(rack(), solver.Plan, walk.options), asFound()
+		p, at := procedure.New(w.rack(), solver.Plan, walk.options), asFound()
 		var before procedure.Event
 		for range 60 {
 			if p.Finished() {

@@ -6,5 +6,6 @@ import "example.com/sawdatum/model"
 // that drops guards one by one.
 func holds(guard string, condition bool) bool { return condition || model.Dropped(guard) }
 
-// dropped reports whether the check of a gate's field is switched off.
-func dropped(f Field) bool { return f.guard != "" && model.Dropped(f.guard) }
+// dropped reports whether the check of a field is switched off: stop-run_down is that
+// of the run-down at the place stop.
+func dropped(here Place, f Field) bool { return model.Dropped(here.Step + "-" + f.Key) }

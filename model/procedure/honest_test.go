@@ -30,7 +30,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		return t
 	}
 	out := []try{{label: "", answers: good}}
-	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && slices.Contains([]string{"cut", "more"}, step) {
+	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && !e.whole && slices.Contains([]string{"cut", "more"}, step) {
 		return out
 	}
 	switch v.Place.Step {
@@ -43,7 +43,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "scale":
 		out = append(out, with("last rip at the limit", "final", "120.05"))
 	case "fence":
-		if s.fence != s.spoken {
+		if s.fence != s.spoken || w.reads && s.fence != fenceOf(p, s) {
 			out = out[:0]
 		}
 		out = append(out, with("moved", "fence", "moved"))
@@ -60,6 +60,11 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		out = append(out,
 			with("scattered", "readings", widths(width-8*hundredth, width, width+8*hundredth)),
 			with("differences", "how", "differences", "readings", strings.Repeat((width-s.set()).Of(model.MM).String()+" ", 3)))
+		if e.spoiled {
+			t := with("widths called differences", "how", "differences")
+			t.wrong = "how"
+			out = append(out, t)
+		}
 	case "more":
 		out = append(out, with("leave", "decide", "leave"))
 	case "reason":
@@ -74,7 +79,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		if v.Blade == "" {
 			out = out[:0]
 			for _, id := range []string{"general", "rip"} {
-				plate, kerf := blank(id, s.worn.count(id)+1)
+				plate, kerf := w.blank(id, s.worn.count(id)+1)
 				out = append(out, with(id, "blade", id, "plate", thrice(plate), "kerf", thrice(kerf)))
 			}
 		}
@@ -110,13 +115,16 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		for _, text := range spoiled(f, v.Place.Step) {
 			t := try{label: fmt.Sprintf("%s typed as %q", f.Key, text), answers: clone(base), wrong: f.Key}
 			t.answers[f.Key] = text
-			if base[f.Key] != text && base[f.Key] != text+" mm" {
+			if base[f.Key] != text && base[f.Key] != text+" mm" && (f.Kind != procedure.FieldRings || base[f.Key] != ringIDs.Replace(text)) {
 				out = append(out, t)
 			}
 		}
 	}
 	return append(out, try{label: "nothing typed", answers: map[string]string{}, wrong: "all"})
 }
+
+// ringIDs turns thicknesses into the names of the rings.
+var ringIDs = strings.NewReplacer("0.10", "r10", "0.25", "r25")
 
 func clone(m map[string]string) map[string]string {
 	out := make(map[string]string, len(m))
@@ -141,6 +149,9 @@ func voidable(p procedure.Procedure, s *saw) []int {
 			seen[k] = true
 			if k.kind == model.FenceMoved && s.fence != s.made[i].before {
 				continue // it was really moved
+			}
+			if k.kind == model.Sharpened && slices.ContainsFunc(s.made[i:], func(f fact) bool { return f.kind == model.BladeCut && f.blade == records[i].Blade }) {
+				continue // it has cut as a sharpened blade does
 			}
 			out = append(out, i+1)
 		}
@@ -167,7 +178,7 @@ func spoiled(f procedure.Field, step string) []string {
 	texts = append(texts, map[string][]string{
 		"final":  {"120.06"},
 		"length": {"659"},
-		"gaps":   {"0 0.11 0 0"}, "tip_gap": {"2.9", "8.1"},
+		"gaps":   {"0 0.11 0 0"}, "tip_gap": {"2.9", "8.1"}, "spare_thread": {"1.9"},
 	}[f.Key]...)
 	if f.Key == "teeth" && step != "power" {
 		texts = append(texts, "60", "24", "48") // another blade was put on
@@ -269,10 +280,10 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 	case f.Key == "rings":
 		return none(strings.Join(v.Rings, " "))
 	case step == "sharpened" && (f.Key == "plate" || f.Key == "kerf"):
-		plate, kerf := blank(v.Blade, s.worn.count(v.Blade)+1)
+		plate, kerf := w.blank(v.Blade, s.worn.count(v.Blade)+1)
 		return thrice(map[string]model.Length{"plate": plate, "kerf": kerf}[f.Key])
 	case step == "thickness" && (f.Key == "plate" || f.Key == "kerf"):
-		plate, kerf := blank(v.Blade, 0)
+		plate, kerf := w.blank(v.Blade, 0)
 		return thrice(map[string]model.Length{"plate": plate, "kerf": kerf}[f.Key])
 	case step == "blade" && f.Value == "":
 		return w.bench(p, f)

@@ -154,7 +154,7 @@ var otherSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			t.blade = t.choice("blade")
-			if t.blade == t.profile.Reference {
+			if !holds("retire-blade", t.blade != t.profile.Reference) {
 				t.fault("blade", "the %s is the reference: choose another reference first", t.context().name(t.blade))
 			}
 			t.editBlade(func(b *model.Blade) { b.Retired = true })
@@ -174,7 +174,7 @@ var otherSteps = map[string]step{
 		accept: func(t *taking) {
 			t.run.knife = t.choice("knife")
 			k, _ := t.profile.KnifeByID(t.run.knife)
-			if t.fits(t.profile.Reference, t.run.knife) {
+			if holds("change-knife-fits", t.fits(t.profile.Reference, t.run.knife)) {
 				return
 			}
 			runs := func(id string) bool { b, _ := t.profile.BladeByID(id); return b.Knife == k.ID }

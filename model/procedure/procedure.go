@@ -67,8 +67,11 @@ type run struct {
 // New begins a run. Power is unknown, and whether the fence was left alone too.
 func New(profile model.Profile, judge model.Judge, options Options) Procedure {
 	p := Procedure{profile: profile, judge: judge, options: options, start: len(profile.Records)}
-	if model.Dropped("start-unknown") {
-		p.run.power, p.run.fence = Isolated, model.Fold(profile).Lock
+	if model.Dropped("start-power") {
+		p.run.power = Isolated
+	}
+	if model.Dropped("start-fence") {
+		p.run.fence = model.Fold(profile).Lock
 	}
 	p.refold()
 	return p
@@ -95,7 +98,9 @@ func (p Procedure) Power() (power Power, since time.Time, by string) {
 
 // FenceKnown reports whether the fence lock in force was made, or affirmed as
 // untouched, in this run.
-func (p Procedure) FenceKnown() bool { return p.state.Lock != "" && p.run.fence == p.state.Lock }
+func (p Procedure) FenceKnown() bool {
+	return holds("fence-known", p.state.Lock != "" && p.run.fence == p.state.Lock)
+}
 
 // Isolated reports whether the isolation gate was passed in this run.
 func (p Procedure) Isolated() bool { return p.run.isolated }
@@ -149,7 +154,7 @@ func joinedRecords(p Procedure, e Event, _ Place) (Procedure, error) {
 	if p.start < len(p.profile.Records) {
 		first := p.profile.Records[p.start].Ref()
 		start = slices.IndexFunc(e.Profile.Records, func(r model.Record) bool { return r.Ref() == first })
-		if start < 0 {
+		if !holds("joined-keeps", start >= 0) {
 			return p, &Refusal{Place: p.Place(), Unmet: []string{"that profile lacks what was recorded in this run"}}
 		}
 	}
@@ -164,14 +169,18 @@ func joinedRecords(p Procedure, e Event, _ Place) (Procedure, error) {
 
 // forget makes power and fence unknown: somebody may have been at the saw.
 func (p Procedure) forget(guard, why string) Procedure {
-	if model.Dropped(guard + "-voids-power") {
-		return p
-	}
 	if p.run.power != Unknown {
 		p.run.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
 	}
-	p.run.power, p.run.stopped, p.run.slow = Unknown, false, false
-	p.run.seen = false
+	if !model.Dropped(guard + "-voids-power") {
+		p.run.power = Unknown
+	}
+	if !model.Dropped(guard + "-voids-standstill") {
+		p.run.stopped, p.run.slow = false, false
+	}
+	if !model.Dropped(guard + "-voids-sight") {
+		p.run.seen = false
+	}
 	if !model.Dropped(guard + "-voids-fence") {
 		p.run.fence = ""
 	}
@@ -185,7 +194,7 @@ func answer(p Procedure, e Event, here Place) (Procedure, error) {
 	fields := row.fields(c)
 	var faults []Fault
 	for _, f := range fields {
-		if err := f.Check(e.Answers[f.Key]); err != nil && !dropped(f) {
+		if err := f.Check(e.Answers[f.Key]); err != nil && !dropped(here, f) {
 			faults = append(faults, Fault{Field: f.Key, Text: err.Error()})
 		}
 	}
@@ -221,7 +230,7 @@ func (p Procedure) settle(here Place, t *taking) Procedure {
 	if p.run.again == here {
 		p.run.again = Place{}
 	}
-	if table[here.Step].gate {
+	if table[here.Step].gate && !model.Dropped("word-changes") {
 		p.run.gates++
 	}
 	if t.changed {
@@ -305,7 +314,7 @@ func forward(p Procedure, _ Event, here Place) (Procedure, error) {
 
 func begin(p Procedure, e Event, here Place) (Procedure, error) {
 	i := slices.IndexFunc(p.Tasks(), func(t Task) bool { return t.Place == e.Place })
-	if i < 0 {
+	if !holds("begin-listed", i >= 0) {
 		return p, &Refusal{Place: here, Unmet: []string{"that cannot begin now"}}
 	}
 	return p.turnTo(e.Place), nil

@@ -15,7 +15,7 @@ func (w world) broken(p procedure.Procedure, s *saw, here procedure.Place) (rule
 	if !slices.Contains(told, here.Step) {
 		return "R1", "nobody has said whether hands are in or the blade turns at " + here.Step
 	}
-	for _, check := range []func(world, procedure.Procedure, *saw, procedure.Place) (string, string){handsOnlyDead, turnsOnlyChecked, sameFence, readyIsTrue} {
+	for _, check := range []func(world, procedure.Procedure, *saw, procedure.Place) (string, string){handsOnlyDead, turnsOnlyChecked, sameFence, readyIsTrue, knownIsTrue} {
 		if rule, what = check(w, p, s, here); rule != "" {
 			return rule, what
 		}
@@ -45,7 +45,7 @@ func handsOnlyDead(_ world, p procedure.Procedure, s *saw, here procedure.Place)
 }
 
 // turnsOnlyChecked is R2.
-func turnsOnlyChecked(_ world, p procedure.Procedure, s *saw, here procedure.Place) (string, string) {
+func turnsOnlyChecked(w world, p procedure.Procedure, s *saw, here procedure.Place) (string, string) {
 	if !slices.Contains(turning, here.Step) {
 		return "", ""
 	}
@@ -64,8 +64,18 @@ func turnsOnlyChecked(_ world, p procedure.Procedure, s *saw, here procedure.Pla
 		return "R2", fmt.Sprintf("%s with the %s on the arbor", here, s.blade)
 	case s.rings != strings.Join(rings, " "):
 		return "R2", fmt.Sprintf("%s with the rings %q behind the blade, and %q believed", here, s.rings, rings)
-	case !s.fits(s.blade, s.knife):
+	case !w.fits(s, s.blade, s.knife):
 		return "R2", fmt.Sprintf("%s: the %s turns with knife %q, which does not fit it", here, s.blade, s.knife)
+	case s.loose:
+		return "R2", fmt.Sprintf("%s, and nobody has seen how much thread the nut has", here)
+	case here.Step == "cut" && s.squared != s.datum(p.Profile()):
+		return "R2", fmt.Sprintf("%s, and the knife does not stand behind the datum", here)
+	}
+	if b := p.State().Blades[blade]; here.Step == "cut" && len(b.Cuts) == 0 {
+		_, kerf := w.blank(blade, s.worn.count(blade))
+		if wide := w.wide(s, p.Profile(), blade, s.rings); wide > kerf-thickness[s.knife] {
+			return "R2", fmt.Sprintf("%s: by plate and kerf the part comes out %s wide, and the stock presses on the knife", here, wide.Of(model.MM))
+		}
 	}
 	return "", ""
 }
@@ -76,12 +86,27 @@ func sameFence(_ world, p procedure.Procedure, s *saw, here procedure.Place) (st
 	if p.FenceKnown() && !s.asked {
 		return "R3", "the fence counts as untouched, and nobody has said so since the interruption"
 	}
+	if here.Step == "fence" && p.State().Lock == "" {
+		return "R3", "it is asked whether the fence was left alone, and no lock is in force"
+	}
+	if here.Step == "reference" && fenceOf(p, s) != s.fence {
+		return "R3", fmt.Sprintf("%s, and the fence does not stand where the lock in force was made", here)
+	}
 	if here.Step == "cut" {
 		if fenceOf(p, s) != s.fence {
 			return "R3", fmt.Sprintf("%s, and the fence does not stand where the lock in force was made", here)
 		}
 		if !referenced(p, s, s.fence) {
 			return "R3", fmt.Sprintf("%s, and the present datum was not cut where the fence stands", here)
+		}
+	}
+	if h := s.halves.of(here.Blade); here.Step == "cut" && !asks(p.View(), "piece") && !(h.cut && h.fence == s.fence) {
+		marked := false
+		for i, f := range s.made {
+			marked = marked || f.kind == model.ReferenceCut && f.genuine && !f.voided && f.fence == s.fence && profile.Records[i].Piece == here.Blade
+		}
+		if !marked {
+			return "R3", fmt.Sprintf("%s on its piece, and the reference cut none for it where the fence stands", here)
 		}
 	}
 	for id, b := range p.State().Blades {
@@ -152,7 +177,7 @@ func readyIsTrue(w world, p procedure.Procedure, s *saw, _ procedure.Place) (str
 		switch {
 		case blade.Retired:
 			return lie("is off the rack")
-		case !s.fits(row.ID, blade.Knife):
+		case !w.fits(s, row.ID, blade.Knife):
 			return lie("its knife does not fit it")
 		case s.squared != datum:
 			return lie("the knife does not stand at the datum")
@@ -160,6 +185,9 @@ func readyIsTrue(w world, p procedure.Procedure, s *saw, _ procedure.Place) (str
 			return lie("another knife is set")
 		}
 		stack := strings.Join(row.Stack, " ")
+		if s.dirty {
+			return lie("nobody has said that the flange is clean")
+		}
 		if row.ID == profile.Reference {
 			if stack != strings.Join(profile.Standing, " ") {
 				return lie("its stack is not the standing stack")
@@ -170,6 +198,9 @@ func readyIsTrue(w world, p procedure.Procedure, s *saw, _ procedure.Place) (str
 				return lie("the present datum was never cut")
 			}
 			continue
+		}
+		if note := p.State().Blades[row.ID].Written; note != nil && strings.Join(note.Rings, " ") != stack {
+			return lie("other rings are written on its box: " + strings.Join(note.Rings, " "))
 		}
 		proved := slices.ContainsFunc(s.made, func(f fact) bool {
 			return f.kind == model.BladeCut && f.genuine && !f.voided && f.blade == row.ID && f.rings == stack && f.datum == datum &&

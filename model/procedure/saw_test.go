@@ -42,6 +42,10 @@ type saw struct {
 	board   board  // the gauge board
 	arbor   int    // how often arbor and flange were worked on
 	worn    wear   // how often each blade was sharpened
+	dirty   bool   // nobody has said that the flange is clean
+	loose   bool   // nobody has seen that the nut finds thread enough
+	word    string // typed at the last gate that has one
+	out     bool   // somebody has said that hands are out and the saw is closed
 	checked bool   // nut, mark, knife, throat, table, people: looked at since hands were last in
 	asked   bool   // in this run, since the last interruption, somebody spoke for the fence
 	halves  halves // the second half of each comparison piece
@@ -106,28 +110,61 @@ type fact struct {
 	base    int // more readings: of which record
 }
 
-// truth is what nobody has typed: how far each blade cuts wider than the reference
-// without rings, before and after sharpening.
-type truth struct{ rip [2]model.Length }
+// truth is what nobody has typed: the rings that bring the rip to the bare reference,
+// before and after sharpening, on this saw.
+type truth struct {
+	rip [2]model.Length
+	geometry
+}
 
 const hundredth = model.Millimetre / 100
 
-// need is the true height that brings a blade to the datum of the bare reference.
+// need is the true height that brings a blade to the datum of the bare reference, far:
+// it cuts so much wider without rings; near: so much narrower.
 func (w world) need(s *saw, blade string) model.Length {
 	switch blade {
 	case "rip":
 		return w.truth.rip[min(s.worn.rip, 1)]
 	case "thin":
-		return 60 * hundredth
+		return w.bare["thin"]
 	}
 	return 20 * hundredth // a blade added is like the rip of the first truth
 }
 
 // world is what does not change in one exploration.
 type world struct {
-	truth truth
+	truth
 	late  bool // answers may come once more, late
+	reads bool // people see what a file that was edited does not tell: the fence not where that lock was, a half already ripped
 }
+
+// geometry is the saw's side of its flange, and its blades as they came from the maker.
+type geometry struct {
+	near   bool
+	blanks map[string][2]model.Length // plate, kerf
+	bare   map[string]model.Length    // need of the blades that are the same in every truth
+}
+
+// A ring moves the blade off the flange: away from the part on a far flange's saw, so
+// that it comes out narrower, and into it on a near flange's, so that it comes out
+// wider. The near saw's blades are others, since there the teeth that stand out least
+// make the reference.
+var (
+	farSaw = geometry{
+		blanks: map[string][2]model.Length{"general": {220 * hundredth, 320 * hundredth}, "rip": {200 * hundredth, 300 * hundredth}, "thin": {160 * hundredth, 240 * hundredth}},
+		bare:   map[string]model.Length{"thin": 60 * hundredth},
+	}
+	nearSaw = geometry{
+		near:   true,
+		blanks: map[string][2]model.Length{"general": {220 * hundredth, 320 * hundredth}, "rip": {200 * hundredth, 340 * hundredth}, "thin": {120 * hundredth, 240 * hundredth}},
+		bare:   map[string]model.Length{"thin": 10 * hundredth},
+	}
+	// the teeth of its rip stand so close to the plate that the kit cannot bring it near
+	shallowSaw = geometry{
+		blanks: map[string][2]model.Length{"general": {220 * hundredth, 320 * hundredth}, "rip": {160 * hundredth, 260 * hundredth}, "thin": {160 * hundredth, 240 * hundredth}},
+		bare:   map[string]model.Length{"thin": 60 * hundredth},
+	}
+)
 
 // datum names the face that the reference cuts now: a blade of its wear, with these
 // rings, on this arbor.
@@ -140,8 +177,14 @@ func (s *saw) datum(p model.Profile) string {
 func (w world) width(s *saw, p model.Profile) model.Length {
 	at := func(blade, rings string) model.Length {
 		h, _ := p.StackHeight(split(rings))
-		if blade == "general" {
-			return -h + model.Length(min(s.worn.general, 1))*5*hundredth
+		wide := model.Length(min(s.worn.general, 1)) * 5 * hundredth
+		switch {
+		case w.near && blade == "general":
+			return wide + h
+		case w.near:
+			return h - w.need(s, blade)
+		case blade == "general":
+			return wide - h
 		}
 		return w.need(s, blade) - h
 	}
@@ -153,6 +196,8 @@ func (w world) width(s *saw, p model.Profile) model.Length {
 func (w world) rip(s *saw, p model.Profile, v procedure.View, answers map[string]string) model.Length {
 	width, piece := w.width(s, p), s.halves.of(v.Blade)
 	switch same := piece.cut && piece.fence == s.fence; {
+	case same && w.reads && strings.HasPrefix(v.Do[0], "Take the piece marked"):
+		return width // its other half is ripped already, as anybody sees: another piece
 	case same && v.Again:
 		return piece.width // read once more
 	case same && answers["piece"] != "fresh":
@@ -170,24 +215,35 @@ func fenceWidth(fence int) model.Length {
 
 func split(s string) []string { return strings.Fields(s) }
 
-// trueKerf and truePlate hold for every knife question.
-func blank(id string, worn int) (plate, kerf model.Length) {
-	w := model.Length(min(worn, 1)) * 10 * hundredth
-	switch id {
-	case "general":
-		return 220 * hundredth, 320*hundredth - w
-	case "thin":
-		return 160 * hundredth, 240*hundredth - w
+// blank is a blade's plate and kerf. A blade that is added is like the rip.
+func (g geometry) blank(id string, worn int) (plate, kerf model.Length) {
+	b, ok := g.blanks[id]
+	if !ok {
+		b = g.blanks["rip"]
 	}
-	return 200 * hundredth, 300*hundredth - w
+	return b[0], b[1] - model.Length(min(worn, 1))*10*hundredth
+}
+
+// wide is how much wider a part this blade leaves than the reference, by plate and
+// kerf: half of both sums lies beside the middle of the flange's side (job's geometry).
+func (w world) wide(s *saw, p model.Profile, blade, rings string) model.Length {
+	face := func(id, rings string) model.Length {
+		plate, kerf := w.blank(id, s.worn.count(id))
+		h, _ := p.StackHeight(split(rings))
+		if w.near {
+			return (kerf-plate)/2 - h
+		}
+		return (plate+kerf)/2 + h
+	}
+	return face(p.Reference, strings.Join(p.Standing, " ")) - face(blade, rings)
 }
 
 var thickness = map[string]model.Length{"k25": 250 * hundredth, "k24": 240 * hundredth, "k20": 200 * hundredth}
 
 // fits is the knife window: 0.2 mm or more over the plate, thinner than the kerf
 // (EN 1870-1, figure 6).
-func (s *saw) fits(blade, knife string) bool {
-	plate, kerf := blank(blade, s.worn.count(blade))
+func (w world) fits(s *saw, blade, knife string) bool {
+	plate, kerf := w.blank(blade, s.worn.count(blade))
 	if s.narrow && blade == "rip" {
 		kerf = 245 * hundredth
 	}
@@ -198,173 +254,5 @@ func (s *saw) fits(blade, knife string) bool {
 // interrupted is what may happen while nobody looks: power comes back in any case.
 func (s *saw) interrupted(how string) {
 	s.live, s.proved, s.lapsed, s.still, s.asked = true, false, how, false, false
-	s.last, s.lastTo = "", nil
-}
-
-// does moves the saw by what a person did who gave these answers at this place, and
-// was believed. proper tells that each answer was the right one for this screen.
-func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong string, before, after procedure.Procedure) {
-	p := before.Profile()
-	ok := func(keys ...string) bool {
-		for _, k := range keys {
-			if k == wrong || wrong == "all" || wrong == "late" {
-				return false
-			}
-		}
-		return true
-	}
-	slot := func() *half { return s.halves.of(v.Place.Blade) }
-	did := fact{genuine: wrong != "late", datum: s.datum(p), before: fenceOf(before, s)}
-	switch step := v.Place.Step; step {
-	case "stop":
-		s.still, s.slow = ok("run_down"), answers["run_down"] == "14"
-	case "slow":
-		s.slow = !ok("still")
-	case "isolate":
-		if wrong == "late" {
-			break
-		}
-		s.proved = s.still && !s.slow && ok("how", "dead", "by", "word")
-		s.live = !s.proved
-		if !s.proved {
-			s.lapsed = "never"
-		}
-	case "power":
-		if wrong == "late" {
-			break
-		}
-		s.live, s.proved, s.lapsed, s.still = true, false, "live", false
-		s.checked = ok("teeth", "nut", "mark", "knife", "throat", "tools", "people", "word", "rings") && s.blade != ""
-	case "arbor":
-		s.blade, s.rings, s.checked = "", "", false
-		s.arbor++
-	case "mount":
-		s.blade, s.rings, s.checked = v.Place.Blade, strings.Join(v.Rings, " "), false
-		if !ok("teeth") {
-			s.blade = map[string]string{"general": "rip"}[v.Place.Blade]
-			if s.blade == "" {
-				s.blade = "general"
-			}
-		}
-		if !ok("rings") {
-			s.rings = "r25 r10"
-		}
-		if asks(v, "knife") && ok("knife") { // squared to nothing
-			b, _ := p.BladeByID(v.Place.Blade)
-			s.knife, s.squared, s.setting = b.Knife, "nothing", s.setting+1
-		}
-	case "rim", "align":
-		s.checked = false
-	case "knife":
-		s.checked, s.setting = false, s.setting+1
-		s.blade, s.rings = p.Reference, strings.Join(p.Standing, " ")
-		if !ok("teeth") {
-			s.blade = "rip"
-		}
-		s.knife = ""
-		for id, t := range thickness {
-			if strings.Contains(v.Do[1], "knife of "+t.Of(model.MM).String()) {
-				s.knife = id
-			}
-		}
-		s.squared = "nothing"
-		if s.board.fence == s.fence && ok("off", "gaps", "tip_gap") {
-			s.squared = s.board.datum
-		}
-	case "boards":
-		s.fence++
-		s.asked, s.board = ok("locked"), board{s.fence, s.datum(p)}
-		if s.blade != p.Reference || s.rings != strings.Join(p.Standing, " ") {
-			s.board.datum = "no reference"
-		}
-		if !ok("length", "lead", "tail") {
-			s.board.datum = "a bad board"
-		}
-	case "scale", "lock":
-		s.fence++
-		s.asked = ok("locked")
-	case "fence":
-		s.asked = answers["fence"] == "untouched"
-	case "fence-moved":
-		s.asked = false
-		if ok("moved") && answers["truly"] != "no" {
-			s.fence++
-		}
-	case "reference":
-		did.width, did.rings = s.set(), s.rings
-		if s.blade != p.Reference {
-			did.genuine = false
-		}
-		*slot() = half{}
-	case "cut":
-		width := w.rip(s, p, v, answers)
-		*slot() = half{true, s.fence, width}
-		did.width = width
-	case "more":
-		did.width = slot().width
-	case "sharpened":
-		blade := v.Place.Blade
-		if blade == "" {
-			blade = answers["blade"]
-		}
-		if n := s.worn.of(blade); n != nil {
-			*n++
-		} else {
-			s.worn.more++
-		}
-	}
-	if slices.Contains([]string{"boards", "scale", "lock", "fence", "fence-moved"}, v.Place.Step) {
-		s.spoken = s.fence
-	}
-	did.blade, did.rings, did.knife, did.fence, did.setting = s.blade, s.rings, s.knife, s.fence, s.setting
-	did.worn = s.worn.count(s.blade)
-	w.witness(s, did, before, after)
-	if step := v.Place.Step; w.late && wrong == "" && (step == "cut" || step == "reference") {
-		s.last, s.lastTo = step, answers
-	}
-}
-
-func asks(v procedure.View, key string) bool {
-	return slices.ContainsFunc(v.Fields, func(f procedure.Field) bool { return f.Key == key })
-}
-
-// witness puts a fact beside every new record.
-func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
-	old, records := len(before.Profile().Records), after.Profile().Records
-	s.made = slices.Clone(s.made)
-	for _, r := range records[min(old, len(records)):] {
-		f := did
-		f.kind, f.base = r.Kind, -1
-		if r.More {
-			for j := len(s.made) - 1; j >= 0; j-- {
-				if o := records[j]; !s.made[j].voided && o.Kind == r.Kind && o.Blade == r.Blade && (r.Kind == model.BladeCut || o.Lock == r.Lock && o.Piece == r.Piece) {
-					f, f.base = s.made[j], j
-					f.genuine = f.genuine && did.genuine
-					break
-				}
-			}
-		}
-		if r.Kind == model.Void {
-			s.undo(records, r.Of)
-		}
-		s.made = append(s.made, f)
-	}
-}
-
-// undo is what is true once a record is said to be wrong. What was done with hands
-// stays done; what was only typed was never so.
-func (s *saw) undo(records []model.Record, of string) {
-	for i := range s.made {
-		if records[i].Ref() != of || s.made[i].voided {
-			continue
-		}
-		s.made[i].voided = true
-		if records[i].Kind == model.Sharpened {
-			if n := s.worn.of(records[i].Blade); n != nil {
-				*n--
-			} else {
-				s.worn.more--
-			}
-		}
-	}
+	s.last, s.lastTo, s.word = "", nil, "" // another run has other words
 }

@@ -55,7 +55,7 @@ func (p Procedure) gateBefore(place Place) Place {
 		return p.gateBefore(Place{Step: "boards"})
 	}
 	if n.fence {
-		if p.state.Lock == "" {
+		if !holds("fence-locked", p.state.Lock != "") {
 			return Place{Step: "lock"}
 		}
 		if !holds("fence-untouched", p.FenceKnown()) {
@@ -70,7 +70,7 @@ func (p Procedure) gateBefore(place Place) Place {
 	}
 	if n.power == Isolated && !holds("isolated-for-hands", p.run.power == Isolated) {
 		switch {
-		case !p.run.stopped:
+		case !holds("stopped", p.run.stopped):
 			return Place{Step: "stop"}
 		case p.run.runDown > longestRunDown && !p.run.slow && !model.Dropped("run-down-slow"):
 			return Place{Step: "slow"}
@@ -87,7 +87,7 @@ func (p Procedure) gateBefore(place Place) Place {
 // rings. The power-up checklist has the user count its teeth.
 func (p Procedure) mounted(blade string, rings []string) bool {
 	m := p.state.Mounted
-	return m != nil && m.Blade == blade && slices.Equal(m.Rings, rings)
+	return m != nil && holds("mounted-blade", m.Blade == blade) && holds("mounted-rings", slices.Equal(m.Rings, rings))
 }
 
 // Places lists the places of this run in their order, for people to see what is
@@ -113,7 +113,7 @@ func (p Procedure) places() []PlaceStatus {
 	add := func(done bool, step, blade string) {
 		out = append(out, PlaceStatus{Place: Place{step, blade}, Done: done})
 	}
-	add(p.run.who != "", "who", "")
+	add(holds("who-first", p.run.who != ""), "who", "")
 	if p.options.Mode == OneBlade {
 		add(p.run.reason, "reason", p.options.Blade)
 		if p.run.reason && p.run.sharp {
@@ -129,7 +129,7 @@ func (p Procedure) places() []PlaceStatus {
 	aligned := p.state.Aligned && (p.run.knife == "" || p.state.Knife.Knife == p.run.knife)
 	seated := p.state.Seated
 	squared := seated != nil && seated.SlotFront.Unit != model.NoUnit
-	add(p.state.Cleaned != nil, "arbor", "")
+	add(holds("arbor-first", p.state.Cleaned != nil), "arbor", "")
 	add(seated != nil, "mount", p.profile.Reference)
 	add(p.run.rim || squared || seated != nil && seated.Dial != nil, "rim", "")
 	add(squared, "align", "")
@@ -142,7 +142,7 @@ func (p Procedure) places() []PlaceStatus {
 			}
 		}
 	}
-	add(aligned, "knife", "")
+	add(holds("knife-first", aligned), "knife", "")
 	add(p.state.Scaled != nil && (!p.verifying() || p.inThisRun(p.state.Scaled)), "scale", "")
 	for _, id := range compare {
 		place, done := p.compare(id)
@@ -205,7 +205,7 @@ func (p Procedure) toCompare() []string {
 	}
 	for _, b := range p.profile.Rack() {
 		switch {
-		case b.ID == p.profile.Reference || one && b.ID != p.options.Blade || p.unfit(b.ID):
+		case b.ID == p.profile.Reference || one && b.ID != p.options.Blade || !holds("compare-fits", !p.unfit(b.ID)):
 		case p.waits(b):
 			later = append(later, b.ID)
 		default:
@@ -264,9 +264,9 @@ func (p Procedure) compare(id string) (Place, bool) {
 	fresh := cut && (!anew || p.inThisRun(last.Record))
 	left := b.LeftNow && (!anew || p.inThisRun(b.Left))
 	switch {
-	case p.waits(blade):
+	case !holds("compare-knife-set", !p.waits(blade)):
 		return Place{"leave", id}, left
-	case !fresh && -row.Residual > row.Play && row.Play > 0:
+	case !fresh && row.Play > 0 && !holds("compare-play", -row.Residual <= row.Play):
 		return Place{"leave", id}, left // so wide that the stock would press on the knife
 	case !fresh || !last.Aligned:
 		return Place{"cut", id}, false

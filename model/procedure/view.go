@@ -92,7 +92,6 @@ type Field struct {
 	Measuring bool // something is measured here: practice may read it from the simulated saw
 	Value     string
 	check     func(text string) error
-	guard     string // of a gate's field: its name in the test build
 }
 
 // Power is what the program knows of the saw's power. The zero value is unknown,
