@@ -73,6 +73,7 @@ var (
 	backOnce   = events{back: 1, breaks: []procedure.EventKind{leave}, mischief: mischief[:1]}
 	otherWork  = events{work: 1, breaks: []procedure.EventKind{leave}}
 	workOnly   = events{work: 1}
+	atOnce     = events{spoiled: true, back: 1, whole: true, work: 1, breaks: append([]procedure.EventKind{procedure.Joined}, everyBreak...), mischief: mischief}
 	benchOnly  = events{spoiled: true, back: 2, bench: true, breaks: []procedure.EventKind{leave}}
 	backOnly   = events{back: 1}
 	joins      = events{spoiled: true, breaks: []procedure.EventKind{procedure.Joined}}
@@ -114,6 +115,7 @@ var trials = []trial{
 	{"near flange, one blade again: rip", once("rip"), nearRaised, idleWrongs},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
+	{"isolate only, all at once", isolateOnly, exact, atOnce},
 }
 
 func freshly(s *search) {
