@@ -108,13 +108,14 @@ func (f ScaleFit) words(width model.Length, w Words) []model.Reason {
 }
 
 func wider(l model.Length, w Words) string {
+	shown := w.result(l.Abs())
 	switch {
+	case shown == w.result(0):
+		return "right"
 	case l > 0:
-		return w.result(l) + " too wide"
-	case l < 0:
-		return w.result(-l) + " too narrow"
+		return shown + " too wide"
 	}
-	return "right"
+	return shown + " too narrow"
 }
 
 // CursorWords says how to move the cursor: positive is toward the higher numbers.

@@ -111,15 +111,16 @@ func Surprise(measured, measuredU, predicted, predictedU model.Length, w Words) 
 		w.result(gap.Abs()), side, w.result(measuredU+predictedU))}}
 }
 
-// where says a residual in words.
+// where says a residual in words. One that shows as zero has no side.
 func where(residual model.Length, w Words) string {
+	shown := w.result(residual.Abs())
 	switch {
+	case shown == w.result(0):
+		return "the cut face lies on the datum face:"
 	case residual > 0:
-		return "the cut face lies " + w.result(residual) + " toward the fence:"
-	case residual < 0:
-		return "the cut face lies " + w.result(-residual) + " away from the fence:"
+		return "the cut face lies " + shown + " toward the fence:"
 	}
-	return "the cut face lies on the datum face:"
+	return "the cut face lies " + shown + " away from the fence:"
 }
 
 func (a *Assessment) say(code string, weight model.Weight, format string, args ...any) {

@@ -102,6 +102,8 @@ func TestAssess(t *testing.T) {
 	}{
 		{"in", three(120, 0.005), three(120, 0.005), 0.01, 0.01, model.In, 0, 0, "the cut face lies 0.010 mm toward the fence"},
 		{"in the middle", three(120, 0.005), three(120, 0.005), 0.01, 0, model.In, 0, 0, "the cut face lies on the datum face"},
+		{"by less than is shown", three(120, 0.005), three(120, 0.005), 0.01, -0.0003, model.In, 0, 0, "the cut face lies on the datum face"},
+		{"the least that is shown", three(120, 0.005), three(120, 0.005), 0.01, -0.0005, model.In, 0, 0, "the cut face lies 0.001 mm away from the fence"},
 		{"out", three(120, 0.005), three(120, 0.005), 0.01, -0.2, model.Out, 0, 0, "the cut face lies 0.200 mm away from the fence"},
 		{"two readings", three(120, 0.005), lengths(120, 120), 0.01, 0, model.Doubtful, 1, 0, "take 1 more reading"},
 		{"the blade's half alone", three(120, 0.03), three(120, 0), 0.01, 0, model.Doubtful, 2, 0, "2 more readings of the blade's half should settle it"},

@@ -186,17 +186,35 @@ func parseDegrees(text string) (float64, error) {
 	return v, nil
 }
 
-var kitWord = regexp.MustCompile(`^(.+?)(?:[xX](\d{1,2}))?$`)
+var (
+	kitWord = regexp.MustCompile(`^(.+?)(?:\s*([xX])\s*(\d*))?$`)
+	kitTail = regexp.MustCompile(`^(mm|in|"|thou)?([xX]\d*)?$`) // of a ring that is typed with spaces in it
+)
 
-// ParseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2. A
-// thickness that comes again adds to the count of the first. bare is the unit of a
-// bare number; with NoUnit it is refused.
+// kitWords are the rings of a list, each with its unit and its count, also where
+// these stand apart: 0.10 mm x 2.
+func kitWords(text string) []string {
+	var out []string
+	for _, word := range strings.Fields(text) {
+		n := len(out) - 1
+		if n >= 0 && (kitTail.MatchString(word) || strings.HasSuffix(strings.ToLower(out[n]), "x")) {
+			out[n] += " " + word
+			continue
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+// ParseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2, or 0.10 mm
+// x2. A thickness that comes again adds to the count of the first. bare is the unit of
+// a bare number; with NoUnit it is refused.
 func ParseKit(text string, bare model.Unit) ([]model.Ring, error) {
 	if len(text) > 2000 {
 		return nil, errors.New("that is too long for a list of rings: type thicknesses separated by spaces")
 	}
 	var rings []model.Ring
-	for i, word := range strings.Fields(text) {
+	for i, word := range kitWords(text) {
 		m := kitWord.FindStringSubmatch(word)
 		thickness, err := model.ParseLength(m[1], bare)
 		if err != nil {
@@ -204,9 +222,9 @@ func ParseKit(text string, bare model.Unit) ([]model.Ring, error) {
 		}
 		count := 1
 		if m[2] != "" {
-			count, _ = strconv.Atoi(m[2])
+			count, _ = strconv.Atoi(m[3])
 		}
-		if thickness.Length <= 0 || thickness.Length > 10*model.Millimetre || count == 0 {
+		if thickness.Length <= 0 || thickness.Length > 10*model.Millimetre || count < 1 || count > 99 {
 			return nil, fmt.Errorf("ring %d: %q is not a ring: type a thickness up to 10 mm, and x2 behind it for two of them", i+1, model.Clip(word))
 		}
 		if same := slices.IndexFunc(rings, func(r model.Ring) bool { return r.Thickness.Length == thickness.Length }); same >= 0 {

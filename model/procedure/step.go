@@ -106,13 +106,14 @@ func (c context) result(l model.Length) string {
 
 // side says how far and on which side of the datum a blade cuts, from its offset.
 func (c context) side(offset model.Length) string {
+	shown := c.result(offset.Abs())
 	switch {
+	case shown == c.result(0):
+		return "at the datum"
 	case offset > 0:
-		return "parts " + c.result(offset) + " wide"
-	case offset < 0:
-		return "parts " + c.result(-offset) + " narrow"
+		return "parts " + shown + " wide"
 	}
-	return "at the datum"
+	return "parts " + shown + " narrow"
 }
 
 // sentence makes a reason a sentence of its own.
