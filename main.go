@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -224,6 +223,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	}
 	o.In, o.Out, o.Judge = c.InOrStdin(), c.OutOrStdout(), solver.Plan
 	o.NoColor, o.ASCII, o.Light = s.noColor, s.ascii, !background.Dark(s.dark, s.light, os.Getenv("COLORFGBG"))
+	o.Run.Exports = profiles.Exports()
 	o.Copy = func(path string, p model.Profile) error { _, err := profiles.Create(path, p); return err }
 	if !o.Practice {
 		o.Run.Seed, o.Seed = rand.Uint64(), rand.Uint64()
@@ -255,106 +255,6 @@ func plainly(c *cobra.Command) string {
 func isTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(f.Fd())
-}
-
-// read reads a profile by its name in the folder or by its path.
-func (s *settings) read(nameOrPath string) (profiles.File, error) {
-	path, err := profiles.Resolve(nameOrPath, profiles.Dir(s.dir))
-	if err != nil {
-		return profiles.File{}, err
-	}
-	return profiles.Read(path)
-}
-
-// openOrBegin opens a profile, or begins a new saw where there is none.
-func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
-	f, err := s.read(nameOrPath)
-	if !errors.Is(err, fs.ErrNotExist) {
-		return storeOf(f), err
-	}
-	path, err := profiles.Resolve(nameOrPath, profiles.Dir(s.dir))
-	if err != nil {
-		return wizard.Store{}, err
-	}
-	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
-	if err := profiles.CheckName(name); err != nil {
-		return wizard.Store{}, err
-	}
-	return begin(path, model.Profile{Version: model.FormatVersion, Name: name}, func() error {
-		if filepath.Dir(path) != filepath.Clean(profiles.Dir(s.dir)) {
-			return nil // the user's own folder: it is there, or the name is wrong
-		}
-		return profiles.Prepare(filepath.Dir(path))
-	}), nil
-}
-
-// storeOf is a profile that is there: each save goes on from the one before.
-func storeOf(f profiles.File) wizard.Store {
-	return wizard.Store{Path: f.Path, Profile: f.Profile, Save: func(p model.Profile) (model.Profile, error) {
-		return saved(&f, p)
-	}}
-}
-
-// saved saves and gives back what the file holds now: p, or, where another shift saved
-// meanwhile, both.
-func saved(f *profiles.File, p model.Profile) (model.Profile, error) {
-	next, report, err := f.Save(p)
-	*f = next
-	if err == nil && (report.Merged > 0 || report.NewHead) {
-		return f.Profile, nil
-	}
-	return p, err
-}
-
-// begin is a profile whose file comes to be with the first save, so that who leaves
-// before it leaves nothing behind. prepare makes its folder ready.
-func begin(path string, p model.Profile, prepare func() error) wizard.Store {
-	var f profiles.File
-	return wizard.Store{Path: path, Profile: p, Save: func(p model.Profile) (_ model.Profile, err error) {
-		if f.Path != "" {
-			return saved(&f, p)
-		}
-		if err := prepare(); err != nil {
-			return p, err
-		}
-		f, err = profiles.Create(path, p)
-		return p, err
-	}}
-}
-
-// shelf is what the start screen needs of the profile folder.
-func (s *settings) shelf() wizard.Shelf {
-	return wizard.Shelf{
-		List: func() ([]wizard.Found, error) {
-			entries, err := profiles.List(profiles.Dir(s.dir))
-			var out []wizard.Found
-			for _, e := range entries {
-				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
-				for _, row := range solver.Plan(e.Profile).Blades {
-					found.All++
-					if row.Ready {
-						found.Ready++
-					}
-				}
-				out = append(out, found)
-			}
-			return out, err
-		},
-		Open: func(path string) (wizard.Store, error) {
-			f, err := profiles.Read(path)
-			return storeOf(f), err
-		},
-		Create: func(name string) (wizard.Store, error) {
-			if err := profiles.CheckName(name); err != nil {
-				return wizard.Store{}, err
-			}
-			if _, err := s.read(name); !errors.Is(err, fs.ErrNotExist) {
-				return wizard.Store{}, fmt.Errorf("there is a profile %s already: choose another name, or open it", name)
-			}
-			return s.openOrBegin(name)
-		},
-		Practice: func() (wizard.Store, error) { return wizard.Store{Profile: profiles.Demo()}, nil },
-	}
 }
 
 // complete lists profiles, and behind one the blades of its rack.

@@ -30,8 +30,7 @@ func (s *settings) plan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			plan := solver.Plan(f.Profile)
-			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
+			plan := planned(f.Profile)
 			if asJSON {
 				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
@@ -167,8 +166,7 @@ func (s *settings) export() *cobra.Command {
 				return err
 			}
 			opt.Now = time.Now()
-			plan := solver.Plan(f.Profile)
-			plan.Reasons = append(plan.Reasons, solver.Outlook(f.Profile, plan)...)
+			plan := planned(f.Profile)
 			if file == "" {
 				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
 			}

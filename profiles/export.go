@@ -17,14 +17,20 @@ type ExportOptions struct {
 	Now       time.Time // the date on cards
 }
 
-// exports are the ways of handing a profile on.
-var exports = map[string]func(io.Writer, sheet) error{
-	"yaml":   func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) },
-	"card":   func(w io.Writer, s sheet) error { return put(w, s.card()) },
-	"labels": func(w io.Writer, s sheet) error { return put(w, s.labels()) },
-	"html":   writeHTML,
-	"csv":    writeCSV,
-	"json":   func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) },
+// way is one way of handing a profile on.
+type way struct {
+	write func(io.Writer, sheet) error
+	tail  string // of the file beside the profile, behind its name
+	unit  string // what it says of units where it cannot have both
+}
+
+var exports = map[string]way{
+	"yaml":   {func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed"},
+	"card":   {func(w io.Writer, s sheet) error { return put(w, s.card()) }, "-card.txt", ""},
+	"labels": {func(w io.Writer, s sheet) error { return put(w, s.labels()) }, "-labels.txt", ""},
+	"html":   {writeHTML, ".html", ""},
+	"csv":    {writeCSV, ".csv", ""},
+	"json":   {func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) }, ".json", "has lengths in millimetres"},
 }
 
 // Exports lists the ways in which a profile can be exported.
@@ -34,11 +40,14 @@ func Exports() []string { return []string{"yaml", "card", "labels", "html", "csv
 // a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
 // holds readings only.
 func Export(w io.Writer, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
-	write, ok := exports[as]
-	if !ok {
+	way, ok := exports[as]
+	switch {
+	case !ok:
 		return fmt.Errorf("%q is no way to export: choose %s", Show(as), strings.Join(Exports(), ", "))
+	case opt.BothUnits && way.unit != "":
+		return fmt.Errorf("%s %s: ask for it without both units", as, way.unit)
 	}
-	return write(w, newSheet(p, plan, opt))
+	return way.write(w, newSheet(p, plan, opt))
 }
 
 func put(w io.Writer, s string) error {

@@ -97,7 +97,21 @@ func List(dir string) ([]Entry, error) {
 		}
 		out = append(out, entry(filepath.Join(dir, f.Name())))
 	}
+	nameCopies(out)
 	return out, nil
+}
+
+// nameCopies tells profiles of one name apart by their files.
+func nameCopies(entries []Entry) {
+	times := map[string]int{}
+	for _, e := range entries {
+		times[e.Name]++
+	}
+	for i, e := range entries {
+		if file := filepath.Base(e.Path); times[e.Name] > 1 && file != e.Name+extension {
+			entries[i].Name += " (" + Show(file) + ")"
+		}
+	}
 }
 
 func entry(path string) Entry {

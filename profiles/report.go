@@ -1,12 +1,7 @@
 package profiles
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
-	"path/filepath"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -171,19 +166,6 @@ func finest(ls []model.Length, unit model.Unit) model.Length {
 		}
 	}
 	return resolution
-}
-
-// ExportFile is Export to a file, which is written whole or not at all. An export
-// never takes the place of a profile, since records could be lost.
-func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
-	var out bytes.Buffer
-	if err := Export(&out, as, p, plan, opt); err != nil {
-		return err
-	}
-	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) && (as == "yaml" || filepath.Ext(path) == extension) {
-		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
-	}
-	return replace(path, out.Bytes(), 0)
 }
 
 // FindingReport is one finding as other programs read it.

@@ -20,6 +20,8 @@ type job struct {
 	drafts    map[procedure.Place]map[string]string
 	start     model.Profile  // as it was opened
 	followed  []model.Reason // what followed from the last accepted answer
+	refused   handed         // the export that did not replace a file
+	files     []string       // written for others
 }
 
 func newJob(o Options) job {

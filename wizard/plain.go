@@ -98,7 +98,11 @@ func (p *plain) place() error {
 		p.job = next
 		if err == nil {
 			p.report(changed)
-			return nil
+			if !p.handOn() {
+				return nil
+			}
+			answers, ask = map[string]string{}, v.Fields
+			continue
 		}
 		r := refusal(err)
 		for _, unmet := range r.Unmet {

@@ -96,3 +96,16 @@ func (p *plain) event(kind procedure.EventKind, place procedure.Place) bool {
 	}
 	return true
 }
+
+// handOn writes what the closing place was asked for, and says what became of it;
+// false where nothing was asked for.
+func (p *plain) handOn() bool {
+	write := p.handing()
+	if write == nil {
+		return false
+	}
+	next, text, _ := p.handedOn(write())
+	p.job = next
+	p.say("%s", text)
+	return true
+}

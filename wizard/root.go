@@ -31,8 +31,9 @@ type root struct {
 	idle    bool      // told the procedure already
 	toured  map[int]bool
 
-	saving  bool
-	again   bool // the profile changed while it was being saved
+	saving  bool          // something is being written
+	again   bool          // the profile changed while it was being saved
+	asked   func() handed // to be written as soon as that is done
 	unsaved error
 	leaving bool // as soon as what is being written is written
 	warned  bool // that leaving loses what is not saved
@@ -97,6 +98,8 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return r, r.lapse(procedure.Suspend)
 	case savedMsg:
 		return r.saved(msg)
+	case handed:
+		return r.handedOn(msg)
 	}
 	filter, msgs, cmd := r.escape.filter(msg)
 	r.escape = filter
@@ -252,6 +255,9 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 		r.notice = notice{}
 	}
 	show := r.visit()
+	if r.job.procedure.Export().As != "" {
+		r.deaf = time.Time{} // the place is the same
+	}
 	var save tea.Cmd
 	if changed {
 		save = r.save()
@@ -262,7 +268,7 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 			return r, tea.Quit
 		}
 	}
-	return r, tea.Batch(cmd, show, save)
+	return r, tea.Batch(cmd, show, save, r.handOn())
 }
 
 func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {

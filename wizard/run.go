@@ -66,8 +66,11 @@ func heard(_ tea.Model, msg tea.Msg) tea.Msg {
 
 // farewell says where the work is, once the terminal is as it was.
 func farewell(w io.Writer, j job, r Result) {
+	for _, file := range j.files {
+		fmt.Fprintln(w, "Written for others: "+printable(file))
+	}
 	if !differs(j.start, r.Profile) && j.store.Save != nil {
-		fmt.Fprintln(w, "Nothing was accepted, so nothing was written.")
+		fmt.Fprintln(w, "Nothing was accepted, so nothing was saved.")
 		return
 	}
 	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))

@@ -46,6 +46,10 @@ func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	case failed:
 		r.notice = notice{short: "Saved again.", full: "Saved again in " + printable(r.job.store.Path) + "."}
 	}
+	if r.asked != nil {
+		write := r.write(r.asked)
+		return r.noticed(), tea.Batch(show, write)
+	}
 	if r.leaving && err == nil {
 		return r, tea.Quit
 	}

@@ -56,6 +56,6 @@ var tour = map[int][3]string{
 	11: {
 		"This is the state of the whole rack: what is ready, with which rings and which knife.",
 		"Whatever is not ready says why.",
-		"At a real saw the cards for the other shift come from the export command.",
+		"From here the cards for the wall and a copy for the other shift are written, by typing their name.",
 	},
 }

@@ -22,6 +22,11 @@ type Store struct {
 	// another shift saved meanwhile, both. An error is one line for people, what to do
 	// included.
 	Save func(model.Profile) (model.Profile, error)
+	// Export writes the profile for others (procedure.Export), beside where it lives,
+	// and gives the file's full name; nil: nothing is written. Calls come after those of
+	// Save. A file that is there already is replaced only where it is over; else the error
+	// is fs.ErrExist, and the file is told of.
+	Export func(e procedure.Export, over string, p model.Profile) (file string, err error)
 }
 
 // Found is one line of the start screen.

@@ -75,6 +75,7 @@ type fixture struct {
 	save     func(model.Profile) error
 	join     func(model.Profile) model.Profile // what the file holds after a save
 	copy     func(string, model.Profile) error
+	export   func(procedure.Export, string, model.Profile) (string, error)
 	chars    picture.Charset
 }
 
@@ -85,6 +86,8 @@ func (f fixture) options() Options {
 		Store: Store{Path: "bay-two.yaml", Profile: f.profile},
 		Clock: func() time.Time { at = at.Add(time.Minute); return at },
 	}
+	o.Run.Exports = []string{"yaml", "card", "labels", "html", "csv", "json"}
+	o.Store.Export = f.export
 	if f.save != nil {
 		o.Store.Save = func(p model.Profile) (model.Profile, error) {
 			if f.join != nil {
@@ -285,7 +288,7 @@ func answer(p procedure.Procedure, v procedure.View, f procedure.Field) string {
 			return "none"
 		}
 		return strings.Join(v.Rings, " ")
-	case f.Kind == procedure.FieldWord:
+	case f.Kind == procedure.FieldWord || f.Kind == procedure.FieldExport:
 		return f.Word
 	case f.Optional:
 		return ""

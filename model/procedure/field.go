@@ -23,6 +23,8 @@ func (f Field) Check(text string) error {
 			return nil
 		case f.Kind == FieldWord:
 			return fmt.Errorf("nothing typed: type %s", f.Word)
+		case f.Kind == FieldExport:
+			return fmt.Errorf("nothing typed: type %s to leave, or %s", f.Word, either(f.Options))
 		case len(f.Options) > 0:
 			return fmt.Errorf("nothing typed: type %s", either(f.Options))
 		}
@@ -107,6 +109,13 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), f.Word)
 		}
 		return nil
+	},
+	FieldExport: func(f Field, text string) error {
+		if strings.EqualFold(text, f.Word) {
+			return nil
+		}
+		_, err := f.export(text)
+		return err
 	},
 	FieldInitials: func(_ Field, text string) error {
 		if !initials.MatchString(text) {

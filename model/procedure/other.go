@@ -232,25 +232,4 @@ var otherSteps = map[string]step{
 		},
 		accept: func(t *taking) { t.record(model.Record{Kind: model.Note, Text: t.text("text")}) },
 	},
-	"close": {
-		number: 11, once: true, picture: RackPicture, title: titled("Where every blade stands"),
-		do: func(c context) []string {
-			ready, all := 0, 0
-			for _, b := range c.plan.Blades {
-				all++
-				if b.Ready {
-					ready++
-				}
-			}
-			if c.options.Mode == IsolateOnly {
-				return []string{"Hands are out and the saw is closed. It is still isolated.", "Type done to leave."}
-			}
-			return []string{fmt.Sprintf("%d of %d blades are ready.", ready, all), "Hand the cards to the other shift: the export command makes them. Type done to leave."}
-		},
-		why: words("What is not ready has its reason beside it."),
-		fields: func(context) []Field {
-			return []Field{wordField("done", "Done for now", "done")}
-		},
-		accept: func(t *taking) { t.run.finished = true },
-	},
 }

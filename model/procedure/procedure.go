@@ -21,9 +21,10 @@ const (
 
 // Options are fixed when a run begins. Seed chooses the words of the gates.
 type Options struct {
-	Mode  Mode
-	Blade string // OneBlade: its id
-	Seed  uint64
+	Mode    Mode
+	Blade   string // OneBlade: its id
+	Seed    uint64
+	Exports []string // ways of handing the profile on that the closing place offers
 }
 
 // Procedure is where the work stands: the profile with its records, what they say,
@@ -61,6 +62,7 @@ type run struct {
 	isolated bool          // an isolation was confirmed in this run
 	held     bool          // isolate only: hands are out again
 	finished bool
+	export   Export // asked for by the last answer
 	report   []model.Reason
 }
 
@@ -202,7 +204,7 @@ func answer(p Procedure, e Event, here Place) (Procedure, error) {
 		return p, &Refusal{Place: here, Faults: faults}
 	}
 	next := p
-	next.run.report, next.run.asked = nil, ""
+	next.run.report, next.run.asked, next.run.export = nil, "", Export{}
 	t := &taking{Procedure: &next, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
 	row.accept(t)
 	if len(t.faults) > 0 {

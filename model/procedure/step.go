@@ -51,7 +51,7 @@ var table map[string]step
 
 func init() {
 	table = map[string]step{}
-	for _, part := range []map[string]step{headSteps, rackSteps, gateSteps, arborSteps, fenceSteps, compareSteps, otherSteps} {
+	for _, part := range []map[string]step{headSteps, rackSteps, gateSteps, arborSteps, fenceSteps, compareSteps, otherSteps, closingSteps} {
 		for key, row := range part {
 			if row.needs == nil {
 				row.needs = func(context) needs { return needs{} }

@@ -74,6 +74,7 @@ const (
 	FieldKit      FieldKind = "kit"      // thicknesses with counts: 0.10x2 0.25
 	FieldWord     FieldKind = "word"     // exactly Word, typed by hand
 	FieldInitials FieldKind = "initials" // one to four letters
+	FieldExport   FieldKind = "export"   // Word, or one of Options, with both behind it for both units
 )
 
 // Field is one thing to type.
@@ -83,7 +84,7 @@ type Field struct {
 	Hint      string // range and example: "three or more, such as 119.98 119.99 119.98"
 	Kind      FieldKind
 	Options   []string
-	Word      string     // FieldWord: what must be typed
+	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
 	Unit      model.Unit // of a bare number
 	Min, Max  model.Length
 	AtLeast   int  // least number of readings

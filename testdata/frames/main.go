@@ -37,7 +37,7 @@ var scenes = []scene{
 	{"isolate", "The start button does nothing", ""},
 	{"mount", "Teeth of this blade", ""},
 	{"compare", "Readings of this blade's half", ""},
-	{"close", "Done for now", ""},
+	{"close", "For others, or done", ""},
 }
 
 func main() {

@@ -1,0 +1,66 @@
+package profiles
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// ExportFile is Export to a file, which is written whole or not at all. An export
+// never takes the place of a profile, since records could be lost.
+func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
+	var out bytes.Buffer
+	if err := Export(&out, as, p, plan, opt); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) && (as == "yaml" || filepath.Ext(path) == extension) {
+		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
+	}
+	return replace(path, out.Bytes(), 0)
+}
+
+// ExportBeside is Export to a file beside the profile at path: NAME-card.txt,
+// NAME.html and so on; a copy of the profile itself is NAME-copy.yaml, or has a number
+// where there is one. It gives the file's full name. Another file of that name is
+// replaced only where it is over; else the error is fs.ErrExist, and nothing is
+// written until somebody has said that it may go.
+func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt ExportOptions) (string, error) {
+	var out bytes.Buffer
+	if err := Export(&out, as, p, plan, opt); err != nil {
+		return "", err
+	}
+	if full, err := filepath.Abs(path); err == nil {
+		path = full
+	}
+	name := strings.TrimSuffix(path, filepath.Ext(path)) + exports[as].tail
+	for n := 2; ; n++ {
+		info, err := os.Lstat(name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return name, replace(name, out.Bytes(), 0)
+		case err != nil:
+			return name, plain(name, err)
+		case same(name, out.Bytes()):
+			return name, nil
+		case as == "yaml":
+			name = fmt.Sprintf("%s-copy-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), n, extension)
+		case !info.Mode().IsRegular():
+			return name, fmt.Errorf("%s: is there already and is no plain file: move it away", Show(name))
+		case name != over:
+			return name, fs.ErrExist
+		default:
+			return name, replace(name, out.Bytes(), info.Mode().Perm())
+		}
+	}
+}
+
+func same(path string, data []byte) bool {
+	have, err := os.ReadFile(path)
+	return err == nil && bytes.Equal(have, data)
+}

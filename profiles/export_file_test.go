@@ -1,0 +1,127 @@
+package profiles
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// namesIn lists the files of a folder that are not hidden.
+func namesIn(t *testing.T, dir string) []string {
+	t.Helper()
+	files, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, f := range files {
+		if !strings.HasPrefix(f.Name(), ".") {
+			out = append(out, f.Name())
+		}
+	}
+	return out
+}
+
+func TestExportsLieBesideTheProfile(t *testing.T) {
+	p, plan := shop()
+	dir := t.TempDir()
+	path := filepath.Join(dir, "bay-two.yaml")
+	for _, as := range Exports() {
+		file, err := ExportBeside(path, "", as, p, plan, ExportOptions{Now: at(0)})
+		if err != nil || !filepath.IsAbs(file) {
+			t.Errorf("%s: %q, %v", as, file, err)
+		}
+		if got := bytesOf(t, file); got != export(t, as, p, plan, false) || as != "yaml" && !strings.Contains(got, notReadyMark) && !strings.Contains(got, `"ready": false`) {
+			t.Errorf("%s: the file holds something else, or does not mark what is not ready:\n%s", as, got)
+		}
+	}
+	if got := namesIn(t, dir); !slices.Equal(got, []string{"bay-two-card.txt", "bay-two-copy.yaml", "bay-two-labels.txt", "bay-two.csv", "bay-two.html", "bay-two.json"}) {
+		t.Error(got)
+	}
+	for _, as := range Exports() {
+		_, err := ExportBeside(filepath.Join(dir, "both.yaml"), "", as, p, plan, ExportOptions{BothUnits: true, Now: at(0)})
+		if alone := as == "yaml" || as == "json"; (err != nil) != alone {
+			t.Errorf("%s in both units: %v", as, err)
+		}
+	}
+	t.Chdir(dir)
+	if file, err := ExportBeside("sub.yaml", "", "card", p, plan, ExportOptions{Now: at(0)}); err != nil || filepath.Base(file) != "sub-card.txt" || !filepath.IsAbs(file) {
+		t.Errorf("%q, %v", file, err)
+	}
+}
+
+func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
+	p, plan := shop()
+	dir := t.TempDir()
+	path, card := filepath.Join(dir, "bay.yaml"), filepath.Join(dir, "bay-card.txt")
+	write := func(as, over string, day int) (string, error) {
+		return ExportBeside(path, over, as, p, plan, ExportOptions{Now: at(day * 86400)})
+	}
+	foreign := func(name, text string) {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	foreign("bay-card.txt", "the lunch list")
+	for _, over := range []string{"", path, card + "x"} {
+		if file, err := write("card", over, 0); !errors.Is(err, fs.ErrExist) || file != card || bytesOf(t, card) != "the lunch list" {
+			t.Errorf("over %q: %q, %v", over, file, err)
+		}
+	}
+	if _, err := write("card", card, 0); err != nil || !strings.Contains(bytesOf(t, card), "READY") {
+		t.Error(err)
+	}
+	if info, err := os.Stat(card); err != nil || info.Mode().Perm() != 0o600 {
+		t.Error("the file's mode is another", err)
+	}
+	if _, err := write("card", "", 0); err != nil {
+		t.Error("the same card again:", err)
+	}
+	if _, err := write("card", "", 1); !errors.Is(err, fs.ErrExist) {
+		t.Error("a card of another day:", err)
+	}
+	// a copy of the profile may hold another shift's records: it stays, told or not
+	foreign("bay-copy.yaml", "mine")
+	for range 2 {
+		if file, err := write("yaml", filepath.Join(dir, "bay-copy.yaml"), 0); err != nil || filepath.Base(file) != "bay-copy-2.yaml" {
+			t.Errorf("%q, %v", file, err)
+		}
+	}
+	if err := os.Mkdir(filepath.Join(dir, "bay.html"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(card, filepath.Join(dir, "bay.csv")); err != nil {
+		t.Fatal(err)
+	}
+	for as, name := range map[string]string{"html": "bay.html", "csv": "bay.csv"} {
+		if _, err := write(as, filepath.Join(dir, name), 0); err == nil || !strings.Contains(err.Error(), "is no plain file: move it away") {
+			t.Errorf("%s: %v", as, err)
+		}
+	}
+	path = filepath.Join(dir, "gone", "bay.yaml")
+	if _, err := write("card", "", 0); err == nil || !strings.Contains(err.Error(), "the folder is not there") || strings.Contains(err.Error(), "\n") {
+		t.Error(err)
+	}
+	path = filepath.Join(dir, "a\x1b[31m\nb.yaml")
+	if file, err := write("card", "", 0); err != nil || filepath.Dir(file) != dir {
+		t.Errorf("%q, %v", file, err)
+	}
+}
+
+func TestTwoProfilesOfOneNameAreToldApart(t *testing.T) {
+	dir := t.TempDir()
+	p := chosenDemo()
+	for _, name := range []string{p.Name, p.Name + "-copy"} {
+		if _, err := Create(filepath.Join(dir, name+".yaml"), p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	entries, err := List(dir)
+	if err != nil || len(entries) != 2 || entries[0].Name != p.Name+" ("+p.Name+"-copy.yaml)" || entries[1].Name != p.Name {
+		t.Errorf("%v %v", entries, err)
+	}
+}

@@ -1,0 +1,131 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard"
+)
+
+// read reads a profile by its name in the folder or by its path.
+func (s *settings) read(nameOrPath string) (profiles.File, error) {
+	path, err := profiles.Resolve(nameOrPath, profiles.Dir(s.dir))
+	if err != nil {
+		return profiles.File{}, err
+	}
+	return profiles.Read(path)
+}
+
+// openOrBegin opens a profile, or begins a new saw where there is none.
+func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
+	f, err := s.read(nameOrPath)
+	if !errors.Is(err, fs.ErrNotExist) {
+		return storeOf(f), err
+	}
+	path, err := profiles.Resolve(nameOrPath, profiles.Dir(s.dir))
+	if err != nil {
+		return wizard.Store{}, err
+	}
+	name := strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+	if err := profiles.CheckName(name); err != nil {
+		return wizard.Store{}, err
+	}
+	return begin(path, model.Profile{Version: model.FormatVersion, Name: name}, func() error {
+		if filepath.Dir(path) != filepath.Clean(profiles.Dir(s.dir)) {
+			return nil // the user's own folder: it is there, or the name is wrong
+		}
+		return profiles.Prepare(filepath.Dir(path))
+	}), nil
+}
+
+// storeOf is a profile that is there: each save goes on from the one before.
+func storeOf(f profiles.File) wizard.Store {
+	return wizard.Store{Path: f.Path, Profile: f.Profile, Export: exporting(&f, f.Path), Save: func(p model.Profile) (model.Profile, error) {
+		return saved(&f, p)
+	}}
+}
+
+// exporting writes exports beside f, or beside path where nothing could be saved yet.
+func exporting(f *profiles.File, path string) func(procedure.Export, string, model.Profile) (string, error) {
+	return func(e procedure.Export, over string, p model.Profile) (string, error) {
+		return profiles.ExportBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p), profiles.ExportOptions{BothUnits: e.BothUnits, Now: time.Now()})
+	}
+}
+
+// planned is what the numbers say, and what is to be expected of the blades.
+func planned(p model.Profile) model.Plan {
+	plan := solver.Plan(p)
+	plan.Reasons = append(plan.Reasons, solver.Outlook(p, plan)...)
+	return plan
+}
+
+// saved saves and gives back what the file holds now: p, or, where another shift saved
+// meanwhile, both.
+func saved(f *profiles.File, p model.Profile) (model.Profile, error) {
+	next, report, err := f.Save(p)
+	*f = next
+	if err == nil && (report.Merged > 0 || report.NewHead) {
+		return f.Profile, nil
+	}
+	return p, err
+}
+
+// begin is a profile whose file comes to be with the first save, so that who leaves
+// before it leaves nothing behind. prepare makes its folder ready.
+func begin(path string, p model.Profile, prepare func() error) wizard.Store {
+	var f profiles.File
+	return wizard.Store{Path: path, Profile: p, Export: exporting(&f, path), Save: func(p model.Profile) (_ model.Profile, err error) {
+		if f.Path != "" {
+			return saved(&f, p)
+		}
+		if err := prepare(); err != nil {
+			return p, err
+		}
+		f, err = profiles.Create(path, p)
+		return p, err
+	}}
+}
+
+// shelf is what the start screen needs of the profile folder.
+func (s *settings) shelf() wizard.Shelf {
+	return wizard.Shelf{
+		List: func() ([]wizard.Found, error) {
+			entries, err := profiles.List(profiles.Dir(s.dir))
+			var out []wizard.Found
+			for _, e := range entries {
+				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
+				for _, row := range solver.Plan(e.Profile).Blades {
+					found.All++
+					if row.Ready {
+						found.Ready++
+					}
+				}
+				out = append(out, found)
+			}
+			return out, err
+		},
+		Open: func(path string) (wizard.Store, error) {
+			f, err := profiles.Read(path)
+			return storeOf(f), err
+		},
+		Create: func(name string) (wizard.Store, error) {
+			if err := profiles.CheckName(name); err != nil {
+				return wizard.Store{}, err
+			}
+			if _, err := s.read(name); !errors.Is(err, fs.ErrNotExist) {
+				return wizard.Store{}, fmt.Errorf("there is a profile %s already: choose another name, or open it", name)
+			}
+			return s.openOrBegin(name)
+		},
+		Practice: func() (wizard.Store, error) { return wizard.Store{Profile: profiles.Demo()}, nil },
+	}
+}
