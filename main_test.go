@@ -25,7 +25,7 @@ import (
 
 func TestMain(m *testing.M) {
 	// most tests wait for a program that waits for a person: they do so side by side
-	flag.Set("test.parallel", "32")
+	flag.Set("test.parallel", "64")
 	testscript.Main(m, map[string]func(){"sawdatum": main})
 }
 

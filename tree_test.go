@@ -28,7 +28,7 @@ var mayImport = map[string][]string{
 	"model":              {},
 	"testdata/terminal":  {},
 	"testdata/procedure": {},
-	"testdata/walk":      {"testdata/terminal", "testdata/procedure"},
+	"testdata/walk":      {"testdata/terminal", "testdata/procedure", "profiles", "solver"},
 	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 }

@@ -1,12 +1,15 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/testdata/procedure"
 	"example.com/sawdatum/testdata/terminal"
 	"example.com/sawdatum/testdata/walk"
 )
@@ -67,5 +70,55 @@ func TestEveryFrameOfPractice(t *testing.T) {
 			}
 			t.Logf("%d places, %d frames, %d complaints", len(visits), len(film.Frames), len(complaints))
 		})
+	}
+}
+
+// TestStoriesInTheTerminal tells the stories of testdata/procedure to the built
+// program, in both faces.
+func TestStoriesInTheTerminal(t *testing.T) {
+	t.Parallel()
+	shop, findings := profiles.Parse("shop.yaml", procedure.Shop)
+	stories, err := procedure.All()
+	if len(findings) > 0 || err != nil {
+		t.Fatal(findings, err)
+	}
+	labels := map[string]string{}
+	for _, b := range shop.Blades {
+		labels[b.ID] = b.Label
+	}
+	faces := map[string]func(*terminal.Terminal) walk.Face{
+		"plain": func(term *terminal.Terminal) walk.Face { return &walk.Lines{Terminal: term} },
+		"full":  func(term *terminal.Terminal) walk.Face { return &walk.Full{Terminal: term} },
+	}
+	for _, story := range stories {
+		for name, face := range faces {
+			t.Run(story.Name+"/"+name, func(t *testing.T) {
+				t.Parallel()
+				saw := procedure.Shop
+				if story.Has("idle") {
+					if os.Getenv("SAWDATUM_IDLE") == "" {
+						t.Skip("takes more than a minute: SAWDATUM_IDLE=1 runs it")
+					}
+					saw = bytes.Replace(saw, []byte("units:"), []byte("idle_minutes: 1\nunits:"), 1)
+				}
+				path := filepath.Join(t.TempDir(), "stories.yaml")
+				if err := os.WriteFile(path, saw, 0o600); err != nil {
+					t.Fatal(err)
+				}
+				teller := walk.Teller{Face: face, Labels: labels, Path: path, Begin: func(blade string) *terminal.Terminal {
+					args := []string{"setup", path}
+					if blade != "" {
+						args = []string{"blade", path, blade}
+					}
+					if name == "plain" {
+						return start(t, 300, 60, false, append(args, "--plain")...)
+					}
+					return start(t, 80, 24, false, args...)
+				}}
+				if err := teller.Tell(story); err != nil {
+					t.Error(err)
+				}
+			})
+		}
 	}
 }

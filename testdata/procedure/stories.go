@@ -6,6 +6,7 @@ package procedure
 import (
 	"embed"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -21,6 +22,11 @@ var Shop []byte
 type Story struct {
 	Name  string // of its file, without the ending
 	Lines []Line
+}
+
+// Has reports whether an event happens in the story.
+func (s Story) Has(event string) bool {
+	return slices.ContainsFunc(s.Lines, func(l Line) bool { return l.What == event })
 }
 
 // Line is one thing that happens, or that must hold then.

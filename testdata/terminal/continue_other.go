@@ -4,5 +4,10 @@ package terminal
 
 import "errors"
 
-// Continue fails: programs cannot be stopped here.
-func (t *Terminal) Continue() error { return errors.New("programs are not stopped here") }
+var errNotHere = errors.New("programs are not stopped and continued on this system")
+
+// Stop fails here.
+func (t *Terminal) Stop() error { return errNotHere }
+
+// Continue fails here.
+func (t *Terminal) Continue() error { return errNotHere }

@@ -55,11 +55,11 @@ func (t *Terminal) read() {
 			t.mu.Lock()
 			t.output = append(t.output, buffer[:n]...)
 			t.mu.Unlock()
+			t.Emulator.Write(buffer[:n])
 			select {
 			case t.chunks <- at:
 			default:
 			}
-			t.Emulator.Write(buffer[:n])
 		}
 		if err != nil {
 			return // on Linux EIO, when the program is gone
@@ -111,7 +111,7 @@ func (t *Terminal) Wait(what string, limit time.Duration, wanted func(screen str
 		if time.Now().After(end) {
 			return fmt.Errorf("no %s within %s; the screen:\n%s", what, limit, screen)
 		}
-		time.Sleep(2 * time.Millisecond)
+		t.Next(10 * time.Millisecond)
 	}
 }
 

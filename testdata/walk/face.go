@@ -25,7 +25,9 @@ type Question struct {
 	Opened  bool   // the place is another than at the last question, or shown anew
 	Label   string
 	Hint    string
+	Saw     string // what is known of power, arbor, fence and knife
 	Text    string // all that can be read at the place, on one line
+	Said    string // all that can be read, and what was said before the place was shown
 	Refused string // what was said when the last answer was not taken
 }
 
@@ -50,9 +52,14 @@ type EventKind string
 const (
 	Back      EventKind = "back"
 	Forward   EventKind = "forward"
+	Idle      EventKind = "idle" // at a saw whose isolation lapses after a minute
 	Suspend   EventKind = "suspend"
 	OtherWork EventKind = "other work"
 )
+
+// tooLong is longer than a minute without a key, by which isolation has lapsed, and than
+// the program takes to notice.
+const tooLong = 70 * time.Second
 
 // ErrStop is the error of a walk that Until ended.
 var ErrStop = errors.New("the walk was to end here")

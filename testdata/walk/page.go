@@ -87,7 +87,7 @@ func (p page) question() (q Question, typed string) {
 	if at == nil {
 		return Question{}, ""
 	}
-	q = Question{Place: p.title, Label: p.middle[at[2]:at[3]], Text: flat(p.middle)}
+	q = Question{Place: p.title, Label: p.middle[at[2]:at[3]], Saw: strings.TrimSpace(p.saw), Text: flat(p.middle), Said: flat(p.middle)}
 	for line := range strings.Lines(p.middle[at[2]:]) {
 		if strings.Contains(line, "WRONG") || strings.Count(q.Hint, "\n") == 2 {
 			break

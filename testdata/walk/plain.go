@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -17,6 +18,7 @@ type Lines struct {
 	seen   int    // bytes of the output
 	title  string // of the present place
 	text   string // of the present place
+	saw    string
 	asked  map[string]bool
 	at     time.Time // when the question was seen
 	answer string    // the last one
@@ -50,11 +52,12 @@ func (l *Lines) Next() (Question, error) {
 		if at := heading.FindAllStringSubmatchIndex(said, -1); at != nil {
 			h := at[len(at)-1]
 			q.Opened, l.title, l.text, l.asked = true, said[h[2]:h[3]], flat(said[h[0]:]), map[string]bool{}
+			l.saw, _, _ = strings.Cut(strings.TrimLeft(said[h[1]:], "\r\n"), "\n")
 		} else if l.asked[q.Label] {
 			q.Refused = flat(said)
 		}
 		l.asked[q.Label] = true
-		q.Place, q.Text = l.title, l.text
+		q.Place, q.Saw, q.Text, q.Said = l.title, l.saw, l.text, flat(said)
 		return q, nil
 	}
 }
@@ -73,9 +76,6 @@ func (l *Lines) wait() (said string, asks []string, err error) {
 	}
 	return said, nil, fmt.Errorf("no question within %s; so far:\n%s", patience, said)
 }
-
-// Said is what the program has said since the last question.
-func (l *Lines) Said() string { return flat(l.Terminal.Since(l.seen)) }
 
 // gates are the places that take no answer until the question could be read.
 var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true}
@@ -97,6 +97,13 @@ func (l *Lines) Do(e Event) error {
 	switch e.Kind {
 	case Back, Forward:
 		return l.Terminal.Type("/" + string(e.Kind) + "\n")
+	case Idle:
+		time.Sleep(tooLong)
+		return l.Terminal.Type("\n") // it is noticed at the next answer
+	case Suspend:
+		err := errors.Join(l.Terminal.Stop(), l.Terminal.Continue())
+		time.Sleep(Pause)
+		return errors.Join(err, l.Terminal.Type("\n"))
 	case OtherWork:
 		if err := l.Terminal.Type("/work\n"); err != nil {
 			return err

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -59,21 +60,25 @@ func (f *Full) Next() (Question, error) {
 // not come, on a busy machine or since it was refused, is seen at the next question.
 func (f *Full) Answer(text string) error {
 	if text != "" || f.refused {
-		if err := f.Type(emptyLine + text); err != nil {
+		if err := f.Type(emptyLine, text); err != nil {
 			return err
 		}
-		f.Terminal.Wait("typed text", soon, func(s string) bool { return strings.Contains(s, "> "+text) })
 	}
 	return f.press("\r")
 }
 
-// Type types keys as a person does: all at once would be a paste.
-func (f *Full) Type(keys string) error {
-	for _, key := range keys {
-		if err := f.Terminal.Type(string(key)); err != nil {
+// Type presses a key and types a text as a person does, who sees each letter come: all
+// at once would be a paste.
+func (f *Full) Type(key, text string) error {
+	if err := f.Terminal.Type(key); err != nil {
+		return err
+	}
+	for i, letter := range text {
+		if err := f.Terminal.Type(string(letter)); err != nil {
 			return err
 		}
-		time.Sleep(3 * time.Millisecond)
+		typed := regexp.MustCompile(`(?m)> ` + regexp.QuoteMeta(strings.TrimRight(text[:i]+string(letter), " ")) + `(?: |$)`)
+		f.Terminal.Wait("typed text", soon/4, typed.MatchString)
 	}
 	return nil
 }
@@ -97,11 +102,16 @@ func standing(screen string) string {
 
 // The keys that are more than a character.
 const (
-	keyEsc = "\x1b"
-	keyF3  = "\x1bOR"
-	keyF4  = "\x1bOS"
-	ctrlZ  = "\x1a"
+	keyEsc   = "\x1b"
+	keyF1    = "\x1bOP"
+	keyF3    = "\x1bOR"
+	keyF4    = "\x1bOS"
+	ctrlZ    = "\x1a"
+	pageDown = "\x1b[6~"
 )
+
+// lines are the last line that a page shows, and how many there are.
+var lines = regexp.MustCompile(`lines \d+ to (\d+) of (\d+)`)
 
 var workRow = regexp.MustCompile(`(?m)^(?:▶|>| ) +(\d+)  (.*)$`)
 
@@ -112,6 +122,8 @@ func (f *Full) Do(e Event) error {
 		return f.press(keyEsc)
 	case Forward:
 		return f.press(keyF4)
+	case Idle:
+		return f.Terminal.Wait("lapse of isolation", tooLong, func(s string) bool { return read(s).title != f.title })
 	case Suspend:
 		return f.suspend()
 	case OtherWork:
@@ -124,15 +136,33 @@ func (f *Full) Do(e Event) error {
 		}
 		for _, m := range workRow.FindAllStringSubmatch(screen, -1) {
 			if m[2] == e.Work {
-				if err := f.Type(m[1]); err != nil {
-					return err
-				}
-				return f.press("\r")
+				return errors.Join(f.Terminal.Type(m[1]), f.press("\r"))
 			}
 		}
 		return fmt.Errorf("the other work %q cannot begin here:\n%s", e.Work, screen)
 	}
 	return fmt.Errorf("%s does not happen on the full screen", e.Kind)
+}
+
+// Why reads all that F1 tells: what has no room on the screen stands there too.
+func (f *Full) Why() (string, error) {
+	if err := f.press(keyF1); err != nil {
+		return "", err
+	}
+	for all := ""; ; {
+		page, err := Settled(f.Terminal)
+		if err != nil {
+			return "", err
+		}
+		all += flat(page)
+		if m := lines.FindStringSubmatch(page); m == nil || m[1] == m[2] {
+			return all, f.press(keyF1)
+		}
+		if err := f.Terminal.Type(pageDown); err != nil {
+			return "", err
+		}
+		f.Terminal.Wait("next page", soon, func(s string) bool { return s != page })
+	}
 }
 
 // suspend stops the program with ctrl+z, and lets it go on when it has given the
