@@ -93,7 +93,7 @@ func differences(mine, theirs model.Profile) []Difference {
 // compareNodes lists what differs between two trees that were written here. Lists
 // with ids are compared id by id, other lists as a whole.
 func compareNodes(path string, a, b *yaml.Node) []Difference {
-	if a == nil || b == nil || a.Kind == yaml.ScalarNode || a.Kind != b.Kind || a.Kind == yaml.SequenceNode && !hasIDs(a) && !hasIDs(b) {
+	if leaves(a, b) {
 		if x, y := nodeLine(a), nodeLine(b); x != y {
 			return []Difference{{path, x, y}}
 		}
@@ -104,12 +104,23 @@ func compareNodes(path string, a, b *yaml.Node) []Difference {
 	for _, k := range keys {
 		out = append(out, compareNodes(join(path, k, a.Kind), find(a, k), find(b, k))...)
 	}
-	if a.Kind == yaml.SequenceNode && len(out) == 0 {
-		if x, y := strings.Join(idsOf(a), ", "), strings.Join(idsOf(b), ", "); x != y {
-			return []Difference{{path, "in the order " + x, "in the order " + y}}
+	if a.Kind == yaml.SequenceNode {
+		if x, y := strings.Join(shared(a, b), ", "), strings.Join(shared(b, a), ", "); x != y {
+			out = append(out, Difference{path, "in the order " + x, "in the order " + y})
 		}
 	}
 	return out
+}
+
+// leaves reports whether two nodes are compared as a whole.
+func leaves(a, b *yaml.Node) bool {
+	return a == nil || b == nil || a.Kind == yaml.ScalarNode || a.Kind != b.Kind || a.Kind == yaml.SequenceNode && !hasIDs(a) && !hasIDs(b)
+}
+
+// shared lists the ids of a list that the other has too.
+func shared(a, b *yaml.Node) []string {
+	other := idsOf(b)
+	return slices.DeleteFunc(idsOf(a), func(id string) bool { return !slices.Contains(other, id) })
 }
 
 func join(path, key string, parent yaml.Kind) string {
