@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"strings"
 	"time"
 
@@ -179,68 +178,6 @@ func (s *settings) export() *cobra.Command {
 	c.MarkFlagRequired("as")
 	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(profiles.Exports(), cobra.ShellCompDirectiveNoFileComp))
 	return c
-}
-
-// take takes over the copy of another shift.
-func (s *settings) take() *cobra.Command {
-	var into, side string
-	c := &cobra.Command{
-		Use:   "import FILE",
-		Short: "Take over another shift's copy of a profile",
-		Args:  upTo(1, "FILE"),
-		RunE: func(c *cobra.Command, args []string) error {
-			if side != "" && side != string(profiles.Mine) && side != string(profiles.Theirs) {
-				return fmt.Errorf("--take %q is not a side: write mine or theirs", model.Clip(side))
-			}
-			theirs, err := profiles.Read(args[0])
-			if err != nil {
-				return err
-			}
-			if into == "" {
-				into = theirs.Profile.Name
-			}
-			out := c.OutOrStdout()
-			mine, err := s.read(into)
-			if errors.Is(err, fs.ErrNotExist) {
-				store, err := s.openOrBegin(into)
-				if err == nil {
-					_, err = store.Save(theirs.Profile)
-				}
-				if err == nil {
-					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records)))
-				}
-				return err
-			}
-			if err != nil {
-				return err
-			}
-			merged, differences := profiles.Merge(mine.Profile, theirs.Profile)
-			if side != "" {
-				merged = profiles.Take(mine.Profile, theirs.Profile, profiles.Side(side))
-			} else if len(differences) > 0 {
-				for _, d := range differences {
-					fmt.Fprintln(out, d)
-				}
-				return no{fmt.Errorf("%s: the two copies do not agree and nothing was written: choose with --take mine or --take theirs", profiles.Show(mine.Path))}
-			}
-			if _, _, err := mine.Save(merged); err != nil {
-				return err
-			}
-			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records)))
-			return nil
-		},
-	}
-	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
-	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
-	c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"mine", "theirs"}, cobra.ShellCompDirectiveNoFileComp))
-	return c
-}
-
-func counted(records int) string {
-	if records == 1 {
-		return "1 record"
-	}
-	return fmt.Sprint(records, " records")
 }
 
 func manual() *cobra.Command {

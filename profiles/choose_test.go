@@ -18,7 +18,9 @@ func changed(t *rapid.T, label string) model.Profile {
 	edits := []func(){
 		func() { p.Tolerance = mm(rapid.SampledFrom([]int{40_000, 80_000}).Draw(t, "tolerance")) },
 		func() { p.Saw.Label = rapid.SampledFrom([]string{"Bay 2", "Bay 3", ""}).Draw(t, "label") },
-		func() { p.Blades[1].Kerf = []model.Measure{mm(rapid.SampledFrom([]int{2_950_000, 2_960_000}).Draw(t, "kerf"))} },
+		func() {
+			p.Blades[1].Kerf = []model.Measure{mm(rapid.SampledFrom([]int{2_950_000, 2_960_000}).Draw(t, "kerf"))}
+		},
 		func() { p.Rings = slices.DeleteFunc(p.Rings, func(r model.Ring) bool { return r.ID == "r30" }) },
 		func() {
 			for _, id := range rapid.SampledFrom([][]string{{"r05"}, {"r07", "r05"}, {"r06"}}).Draw(t, "new rings") {

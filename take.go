@@ -1,0 +1,116 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+
+	"github.com/spf13/cobra"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard"
+)
+
+// take takes over the copy of another shift.
+func (s *settings) take() *cobra.Command {
+	var into, side string
+	c := &cobra.Command{
+		Use:   "import FILE",
+		Short: "Take over another shift's copy of a profile",
+		Args:  upTo(1, "FILE"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if side != "" && side != string(profiles.Mine) && side != string(profiles.Theirs) {
+				return fmt.Errorf("--take %q is not a side: write mine or theirs", model.Clip(side))
+			}
+			theirs, err := profiles.Read(args[0])
+			if err != nil {
+				return err
+			}
+			if into == "" {
+				into = theirs.Profile.Name
+			}
+			out := c.OutOrStdout()
+			mine, err := s.read(into)
+			if errors.Is(err, fs.ErrNotExist) {
+				store, err := s.openOrBegin(into)
+				if err == nil {
+					_, err = store.Save(theirs.Profile)
+				}
+				if err == nil {
+					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records), "record"))
+				}
+				return err
+			}
+			if err != nil {
+				return err
+			}
+			merged, err := joined(c, mine, theirs, profiles.Side(side))
+			if err != nil {
+				return err
+			}
+			if _, _, err := mine.Save(merged); err != nil {
+				return err
+			}
+			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records), "record"))
+			return nil
+		},
+	}
+	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
+	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
+	c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"mine", "theirs"}, cobra.ShellCompDirectiveNoFileComp))
+	return c
+}
+
+// joined is what two copies come to. Where their heads do not agree somebody chooses: a
+// side with --take, or in a terminal each value by itself.
+func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (model.Profile, error) {
+	merged, differences := profiles.Merge(mine.Profile, theirs.Profile)
+	if len(differences) == 0 {
+		return merged, nil
+	}
+	sides := map[string]profiles.Side{}
+	switch {
+	case side != "":
+		for _, d := range differences {
+			sides[d.Path] = side
+		}
+	case isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout()):
+		fmt.Fprintf(c.OutOrStdout(), "The two copies do not agree on %s. Mine is %s, theirs is %s.\n", counted(len(differences), "value"), profiles.Show(mine.Path), profiles.Show(theirs.Path))
+		values := make([]wizard.Value, len(differences))
+		for i, d := range differences {
+			values[i] = wizard.Value(d)
+		}
+		chosen, err := wizard.Settle(c.InOrStdin(), c.OutOrStdout(), values)
+		if err != nil {
+			return model.Profile{}, no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(mine.Path), err)}
+		}
+		for i, d := range differences {
+			sides[d.Path] = profiles.Mine
+			if chosen[i] {
+				sides[d.Path] = profiles.Theirs
+			}
+		}
+	default:
+		for _, d := range differences {
+			fmt.Fprintln(c.OutOrStdout(), d)
+		}
+		return model.Profile{}, no{fmt.Errorf("%s: the two copies do not agree and nothing was written: choose with --take mine or --take theirs", profiles.Show(mine.Path))}
+	}
+	merged, err := profiles.Choose(mine.Profile, theirs.Profile, sides)
+	var faults profiles.Findings
+	if errors.As(err, &faults) {
+		for _, f := range faults {
+			fmt.Fprintln(c.OutOrStdout(), f)
+		}
+		err = no{fmt.Errorf("%s: what was chosen does not go together and nothing was written: %s: choose again", profiles.Show(mine.Path), faults[0].Fault)}
+	}
+	return merged, err
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

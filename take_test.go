@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/testdata/terminal"
+)
+
+var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
+
+// twoCopies are two copies of a shop whose heads differ in three values, each with a
+// note of its own.
+func twoCopies(t *testing.T) (dir string) {
+	t.Helper()
+	dir = t.TempDir()
+	for i, name := range []string{"mine", "theirs"} {
+		p := profiles.Demo()
+		p.Records = []model.Record{{At: noon.AddDate(0, 0, i), By: "KB", Kind: model.Note, Text: "by " + name}}
+		if name == "theirs" {
+			p.Tolerance, p.WorkingWidth = (80_000 * model.Nanometre).Of(model.MM), (100 * model.Millimetre).Of(model.MM)
+			p.Saw.Label = "Bay 2 saw"
+		}
+		if _, err := profiles.Create(filepath.Join(dir, name+".yaml"), p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// importing runs import in a terminal and answers its questions, line by line.
+func importing(t *testing.T, dir string, lines ...string) (status int, said string) {
+	t.Helper()
+	path, err := binary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command(path, "import", "theirs.yaml", "--into", "mine.yaml")
+	c.Dir = dir
+	c.Env = []string{"HOME=" + dir, "SAWDATUM_DIR=" + dir, "TERM=dumb"}
+	term, err := terminal.Start(c, 120, 40, false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer term.Close()
+	for i, line := range lines {
+		asked := func(string) bool { return strings.Count(term.Output(), "> ") == i+1 }
+		if err := term.Wait(fmt.Sprintf("question %d", i+1), patience, asked); err != nil {
+			t.Fatal(err)
+		}
+		if err := term.Type(line); err != nil {
+			t.Fatal(err)
+		}
+	}
+	status, err = term.Exit(patience)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return status, term.Output()
+}
+
+// TestImportAsksForEachValue: where the heads differ and there is a terminal, each value
+// is chosen by itself, and nothing by an empty line.
+func TestImportAsksForEachValue(t *testing.T) {
+	t.Parallel()
+	dir := twoCopies(t)
+	status, said := importing(t, dir, "\n", "m\n", "Theirs\n", "mine\n", "theirs\n")
+	for _, want := range []string{
+		"The two copies do not agree on 3 values. Mine is mine.yaml, theirs is theirs.yaml.",
+		"Question 1 of 3. tolerance (type mine or theirs).", "Mine: 0.05 mm", "Theirs: 0.08 mm", "Nothing typed: type mine or theirs", `"m" is neither`,
+		"Question 2 of 3. working_width", "Question 3 of 3. saw.label", "mine.yaml: 1 record taken over",
+	} {
+		if !strings.Contains(said, want) {
+			t.Errorf("it does not say %q", want)
+		}
+	}
+	f, err := profiles.Read(filepath.Join(dir, "mine.yaml"))
+	if err != nil || status != done {
+		t.Fatal(status, err, said)
+	}
+	p, width := f.Profile, profiles.Demo().WorkingWidth
+	if p.Tolerance.String() != "0.08 mm" || p.WorkingWidth != width || p.Saw.Label != "Bay 2 saw" || len(p.Records) != 2 {
+		t.Errorf("tolerance %s, width %s, saw %s, %d records", p.Tolerance, p.WorkingWidth, p.Saw.Label, len(p.Records))
+	}
+}
+
+func TestImportThatIsLeftChangesNothing(t *testing.T) {
+	t.Parallel()
+	dir := twoCopies(t)
+	before := read(t, dir, "mine.yaml")
+	for last, why := range map[string]string{"quit\n": "left before the end", "\x04": "the input ended before the question was answered"} {
+		status, said := importing(t, dir, "theirs\n", last)
+		if status != answerNo || !strings.Contains(said, "mine.yaml: nothing was written: "+why) {
+			t.Errorf("%q: status %d: %s", last, status, said)
+		}
+	}
+	if read(t, dir, "mine.yaml") != before {
+		t.Error("the profile has changed")
+	}
+}
+
+func TestImportRefusesWhatDoesNotGoTogether(t *testing.T) {
+	t.Parallel()
+	dir := twoCopies(t)
+	f, err := profiles.Read(filepath.Join(dir, "mine.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := f.Profile
+	p.Tolerance, p.WorkingWidth, p.Saw.Label = (80_000 * model.Nanometre).Of(model.MM), (100 * model.Millimetre).Of(model.MM), "Bay 2 saw"
+	p.Rings = append(p.Rings, model.Ring{ID: "r05", Thickness: (50_000 * model.Nanometre).Of(model.MM), Count: 1})
+	p.Standing = []string{"r05"}
+	if _, _, err := f.Save(p); err != nil {
+		t.Fatal(err)
+	}
+	before := read(t, dir, "mine.yaml")
+	status, said := importing(t, dir, "theirs\n", "mine\n") // the ring goes, and is to stay behind the reference
+	if status != answerNo || !strings.Contains(said, "what was chosen does not go together and nothing was written: ") || !strings.Contains(said, "standing[0]: ") {
+		t.Errorf("status %d: %s", status, said)
+	}
+	if read(t, dir, "mine.yaml") != before {
+		t.Error("the profile has changed")
+	}
+	if _, err := os.Stat(filepath.Join(dir, "mine.mine.yaml")); err == nil {
+		t.Error("something was written beside")
+	}
+}
