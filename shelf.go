@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
+	"unicode"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -71,12 +72,43 @@ func planned(p model.Profile) model.Plan {
 // saved saves and gives back what the file holds now: p, or, where another shift saved
 // meanwhile, both.
 func saved(f *profiles.File, p model.Profile) (model.Profile, error) {
+	own := f.Path
 	next, report, err := f.Save(p)
 	*f = next
+	var beside *profiles.BesideError
+	if errors.As(err, &beside) {
+		return p, keptAside(own, beside)
+	}
 	if err == nil && (report.Merged > 0 || report.NewHead) {
 		return f.Profile, nil
 	}
 	return p, err
+}
+
+// keptAside says how to bring together what is kept beside with the profile's own file.
+func keptAside(own string, e *profiles.BesideError) error {
+	out := &wizard.AsideError{Path: e.Beside, Own: own, Why: e.Why, Cure: "sawdatum import " + inShell(e.Beside) + " --into " + inShell(own)}
+	for _, d := range e.Differences {
+		out.Values = append(out.Values, wizard.Value(d))
+	}
+	if len(e.Differences) == 0 {
+		out.Cure = "see what sawdatum check " + inShell(own) + " says, mend it, then " + out.Cure
+	}
+	return out
+}
+
+// inShell is a path as it is typed on a command line.
+func inShell(path string) string {
+	if full, err := filepath.Abs(path); err == nil {
+		path = full
+	}
+	switch {
+	case strings.IndexFunc(path, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("'\"$&;|<>()*?[]#`!{}^%", r) }) < 0:
+		return path
+	case filepath.Separator == '\\':
+		return `"` + path + `"`
+	}
+	return "'" + strings.ReplaceAll(path, "'", `'\''`) + "'"
 }
 
 // begin is a profile whose file comes to be with the first save, so that who leaves

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -12,6 +13,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/testdata/terminal"
+	"example.com/sawdatum/wizard"
 )
 
 var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
@@ -130,5 +132,47 @@ func TestImportRefusesWhatDoesNotGoTogether(t *testing.T) {
 	}
 	if _, err := os.Stat(filepath.Join(dir, "mine.mine.yaml")); err == nil {
 		t.Error("something was written beside")
+	}
+}
+
+// TestTheCureOfAConflictWorks: where both have changed the head, the wizard names a
+// command with real paths, and that command brings the two together.
+func TestTheCureOfAConflictWorks(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "bay 2's saw")
+	if err := os.Mkdir(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	f, err := profiles.Create(filepath.Join(dir, "shop.yaml"), profiles.Demo())
+	if err != nil {
+		t.Fatal(err)
+	}
+	store, other := storeOf(f), f.Profile
+	other.Tolerance = (80_000 * model.Nanometre).Of(model.MM)
+	if _, _, err := f.Save(other); err != nil {
+		t.Fatal(err)
+	}
+	mine := f.Profile
+	mine.WorkingWidth = (100 * model.Millimetre).Of(model.MM)
+	mine.Records = []model.Record{{At: noon, By: "KB", Kind: model.Note, Text: "mine"}}
+	_, err = store.Save(mine)
+	var aside *wizard.AsideError
+	if !errors.As(err, &aside) || len(aside.Values) != 2 || aside.Path != filepath.Join(dir, "shop.mine.yaml") {
+		t.Fatalf("%+v, %v", aside, err)
+	}
+	// what is done next goes to the file beside
+	mine.Records = append(mine.Records, model.Record{At: noon.Add(time.Minute), By: "KB", Kind: model.Note, Text: "more"})
+	if _, err := store.Save(mine); err != nil {
+		t.Fatal(err)
+	}
+	path, err := binary()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := exec.Command("sh", "-c", strings.Replace(aside.Cure, "sawdatum ", path+" ", 1)+" --take theirs")
+	if out, err := c.CombinedOutput(); err != nil || !strings.Contains(string(out), "2 records taken over") {
+		t.Fatalf("%s: %v: %s", aside.Cure, err, out)
+	}
+	if f, err = profiles.Read(f.Path); err != nil || f.Profile.WorkingWidth != mine.WorkingWidth || len(f.Profile.Records) != 2 {
+		t.Error(f.Profile.WorkingWidth, err)
 	}
 }

@@ -22,6 +22,7 @@ type job struct {
 	followed  []model.Reason // what followed from the last accepted answer
 	refused   handed         // the export that did not replace a file
 	files     []string       // written for others
+	aside     *AsideError    // where the work is kept, if not in the profile's own file
 }
 
 func newJob(o Options) job {
@@ -122,4 +123,14 @@ func refusal(err error) *procedure.Refusal {
 		return r
 	}
 	return &procedure.Refusal{Unmet: []string{err.Error()}}
+}
+
+// placed takes in where a save went. An error is what is not saved at all.
+func (j job) placed(err error) (job, error) {
+	var aside *AsideError
+	if errors.As(err, &aside) {
+		j.aside, j.store.Path = aside, aside.Path
+		return j, nil
+	}
+	return j, err
 }

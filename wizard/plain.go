@@ -170,6 +170,12 @@ func (p *plain) report(changed bool) {
 		return
 	}
 	file, err := p.store.Save(p.procedure.Profile())
+	before := p.store.Path
+	if p.job, err = p.placed(err); p.store.Path != before {
+		for _, line := range p.aside.sentences(len(p.aside.Values)) {
+			p.say("%s", line)
+		}
+	}
 	if p.unsaved = err; err != nil {
 		p.say("NOT SAVED: %s. The readings are kept here; type /copy FILE to save them elsewhere.", printable(err.Error()))
 		return

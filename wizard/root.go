@@ -252,7 +252,7 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 		return r, tea.Batch(cmd, focus)
 	}
 	if r.unsaved == nil {
-		r.notice = notice{}
+		r.notice = r.job.aside.notice()
 	}
 	show := r.visit()
 	if r.job.procedure.Export().As != "" {

@@ -46,7 +46,8 @@ func Run(o Options) (Result, error) {
 	}
 	// a save that was under way when the program was told to end
 	if r.saving || r.unsaved != nil {
-		if _, r.unsaved = r.job.store.Save(r.job.procedure.Profile()); r.unsaved != nil && err == nil {
+		_, failed := r.job.store.Save(r.job.procedure.Profile())
+		if r.job, r.unsaved = r.job.placed(failed); r.unsaved != nil && err == nil {
 			err = r.unsaved
 		}
 	}
@@ -72,6 +73,11 @@ func farewell(w io.Writer, j job, r Result) {
 	if !differs(j.start, r.Profile) && j.store.Save != nil {
 		fmt.Fprintln(w, "Nothing was accepted, so nothing was saved.")
 		return
+	}
+	if j.aside != nil {
+		for _, line := range j.aside.sentences(len(j.aside.Values)) {
+			fmt.Fprintln(w, line)
+		}
 	}
 	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
 	if !r.Finished && j.store.Save != nil {

@@ -33,9 +33,11 @@ func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	if r.again {
 		return r, r.save()
 	}
-	err := msg.err
+	next, err := r.job.placed(msg.err)
+	aside := next.aside != r.job.aside
+	r.job = next
 	var show tea.Cmd
-	if err == nil {
+	if msg.err == nil {
 		r, show = r.join(msg.joined)
 	}
 	failed := r.unsaved != nil
@@ -43,6 +45,8 @@ func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	switch {
 	case err != nil:
 		r.notice = notSaved(err, "Nothing is lost while this runs: ctrl+s saves it elsewhere.")
+	case aside:
+		r.notice = r.job.aside.notice()
 	case failed:
 		r.notice = notice{short: "Saved again.", full: "Saved again in " + printable(r.job.store.Path) + "."}
 	}
@@ -82,6 +86,7 @@ func notSaved(err error, then string) notice {
 func (r root) noticed() root {
 	if s, ok := r.base.(step); ok {
 		s.notice = r.notice
+		s.job.store, s.job.aside = r.job.store, r.job.aside
 		r.base = s
 	}
 	return r

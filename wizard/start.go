@@ -115,6 +115,12 @@ func newHelp(l look, s step) page {
 	v, k := s.place, s.keys
 	return newPage(l, "Why: "+v.Title, func(w int) []string {
 		lines := s.notice.lines(l, w, false)
+		if a := s.job.aside; a != nil && s.notice == a.notice() {
+			lines = nil
+			for _, text := range a.sentences(len(a.Values)) {
+				lines = append(lines, wrapped(l.danger.Render(l.careful)+" ", text, w, l.danger)...)
+			}
+		}
 		for _, text := range v.Why {
 			lines = append(lines, wrapped(l.warn.Render(l.careful)+"  ", text, w, l.warn)...)
 		}
