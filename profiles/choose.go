@@ -22,7 +22,7 @@ func Choose(mine, theirs model.Profile, sides map[string]Side) (model.Profile, e
 	}
 	out := model.Profile{Version: model.FormatVersion}
 	head := chooseNodes("", writeFields(headFields, &mine), writeFields(headFields, &theirs), sides)
-	r := &reader{lengths: map[string]model.Measure{}}
+	r := newReader("")
 	readFields(r, head, nil, headFields, &out)
 	if faults := r.findings.Faults(); len(faults) > 0 {
 		return model.Profile{}, faults

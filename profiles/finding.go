@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -85,10 +86,20 @@ type reader struct {
 	findings  Findings
 	inRecords bool
 	lengths   map[string]model.Measure // texts already read: readings repeat
+	unseen    map[int]bool             // lines with a character that is no text
+	spoiled   map[*yaml.Node]bool      // values that may not stand there: told once
+	harmful   int                      // findings that do not keep the rest from being read
 }
 
+func newReader(file string) *reader {
+	return &reader{file: file, lengths: map[string]model.Measure{}, unseen: map[int]bool{}, spoiled: map[*yaml.Node]bool{}}
+}
+
+// unreadable reports whether something was found that keeps the rest from being read.
+func (r *reader) unreadable() bool { return len(r.findings) > min(r.harmful, maxFindings) }
+
 func (r *reader) fault(n *yaml.Node, at *place, cure, fault string, a ...any) {
-	if len(r.findings) > maxFindings {
+	if len(r.findings) > maxFindings || r.spoiled[n] {
 		return
 	}
 	f := Finding{r.file, n.Line, n.Column, model.Finding{Path: at.String(), Fault: fmt.Sprintf(fault, a...), Cure: cure}}
@@ -96,6 +107,21 @@ func (r *reader) fault(n *yaml.Node, at *place, cure, fault string, a ...any) {
 		f.Finding = model.Finding{Fault: "more is wrong than can be listed", Cure: "cure the lines above first"}
 	}
 	r.findings = append(r.findings, f)
+}
+
+// harm is a fault that does not keep the rest from being read.
+func (r *reader) harm(n *yaml.Node, at *place, cure, fault string, a ...any) {
+	r.fault(n, at, cure, fault, a...)
+	r.harmful++
+}
+
+// spoil finds fault with a value that is not looked into any more: whatever else could
+// be said of it is not. A character that its line was told of is not told again.
+func (r *reader) spoil(n *yaml.Node, at *place, cure, fault string) {
+	if !r.unseen[n.Line] || !strings.ContainsRune(n.Value, utf8.RuneError) {
+		r.harm(n, at, cure, "%s", fault)
+	}
+	r.spoiled[n] = true
 }
 
 // find is the node that a key path names, or the nearest one above it that is there.

@@ -32,7 +32,7 @@ func Parse(name string, data []byte) (model.Profile, Findings) {
 }
 
 func parse(name string, data []byte) (p parsed) {
-	r := &reader{file: name, lengths: map[string]model.Measure{}}
+	r := newReader(name)
 	defer func() { // the YAML library has panicked on crafted text before
 		if broken := recover(); broken != nil {
 			r.fault(&yaml.Node{}, nil, "is this a profile?", "the file cannot be read as YAML")
@@ -42,21 +42,30 @@ func parse(name string, data []byte) (p parsed) {
 	if !checkBytes(r, data) {
 		return parsed{findings: r.findings}
 	}
-	root := nodes(r, data)
+	readable := data
+	if len(r.unseen) > 0 {
+		readable = visible(data)
+	}
+	root := nodes(r, readable)
 	if root == nil {
-		return parsed{findings: r.findings}
+		return parsed{findings: inLines(r.findings)}
 	}
 	p.migrated = openVersion(r, root)
-	if len(r.findings) == 0 {
+	if !r.unreadable() {
 		readProfile(r, root, &p.profile)
 		p.layout = layoutOf(root, data)
 		validate(r, root, p.profile)
 	}
-	slices.SortStableFunc(r.findings, func(a, b Finding) int {
+	p.findings = inLines(r.findings)
+	return p
+}
+
+// inLines is findings in the order of the lines.
+func inLines(fs Findings) Findings {
+	slices.SortStableFunc(fs, func(a, b Finding) int {
 		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column))
 	})
-	p.findings = r.findings
-	return p
+	return fs
 }
 
 // nodes parses text to nodes, once, and holds them to the limits.
@@ -80,9 +89,6 @@ func nodes(r *reader, data []byte) *yaml.Node {
 		return nil
 	}
 	checkNodes(r, doc.Content[0], nil, 0)
-	if len(r.findings) > 0 {
-		return nil
-	}
 	return doc.Content[0]
 }
 
@@ -157,6 +163,9 @@ func validate(r *reader, root *yaml.Node, p model.Profile) {
 			continue // it may name the record that could not be read
 		}
 		at, _ := find(root, f.Path)
+		if r.spoiled[at] {
+			continue
+		}
 		r.findings = append(r.findings, Finding{r.file, at.Line, at.Column, f})
 	}
 }

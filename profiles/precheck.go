@@ -41,7 +41,7 @@ func checkBytes(r *reader, data []byte) bool {
 			checkLine(r, line, text)
 		}
 	}
-	return len(r.findings) == 0
+	return !r.unreadable()
 }
 
 func values(data []byte) (n int) {
@@ -68,7 +68,8 @@ func checkLine(r *reader, line int, text []byte) {
 		at := &yaml.Node{Line: line, Column: column}
 		switch {
 		case c == utf8.RuneError && size == 1:
-			r.fault(at, nil, "save the file as UTF-8", "byte 0x%02x is not UTF-8 text", text[i])
+			r.harm(at, nil, "save the file as UTF-8", "byte 0x%02x is not UTF-8 text", text[i])
+			r.unseen[line] = true
 			return
 		case c == '\ufeff' && line == 1 && column == 1:
 		case c == '\t':
@@ -76,31 +77,49 @@ func checkLine(r *reader, line int, text []byte) {
 				r.fault(at, nil, "indent by spaces", "a tab stands before the text")
 				return
 			}
-		case unicode.IsControl(c) || unicode.Is(unicode.Cf, c) || unicode.In(c, unicode.Zl, unicode.Zp):
-			r.fault(at, nil, "take it out", "U+%04X is a character that cannot be seen", c)
+		case invisible(c):
+			r.harm(at, nil, "take it out", "U+%04X is a character that cannot be seen", c)
+			r.unseen[line] = true
 			return
 		}
 		i += size
 	}
 }
 
+func invisible(c rune) bool {
+	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
+}
+
+// visible is data with U+FFFD in the place of what checkLine finds fault with, so that
+// the rest can be read: the YAML library refuses some of it, and takes some for the end
+// of a line.
+func visible(data []byte) []byte {
+	data = bytes.ReplaceAll(bytes.TrimPrefix(data, []byte("\ufeff")), []byte("\r\n"), []byte("\n"))
+	return bytes.Map(func(c rune) rune {
+		if invisible(c) && c != '\n' && c != '\t' {
+			return utf8.RuneError
+		}
+		return c
+	}, data)
+}
+
 // checkNodes holds the tree to what a profile needs of YAML, before anything is
 // read from it.
 func checkNodes(r *reader, n *yaml.Node, at *place, depth int) {
 	if depth > maxDepth {
-		r.fault(n, at, "a profile has at most 16 levels", "nested too deeply")
+		r.spoil(n, at, "a profile has at most 16 levels", "nested too deeply")
 		return
 	}
 	switch {
 	case n.Kind == yaml.AliasNode || n.Anchor != "":
-		r.fault(n, at, "write the value out in each place", "anchors and aliases are not read here")
+		r.spoil(n, at, "write the value out in each place", "anchors and aliases are not read here")
 		return
 	case n.Style&yaml.TaggedStyle != 0:
-		r.fault(n, at, "take the tag away", "tags are not read here")
+		r.spoil(n, at, "take the tag away", "tags are not read here")
 		return
 	case n.Kind == yaml.ScalarNode:
 		if fault := model.TextFault(n.Value); fault != "" {
-			r.fault(n, at, "write at most 200 characters that can be seen", "%s", fault)
+			r.spoil(n, at, "write at most 200 characters that can be seen", fault)
 		}
 		return
 	}
@@ -118,12 +137,11 @@ func checkNodes(r *reader, n *yaml.Node, at *place, depth int) {
 		switch {
 		case evidentlyFine(key):
 		case key.Kind != yaml.ScalarNode || key.Tag == "!!merge" || key.Anchor != "" || key.Style&yaml.TaggedStyle != 0:
-			r.fault(key, at, "write a plain word before the colon", "only plain keys are read here")
+			r.spoil(key, at, "write a plain word before the colon", "only plain keys are read here")
 			continue
 		default:
 			if fault := model.TextFault(key.Value); fault != "" {
-				r.fault(key, at, "write a plain word before the colon", "%s", fault)
-				continue
+				r.spoil(key, at, "write a plain word before the colon", fault)
 			}
 		}
 		if here.key = key.Value; !evidentlyFine(value) {

@@ -47,7 +47,7 @@ func sameProfile(a, b model.Profile) bool {
 
 // evened is f with its tree written anew, one record below the other.
 func (f File) evened() File {
-	r := &reader{}
+	r := newReader("")
 	root := nodes(r, f.data)
 	openVersion(r, root)
 	root.Style = 0
@@ -77,7 +77,7 @@ func (f *File) changeHead(want model.Profile) error {
 		at = lineStart(f.data, f.layout.line)
 	}
 	head, records := f.data[:at], f.data[at:]
-	r := &reader{}
+	r := newReader("")
 	root := nodes(r, append(endLine(slices.Clip(head), "\n"), recordsKey+":\n"...))
 	if root == nil {
 		return errors.New("the head of the file cannot be read apart: start a new file with setup")
@@ -162,7 +162,7 @@ func readsBack(text []byte, want []model.Record) error {
 	if len(want) == 0 {
 		return nil
 	}
-	r := &reader{lengths: map[string]model.Measure{}}
+	r := newReader("")
 	var p model.Profile
 	if list := nodes(r, text); list != nil {
 		readRecords(r, list, &p)
