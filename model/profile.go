@@ -1,6 +1,9 @@
 package model
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // FormatVersion is the version of the profile file that this program writes.
 const FormatVersion = 1
@@ -161,12 +164,13 @@ func (p Profile) BladeByID(id string) (Blade, bool) {
 	return Blade{}, false
 }
 
-// BladeName is a blade as people call it: its label, else its id.
+// Name is the blade as people call it: its label, else its id.
+func (b Blade) Name() string { return cmp.Or(b.Label, b.ID) }
+
+// BladeName is a blade as people call it; an id that is not on file stands as it is.
 func (p Profile) BladeName(id string) string {
-	if b, ok := p.BladeByID(id); ok && b.Label != "" {
-		return b.Label
-	}
-	return id
+	b, _ := p.BladeByID(id)
+	return cmp.Or(b.Name(), id)
 }
 
 // RingNames names rings in the order in which they go on: 0.10 mm + 0.25 mm. An id

@@ -89,7 +89,7 @@ func AdviseRack(p model.Profile, plan model.Plan) (Advice, error) {
 		if err != nil || len(b.Kerf) == 0 || row.ID == plan.Reference {
 			continue
 		}
-		needs = append(needs, Need{ID: row.ID, Height: row.Want - plan.StandingHeight, Within: max(p.Tolerance.Length-row.Expanded, 0), Highest: highest(plate)})
+		needs = append(needs, Need{ID: p.BladeName(row.ID), Height: row.Want - plan.StandingHeight, Within: max(p.Tolerance.Length-row.Expanded, 0), Highest: highest(plate)})
 	}
 	return Advise(kit.pieces, needs, plan.StandingHeight, highest(reference), p.Saw.Flange, series, WordsOf(p))
 }
@@ -136,7 +136,7 @@ func (a Advice) worded(needs []Need, w Words) Advice {
 	var short []string
 	for i, f := range a.Rack.Blades {
 		if f.Verdict == model.Cannot {
-			short = append(short, fmt.Sprintf("%s misses by %s", needs[i].ID, w.figure(f.Excess())))
+			short = append(short, fmt.Sprintf("the %s misses by %s", needs[i].ID, w.figure(f.Excess())))
 		}
 	}
 	text := "neither one ring nor two of the series bring every blade in"

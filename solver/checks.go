@@ -97,11 +97,11 @@ func CheckRing(r model.Ring, flange, relief model.Length, w Words) []model.Reaso
 	case relief == 0:
 		return nil
 	case r.Outer.Unit == model.NoUnit:
-		return one("ring-outer-unknown", model.Warns, "the outer diameter of ring %s is not known: see that it reaches past the flange's relief of %s", r.ID, w.set(relief))
+		return one("ring-outer-unknown", model.Warns, "the outer diameter of the %s ring is not known: see that it reaches past the flange's relief of %s", r.Label(), w.set(relief))
 	case outer <= relief:
-		return one("ring-in-relief", model.Danger, "ring %s, %s across, drops into the flange's relief of %s: it carries nothing and tilts the blade; use rings larger than %s", r.ID, w.set(outer), w.set(relief), w.set(relief+2*leastLand))
+		return one("ring-in-relief", model.Danger, "the %s ring, %s across, drops into the flange's relief of %s: it carries nothing and tilts the blade; use rings larger than %s", r.Label(), w.set(outer), w.set(relief), w.set(relief+2*leastLand))
 	case land < leastLand:
-		return one("ring-narrow-bearing", model.Warns, "ring %s, %s across, bears on only %s of the flange's rim: use rings of at least %s", r.ID, w.set(outer), w.set(land), w.set(relief+2*leastLand))
+		return one("ring-narrow-bearing", model.Warns, "the %s ring, %s across, bears on only %s of the flange's rim: use rings of at least %s", r.Label(), w.set(outer), w.set(land), w.set(relief+2*leastLand))
 	}
 	return nil
 }

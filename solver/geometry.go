@@ -15,6 +15,7 @@ import (
 // the total indicator reading at the rim (0 where it was not read).
 type Thickness struct {
 	ID     string
+	Name   string // as people call it
 	Plate  model.Length
 	Kerf   model.Length
 	Runout model.Length
@@ -111,8 +112,8 @@ func RuleOfThumb(flange model.Flange, tilt model.Tilt, chosen Thickness, blades 
 			continue
 		}
 		return []model.Reason{{Code: "rule-of-thumb", Weight: model.Explains, Text: fmt.Sprintf(
-			"the rule of thumb for a %s-tilting saw (start from the %s blade) would take %s, but the figures take %s: %s; %s as reference would leave %s short by %s, and rings cannot take height away",
-			hand, rule, thumb.ID, chosen.ID, faces(flange, chosen, thumb, show), thumb.ID, chosen.ID, show(short))}}
+			"the rule of thumb for a %s-tilting saw (start from the %s blade) would take the %s, but the figures take the %s: %s; the %s as reference would leave the %s short by %s, and rings cannot take height away",
+			hand, rule, thumb.Name, chosen.Name, faces(flange, chosen, thumb, show), thumb.Name, chosen.Name, show(short))}}
 	}
 	return nil
 }
@@ -120,9 +121,9 @@ func RuleOfThumb(flange model.Flange, tilt model.Tilt, chosen Thickness, blades 
 // faces says where the bare cut faces of two blades lie and why.
 func faces(flange model.Flange, a, b Thickness, show func(model.Length) string) string {
 	if flange == model.Near {
-		return fmt.Sprintf("with the flange on the fence side the side clearance counts, and that is %s on %s and %s on %s",
-			show(a.CutFace(flange, 0)), a.ID, show(b.CutFace(flange, 0)), b.ID)
+		return fmt.Sprintf("with the flange on the fence side the side clearance counts, and that is %s on the %s and %s on the %s",
+			show(a.CutFace(flange, 0)), a.Name, show(b.CutFace(flange, 0)), b.Name)
 	}
-	return fmt.Sprintf("with the flange away from the fence half of plate and kerf together counts, and that is %s on %s and %s on %s",
-		show(a.CutFace(flange, 0)), a.ID, show(b.CutFace(flange, 0)), b.ID)
+	return fmt.Sprintf("with the flange away from the fence half of plate and kerf together counts, and that is %s on the %s and %s on the %s",
+		show(a.CutFace(flange, 0)), a.Name, show(b.CutFace(flange, 0)), b.Name)
 }

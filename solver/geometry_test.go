@@ -82,11 +82,11 @@ func TestThreadLimit(t *testing.T) {
 }
 
 func TestReferenceChoice(t *testing.T) {
-	full := Thickness{ID: "full", Plate: mm(2.2), Kerf: mm(3.2)}
-	rip := Thickness{ID: "rip", Plate: mm(2.0), Kerf: mm(3.0)}
-	thin := Thickness{ID: "thin", Plate: mm(1.8), Kerf: mm(2.4)}
-	clear := Thickness{ID: "clear", Plate: mm(1.4), Kerf: mm(2.3)} // thinnest, 0.45 mm to a side
-	wide := Thickness{ID: "wide", Plate: mm(2.0), Kerf: mm(3.3)}   // widest kerf, (P+K)/2 2.65
+	full := Thickness{ID: "full", Name: "full blade", Plate: mm(2.2), Kerf: mm(3.2)}
+	rip := Thickness{ID: "rip", Name: "rip blade", Plate: mm(2.0), Kerf: mm(3.0)}
+	thin := Thickness{ID: "thin", Name: "thin blade", Plate: mm(1.8), Kerf: mm(2.4)}
+	clear := Thickness{ID: "clear", Name: "clear blade", Plate: mm(1.4), Kerf: mm(2.3)} // thinnest, 0.45 mm to a side
+	wide := Thickness{ID: "wide", Name: "wide blade", Plate: mm(2.0), Kerf: mm(3.3)}    // widest kerf, (P+K)/2 2.65
 	show := func(l model.Length) string { return l.Show(model.MM, 0) }
 	for _, c := range []struct {
 		name   string
@@ -112,7 +112,7 @@ func TestReferenceChoice(t *testing.T) {
 		reasons := RuleOfThumb(c.flange, c.tilt, got, c.rack, show)
 		if (len(reasons) > 0) != (c.thumb != "") {
 			t.Errorf("%s: reasons %v, want one about %q", c.name, reasons, c.thumb)
-		} else if c.thumb != "" && !strings.Contains(reasons[0].Text, "would take "+c.thumb) {
+		} else if c.thumb != "" && !strings.Contains(reasons[0].Text, "would take the "+c.thumb+" blade") {
 			t.Errorf("%s: %q does not name %q", c.name, reasons[0].Text, c.thumb)
 		}
 	}

@@ -18,13 +18,13 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 		switch {
 		case r.Outer.Unit != model.NoUnit && relief > 0 && r.Outer.Length <= relief:
 			reasons = append(reasons, one("ring-left-out", model.Warns,
-				"ring %s is left out: it is %s across and drops into the flange's relief of %s, where it only tilts the blade", r.ID, w.set(r.Outer.Length), w.set(relief))...)
+				"the %s ring is left out: it is %s across and drops into the flange's relief of %s, where it only tilts the blade", r.Label(), w.set(r.Outer.Length), w.set(relief))...)
 			continue
 		case r.Height() <= 0:
-			reasons = append(reasons, one("ring-left-out", model.Warns, "ring %s is left out: its thickness is %s; type what the micrometer reads", r.ID, r.Height().Of(w.Unit))...)
+			reasons = append(reasons, one("ring-left-out", model.Warns, "the %s ring is left out: its thickness is %s; type what the micrometer reads", r.Label(), r.Height().Of(w.Unit))...)
 			continue
 		case r.Count > model.MaxRingKit:
-			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of ring %s and stacks are searched among %d rings at most: enter those that are used", r.Count, r.ID, model.MaxRingKit))...)
+			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of the %s ring and stacks are searched among %d rings at most: enter those that are used", r.Count, r.Label(), model.MaxRingKit))...)
 		}
 		for range r.Count {
 			pieces = append(pieces, Piece{r.ID, r.Height()})

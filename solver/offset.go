@@ -167,12 +167,12 @@ func PredictedOffset(flange model.Flange, reference, blade model.Blade, resoluti
 		}{{"plate", side.Plate, plate}, {"kerf", side.Kerf, 0.5}} {
 			h, mean, err := readHalf(model.Lengths(read.readings), resolution)
 			if err != nil {
-				return Offset{}, fmt.Errorf("%s of %s: %w", read.what, side.ID, err)
+				return Offset{}, fmt.Errorf("%s of the %s: %w", read.what, side.Name(), err)
 			}
 			value += side.sign * read.factor * mean
 			if math.IsNaN(h.freedom) {
 				h.freedom = math.Inf(1)
-				o.reason("single-reading", model.Warns, "the %s of %s was read only once, so its scatter is not known: read it at three places", read.what, side.ID)
+				o.reason("single-reading", model.Warns, "the %s of the %s was read only once, so its scatter is not known: read it at three places", read.what, side.Name())
 			}
 			o.parts = append(o.parts, h.mean(0).times(0.5), Resolution(float64(resolution)).times(0.5))
 		}
@@ -182,7 +182,7 @@ func PredictedOffset(flange model.Flange, reference, blade model.Blade, resoluti
 		}
 	}
 	if (reference.Runout.Unit == model.NoUnit) != (blade.Runout.Unit == model.NoUnit) {
-		o.reason("runout-one-sided", model.Warns, "the runout of only one of %s and %s was read: the other is taken to run true", reference.ID, blade.ID)
+		o.reason("runout-one-sided", model.Warns, "the runout of only one of the %s and the %s was read: the other is taken to run true", reference.Name(), blade.Name())
 	}
 	u, err := Combine(Coverage, o.parts...)
 	if err != nil {

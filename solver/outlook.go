@@ -61,7 +61,7 @@ func Outlook(p model.Profile, plan model.Plan) []model.Reason {
 			about = append(about, wear.Reasons...)
 		}
 		for _, r := range about {
-			r.Text = fmt.Sprintf("%s: %s", row.ID, r.Text)
+			r.Text = fmt.Sprintf("%s: %s", p.BladeName(row.ID), r.Text)
 			out = append(out, r)
 		}
 	}

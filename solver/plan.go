@@ -96,7 +96,7 @@ func (s *sheet) readRack() {
 	for _, b := range s.profile.Rack() {
 		state := s.state.Blades[b.ID]
 		b.Plate, b.Kerf, b.Runout = state.Plate, state.Kerf, state.Runout
-		f := finding{blade: b, thickness: Thickness{ID: b.ID, Runout: b.Runout.Length}}
+		f := finding{blade: b, thickness: Thickness{ID: b.ID, Name: b.Name(), Runout: b.Runout.Length}}
 		plate, errPlate := Mean(model.Lengths(b.Plate))
 		kerf, errKerf := Mean(model.Lengths(b.Kerf))
 		f.thickness.Plate, f.thickness.Kerf = plate, kerf
@@ -135,7 +135,7 @@ func (s *sheet) chooseReference() {
 	best, found := Reference(p.Saw.Flange, rack)
 	s.farthest = best.ID
 	if worst, any := Reference(p.Saw.Flange, barred); any && reach(p.Saw.Flange, worst) > reach(p.Saw.Flange, best) {
-		s.say("reference-barred", model.Warns, "%s cuts beyond %s and would be the reference, but its knife does not fit it: a blade that must not run cannot define the datum", worst.ID, best.ID)
+		s.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but its knife does not fit it: a blade that must not run cannot define the datum", worst.Name, best.Name)
 	}
 	id := p.Reference
 	if id == "" && found {
@@ -148,14 +148,14 @@ func (s *sheet) chooseReference() {
 	chosen := s.reference.thickness
 	gap := (reach(p.Saw.Flange, best) - reach(p.Saw.Flange, chosen)) / 2
 	if gap > 0 {
-		s.say("reference-by-hand", model.Explains, "the figures would take %s as the reference: rings move every blade away from it; with %s as the reference it needs a standing stack of at least %s", best.ID, chosen.ID, s.words.figure(gap))
+		s.say("reference-by-hand", model.Explains, "the figures would take the %s as the reference: rings move every blade away from it; with the %s as the reference it needs a standing stack of at least %s", best.Name, chosen.Name, s.words.figure(gap))
 		return
 	}
 	extreme := "farthest toward the fence, and rings move the others that way"
 	if p.Saw.Flange == model.Near {
 		extreme = "farthest from the fence, and rings move the others that way"
 	}
-	s.say("reference", model.Explains, "%s is the reference: without rings its cut face lies %s from the flange face, %s", chosen.ID, s.words.figure(chosen.CutFace(p.Saw.Flange, 0)), extreme)
+	s.say("reference", model.Explains, "the %s is the reference: without rings its cut face lies %s from the flange face, %s", chosen.Name, s.words.figure(chosen.CutFace(p.Saw.Flange, 0)), extreme)
 	s.out.Reasons = append(s.out.Reasons, RuleOfThumb(p.Saw.Flange, p.Saw.Tilt, chosen, rack, s.words.figure)...)
 }
 

@@ -34,9 +34,10 @@ func TestPlanPredicts(t *testing.T) {
 			t.Errorf("%s: %+v", c.id, b)
 		}
 	}
+	rip, _ := plan.Blade("rip")
 	thin, _ := plan.Blade("thin")
-	if !has(thin.Reasons, "knife-too-thick") || !has(thin.Reasons, "needs-cut") {
-		t.Errorf("thin: %v", thin.Reasons)
+	if !has(rip.Reasons, "needs-cut") || !has(thin.Reasons, "knife-too-thick") || has(thin.Reasons, "needs-cut") {
+		t.Errorf("rip: %v; thin, which must not be cut with: %v", rip.Reasons, thin.Reasons)
 	}
 }
 
@@ -61,19 +62,19 @@ func TestPlanChoosesTheReference(t *testing.T) {
 func TestPlanOfAKit(t *testing.T) {
 	p := shop()
 	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "washer", Thickness: typed(0.3), Count: 1, Outer: typed(50)})
-	if plan := Plan(p); !has(plan.Reasons, "ring-left-out", "washer", "50.00 mm") {
+	if plan := Plan(p); !has(plan.Reasons, "ring-left-out", "0.30 mm ring", "50.00 mm") {
 		t.Errorf("%v", plan.Reasons)
 	}
 	p.Rings[0].Count = 40
 	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "32") || plan.Blades[1].Verdict != model.Cannot || !has(plan.Blades[1].Reasons, "kit-refused") {
 		t.Errorf("%v", plan.Reasons)
 	}
-	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "40 of ring r10") {
+	if plan := Plan(p); !has(plan.Reasons, "kit-refused", "40 of the 0.10 mm ring") {
 		t.Errorf("%v", plan.Reasons)
 	}
 	p.Rings[1].Measured = typed(0)
 	p.Rings[0].Count = 2
-	if plan := Plan(p); !has(plan.Reasons, "ring-left-out", "r20", "0 mm") || has(plan.Reasons, "kit-refused") || !slices.Equal(plan.Blades[1].Stack, []string{"r10", "r10"}) {
+	if plan := Plan(p); !has(plan.Reasons, "ring-left-out", "0.20 mm ring", "0 mm") || has(plan.Reasons, "kit-refused") || !slices.Equal(plan.Blades[1].Stack, []string{"r10", "r10"}) {
 		t.Errorf("a ring of no thickness: %v, %v", plan.Reasons, plan.Blades[1].Stack)
 	}
 	p.Rings[1].Measured = typed(0.2)

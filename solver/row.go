@@ -18,7 +18,7 @@ func (s *sheet) row(f finding) model.BladePlan {
 	case f.blade.ID == s.reference.blade.ID:
 		s.fillReference(&row, f)
 	case !f.compared && f.known:
-		say(&row, "not-compared", model.Warns, "plate and kerf of the reference %s have not been read, so nothing is predicted", s.reference.blade.ID)
+		say(&row, "not-compared", model.Warns, "plate and kerf of the reference, the %s, have not been read, so nothing is predicted", s.reference.blade.Name())
 	case !f.compared:
 	default:
 		row.Offset, row.Expanded = f.offset.Value, f.offset.U
@@ -176,19 +176,21 @@ func (s *sheet) explainNegative(row *model.BladePlan, f finding, fit Fit) {
 	}
 	other := ""
 	if s.farthest != "" && s.farthest != s.reference.blade.ID {
-		other = "make " + s.farthest + " the reference, or "
+		other = "make the " + s.profile.BladeName(s.farthest) + " the reference, or "
 	}
-	say(row, "negative-want", model.Warns, "the wanted stack is %s: without rings it cuts %s further %s than the datum face, and rings only move it further that way; %sput a standing stack behind %s that is at least %s higher (now %s)",
-		s.words.figure(fit.Want), s.words.figure(-fit.Want), toward, other, s.reference.blade.ID, s.words.figure(-fit.Want), s.words.figure(s.standing))
+	say(row, "negative-want", model.Warns, "the wanted stack is %s: without rings it cuts %s further %s than the datum face, and rings only move it further that way; %sput a standing stack behind the %s that is at least %s higher (now %s)",
+		s.words.figure(fit.Want), s.words.figure(-fit.Want), toward, other, s.reference.blade.Name(), s.words.figure(-fit.Want), s.words.figure(s.standing))
 }
 
 // explainUncut says why no cut counts for a blade.
 func (s *sheet) explainUncut(row *model.BladePlan, f finding) {
-	if len(s.state.Blades[f.blade.ID].History) > 0 {
+	switch {
+	case row.Knife != model.KnifeFits: // its danger is told: no cut is near
+	case len(s.state.Blades[f.blade.ID].History) > 0:
 		say(row, "datum-moved", model.Warns, "its last cut was made before the datum moved or the blade was sharpened: check it with another cut")
-		return
+	default:
+		say(row, "needs-cut", model.Explains, "it has not been compared with the reference yet: these rings go on before the first cut")
 	}
-	say(row, "needs-cut", model.Explains, "it has not been compared with the reference yet: these rings go on before the first cut")
 }
 
 // judgeReady says whether the blade is ready, and what keeps it from being so:

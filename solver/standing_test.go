@@ -15,7 +15,7 @@ func TestPlanTellsAWrongReference(t *testing.T) {
 		t.Errorf("%v", plan.Reasons)
 	}
 	b, _ := plan.Blade("general")
-	if b.Want != mm(-0.2) || b.Verdict != model.Cannot || !has(b.Reasons, "negative-want", "make general the reference", "behind rip", "0.2") || b.Ready {
+	if b.Want != mm(-0.2) || b.Verdict != model.Cannot || !has(b.Reasons, "negative-want", "make the general the reference", "behind the rip", "0.2") || b.Ready {
 		t.Errorf("%+v", b)
 	}
 	if !has(plan.Reasons, "standing-better", "0.2 mm") {

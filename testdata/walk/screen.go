@@ -44,7 +44,10 @@ func (f *Full) Next() (Question, error) {
 			continue
 		}
 		q, err := QuestionOn(screen)
-		if err != nil {
+		if err != nil { // what it says when it ends stays up for a moment
+			if f.Terminal.Wait("end", soon, func(string) bool { return f.Terminal.Ended() }) == nil {
+				return Question{}, io.EOF
+			}
 			return Question{}, err
 		}
 		f.refused = q.Refused != ""

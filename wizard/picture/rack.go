@@ -60,7 +60,7 @@ func (r Rack) paint(c *canvas) {
 		r.row(c, x, 1+i*pitch, pitch, names, b)
 	}
 	if left > 0 {
-		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more blades that have no room here; of all, %d are not in", left, r.notIn()), fmt.Sprintf("and %d more blades", left)), Faint)
+		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more blades that have no room here; %d of all not in", left, r.notIn()), fmt.Sprintf("and %d more blades", left)), Faint)
 	}
 	if len(r.Blades) == 0 {
 		c.write(0, 1, "no blades yet", Plain)
