@@ -333,9 +333,13 @@ func TestPlainWords(t *testing.T) {
 	}
 }
 
-// TestRackSentenceNamesABladeWithoutVerdict reads a blade that must not run.
-func TestRackSentenceNamesABladeWithoutVerdict(t *testing.T) {
-	got := Rack{Blades: []RackBlade{{ID: "thin", Known: true}}}.Sentence()
+// TestRackNamesABladeThatMustNotRun reads such a blade, in words and in its row.
+func TestRackNamesABladeThatMustNotRun(t *testing.T) {
+	r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true}}}
+	if rows := r.Draw(80, 8, Look{}); !strings.Contains(rows, "UNSAFE") {
+		t.Errorf("the row of thin:\n%s", rows)
+	}
+	got := r.Sentence()
 	if want := "Against the datum: thin is not to be run, at the datum, and not ready."; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}

@@ -24,10 +24,10 @@ type RackBlade struct {
 	Reference bool
 	Before    model.Length
 	After     model.Length
-	Expanded  model.Length // U of After
-	Known     bool         // nothing is drawn for a blade that is not measured yet
-	Verdict   model.Verdict
-	Rings     string // the rings in order, for the row's end; may be empty
+	Expanded  model.Length  // U of After
+	Known     bool          // nothing is drawn for a blade that is not measured yet
+	Verdict   model.Verdict // empty: it must not run
+	Rings     string        // the rings in order, for the row's end; may be empty
 	Ready     bool
 }
 
@@ -227,10 +227,13 @@ func (b RackBlade) proof(long bool) string {
 }
 
 // verdict is the word and the figures, lined up on the decimal point. A blade that is
-// in but not ready reads "check".
+// in but not ready reads "check", one that must not run "unsafe".
 func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 	word := strings.ToUpper(string(b.Verdict))
-	if b.Verdict == model.In && !b.Ready {
+	switch {
+	case b.Verdict == "":
+		word = "UNSAFE"
+	case b.Verdict == model.In && !b.Ready:
 		word = "CHECK"
 	}
 	if b.Reference {
