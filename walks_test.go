@@ -73,6 +73,22 @@ func TestEveryFrameOfPractice(t *testing.T) {
 	}
 }
 
+// TestResizedAtEveryPlace walks through practice in a window that gets every size at
+// every place.
+func TestResizedAtEveryPlace(t *testing.T) {
+	t.Parallel()
+	plain := start(t, 400, 60, false, "practice", "--plain", "--seed", "2")
+	if err := walk.Plain(plain, nil, walk.Never); err != nil {
+		t.Fatal(err)
+	}
+	visits := walk.Visits(plain.Output())
+	term := start(t, 80, 24, false, "practice", "--seed", "2")
+	places, err := walk.Resized(&walk.Full{Terminal: term}, visits, walk.Answers(nil).To, [][2]int{{60, 20}, {50, 15}, {160, 50}, {80, 24}})
+	if err != nil || places != len(visits) {
+		t.Errorf("%d of %d places: %v", places, len(visits), err)
+	}
+}
+
 // TestStoriesInTheTerminal tells the stories of testdata/procedure to the built
 // program, in both faces.
 func TestStoriesInTheTerminal(t *testing.T) {

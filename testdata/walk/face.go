@@ -98,12 +98,16 @@ func Lead(f Face, answer func(Question) string, until Until) error {
 			clear(asked)
 		}
 		if asked[q.Label]++; asked[q.Label] > 10 { // the closing place asks again after each export
-			return fmt.Errorf("no way on from %q (%s) at %q: %s", q.Label, q.Hint, q.Place, q.Refused)
+			return noWay(q)
 		}
 		if err := f.Answer(answer(q)); err != nil {
 			return err
 		}
 	}
+}
+
+func noWay(q Question) error {
+	return fmt.Errorf("no way on from %q (%s) at %q: %s", q.Label, q.Hint, q.Place, q.Refused)
 }
 
 func flat(s string) string { return " " + strings.Join(strings.Fields(s), " ") }

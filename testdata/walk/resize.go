@@ -1,0 +1,93 @@
+package walk
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"time"
+)
+
+// Resized walks through practice, and at every place, in the midst of a text in its last
+// field, gives the window one size after the other. Text and focus have to stay, and
+// every size has to show what the plain face says there; too small a window says so, and
+// takes no key. It reports at how many places.
+func Resized(f *Full, visits []Visit, answer func(Question) string, sizes [][2]int) (places int, err error) {
+	asked := map[string]int{} // since the place was shown
+	for at := -1; ; {
+		q, err := f.Next()
+		if errors.Is(err, io.EOF) {
+			return places, nil
+		}
+		if err != nil {
+			return places, err
+		}
+		if q.Opened {
+			at++
+			clear(asked)
+		}
+		if asked[q.Label]++; asked[q.Label] > 10 { // the closing place asks again after each export
+			return places, noWay(q)
+		}
+		if at >= len(visits) || visits[at].Title != q.Place {
+			return places, fmt.Errorf("place %d is %q, and the plain face has another there", at+1, q.Place)
+		}
+		text, last := answer(q), visits[at].Fields[len(visits[at].Fields)-1]
+		if q.Label == last.Label && q.Refused == "" && places <= at {
+			places++
+			if err := f.resized(visits[at], q, text, sizes); err != nil {
+				return places, fmt.Errorf("at %q: %w", q.Place, err)
+			}
+		}
+		if err := f.Answer(text); err != nil {
+			return places, err
+		}
+	}
+}
+
+// resized types half a text and looks at it in every size. An empty text keeps what
+// stands in the field; where nothing stands there the simulated saw reads, and what was
+// typed is taken out again.
+func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) error {
+	_, half := read(f.Terminal.Screen()).question()
+	if text != "" || half == "" {
+		if half = text[:(len(text)+1)/2]; half == "" {
+			half = "1"
+		}
+		if err := f.Type(emptyLine, half); err != nil {
+			return err
+		}
+	}
+	for _, size := range sizes {
+		if err := f.Terminal.Resize(size[0], size[1]); err != nil {
+			return err
+		}
+		if size[0] < leastWidth || size[1] < leastHeight {
+			err := f.Terminal.Wait("sentence about the size", soon, func(s string) bool {
+				return strings.Contains(flat(s), fmt.Sprintf(" This window is %d x %d. Sawdatum needs 60 x 20: make it larger. Nothing typed is lost.", size[0], size[1]))
+			})
+			if err := errors.Join(err, f.Terminal.Type("9")); err != nil {
+				return err
+			}
+			time.Sleep(Pause / 10)
+			continue
+		}
+		var missing []string
+		err := f.Terminal.Wait("whole screen with the focus and the text that were there", soon, func(s string) bool {
+			p := read(s)
+			now, typed := p.question()
+			missing = v.missing(p, size[1] >= roomyHeight)
+			return now.Label == q.Label && strings.HasPrefix(typed+"  ", half+"  ") && len(missing) == 0
+		})
+		if err != nil {
+			return fmt.Errorf("%dx%d, %q typed at %q, missing %s: %w", size[0], size[1], half, q.Label, strings.Join(missing, ", "), err)
+		}
+	}
+	if text == "" && half == "1" {
+		return f.Terminal.Type(emptyLine)
+	}
+	return nil
+}
+
+// The smallest window that shows a place.
+const leastWidth, leastHeight = 60, 20
