@@ -32,8 +32,8 @@ func BenchmarkFrame(b *testing.B) {
 				m, _ = m.Update(tea.KeyMsg{Type: tea.KeyTab})
 			}
 			for i := range b.N {
-				k := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{rune('0' + i%10)}}
-				if i%8 == 7 {
+				k := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{rune('0' + i/2%10)}}
+				if i%2 == 1 {
 					k = tea.KeyMsg{Type: tea.KeyBackspace}
 				}
 				m, _ = m.Update(k)

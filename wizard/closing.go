@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
-
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 )
@@ -121,10 +119,10 @@ func (s step) blades(w int) []string {
 	var lines []string
 	var widest, blade, rings, residual int
 	for _, r := range rows {
-		widest, blade = max(widest, lipgloss.Width(r.Verdict)), max(blade, lipgloss.Width(r.Blade))
-		rings, residual = max(rings, lipgloss.Width(r.Rings)), max(residual, lipgloss.Width(r.Residual))
+		widest, blade = max(widest, cells(r.Verdict)), max(blade, cells(r.Blade))
+		rings, residual = max(rings, cells(r.Rings)), max(residual, cells(r.Residual))
 	}
-	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-lipgloss.Width(text))) }
+	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-cells(text))) }
 	for _, r := range rows {
 		mark, verdict := s.look.good.Render(s.look.done), s.look.good.Render(r.Verdict)
 		if !r.Ready {

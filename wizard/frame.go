@@ -20,7 +20,7 @@ const (
 // others behind blanks of the same width. Nothing is cut: what is too long for a line
 // is broken.
 func wrapped(lead, text string, w int, style brush) []string {
-	indent := lipgloss.Width(lead)
+	indent := cells(lead)
 	lines := strings.Split(ansi.Wrap(text, max(w-indent, 8), ""), "\n")
 	for i, line := range lines {
 		line = style.Render(strings.TrimRight(line, " "))
@@ -33,10 +33,21 @@ func wrapped(lead, text string, w int, style brush) []string {
 	return lines
 }
 
+// cells is the width of a text on the screen. Plain letters are counted; anything else
+// is measured.
+func cells(s string) int {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return lipgloss.Width(s)
+		}
+	}
+	return len(s)
+}
+
 // ends sets one text at the left and one at the right of a line, or below each other
 // where both have no room.
 func ends(left, right string, w int) []string {
-	gap := w - lipgloss.Width(left) - lipgloss.Width(right)
+	gap := w - cells(left) - cells(right)
 	switch {
 	case right == "":
 		return []string{left}
@@ -50,7 +61,7 @@ func ends(left, right string, w int) []string {
 func filled(lines []string, w int) []string {
 	out := make([]string, len(lines))
 	for i, line := range lines {
-		out[i] = line + strings.Repeat(" ", max(0, w-lipgloss.Width(line)))
+		out[i] = line + strings.Repeat(" ", max(0, w-cells(line)))
 	}
 	return out
 }
@@ -103,6 +114,6 @@ func atoi(s string) int {
 }
 
 // right sets text at the right of n cells.
-func right(s string, n int) string { return strings.Repeat(" ", max(0, n-lipgloss.Width(s))) + s }
+func right(s string, n int) string { return strings.Repeat(" ", max(0, n-cells(s))) + s }
 
 func join(lines []string) string { return strings.Join(lines, "\n") }

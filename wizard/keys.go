@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
-	"github.com/charmbracelet/lipgloss"
 )
 
 // keys are all keys of the full screen. What a screen has no use for is disabled, and
@@ -72,7 +71,7 @@ func flow(words []string, gap string, w int) []string {
 		switch {
 		case line == "":
 			line = word
-		case lipgloss.Width(line)+lipgloss.Width(gap)+lipgloss.Width(word) <= w:
+		case cells(line)+cells(gap)+cells(word) <= w:
 			line += gap + word
 		default:
 			lines, line = append(lines, line), word

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"runtime/debug"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -16,6 +17,10 @@ import (
 // library allows, so that a key is seen at once.
 const frames = 120
 
+// garbage is by how many percent the heap may grow before it is swept. It is small
+// and every frame fills it anew: swept at the usual 100, that is an eighth of the work.
+const garbage = 400
+
 // Run leads through the procedure on the full screen. Whatever ends it, the terminal
 // is left as it was found. The error is one line for people; Result says what became
 // of the work also then.
@@ -26,6 +31,7 @@ func Run(o Options) (Result, error) {
 	if o.Out == nil {
 		o.Out = os.Stdout
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(garbage))
 	background.Set(!o.Light)
 	if o.NoColor {
 		colourless()

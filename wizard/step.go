@@ -2,6 +2,7 @@ package wizard
 
 import (
 	"maps"
+	"slices"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -124,12 +125,15 @@ func (s step) measure() (step, tea.Cmd, bool) {
 	return s.preview(s.typing.values()), cmd, true
 }
 
-// preview works out what would follow if this were accepted now.
+// preview works out what would follow if this were accepted now. A field that is not
+// right yet spares the trouble.
 func (s step) preview(answers map[string]string) step {
-	ahead, ok := s.job.procedure.Preview(answers)
 	s.so, s.ahead = nil, s.job.procedure
-	if ok {
-		s.so, s.ahead = ahead.Report(), ahead
+	wrong := func(f procedure.Field) bool { return f.Check(answers[f.Key]) != nil }
+	if !slices.ContainsFunc(s.place.Fields, wrong) {
+		if ahead, ok := s.job.procedure.Preview(answers); ok {
+			s.so, s.ahead = ahead.Report(), ahead
+		}
 	}
 	s.so = append(scene{s.job.procedure, s.place, answers}.live(), s.so...)
 	return s

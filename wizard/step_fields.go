@@ -4,8 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
-
 	"example.com/sawdatum/model/procedure"
 )
 
@@ -32,7 +30,7 @@ func (s step) fieldGroups(w int, briefly bool) [][]string {
 func (s step) hintColumn(w int) int {
 	n := 0
 	for _, f := range s.place.Fields {
-		if width := lipgloss.Width(f.Label) + 4; width <= w*2/3 {
+		if width := cells(f.Label) + 4; width <= w*2/3 {
 			n = max(n, width)
 		}
 	}
@@ -41,8 +39,8 @@ func (s step) hintColumn(w int) int {
 
 // labelled is a label with a hint behind it; false where the line has no room.
 func (s step) labelled(label, hint string, w int) (string, bool) {
-	at := max(s.hintColumn(w), lipgloss.Width(label)+2)
-	return label + strings.Repeat(" ", at-lipgloss.Width(label)) + hint, at+lipgloss.Width(hint) <= w
+	at := max(s.hintColumn(w), cells(label)+2)
+	return label + strings.Repeat(" ", at-cells(label)) + hint, at+cells(hint) <= w
 }
 
 func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []string {
@@ -53,7 +51,7 @@ func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []stri
 		lines = []string{label, input}
 	} else if line, ok := s.labelled(label, s.hint(f), w); ok {
 		lines = []string{line, input}
-	} else if lipgloss.Width(s.typing.text(i))+lipgloss.Width(f.Hint)+8 <= w {
+	} else if cells(s.typing.text(i))+cells(f.Hint)+8 <= w {
 		lines = []string{label, input + "   " + s.hint(f)}
 	} else {
 		lines = append([]string{label}, wrapped("    ", s.hint(f), w, brush{})...)

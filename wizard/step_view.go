@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
-
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/wizard/picture"
@@ -37,13 +35,14 @@ func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
 
 // view draws the seven parts of a step: where, do, careful, picture, type, so, keys.
 func (s step) view(w, h int) []string {
-	head := s.head(w, h)
+	places := s.job.procedure.Places()
+	head := s.head(places, w, h)
 	foot := s.keys.lines(s.look, w)
 	room := h - len(head) - len(foot)
 	var body []string
 	if wide(w, h) {
 		lw := listWidth(w)
-		body = columns(s.look, s.list(lw, room), lw, s.work(w-lw-3, room), room)
+		body = columns(s.look, s.list(places, lw, room), lw, s.work(w-lw-3, room), room)
 	} else {
 		body = tall(s.work(w, room), room)
 	}
@@ -51,8 +50,7 @@ func (s step) view(w, h int) []string {
 }
 
 // head tells where: step, what is done, and the saw as it is known.
-func (s step) head(w, h int) []string {
-	places := s.job.procedure.Places()
+func (s step) head(places []procedure.PlaceStatus, w, h int) []string {
 	done := 0
 	for _, p := range places {
 		if p.Done {
@@ -62,7 +60,7 @@ func (s step) head(w, h int) []string {
 	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(places))
 	title := s.look.title.Render(fmt.Sprintf("%d  %s", s.place.Number, s.place.Title))
 	lines := ends(title, s.look.dim.Render(where), w)
-	if lipgloss.Width(title)+lipgloss.Width(where) >= w {
+	if cells(title)+cells(where) >= w {
 		lines = wrapped("", fmt.Sprintf("%d  %s", s.place.Number, s.place.Title), w, s.look.title)
 	}
 	lines = append(lines, flow(s.saw(), "  ", w)...)
@@ -96,10 +94,10 @@ func (s step) saw() []string {
 }
 
 // list is the column of places round the present one.
-func (s step) list(w, h int) []string {
+func (s step) list(places []procedure.PlaceStatus, w, h int) []string {
 	var lines []string
 	at := 0
-	for _, p := range s.job.procedure.Places() {
+	for _, p := range places {
 		lead, style := "  ", brush{}
 		switch {
 		case p.Current:
@@ -116,31 +114,41 @@ func (s step) list(w, h int) []string {
 // follows. What is needed to act safely comes first when there is little room: the
 // fields scroll round the focused one, what follows is told in part, the picture goes.
 func (s step) work(w, h int) []string {
-	if s.place.Picture != procedure.NoPicture && w >= besideWidth+2+leastPictureWidth && h-s.textHeight(min(w, textWidth)) < enoughBelow {
-		if pic := s.picture(w-besideWidth-2, h); pic != nil && !s.place.Last {
-			return beside(s.text(besideWidth, h, nil), pic, h)
+	p := s.parts(w, h)
+	if s.place.Picture != procedure.NoPicture && !s.place.Last && w >= besideWidth+2+leastPictureWidth && h-p.height() < enoughBelow {
+		if pic := s.picture(w-besideWidth-2, h); pic != nil {
+			return beside(s.set(s.parts(besideWidth, h), besideWidth, h, nil), pic, h)
 		}
 	}
-	return s.text(w, h, func(room int) []string { return s.picture(w, min(room, max(leastPicture, w/3))) })
+	return s.set(p, w, h, func(room int) []string { return s.picture(w, min(room, max(leastPicture, w/3))) })
 }
 
-// textHeight is what the text takes when it has all the room it wants.
-func (s step) textHeight(w int) int {
-	return len(s.do(w)) + count(s.why(w)) + count(s.fieldGroups(w, false)) + count(s.follows(w)) + 3
+// parts are the parts of a step in words, set for a width: the lines of what is to be
+// done, and of each caution, field and consequence.
+type parts struct {
+	do              []string
+	why, fields, so [][]string
 }
 
-// text sets the parts below each other, and a picture of the height that is left
-// between what is to be done and the fields; nil: none.
-func (s step) text(w, h int, draw func(room int) []string) []string {
+func (s step) parts(w, h int) parts {
 	tw := min(w, textWidth)
-	do, cautions, so := s.do(tw), s.why(tw), s.follows(tw)
+	p := parts{s.do(tw), s.why(tw), s.fieldGroups(tw, false), s.follows(tw)}
 	if s.place.Hold {
-		do = append(s.sign(w, h), do...)
+		p.do = append(s.sign(w, h), p.do...)
 	}
+	return p
+}
+
+// height is what the parts take when they have all the room they want.
+func (p parts) height() int { return len(p.do) + count(p.why) + count(p.fields) + count(p.so) + 3 }
+
+// set puts the parts below each other, and a picture of the height that is left
+// between what is to be done and the fields; nil: none.
+func (s step) set(p parts, w, h int, draw func(room int) []string) []string {
+	do, cautions, fields, so := p.do, p.why, p.fields, p.so
 	at := min(s.typing.at(), len(s.place.Fields)-1)
-	fields := s.fieldGroups(tw, false)
 	if len(do)+count(cautions)+len(fields[max(at, 0)]) > h {
-		fields = s.fieldGroups(tw, true)
+		fields = s.fieldGroups(min(w, textWidth), true)
 	}
 	least := len(fields[max(at, 0)])
 	if at >= 0 && s.typing.fault(at) != "" { // what is wrong comes before the cautions, which F1 tells too

@@ -78,9 +78,5 @@ func (t typing) key(msg tea.Msg) (done bool, cmd tea.Cmd) {
 
 // input is the focused field's one line, of at most w cells.
 func (t typing) input(w int) string {
-	lines, at := t.list.View()
-	if at >= len(lines) {
-		return ""
-	}
-	return ansi.Cut(lines[at], listIndent, listIndent+w)
+	return ansi.Truncate(t.list.Input(), w, "")
 }

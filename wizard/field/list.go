@@ -206,13 +206,15 @@ func (l *List) clipboard() tea.Cmd {
 // edit hands a message to the focused field and looks whether its text changed.
 func (l *List) edit(msg tea.Msg) tea.Cmd {
 	e := &l.entries[l.at]
-	before := *e.text
+	before, room := *e.text, l.textWidth(l.at)
 	cmd := l.pass(msg)
 	if *e.text == before {
 		return cmd
 	}
 	l.done, e.err = false, nil // also by the clipboard
-	l.fit(l.at)
+	if l.textWidth(l.at) != room {
+		l.fit(l.at)
+	}
 	for i := range l.entries {
 		l.entries[i].held = false
 	}

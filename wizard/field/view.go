@@ -116,8 +116,8 @@ func (l *List) beside() int {
 // inline reports whether a field's hint stands beside its text: while both have room.
 func (l *List) inline(i int) bool {
 	e := l.entries[i]
-	hint, text := ansi.StringWidth(e.spec.hint()), ansi.StringWidth(*e.text)
-	return hint > 0 && hint <= l.width-l.indent()-gap-leastText && text < l.beside()
+	hint := ansi.StringWidth(e.spec.hint())
+	return hint > 0 && hint <= l.width-l.indent()-gap-leastText && ansi.StringWidth(*e.text) < l.beside()
 }
 
 // View gives the lines, none wider than the list, and the number of the line that
@@ -190,6 +190,14 @@ func (l *List) text(i int) string {
 	}
 	first, _, _ := strings.Cut(e.input.View(), "\n")
 	return ansi.Truncate(strings.TrimRight(first, " "), n+1, "")
+}
+
+// Input is the text of the field at work alone, with the cursor; empty without fields.
+func (l *List) Input() string {
+	if len(l.entries) == 0 {
+		return ""
+	}
+	return l.text(l.at)
 }
 
 // visible makes what may stand in a text safe to show.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 )
@@ -324,13 +325,13 @@ func joins(row []cell) bool {
 }
 
 func text(row []cell) string {
-	var b strings.Builder
+	b := make([]byte, 0, len(row)*utf8.UTFMax)
 	for _, c := range row {
 		if c.r != 0 {
-			b.WriteRune(c.r)
+			b = utf8.AppendRune(b, c.r)
 		}
 	}
-	return b.String()
+	return string(b)
 }
 
 // tame replaces letters that a terminal may join with their neighbours.
