@@ -2,6 +2,7 @@ package profiles
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -46,6 +47,9 @@ func (s sheet) card() string {
 	return b.String()
 }
 
+// lengthText is a length in a text, in one unit or both.
+var lengthText = regexp.MustCompile(`[\d.]+ (mm|in)\b( / [\d.]+ (mm|in)\b)?`)
+
 // labels is one small block per blade, for its box or for the blade.
 func (s sheet) labels() string {
 	var b strings.Builder
@@ -59,7 +63,7 @@ func (s sheet) labels() string {
 		if r.plan.Ready {
 			lines = append(lines, "Rings: "+r.rings)
 		} else {
-			lines = append(lines, r.mark+": DO NOT USE", r.mark+", planned rings: "+r.rings)
+			lines = append(lines, r.mark+": DO NOT USE", r.mark+", planned: "+r.rings)
 		}
 		lines = append(lines, "First ring against the flange", "Knife: "+r.knife, "Proved: "+r.proved)
 		for _, text := range lines {
@@ -95,10 +99,14 @@ func hanging(first, text string, width int) string {
 	return first + strings.Join(lines, "\n"+strings.Repeat(" ", in)) + "\n"
 }
 
+// wrapped breaks text at spaces, but not within a length, whose parts a hand may take
+// for two.
 func wrapped(text string, width int) string {
+	const hard = "\u00a0"
+	text = lengthText.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", hard) })
 	lines := strings.Split(ansi.Wrap(text, width, " "), "\n")
 	for i := range lines {
-		lines[i] = strings.TrimSpace(lines[i])
+		lines[i] = strings.TrimSpace(strings.ReplaceAll(lines[i], hard, " "))
 	}
 	return strings.Join(lines, "\n")
 }

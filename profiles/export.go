@@ -129,7 +129,8 @@ func (s sheet) name(id string) string {
 	return Show(cmp.Or(b.Label, id))
 }
 
-// rings names a stack, flange first, with what each ring measures.
+// rings names a stack, flange first, as the screens do; by their ids too where two
+// sorts have one thickness.
 func (s sheet) rings(ids []string) string {
 	if len(ids) == 0 {
 		return "no rings"
@@ -138,7 +139,10 @@ func (s sheet) rings(ids []string) string {
 	for i, id := range ids {
 		words[i] = Show(id)
 		if r, ok := s.profile.RingByID(id); ok {
-			words[i] += " (" + s.typed(r.Thickness) + ")"
+			words[i] = s.both(r.Label(), r.Thickness.Length, r.Thickness.Unit == model.MM)
+			if slices.ContainsFunc(s.profile.Rings, func(o model.Ring) bool { return o.ID != id && o.Label() == r.Label() }) {
+				words[i] += " (" + Show(id) + ")"
+			}
 		}
 	}
 	return strings.Join(words, " + ")
