@@ -13,7 +13,7 @@ import (
 )
 
 // lockPatience is how long a save waits for another one.
-var lockPatience = 3 * time.Second
+var lockPatience = 10 * time.Second
 
 // lock keeps other programs from saving the same profile at the same time. The lock
 // is a file beside the profile: the profile itself is another file after each save.
