@@ -1,5 +1,11 @@
 package model
 
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
 // Verdict is what a residual is worth against the tolerance.
 type Verdict string
 
@@ -48,6 +54,20 @@ type Reason struct {
 	Code   string // stable, for programs: knife-too-thick
 	Weight Weight
 	Text   string // one sentence for people, with figures and direction
+}
+
+// Sentence makes the text of a reason, or of a refusal, stand alone: a capital at the
+// beginning, a stop at the end.
+func Sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return ""
+	}
+	text = string(unicode.ToUpper(first)) + text[size:]
+	if !strings.ContainsRune(".?!", rune(text[len(text)-1])) {
+		text += "."
+	}
+	return text
 }
 
 // Plan is what the numbers say about the whole rack.

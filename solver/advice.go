@@ -141,10 +141,10 @@ func (a Advice) worded(needs []Need, w Words) Advice {
 	}
 	text := "neither one ring nor two of the series bring every blade in"
 	if rings != "" {
-		text += "; nearest come one of " + rings + ", and then " + strings.Join(short, ", ")
+		text += "; the nearest are one of " + rings + ", and even then " + strings.Join(short, ", ")
 	} else {
 		text += ", and none helps: " + strings.Join(short, ", ")
 	}
-	a.Buy, a.Reasons = nil, one("buy-cannot", model.Warns, "%s; a lower uncertainty, another standing stack or another reference may", text)
+	a.Buy, a.Reasons = nil, one("buy-cannot", model.Warns, "%s; a lower uncertainty, another standing stack or another reference may help", text)
 	return a
 }

@@ -39,7 +39,7 @@ func TestAdvise(t *testing.T) {
 		{"two rings", nil, needsOf(0.01, 0.1, 0.25), lengths(0.1, 0.25), "one more ring of 0.1 mm and one of 0.25 mm"},
 		{"two of a kind", nil, needsOf(0.001, 2), lengths(1, 1), "one more ring of 1 mm and one of 1 mm"},
 		{"fewer rings on the arbor", nil, needsOf(0.001, 0.15, 0.3), lengths(0.15, 0.3), ""},
-		{"not even two", nil, needsOf(0.001, 0.1, 0.25, 0.5, 0.7), nil, "neither one ring nor two of the series bring every blade in; nearest come"},
+		{"not even two", nil, needsOf(0.001, 0.1, 0.25, 0.5, 0.7), nil, "neither one ring nor two of the series bring every blade in; the nearest are"},
 		{"no ring helps", kitOf(0.1), needsOf(0.01, -0.3), nil, "none helps: the a misses by 0.290 mm"},
 	} {
 		a, err := Advise(v.kit, v.needs, 0, mm(5), model.Far, MetricSeries, metric)

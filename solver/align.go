@@ -75,7 +75,7 @@ func slotWords(a Angle, exposed model.Length, w Words) []model.Reason {
 	case size <= heelToeWell:
 		return one("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): well set", w.set(size), where, w.set(exposed), a.Degrees())
 	case size <= heelToeMost:
-		return one("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): tolerable; better: turn its rear %s %s the slot", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
+		return one("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): tolerable; to better it, turn its rear %s %s the slot", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
 	default:
 		return one("blade-askew", model.Warns, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): turn its rear %s %s the slot by the trunnion, then measure the fence again", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
 	}
@@ -116,7 +116,7 @@ func Taper(lead, tail, length model.Length, w Words) (Angle, []model.Reason, err
 	a := Angle{tail - lead, length}
 	switch {
 	case a.Rise.Abs() <= doubt(w):
-		return a, one("no-taper", model.Explains, "the board has one width as far as the caliper shows"), nil
+		return a, one("no-taper", model.Explains, "the board is as wide at one end as at the other, as far as the caliper shows"), nil
 	case a.Rise > 0:
 		return a, one("taper", model.Warns, "the board is %s wider at its trailing end, over %s: press it to the fence up to the end of the cut, and see that its edge is straight and the fence parallel", w.set(a.Rise), w.set(length)), nil
 	default:

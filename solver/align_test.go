@@ -78,7 +78,7 @@ func TestTaper(t *testing.T) {
 		codes      string
 		says       string
 	}{
-		{120, 120.008165, "no-taper", "one width"}, {120, 119.991834, "taper", ""}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
+		{120, 120.008165, "no-taper", "as wide at one end as at the other"}, {120, 119.991834, "taper", ""}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
 	} {
 		a, reasons, err := Taper(mm(v.lead), mm(v.tail), mm(900), metric)
 		if err != nil || codes(reasons) != v.codes || a.Rise != mm(v.tail)-mm(v.lead) {

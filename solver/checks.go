@@ -25,16 +25,20 @@ func KnifeWindow(plate, kerf, knife, margin model.Length, w Words) (fit model.Kn
 	if least >= kerf {
 		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.set(kerf-plate))
 	}
+	over := fmt.Sprintf("only %s thicker than the %s plate", w.set(knife-plate), w.set(plate))
+	if knife <= plate {
+		over = fmt.Sprintf("no thicker than the %s plate", w.set(plate))
+	}
 	switch {
 	case knife >= kerf:
 		return model.KnifeTooThick, play, one("knife-too-thick", model.Danger,
 			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.set(knife), w.set(kerf), w.set(knife-kerf), cure)
 	case knife < least:
 		return model.KnifeTooThin, play, one("knife-too-thin", model.Danger,
-			"the %s knife is only %s thicker than the %s plate and should be %s: the kerf can close on the blade; %s", w.set(knife), w.set(knife-plate), w.set(plate), w.set(margin), cure)
+			"the %s knife is %s, and should be at least %s thicker: the kerf can close on the blade; %s", w.set(knife), over, w.set(margin), cure)
 	}
 	return model.KnifeFits, play, one("knife-fits", model.Explains,
-		"the %s knife stands between plate %s and kerf %s with %s play on the side away from the fence", w.set(knife), w.set(plate), w.set(kerf), w.set(play))
+		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.set(knife), w.set(plate), w.set(kerf), w.set(play))
 }
 
 // TipGapFor is the gap from the knife to the tooth tips with a blade of another
@@ -53,13 +57,13 @@ func CheckTipGap(gap model.Length, rule model.GapRule, w Words) []model.Reason {
 	}
 	switch {
 	case gap == 0:
-		return one("tip-gap", model.Danger, "the blade touches the knife: move the knife back by %s to %s", w.set(leastTipGap), w.set(most))
+		return one("tip-gap", model.Danger, "the blade touches the knife: move the knife back until the gap is %s to %s", w.set(leastTipGap), w.set(most))
 	case gap < 0:
 		return one("tip-gap", model.Danger, "the blade reaches %s into the knife: move the knife back by %s to %s", w.set(-gap), w.set(max(least, leastTipGap)-gap), w.set(most-gap))
 	case gap < least:
-		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too near: move it back to %s to %s", w.set(gap), w.set(least-gap), w.set(least), w.set(most))
+		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too near: move it back until the gap is %s to %s", w.set(gap), w.set(least-gap), w.set(least), w.set(most))
 	case gap > most:
-		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too far: move it forward to at most %s", w.set(gap), w.set(gap-most), w.set(most))
+		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too far: move it forward until the gap is at most %s", w.set(gap), w.set(gap-most), w.set(most))
 	}
 	return nil
 }
@@ -82,7 +86,7 @@ func CheckBore(bore, arbor model.Length, w Words) []model.Reason {
 	case bore < arbor:
 		return one("bore", model.Danger, "the bore of %s is %s smaller than the arbor of %s: the blade does not go on", w.set(bore), w.set(arbor-bore), w.set(arbor))
 	case bore-arbor > boreClearance:
-		return one("bore", model.Danger, "the bore of %s is %s larger than the arbor of %s: the blade sits out of centre; use a blade bored for this arbor", w.set(bore), w.set(bore-arbor), w.set(arbor))
+		return one("bore", model.Danger, "the bore of %s is %s larger than the arbor of %s: the blade sits off centre; use a blade bored for this arbor", w.set(bore), w.set(bore-arbor), w.set(arbor))
 	}
 	return nil
 }

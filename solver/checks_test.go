@@ -41,8 +41,9 @@ func TestKnifeWindowSaysWhichKnife(t *testing.T) {
 	}{
 		{1.8, 2.4, 2.5, []string{"0.10 mm too thick", "wedges", "from 2.00 mm to under 2.40 mm"}},
 		{2.0, 3.0, 2.1, []string{"only 0.10 mm thicker than the 2.00 mm plate", "close on the blade", "from 2.20 mm to under 3.00 mm"}},
+		{2.4, 3.0, 2.2, []string{"no thicker than the 2.40 mm plate", "at least 0.20 mm thicker"}},
 		{2.0, 2.2, 2.1, []string{"no knife fits this blade", "0.20 mm wider than its plate"}},
-		{2.0, 3.0, 2.5, []string{"0.50 mm play on the side away from the fence"}},
+		{2.0, 3.0, 2.5, []string{"0.50 mm of play on the side away from the fence"}},
 	} {
 		_, _, reasons := KnifeWindow(mm(v.plate), mm(v.kerf), mm(v.knife), model.DefaultKnifeMargin, metric)
 		says(t, reasons, v.says...)
@@ -90,8 +91,8 @@ func TestK4TipGapUS(t *testing.T) {
 }
 
 func TestTipGapWording(t *testing.T) {
-	says(t, CheckTipGap(mm(2.9), model.GapEN, metric), "0.10 mm too near", "back to 3.00 mm to 8.00 mm")
-	says(t, CheckTipGap(mm(8.1), model.GapEN, metric), "0.10 mm too far", "forward to at most 8.00 mm")
+	says(t, CheckTipGap(mm(2.9), model.GapEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
+	says(t, CheckTipGap(mm(8.1), model.GapEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
 	says(t, CheckTipGap(mm(-1), model.GapEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
 	says(t, CheckTipGap(mm(0), model.GapUS, metric), "touches the knife")
 	says(t, CheckTipGap(mm(-1), model.GapUS, metric), "back by 4.00 mm to 13.70 mm")

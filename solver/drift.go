@@ -108,13 +108,13 @@ func WearOf(flange model.Flange, kerfs []model.Length, w Words) (Wear, error) {
 		return Wear{}, err
 	}
 	out.Stack = out.Mean / 2
-	change := "more"
+	change := "higher"
 	if flange == model.Near {
 		out.Stack = -out.Stack
 	}
 	if out.Stack < 0 {
-		change = "less"
+		change = "lower"
 	}
-	out.Reasons = append(out.Reasons, one("kerf-lost", model.Explains, "a sharpening takes %s off the kerf in the mean of %d: each time the blade then wants %s %s of rings", w.result(out.Mean), len(out.Lost), w.result(out.Stack.Abs()), change)...)
+	out.Reasons = append(out.Reasons, one("kerf-lost", model.Explains, "a sharpening takes %s off the kerf on average (%d so far): after each one the blade needs a stack %s %s", w.result(out.Mean), len(out.Lost), w.result(out.Stack.Abs()), change)...)
 	return out, nil
 }

@@ -87,7 +87,7 @@ func TestWear(t *testing.T) {
 	if err != nil || codes(got.Reasons) != "kerf-lost-much kerf-grew kerf-lost" {
 		t.Errorf("%+v, %v", got, err)
 	}
-	says(t, got.Reasons, "sharpening 1 took 0.100 mm", "is 0.020 mm wider after sharpening 2", "0.043 mm off the kerf in the mean of 3", "0.022 mm more of rings")
+	says(t, got.Reasons, "sharpening 1 took 0.100 mm", "is 0.020 mm wider after sharpening 2", "0.043 mm off the kerf on average (3 so far)", "a stack 0.022 mm higher")
 	got, err = WearOf(model.Far, lengths(3.20, 3.20, 3.15), metric)
 	if err != nil || codes(got.Reasons) != "kerf-lost" {
 		t.Errorf("none and 0.05 mm lost: %+v, %v", got, err)

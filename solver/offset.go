@@ -116,7 +116,7 @@ func (o Offset) measured() (Offset, error) {
 		}
 	}
 	if o.Short > 0 {
-		o.reason("few-readings", model.Warns, "%d more %s wanted: a verdict counts from three readings a half", o.Short, plural(o.Short, "reading is", "readings are"))
+		o.reason("few-readings", model.Warns, "%d more %s wanted: a verdict needs three readings of each half", o.Short, plural(o.Short, "reading is", "readings are"))
 	}
 	u, err := Combine(Coverage, o.contributions(0, 0)...)
 	if err != nil {
@@ -125,9 +125,9 @@ func (o Offset) measured() (Offset, error) {
 	o.Uncertainty, o.U, o.parts = u, rounded(u.Expanded), o.contributions(0, 0)
 	switch {
 	case u.Standard == 0:
-		o.reason("no-resolution", model.Warns, "all readings agree and the caliper's resolution is not given: the uncertainty reads zero and is not; give the resolution")
+		o.reason("no-resolution", model.Warns, "all readings agree and the caliper's resolution is not given: the uncertainty shows as zero, which it is not; give the resolution")
 	case o.blade.scatter == 0 && o.reference.scatter == 0:
-		o.reason("readings-agree", model.Explains, "all readings of a half agree: the caliper's resolution carries the uncertainty")
+		o.reason("readings-agree", model.Explains, "all readings of a half agree: what is uncertain about them comes from the caliper's resolution")
 	}
 	o.reason("caliper-cancels", model.Explains, "a constant error of the caliper cancels, since nearly equal widths are compared")
 	return o, nil
@@ -190,7 +190,7 @@ func PredictedOffset(flange model.Flange, reference, blade model.Blade, resoluti
 	}
 	o.Value, o.U, o.Uncertainty = rounded(value), rounded(u.Expanded), u
 	if u.Standard == 0 {
-		o.reason("no-resolution", model.Warns, "all readings agree and the micrometer's resolution is not given: the uncertainty reads zero and is not; give the resolution")
+		o.reason("no-resolution", model.Warns, "all readings agree and the micrometer's resolution is not given: the uncertainty shows as zero, which it is not; give the resolution")
 	}
 	return o, nil
 }

@@ -47,7 +47,7 @@ func TestOutlookNamesDriftAndWear(t *testing.T) {
 		texts = append(texts, r.Code+" "+r.Text)
 	}
 	all := strings.Join(texts, "\n")
-	for _, want := range []string{"drift-beyond rip: ", "kerf-lost rip: a sharpening takes 0.040 mm", "0.020 mm more of rings"} {
+	for _, want := range []string{"drift-beyond rip: ", "kerf-lost rip: a sharpening takes 0.040 mm", "a stack 0.020 mm higher"} {
 		if !strings.Contains(all, want) {
 			t.Errorf("the outlook lacks %q:\n%s", want, all)
 		}

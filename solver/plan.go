@@ -81,7 +81,7 @@ func (s *sheet) missing() {
 	}{
 		{!s.flangeKnown(), "flange-missing", "the side of the fixed flange is not known: look, and say far or near; nothing is computed without it"},
 		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", "the tolerance is not set: no verdict can be given"},
-		{p.Saw.SpareThread.Unit == model.NoUnit || p.Saw.ThreadPitch.Unit == model.NoUnit, "thread-missing", "spare thread and pitch are not known: stacks are not held against the thread"},
+		{p.Saw.SpareThread.Unit == model.NoUnit || p.Saw.ThreadPitch.Unit == model.NoUnit, "thread-missing", "spare thread and pitch are not known: no stack is checked against the thread"},
 		{p.Instruments.Caliper.Unit == model.NoUnit, "caliper-missing", "the caliper's resolution is not known: measured uncertainties come out too small"},
 		{p.Instruments.Micrometer.Unit == model.NoUnit, "micrometer-missing", "the micrometer's resolution is not known: predicted uncertainties come out too small"},
 		{len(p.Rack()) == 0, "rack-empty", "the rack has no blades"},
@@ -171,7 +171,7 @@ func (s *sheet) setReference(id string) {
 	case id != "":
 		s.say("reference-missing", model.Warns, "the reference blade %s is not on the rack: choose another", id)
 	case len(s.findings) > 0:
-		s.say("reference-missing", model.Warns, "no reference blade can be chosen before plate and kerf of a blade were read")
+		s.say("reference-missing", model.Warns, "no reference blade can be chosen before the plate and kerf of a blade are read")
 	}
 }
 

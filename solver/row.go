@@ -97,7 +97,7 @@ func (s *sheet) fillStack(row *model.BladePlan, f finding) {
 		row.Verdict, row.More = model.Cannot, 0
 		s.explainCannot(row, f, fit)
 	case f.cut != nil:
-		say(row, "needs-proof", model.Warns, "needs a proof cut: put on %s and cut again; a residual of %s is expected then", s.words.stack(fit.Rings), s.words.signed(row.Residual))
+		say(row, "needs-proof", model.Warns, "it needs a proof cut: put on %s and cut again; a residual of %s is expected then", s.words.stack(fit.Rings), s.words.signed(row.Residual))
 	case tolerance.Unit != model.NoUnit:
 		u, err := f.offset.WithRings(s.profile, row.Stack, s.out.Standing)
 		if err != nil {
@@ -164,7 +164,7 @@ func (s *sheet) besideKerf(row model.BladePlan) string {
 	case miss > row.Play:
 		return "the knife is not behind that kerf then: it stands " + w.result(miss-row.Play) + " out of the kerf on the side away from the fence and the stock wedges on it; do not force stock that binds"
 	}
-	return "the knife is not in line with that kerf then: it stands " + w.result(miss) + " behind its fence side, with " + w.result(row.Play-miss) + " left on the other side"
+	return "the knife is not in line with that kerf then: it stands " + w.result(miss) + " back from the fence side of the kerf, with " + w.result(row.Play-miss) + " left on the other side"
 }
 
 // explainNegative says which blade should be the reference, or what standing stack

@@ -96,12 +96,12 @@ func (f ScaleFit) words(width model.Length, w Words) []model.Reason {
 	case f.Freedom == 0:
 		out = append(out, one("slope-unproved", model.Explains, "two settings give a line, but do not tell whether its slope of %s in %s is real: read at a third", slope.Signed(w.Unit, w.Resolution/10), w.set(100*model.Millimetre))...)
 	case f.Significant:
-		out = append(out, one("slope-real", model.Warns, "the slope of %s in %s is real (t %.1f over %.1f): the cursor does not cure it; see that the scale lies flat and unstretched", slope.Signed(w.Unit, w.Resolution/10), w.set(100*model.Millimetre), f.TestFigure, f.TestCritical)...)
+		out = append(out, one("slope-real", model.Warns, "the slope of %s in %s is real (t is %.1f, over %.1f): the cursor does not cure it; see that the scale lies flat and unstretched", slope.Signed(w.Unit, w.Resolution/10), w.set(100*model.Millimetre), f.TestFigure, f.TestCritical)...)
 	default:
 		out = append(out, one("slope-not-real", model.Explains, "a slope cannot be told from the scatter of %s round the line", w.result(rounded(f.Scatter)))...)
 	}
 	if f.Ends[0].Error != 0 || f.Ends[1].Error != 0 {
-		out = append(out, one("scale-ends", model.Explains, "with the cursor right at %s parts come out %s at %s and %s at %s",
+		out = append(out, one("scale-ends", model.Explains, "with the cursor right at %s, parts come out %s at %s and %s at %s",
 			w.set(width), wider(f.Ends[0].Error, w), w.set(f.Ends[0].Setting), wider(f.Ends[1].Error, w), w.set(f.Ends[1].Setting))...)
 	}
 	return out
@@ -121,6 +121,7 @@ func wider(l model.Length, w Words) string {
 // CursorWords says how to move the cursor: positive is toward the higher numbers.
 func CursorWords(by model.Length, w Words) string {
 	switch {
+	case w.set(by.Abs()) == w.set(0):
 	case by > 0:
 		return "move the cursor " + w.set(by) + " toward the higher numbers"
 	case by < 0:
@@ -134,10 +135,12 @@ func CursorWords(by model.Length, w Words) string {
 func Nudge(read, wanted model.Length, w Words) (by model.Length, words string) {
 	by = wanted - read
 	switch {
+	case w.set(by.Abs()) == w.set(0):
+		return by, "leave the fence where it is"
 	case by > 0:
 		return by, "nudge the fence " + w.set(by) + " away from the blade"
 	case by < 0:
 		return by, "nudge the fence " + w.set(-by) + " toward the blade"
 	}
-	return 0, "leave the fence where it is"
+	return by, "leave the fence where it is"
 }

@@ -60,7 +60,7 @@ func (s *sheet) explainStanding(needs []Need, rack RackFit) {
 	why := "it saves rings on the other blades"
 	switch {
 	case bare.Cannot > rack.Cannot:
-		why = blades(bare.Cannot) + " could not be brought in without it, " + blades(rack.Cannot) + " with it"
+		why = blades(bare.Cannot) + " could not be brought in without it, and " + blades(rack.Cannot) + " with it"
 	case bare.Excess > rack.Excess:
 		why = "the worst blade misses by " + s.words.figure(rack.Excess) + " instead of " + s.words.figure(bare.Excess)
 	case bare.Rings == rack.Rings:
@@ -91,4 +91,9 @@ func cannot(n int) string {
 	return blades(n) + " cannot be brought in"
 }
 
-func blades(n int) string { return fmt.Sprintf("%d %s", n, plural(n, "blade", "blades")) }
+func blades(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return fmt.Sprintf("%d %s", n, plural(n, "blade", "blades"))
+}

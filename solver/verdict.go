@@ -47,9 +47,9 @@ func Assess(o Offset, residual, tolerance model.Length, w Words) Assessment {
 	}
 	switch a.Verdict {
 	case model.In:
-		a.say("in", model.Explains, "%s with its uncertainty of %s stays within %s of the datum face", where(residual, w), w.result(o.U), w.result(tolerance))
+		a.say("in", model.Explains, "%s; with its uncertainty of %s it stays within the tolerance of %s", where(residual, w), w.result(o.U), w.result(tolerance))
 	case model.Out:
-		a.say("out", model.Warns, "%s even less its uncertainty of %s it is more than %s off: change the rings and cut again", where(residual, w), w.result(o.U), w.result(tolerance))
+		a.say("out", model.Warns, "%s; even with its uncertainty of %s taken off, that is more than the tolerance of %s: change the rings and cut again", where(residual, w), w.result(o.U), w.result(tolerance))
 	default:
 		a.further(o, residual, tolerance, w)
 	}
@@ -63,7 +63,7 @@ func (a *Assessment) further(o Offset, residual, tolerance model.Length, w Words
 		u, err := Combine(Coverage, o.contributions(blade, reference)...)
 		return err == nil && Decide(residual, rounded(u.Expanded), tolerance) != model.Doubtful
 	}
-	doubt := fmt.Sprintf("%s with an uncertainty of %s against a tolerance of %s the verdict may be either", where(residual, w), w.result(o.U), w.result(tolerance))
+	doubt := fmt.Sprintf("%s; with an uncertainty of %s and a tolerance of %s the verdict could go either way", where(residual, w), w.result(o.U), w.result(tolerance))
 	for n := 1; n <= mostFurther && o.Basis == model.Measured; n++ {
 		if settles(n, 0) {
 			a.More = n
@@ -90,7 +90,7 @@ func (a *Assessment) further(o Offset, residual, tolerance model.Length, w Words
 // Guard decides on a predicted residual, whose uncertainty u is Offset.WithRings.
 func Guard(residual, u, tolerance model.Length, w Words) Assessment {
 	a := Assessment{Verdict: Decide(residual, u, tolerance)}
-	a.say("predicted-"+string(a.Verdict), model.Explains, "predicted: %s give or take %s, against a tolerance of %s: the comparison cut decides", where(residual, w), w.result(u), w.result(tolerance))
+	a.say("predicted-"+string(a.Verdict), model.Explains, "predicted: %s, give or take %s; the tolerance is %s, and the comparison cut decides", where(residual, w), w.result(u), w.result(tolerance))
 	return a
 }
 
@@ -116,11 +116,11 @@ func where(residual model.Length, w Words) string {
 	shown := w.result(residual.Abs())
 	switch {
 	case shown == w.result(0):
-		return "the cut face lies on the datum face:"
+		return "the cut face lies on the datum face"
 	case residual > 0:
-		return "the cut face lies " + shown + " toward the fence:"
+		return "the cut face lies " + shown + " from the datum face, toward the fence"
 	}
-	return "the cut face lies " + shown + " away from the fence:"
+	return "the cut face lies " + shown + " from the datum face, away from the fence"
 }
 
 func (a *Assessment) say(code string, weight model.Weight, format string, args ...any) {

@@ -100,17 +100,17 @@ func TestAssess(t *testing.T) {
 		more, reference2 int
 		says             string
 	}{
-		{"in", three(120, 0.005), three(120, 0.005), 0.01, 0.01, model.In, 0, 0, "the cut face lies 0.010 mm toward the fence"},
+		{"in", three(120, 0.005), three(120, 0.005), 0.01, 0.01, model.In, 0, 0, "the cut face lies 0.010 mm from the datum face, toward the fence"},
 		{"in the middle", three(120, 0.005), three(120, 0.005), 0.01, 0, model.In, 0, 0, "the cut face lies on the datum face"},
 		{"by less than is shown", three(120, 0.005), three(120, 0.005), 0.01, -0.0003, model.In, 0, 0, "the cut face lies on the datum face"},
-		{"the least that is shown", three(120, 0.005), three(120, 0.005), 0.01, -0.0005, model.In, 0, 0, "the cut face lies 0.001 mm away from the fence"},
-		{"out", three(120, 0.005), three(120, 0.005), 0.01, -0.2, model.Out, 0, 0, "the cut face lies 0.200 mm away from the fence"},
+		{"the least that is shown", three(120, 0.005), three(120, 0.005), 0.01, -0.0005, model.In, 0, 0, "the cut face lies 0.001 mm from the datum face, away from the fence"},
+		{"out", three(120, 0.005), three(120, 0.005), 0.01, -0.2, model.Out, 0, 0, "the cut face lies 0.200 mm from the datum face, away from the fence"},
 		{"two readings", three(120, 0.005), lengths(120, 120), 0.01, 0, model.Doubtful, 1, 0, "take 1 more reading"},
 		{"the blade's half alone", three(120, 0.03), three(120, 0), 0.01, 0, model.Doubtful, 2, 0, "2 more readings of the blade's half should settle it"},
 		{"both halves", three(120, 0.03), three(120, 0.03), 0.01, 0, model.Doubtful, 2, 2, "2 more readings of each half should settle it"},
 		{"the caliper alone is too coarse", three(120, 0), three(120, 0), 0.05, 0.01, model.Doubtful, -1, 0, "this caliper cannot settle it"},
 		{"on the limit", three(120, 0), three(120, 0), 0.01, 0.05, model.Doubtful, -1, 0, "this caliper cannot settle it"},
-		{"coarse but far out", three(120, 0), three(120, 0), 0.05, 0.2, model.Out, 0, 0, "more than 0.050 mm off"},
+		{"coarse but far out", three(120, 0), three(120, 0), 0.05, 0.2, model.Out, 0, 0, "more than the tolerance of 0.050 mm"},
 	} {
 		o, err := MeasuredOffset(v.blade, v.reference, mm(v.resolution))
 		if err != nil {
@@ -175,7 +175,7 @@ func TestGuardPrediction(t *testing.T) {
 	if a.Verdict != model.In || codes(a.Reasons) != "predicted-in" {
 		t.Errorf("%+v", a)
 	}
-	says(t, a.Reasons, "0.010 mm toward the fence", "0.020 mm", "0.050 mm", "the comparison cut decides")
+	says(t, a.Reasons, "0.010 mm from the datum face, toward the fence", "0.020 mm", "0.050 mm", "the comparison cut decides")
 	a = Assess(Offset{Basis: model.Predicted, U: mm(0.1)}, 0, mm(0.05), metric)
 	if a.Verdict != model.Doubtful || a.More != 0 {
 		t.Errorf("%+v", a)

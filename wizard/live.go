@@ -3,8 +3,6 @@ package wizard
 import (
 	"strconv"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -223,17 +221,4 @@ func (s scene) dial() picture.Picture {
 		d.HasBest = true
 	}
 	return d
-}
-
-// sentenceOf makes a reason a sentence: a capital at the beginning, a stop at the end.
-func sentenceOf(text string) string {
-	r, n := utf8.DecodeRuneInString(text)
-	if n == 0 {
-		return ""
-	}
-	text = string(unicode.ToUpper(r)) + text[n:]
-	if last := text[len(text)-1]; last != '.' && last != '?' && last != '!' {
-		text += "."
-	}
-	return text
 }

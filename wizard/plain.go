@@ -23,7 +23,8 @@ type plain struct {
 	in      *bufio.Reader
 	watch   *watch
 	out     io.Writer
-	toured  map[int]bool // steps of the procedure whose three lines were shown
+	toured  map[int]bool    // steps of the procedure whose three lines were shown
+	doubted map[string]bool // fields whose text is to be typed again, if it is so
 	unsaved error
 	copyTo  func(path string, p model.Profile) error
 }
@@ -85,6 +86,7 @@ func (p *plain) run() error {
 func (p *plain) place() error {
 	v := p.procedure.View()
 	p.show(v)
+	p.doubted = nil
 	answers := map[string]string{}
 	ask := v.Fields
 	for {
@@ -117,12 +119,13 @@ func (p *plain) place() error {
 // faulty tells what is wrong and lists the fields to ask again.
 func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field {
 	var again []procedure.Field
+	p.doubted = map[string]bool{}
 	for _, f := range v.Fields {
 		wrong := false
 		for _, fault := range r.Faults {
 			if fault.Field == f.Key {
 				p.say("%s: %s.", f.Label, printable(fault.Text))
-				wrong = true
+				wrong, p.doubted[f.Key] = true, fault.Question
 			}
 		}
 		if wrong {
@@ -134,7 +137,7 @@ func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field
 
 func (p *plain) show(v procedure.View) {
 	p.say("")
-	p.say("Step %d of 11. %s", v.Number, sentenceOf(v.Title))
+	p.say("Step %d of 11. %s", v.Number, model.Sentence(v.Title))
 	p.say("%s.", strings.Join(sawState(p.procedure), ". "))
 	if p.saw != nil && !p.toured[v.Number] {
 		p.toured[v.Number] = true
@@ -193,13 +196,16 @@ func (p *plain) report(changed bool) {
 
 // reasonLine puts the word of danger before a reason.
 func reasonLine(r model.Reason) string {
-	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + sentenceOf(r.Text)
+	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + model.Sentence(r.Text)
 }
 
 // ask puts one question until it has an answer that the field takes. moved reports
 // that a command, or too long a silence, led to another place.
 func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[string]string) (moved bool, err error) {
 	kept := p.typed(v)[f.Key]
+	if p.doubted[f.Key] { // an empty line does not say that it is so
+		kept = ""
+	}
 	for {
 		p.say("Question %d of %d. %s (%s).", n+1, len(v.Fields), f.Label, f.Hint)
 		if kept != "" {

@@ -59,7 +59,7 @@ func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []stri
 	}
 	if fault := s.typing.fault(i); fault != "" {
 		mark := "WRONG "
-		if s.typing.asked[f.Key] {
+		if s.typing.asks(i) {
 			mark = "SURE? "
 		}
 		return append(lines, wrapped("    "+s.look.danger.Render(mark), fault, w, s.look.danger)...)

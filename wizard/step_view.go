@@ -238,7 +238,7 @@ func (s step) why(w int) [][]string {
 func (s step) follows(w int) [][]string {
 	var groups [][]string
 	for _, text := range s.unmet {
-		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", sentenceOf(text), w, s.look.danger))
+		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", model.Sentence(text), w, s.look.danger))
 	}
 	word := s.soWord()
 	for _, r := range byWeight(s.so) {
@@ -276,9 +276,9 @@ func byWeight(reasons []model.Reason) []model.Reason {
 // soLine puts the word of danger before a sentence; a verdict carries its own.
 func soLine(r model.Reason) string {
 	if r.Weight == model.Danger {
-		return "DANGER: " + sentenceOf(r.Text)
+		return "DANGER: " + model.Sentence(r.Text)
 	}
-	return sentenceOf(r.Text)
+	return model.Sentence(r.Text)
 }
 
 func count(groups [][]string) int {

@@ -10,13 +10,11 @@ import (
 	"example.com/sawdatum/wizard/field"
 )
 
-// typing is the fields of one visit to a place: what they are, the list that takes
-// the keys, and which faults are only questions. Labels and hints are drawn by the
-// step, so the list has none.
+// typing is the fields of one visit to a place: what they are, and the list that takes
+// the keys. Labels and hints are drawn by the step, so the list has none.
 type typing struct {
 	fields []procedure.Field
 	list   *field.List
-	asked  map[string]bool
 }
 
 // listIndent is what the list sets before a text without a label.
@@ -38,7 +36,7 @@ func newTyping(fields []procedure.Field, hand byHand, texts map[string]string, w
 	for i, f := range fields {
 		specs[i] = field.Spec{Key: f.Key, Value: texts[f.Key], Gate: hand(f), Check: f.Check}
 	}
-	return typing{fields: fields, list: field.New(w+listIndent, specs), asked: map[string]bool{}}
+	return typing{fields: fields, list: field.New(w+listIndent, specs)}
 }
 
 func (t typing) focus() tea.Cmd { return t.list.Init() }
@@ -52,6 +50,16 @@ func (t typing) text(i int) string { return t.list.Values()[t.fields[i].Key] }
 
 func (t typing) values() map[string]string { return t.list.Values() }
 
+// question is a fault that typing the same again settles. A double enter does not: the
+// list wants a key that changes the text first.
+type question struct{ error }
+
+// asks reports whether the fault of a field is only a question.
+func (t typing) asks(i int) bool {
+	_, ok := t.list.Error(t.fields[i].Key).(question)
+	return ok
+}
+
 func (t typing) fault(i int) string {
 	if err := t.list.Error(t.fields[i].Key); err != nil {
 		return err.Error()
@@ -61,10 +69,12 @@ func (t typing) fault(i int) string {
 
 // blame shows what is wrong with fields, and goes to the first of them.
 func (t typing) blame(faults []procedure.Fault) tea.Cmd {
-	clear(t.asked)
 	for _, fault := range faults {
-		t.asked[fault.Field] = fault.Question
-		t.list.SetError(fault.Field, errors.New(fault.Text))
+		err := errors.New(fault.Text)
+		if fault.Question {
+			err = question{err}
+		}
+		t.list.SetError(fault.Field, err)
 	}
 	return t.focus()
 }

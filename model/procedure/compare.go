@@ -16,7 +16,7 @@ var compareSteps = map[string]step{
 		do: func(c context) []string {
 			var lines []string
 			for _, r := range c.knifeReasons(c.blade) {
-				lines = append(lines, sentence(r.Text))
+				lines = append(lines, model.Sentence(r.Text))
 			}
 			return append(lines, "Set this blade aside: it must not run on this saw with this knife.", "A knife that fits can be added under other work; then the blade is compared like the others.")
 		},
@@ -147,7 +147,7 @@ var compareSteps = map[string]step{
 			} else {
 				for _, r := range row.Reasons {
 					if len(lines) < 3 && r.Weight != model.Explains {
-						lines = append(lines, sentence(r.Text))
+						lines = append(lines, model.Sentence(r.Text))
 					}
 				}
 			}

@@ -191,7 +191,7 @@ func (t *taking) questionSpread(field string, readings []model.Measure) {
 	middle := sorted[len(sorted)/2]
 	for i, r := range readings {
 		if d := (r.Length - middle).Abs(); d > mm/2 {
-			t.question(field, "reading %d, %s, lies %s from the others: mistyped?", i+1, r, t.context().show(d))
+			t.question(field, "reading %d, %s, lies %s from the others", i+1, r, t.context().show(d))
 			return
 		}
 	}

@@ -153,7 +153,7 @@ var rackSteps = map[string]step{
 			}
 			for _, r := range chosen.Reasons {
 				if len(lines) < 5 {
-					lines = append(lines, sentence(r.Text))
+					lines = append(lines, model.Sentence(r.Text))
 				}
 			}
 			return lines

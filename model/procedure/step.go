@@ -6,8 +6,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"example.com/sawdatum/model"
 )
@@ -114,16 +112,6 @@ func (c context) side(offset model.Length) string {
 		return "parts " + shown + " wide"
 	}
 	return "parts " + shown + " narrow"
-}
-
-// sentence makes a reason a sentence of its own.
-func sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if strings.HasSuffix(text, ".") {
-		return text
-	}
-	return text + "."
 }
 
 func (c context) set(m model.Measure) string {

@@ -134,10 +134,10 @@ func (a ArborSection) Sentence() string {
 	}
 	s := fmt.Sprintf("The flange is %s; %s sits on it %s, plate %s, kerf %s.", side, name, rings, a.show(a.Plate), a.show(a.Kerf))
 	if a.HasDatum {
-		s += " " + capital(strings.TrimLeft(a.cutNote(p).ways[0], "+- ")) + "."
+		s += " " + model.Sentence(strings.TrimLeft(a.cutNote(p).ways[0], "+- "))
 	}
 	if p.hasKnife {
-		s += " " + capital(strings.TrimLeft(a.knifeNote(p).ways[0], "X! ")) + "."
+		s += " " + model.Sentence(strings.TrimLeft(a.knifeNote(p).ways[0], "X! "))
 	}
 	return s
 }

@@ -62,11 +62,3 @@ func sum(ls []model.Length) float64 {
 	}
 	return s
 }
-
-// capital begins a sentence.
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}

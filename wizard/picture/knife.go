@@ -204,5 +204,5 @@ func (k KnifeWindow) Sentence() string {
 			parts = append(parts, fmt.Sprintf("%s %s, and names none", b.name(), window))
 		}
 	}
-	return capital(strings.Join(parts, "; ")) + "."
+	return model.Sentence(strings.Join(parts, "; "))
 }
