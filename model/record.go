@@ -79,7 +79,7 @@ type Record struct {
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife: its id; mount: the knife fitted with the blade in place of another, not squared yet
+	Knife       string        // knife: its id; mount: the knife fitted with the blade in place of another, not squared yet; note: written on its box
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
 	TipGap      Measure       // knife: to the tooth tips
 	Pairs       []Pair        // scale
@@ -129,5 +129,5 @@ var KindTable = map[Kind][]KeyUse{
 	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}},
 	Thickness:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
 	Void:         {{"of", true}, {"why", true}},
-	Note:         {{"about", false}, {"blade", false}, {"rings", false}, {"text", true}},
+	Note:         {{"about", false}, {"blade", false}, {"rings", false}, {"knife", false}, {"text", true}},
 }

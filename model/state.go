@@ -30,7 +30,16 @@ type BladeState struct {
 	History []Cut   // every cut that had reference readings of its lock, oldest first
 	Left    *Record // left for later: nothing was cut or sharpened since
 	LeftNow bool    // and neither datum nor knife has moved since
-	Written *Record // its rings were written down since its last cut
+	Written *Record // what was last written on its box; nil: nothing yet
+
+	boxOpen bool // and that was voided: nobody knows what stands there
+}
+
+// BoxTells reports whether no other rings, flange first, and no other knife can stand
+// on the blade's box. A box that nobody wrote on tells nothing else.
+func (b BladeState) BoxTells(rings []string, knife string) bool {
+	w := b.Written
+	return w == nil || !b.boxOpen && slices.Equal(w.Rings, rings) && (w.Knife == "" || w.Knife == knife)
 }
 
 // Last is the cut that says where the blade stands; false when none counts.
@@ -162,6 +171,11 @@ func (f *folder) passOver(r *Record) {
 		if !r.More {
 			f.gone[r.piece()] = true
 		}
+	case Note:
+		if b, ok := f.Blades[r.Blade]; ok && r.About == AboutWritten {
+			b.Written, b.boxOpen = r, true
+			f.Blades[r.Blade] = b
+		}
 	}
 }
 
@@ -263,7 +277,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if Dropped("sharpened-voids-cuts") {
 			cuts = b.Cuts
 		}
-		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History}
+		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History, Written: b.Written, boxOpen: b.boxOpen}
 	},
 	Thickness: func(f *folder, _ int, r *Record) {
 		if b, ok := f.Blades[r.Blade]; ok {
@@ -280,7 +294,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		case AboutLeft:
 			b.Left, f.left[r.Blade] = r, i
 		case AboutWritten:
-			b.Written = r
+			b.Written, b.boxOpen = r, false
 		}
 		f.Blades[r.Blade] = b
 	},
@@ -332,9 +346,6 @@ func (f *folder) bladeCut(i int, r *Record) {
 		}
 	}
 	b.Left = nil
-	if !Dropped("cut-voids-written") {
-		b.Written = nil
-	}
 	b.History = append(b.History, cut)
 	if counts {
 		b.Cuts = append(b.Cuts, cut)

@@ -195,7 +195,8 @@ func (s *sheet) explainUncut(row *model.BladePlan, f finding) {
 
 // judgeReady says whether the blade is ready, and what keeps it from being so:
 // only a verdict of in, proved with the recorded stack, a knife that fits, the
-// present alignment of that knife and the present datum make it ready.
+// present alignment of that knife, the present datum, and a box that tells no other
+// rings make it ready.
 func (s *sheet) judgeReady(row *model.BladePlan, f finding, proved bool) {
 	row.Ready = (proved || model.Dropped("ready-verdict")) && (row.Knife == model.KnifeFits || model.Dropped("ready-knife-fits"))
 	block := func(code, format string, a ...any) {
@@ -209,6 +210,8 @@ func (s *sheet) judgeReady(row *model.BladePlan, f finding, proved bool) {
 		block("knife-other", "knife %s stands aligned now, and this blade runs with %s: align that one first", s.state.Knife.Knife, f.blade.Knife)
 	case f.cut != nil && !f.cut.Aligned && !model.Dropped("ready-since-knife"):
 		block("knife-moved", "the knife was aligned again after its last cut: check it with another cut")
+	case row.Ready && !s.state.Blades[f.blade.ID].BoxTells(row.Stack, f.blade.Knife) && !model.Dropped("ready-box"):
+		block("box-differs", "its box may tell other rings or another knife: write down that it runs with %s and knife %s", s.profile.RingNames(row.Stack), f.blade.Knife)
 	}
 }
 

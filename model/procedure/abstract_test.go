@@ -46,7 +46,8 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 		row, _ := p.Plan().Blade(bl.ID)
 		b.say("|", string(row.Verdict), string(row.Knife))
 		b.say(row.Stack...)
-		b.is(pieces[bl.ID], bs.Left != nil, bs.LeftNow, bs.Written != nil, row.Ready, row.More > 0, row.More < 0)
+		b.is(pieces[bl.ID], bs.Left != nil, bs.LeftNow, bs.Written != nil, bs.BoxTells(row.Stack, bl.Knife), row.Ready, row.More > 0, row.More < 0)
+		b.say(*s.boxes.of(bl.ID))
 		b.add(uint8(min(s.worn.count(bl.ID), 1)))
 		if c, ok := bs.Last(); ok {
 			f := s.made[index(profile.Records, c.Record)]
@@ -129,13 +130,14 @@ func remembered(judge model.Judge) model.Judge {
 		fmt.Fprint(&h, len(p.Rings), p.Reference, p.Standing == nil, p.Standing, len(p.Knives), int64(p.Tolerance.Length), p.Saw.Flange, int64(p.Saw.SpareThread.Length), int64(p.Instruments.Caliper.Length))
 		for i := range p.Records {
 			r := &p.Records[i]
-			if r.Kind == model.Isolation || r.Kind == model.Note && len(refs) == 0 {
+			if r.Kind == model.Isolation || r.About != model.AboutWritten && r.Kind == model.Note && len(refs) == 0 {
 				continue
 			}
 			if _, ok := locks[r.Lock]; !ok {
 				locks[r.Lock] = len(locks)
 			}
 			h.WriteString(string(r.Kind))
+			h.WriteString(string(r.About))
 			h.WriteString(r.Blade)
 			h.WriteByte(byte(locks[r.Lock]))
 			h.WriteString(r.Piece)

@@ -113,8 +113,12 @@ var compareSteps = map[string]step{
 		title: func(c context) string { return "Write it down: " + c.name(c.blade) },
 		do: func(c context) []string {
 			row, _ := c.plan.Blade(c.blade)
+			first := fmt.Sprintf("The %s is IN: it cuts %s, plus or minus %s.", c.name(c.blade), c.side(row.Offset), c.result(row.Expanded))
+			if c.blade == c.profile.Reference {
+				first = fmt.Sprintf("The %s is the reference, and its box may tell other rings or another knife than stand behind it now.", c.name(c.blade))
+			}
 			return []string{
-				fmt.Sprintf("The %s is IN: it cuts %s, plus or minus %s.", c.name(c.blade), c.side(row.Offset), c.result(row.Expanded)),
+				first,
 				fmt.Sprintf("Write on its box, and on the blade when it is off the arbor: %s, flange first; knife %s.", c.rings(row.Stack), c.knifeOf(c.blade)),
 				"Then type the rings as you wrote them.",
 			}
@@ -131,8 +135,8 @@ var compareSteps = map[string]step{
 			}}}
 		},
 		accept: func(t *taking) {
-			rings := t.ringList("rings")
-			t.record(model.Record{Kind: model.Note, About: model.AboutWritten, Blade: t.blade, Rings: rings, Text: "rings written down"})
+			b, _ := t.profile.BladeByID(t.blade)
+			t.record(model.Record{Kind: model.Note, About: model.AboutWritten, Blade: t.blade, Rings: t.ringList("rings"), Knife: b.Knife, Text: "rings written down"})
 		},
 	},
 	"leave": {

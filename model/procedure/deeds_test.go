@@ -114,6 +114,12 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		did.width = width
 	case "more":
 		did.width = slot().width
+	case "written":
+		b, _ := p.BladeByID(v.Place.Blade)
+		*s.boxes.of(b.ID) = told(v.Rings, b.Knife)
+		if !ok("rings") {
+			*s.boxes.of(b.ID) = "a slip"
+		}
 	case "sharpened":
 		blade := v.Place.Blade
 		if blade == "" {
@@ -171,6 +177,9 @@ func (s *saw) undo(records []model.Record, of string) {
 			continue
 		}
 		s.made[i].voided = true
+		if records[i].About == model.AboutWritten {
+			*s.boxes.of(records[i].Blade) = "nobody knows what"
+		}
 		if records[i].Kind == model.Sharpened {
 			if n := s.worn.of(records[i].Blade); n != nil {
 				*n--

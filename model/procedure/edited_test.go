@@ -45,7 +45,7 @@ var edits = []struct {
 	change func([]model.Record, []fact, int) ([]model.Record, []fact)
 }{
 	{"is lost", func(r []model.Record, f []fact, i int) ([]model.Record, []fact) {
-		if onlyWitness[r[i].Kind] {
+		if onlyWitness(r[i]) {
 			return nil, nil
 		}
 		return slices.Delete(slices.Clone(r), i, i+1), shifted(slices.Delete(slices.Clone(f), i, i+1), i, -1)
@@ -83,9 +83,11 @@ var edits = []struct {
 	}},
 }
 
-// onlyWitness are the kinds that nothing else tells of: a blade that was sharpened
-// looks like one that was not.
-var onlyWitness = map[model.Kind]bool{model.Sharpened: true}
+// onlyWitness are records of what nothing else tells: a blade that was sharpened looks
+// like one that was not, and what is written on a box is read by nobody at the saw.
+func onlyWitness(r model.Record) bool {
+	return r.Kind == model.Sharpened || r.About == model.AboutWritten
+}
 
 // shifted points the further readings at their cuts again.
 func shifted(facts []fact, from, by int) []fact {

@@ -115,12 +115,19 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		for _, text := range spoiled(f, v.Place.Step) {
 			t := try{label: fmt.Sprintf("%s typed as %q", f.Key, text), answers: clone(base), wrong: f.Key}
 			t.answers[f.Key] = text
-			if base[f.Key] != text && base[f.Key] != text+" mm" && (f.Kind != procedure.FieldRings || base[f.Key] != ringIDs.Replace(text)) {
+			if base[f.Key] != text && base[f.Key] != text+" mm" && (f.Kind != procedure.FieldRings || !believed(v, base[f.Key], text)) {
 				out = append(out, t)
 			}
 		}
 	}
 	return append(out, try{label: "nothing typed", answers: map[string]string{}, wrong: "all"})
+}
+
+// believed reports whether rings are those that are there, or those that the program
+// believes to be there: whoever types these without looking is found out by nobody.
+func believed(v procedure.View, there, text string) bool {
+	ids := ringIDs.Replace(text)
+	return ids == there || ids == none(strings.Join(v.Rings, " "))
 }
 
 // ringIDs turns thicknesses into the names of the rings.
@@ -139,13 +146,14 @@ func clone(m map[string]string) map[string]string {
 func voidable(p procedure.Procedure, s *saw) []int {
 	var out []int
 	type sort struct {
-		kind model.Kind
-		more bool
+		kind  model.Kind
+		more  bool
+		about model.About
 	}
-	seen := map[sort]bool{{kind: model.Void}: true, {kind: model.Note}: true, {kind: model.Isolation}: true}
+	seen := map[sort]bool{{kind: model.Void}: true, {kind: model.Note}: true, {kind: model.Note, about: model.AboutLeft}: true, {kind: model.Isolation}: true}
 	records := p.Profile().Records
 	for i := len(records) - 1; i >= 0; i-- {
-		if k := (sort{records[i].Kind, records[i].More}); !seen[k] && !s.made[i].voided {
+		if k := (sort{records[i].Kind, records[i].More, records[i].About}); !seen[k] && !s.made[i].voided {
 			seen[k] = true
 			if k.kind == model.FenceMoved && s.fence != s.made[i].before {
 				continue // it was really moved

@@ -36,21 +36,20 @@ var guards = []string{
 	"arbor-moves-datum", "arbor-takes-blade-off", "sharpened-moves-datum", "datum-reference", "datum-standing", "seated-datum", "boards-datum", "scale-datum",
 	"reference-datum", "cut-reference", "cut-lock", "more-rings", "knife-voids-proofs", "knife-datum", "fitted-unaligned", "unlock-voids-board",
 	"fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "fresh-piece", "fresh-after-work",
-	"void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut",
+	"void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut", "void-leaves-open-note",
 	// what makes a blade ready
-	"ready-verdict", "ready-knife-fits", "ready-aligned", "ready-knife-set", "ready-since-knife", "ready-reference-cut",
+	"ready-verdict", "ready-knife-fits", "ready-aligned", "ready-knife-set", "ready-since-knife", "ready-reference-cut", "ready-box",
 }
 
 // together are guards that hold one rule between them: where both are off it breaks in
 // an exploration in which it holds without either.
-var together = []string{"compare-fits + power-fits"}
+var together = []string{"compare-fits + power-fits", "ready-box + written-rings"}
 
 // held are guards whose loss no exploration shows, and why they are there.
 var held = map[string]string{
 	"boards-lock":                    "a board of another lock: the board is ripped anew wherever the fence is asked about",
 	"reference-lock":                 "a reference cut of another lock: its readings stand under its own lock, which is not in force",
 	"more-counts":                    "further readings of a cut that no longer counts: they are asked for only while it does",
-	"cut-voids-written":              "rings written down before the last cut: whatever asks for a cut anew voids them too",
 	"fresh-first":                    "no half was cut for this blade: the reference cuts one before the blade comes to it",
 	"compare-knife-set":              "a blade whose knife is not set: the checklist asks for the knife, and ready-knife-set holds",
 	"change-knife-fits":              "a knife that the reference must not run with: power-fits keeps the saw off",

@@ -12,7 +12,7 @@ import (
 // broken names the rule that does not hold in a state; empty: all hold. R6 is
 // asserted at every event.
 func (w world) broken(p procedure.Procedure, s *saw, here procedure.Place) (rule, what string) {
-	if !slices.Contains(told, here.Step) {
+	if !slices.Contains(sorted, here.Step) {
 		return "R1", "nobody has said whether hands are in or the blade turns at " + here.Step
 	}
 	for _, check := range []func(world, procedure.Procedure, *saw, procedure.Place) (string, string){handsOnlyDead, turnsOnlyChecked, sameFence, readyIsTrue, knownIsTrue} {
@@ -188,6 +188,9 @@ func readyIsTrue(w world, p procedure.Procedure, s *saw, _ procedure.Place) (str
 		if s.dirty {
 			return lie("nobody has said that the flange is clean")
 		}
+		if box := *s.boxes.of(row.ID); box != "" && box != told(row.Stack, blade.Knife) {
+			return lie("its box tells other rings or another knife: " + box)
+		}
 		if row.ID == profile.Reference {
 			if stack != strings.Join(profile.Standing, " ") {
 				return lie("its stack is not the standing stack")
@@ -198,9 +201,6 @@ func readyIsTrue(w world, p procedure.Procedure, s *saw, _ procedure.Place) (str
 				return lie("the present datum was never cut")
 			}
 			continue
-		}
-		if note := p.State().Blades[row.ID].Written; note != nil && strings.Join(note.Rings, " ") != stack {
-			return lie("other rings are written on its box: " + strings.Join(note.Rings, " "))
 		}
 		proved := slices.ContainsFunc(s.made, func(f fact) bool {
 			return f.kind == model.BladeCut && f.genuine && !f.voided && f.blade == row.ID && f.rings == stack && f.datum == datum &&

@@ -22,7 +22,7 @@ var (
 		"stop", "slow", "isolate", "power", "lock", "fence", "more", "written", "leave",
 		"who", "reason", "sharpened", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
-	told = slices.Concat(handsIn, turning, standing)
+	sorted = slices.Concat(handsIn, turning, standing)
 )
 
 // saw is the saw as it really is.
@@ -49,6 +49,7 @@ type saw struct {
 	checked bool   // nut, mark, knife, throat, table, people: looked at since hands were last in
 	asked   bool   // in this run, since the last interruption, somebody spoke for the fence
 	halves  halves // the second half of each comparison piece
+	boxes   boxes  // what is written on each blade's box
 	narrow  bool   // the rip's teeth are narrower than was read at first
 	made    []fact // beside the records, one for each
 	last    string // the reading place answered last, for an answer that comes twice
@@ -59,6 +60,19 @@ type board struct {
 	fence int
 	datum string
 }
+
+// boxes are the texts on the boxes of the blades: rings and knife; empty: nothing yet.
+type boxes struct{ general, rip, thin, more string }
+
+func (b *boxes) of(id string) *string {
+	if text, ok := map[string]*string{"general": &b.general, "rip": &b.rip, "thin": &b.thin}[id]; ok {
+		return text
+	}
+	return &b.more
+}
+
+// told is what a box should tell.
+func told(rings []string, knife string) string { return strings.Join(rings, " ") + " / " + knife }
 
 type wear struct{ general, rip, thin, more int }
 

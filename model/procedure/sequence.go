@@ -150,6 +150,9 @@ func (p Procedure) places() []PlaceStatus {
 			add(done || pieces[id], "reference", id)
 		}
 	}
+	if r, _ := p.profile.BladeByID(p.profile.Reference); !p.state.Blades[r.ID].BoxTells(p.profile.Standing, r.Knife) {
+		add(false, "written", r.ID) // it was compared once, or stood with other rings
+	}
 	for _, id := range compare {
 		place, done := p.compare(id)
 		out = append(out, PlaceStatus{Place: place, Done: done})

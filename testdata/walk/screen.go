@@ -139,7 +139,10 @@ func (f *Full) Do(e Event) error {
 		}
 		for _, m := range workRow.FindAllStringSubmatch(screen, -1) {
 			if m[2] == e.Work {
-				return errors.Join(f.Terminal.Type(m[1]), f.press("\r"))
+				for _, digit := range m[1] { // two that come at once are a paste, and no number
+					err = errors.Join(err, f.press(string(digit)))
+				}
+				return errors.Join(err, f.press("\r"))
 			}
 		}
 		return fmt.Errorf("the other work %q cannot begin here:\n%s", e.Work, screen)
