@@ -15,7 +15,7 @@ import (
 func FuzzLoad(f *testing.F) {
 	kinds := chosenDemo()
 	kinds.Records = everyKind()
-	for _, text := range []string{whole, Format(kinds), string(demo), strings.Replace(whole, "Bay 2", "\u202eBay", 1), strings.Replace(whole, "bay-two", `"\e[2J"`, 1), "sawdatum: 0\nname: a\nwidth: 3 mm\n", "? [1]\n: 2\n<<: {b: 1}\n", "sawdatum: 1\nrecords: [] # c\n", "{sawdatum: 1, name: a}", "sawdatum: 1\nname: \"a\n  b\"\n...\n"} {
+	for _, text := range []string{whole, Format(kinds), string(demo), strings.Replace(whole, "Bay 2", "\u202eBay", 1), strings.Replace(whole, "bay-two", `"\e[2J"`, 1), "sawdatum: 1\n\x88: &a b\n", "sawdatum: 0\nname: a\nwidth: 3 mm\n", "? [1]\n: 2\n<<: {b: 1}\n", "sawdatum: 1\nrecords: [] # c\n", "{sawdatum: 1, name: a}", "sawdatum: 1\nname: \"a\n  b\"\n...\n"} {
 		f.Add([]byte(text))
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -37,7 +37,7 @@ func TestShowLeavesNothingThatActs(t *testing.T) {
 			t.Errorf("%q is shown as %q", s, Show(s))
 		}
 	}
-	if got := Show("a\x1b[2J\u202e\xff"); got != `a\x1b[2J\u202e\xff` {
+	if got := Show("a\x1b[2J\u202e\xff\ufffd"); got != `a\x1b[2J\u202e\xff\ufffd` {
 		t.Errorf("%q", got)
 	}
 	if n := len(Show(strings.Repeat("x", 10<<20))); n > 1000 {

@@ -40,7 +40,7 @@ func Show(s string) string {
 			fmt.Fprintf(&b, `\x%02x`, s[i])
 		case !unicode.IsPrint(r) && r < 0x80:
 			fmt.Fprintf(&b, `\x%02x`, r)
-		case !unicode.IsPrint(r) || marks > model.MaxMarks:
+		case !unicode.IsPrint(r) || r == utf8.RuneError || marks > model.MaxMarks:
 			fmt.Fprintf(&b, `\u%04x`, r)
 		default:
 			b.WriteRune(r)
