@@ -33,7 +33,7 @@ func (s sheet) card() string {
 		}
 		b.WriteString(labelled("Knife", r.knife))
 		b.WriteString(labelled("Mark", "the blade's mark at the arbor's mark"))
-		b.WriteString(labelled("Cut face", r.residual))
+		b.WriteString(labelled("Cut face", strings.Join(r.residual, " / ")))
 		b.WriteString(labelled("Proved", r.proved))
 		for _, why := range r.why {
 			b.WriteString(labelled("Why not", why))

@@ -57,7 +57,7 @@ func mean(ms []model.Measure) float64 {
 
 // arborSVG is the section through arbor and reference blade, seen from the front.
 func (s sheet) arborSVG() template.HTML {
-	const width, height = 330, 210
+	const width, height, most = 330, 210, 140
 	d := &svg{scale: 40, zero: 110, mirrored: s.profile.Saw.FenceSide == model.SideLeft}
 	if d.mirrored != (s.profile.Saw.Flange == model.Near) {
 		d.zero = width - 110
@@ -69,8 +69,11 @@ func (s sheet) arborSVG() template.HTML {
 	}
 	state := model.Fold(s.profile).Blades[ref.ID]
 	plate, kerf, stack := mean(state.Plate), mean(state.Kerf), ref.Height.Millimetres()
+	if reach := stack + (plate+kerf)/2; reach*d.scale > most { // a high standing stack
+		d.scale = most / reach
+	}
 	away := sense(s.profile.Saw.Flange)
-	d.bar(-away*60, away*60, 150, 22, "#ddd")
+	fmt.Fprintf(&d.b, `<rect x="-1" y="150" width="%d" height="22" fill="#ddd" stroke="#111"/>`, width+2)
 	d.bar(0, -away*1.2, 100, 95, "#bbb")
 	at := 0.0
 	for _, id := range ref.Stack {
@@ -89,27 +92,25 @@ func (s sheet) arborSVG() template.HTML {
 		d.text(d.x(datum-k.Thickness.Length.Millimetres()/2), 22, "middle", "knife "+Show(k.ID))
 	}
 	x := d.x(datum)
-	d.line(x, 2, x, 205, `stroke-dasharray="5 3" stroke-width="2"`)
+	d.line(x, 2, x, 196, `stroke-dasharray="5 3" stroke-width="2"`)
 	side, anchor := 6.0, "start"
 	if d.mirrored {
 		side, anchor = -6, "end"
 	}
-	d.text(x+side, 70, anchor, "datum")
-	d.text(x+side, 84, anchor, "fence this side")
+	d.text(x+side, 17, anchor, "datum")
+	d.text(x+side, 31, anchor, "fence this side")
 	d.text(d.x(-away*0.6), 95, "middle", "flange")
 	d.text(d.x(centre), 135, "middle", "blade")
-	d.text(8, 207, "start", "sideways stretched, 1 mm = 40 units")
+	d.line(8, 204, 8+d.scale, 204, `stroke-width="2"`)
+	d.text(14+d.scale, 207, "start", "1 mm across; heights are not to scale")
 	return d.done(width, height, "Arbor section: flange, rings, blade, knife and datum face")
 }
 
 // rackSVG shows each blade's cut face before and after its rings against the datum,
 // with the tolerance band and a whisker of plus or minus U.
 func (s sheet) rackSVG() template.HTML {
-	const width = 330.0
-	row := 20.0
-	if len(s.rows) > crowd {
-		row = 14
-	}
+	const width, zero, half = 330.0, 230.0, 92.0
+	row, letters := s.setting().row, min(11, s.setting().row)
 	tolerance := s.profile.Tolerance.Length.Millimetres()
 	height := row*float64(len(s.rows)) + 54
 	widest := 4 * tolerance
@@ -126,13 +127,14 @@ func (s sheet) rackSVG() template.HTML {
 	if widest == 0 {
 		widest = 1
 	}
-	d := &svg{scale: 100 / widest, zero: 215, mirrored: s.profile.Saw.FenceSide == model.SideLeft}
+	d := &svg{scale: half / widest, zero: zero, mirrored: s.profile.Saw.FenceSide == model.SideLeft}
 	fmt.Fprintf(&d.b, `<rect x="%.1f" y="14" width="%.1f" height="%.1f" fill="#ddd"/>`, d.zero-tolerance*d.scale, 2*tolerance*d.scale, height-52)
 	d.line(d.zero, 14, d.zero, height-38, `stroke-dasharray="5 3"`)
-	d.text(d.zero, 10, "middle", "datum +- tolerance")
+	d.text(d.zero, 10, "middle", "datum ± tolerance")
+	fmt.Fprintf(&d.b, `<g font-size="%.0f">`, letters)
 	for i, r := range s.rows {
 		y := 28 + row*float64(i)
-		d.text(4, y+4, "start", cut(r.name, 18))
+		d.text(4, y+letters/3, "start", cut(r.name, int(242/letters)))
 		x := d.x(before(r.plan))
 		fmt.Fprintf(&d.b, `<circle cx="%.1f" cy="%.1f" r="3.5" fill="#fff" stroke="#111"/>`, x, y)
 		at, u := d.x(r.plan.Residual.Millimetres()), r.plan.Expanded.Millimetres()*d.scale
@@ -143,8 +145,9 @@ func (s sheet) rackSVG() template.HTML {
 		if !r.plan.Ready {
 			fill = "#fff"
 		}
-		fmt.Fprintf(&d.b, `<rect x="%.1f" y="%.1f" width="4" height="12" fill="%s" stroke="#111"/>`, at-2, y-6, fill)
+		fmt.Fprintf(&d.b, `<rect x="%.1f" y="%.1f" width="4" height="%.1f" fill="%s" stroke="#111"/>`, at-2, y-letters/2, letters, fill)
 	}
+	d.b.WriteString("</g>")
 	toward := "fence to the right"
 	if d.mirrored {
 		toward = "fence to the left"

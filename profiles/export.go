@@ -80,7 +80,7 @@ type row struct {
 	mark     string // READY or NOT READY
 	rings    string // flange first
 	knife    string
-	residual string // with its uncertainty
+	residual []string // with its uncertainty, in each unit that is wanted
 	proved   string
 	why      []string // why not ready, the weightiest first
 }
@@ -102,9 +102,9 @@ func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
 func (s sheet) row(b model.BladePlan) row {
 	blade, _ := s.profile.BladeByID(b.ID)
 	r := row{blade: blade, plan: b, name: s.name(b.ID), mark: notReadyMark, rings: s.rings(b.Stack), knife: s.knife(blade, b), proved: "not yet"}
-	r.residual = fmt.Sprintf("%s +- %s", s.signed(b.Residual), s.result(b.Expanded))
+	r.residual = s.spread(b.Residual, b.Expanded)
 	if b.ID == s.plan.Reference {
-		r.residual = "the datum"
+		r.residual = []string{"the datum"}
 	}
 	if b.Proved != nil {
 		r.proved = b.Proved.At.UTC().Format("2006-01-02") + " " + Show(b.Proved.By)
@@ -113,14 +113,30 @@ func (s sheet) row(b model.BladePlan) row {
 		r.mark = readyMark
 		return r
 	}
-	reasons := slices.Clone(b.Reasons)
-	slices.SortStableFunc(reasons, func(x, y model.Reason) int { return cmp.Compare(y.Weight, x.Weight) })
-	for _, reason := range reasons {
-		if reason.Weight > model.Explains || len(r.why) == 0 && reason.Code != "knife-fits" {
-			r.why = append(r.why, Show(reason.Text))
+	r.why = whyNot(b.Reasons)
+	return r
+}
+
+// whyNot is what keeps a blade from being ready, the weightiest first. Where nothing
+// weighs, it is that no cut has proved it yet.
+func whyNot(reasons []model.Reason) []string {
+	var why []string
+	rest := ""
+	for _, weight := range []model.Weight{model.Danger, model.Warns, model.Explains} {
+		for _, r := range reasons {
+			switch {
+			case r.Weight != weight:
+			case weight > model.Explains:
+				why = append(why, Show(r.Text))
+			case rest == "" && r.Code != "knife-fits" || r.Code == "needs-cut":
+				rest = Show(r.Text)
+			}
 		}
 	}
-	return r
+	if len(why) == 0 && rest != "" {
+		why = []string{rest}
+	}
+	return why
 }
 
 // name is what a blade is called, made harmless.
@@ -171,19 +187,20 @@ func (s sheet) typed(m model.Measure) string {
 	return s.both(m.String(), m.Length, m.Unit == model.MM)
 }
 
-// result is a computed length, one digit finer than a caliper shows.
-func (s sheet) result(l model.Length) string {
+// spread is a residual with its uncertainty, one digit finer than a caliper shows.
+func (s sheet) spread(residual, expanded model.Length) []string {
+	in := func(unit model.Unit, digit model.Length) string {
+		value, _, _ := strings.Cut(residual.Signed(unit, digit), " ")
+		return value + " +- " + expanded.Show(unit, digit)
+	}
+	out := []string{in(model.MM, model.Millimetre/1000), in(model.IN, model.Inch/10_000)}
 	if s.profile.Units == model.IN {
-		return s.both(l.Show(model.IN, model.Inch/10_000), l, false)
+		slices.Reverse(out)
 	}
-	return s.both(l.Show(model.MM, model.Millimetre/1000), l, true)
-}
-
-func (s sheet) signed(l model.Length) string {
-	if l > 0 {
-		return "+" + s.result(l)
+	if !s.opt.BothUnits {
+		return out[:1]
 	}
-	return s.result(l)
+	return out
 }
 
 func (s sheet) both(text string, l model.Length, metric bool) string {

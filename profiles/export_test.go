@@ -5,8 +5,11 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"encoding/xml"
+	"fmt"
 	"io"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -66,6 +69,9 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 		if n := strings.Count(text, "DO NOT USE"); n != 4 {
 			t.Errorf("%s: %d blades marked, 4 are not ready", as, n)
 		}
+		if as == "card" && !strings.Contains(text, "  Cut face   +0.012 +- 0.008 mm / +0.0005 +- 0.0003 in\n") { // 0.012 / 25.4, 0.008 / 25.4 [computed]
+			t.Errorf("residual and uncertainty:\n%s", text)
+		}
 		if !strings.Contains(text, "2026-03-02 KB") {
 			t.Errorf("%s: who proved it is not there:\n%s", as, text)
 		}
@@ -81,6 +87,50 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 	}
 	if strings.Contains(card, " in\n") || strings.Contains(card, "/ 0.0") {
 		t.Error("inches were not asked for")
+	}
+}
+
+// TestWhyNotIsTheWeightiest: without anything weighty it is that no cut has proved the
+// blade yet, not what else explains its figures.
+func TestWhyNotIsTheWeightiest(t *testing.T) {
+	fits, lies, cut := model.Reason{Code: "knife-fits", Text: "fits"}, model.Reason{Code: "predicted", Text: "lies at the datum"}, model.Reason{Code: "needs-cut", Text: "no cut yet"}
+	warns, danger := model.Reason{Weight: model.Warns, Text: "moved\x1b"}, model.Reason{Weight: model.Danger, Text: "wedges"}
+	for want, reasons := range map[string][]model.Reason{
+		"no cut yet":        {fits, lies, cut},
+		"lies at the datum": {fits, lies},
+		"":                  {fits},
+		`wedges|moved\x1b`:  {lies, warns, danger, cut},
+	} {
+		if got := strings.Join(whyNot(reasons), "|"); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// TestDrawingsStayInside: a high standing stack draws the arbor in a smaller scale.
+func TestDrawingsStayInside(t *testing.T) {
+	numbers := regexp.MustCompile(`<rect x="([-0-9.]+)" y="[-0-9.]+" width="([0-9.]+)"`)
+	p, plan := shop()
+	for range 6 {
+		p.Rings = append(p.Rings, model.Ring{ID: fmt.Sprint("r", len(p.Rings)), Thickness: mm(2_000_000), Count: 1})
+		plan.Blades[0].Stack = append(plan.Blades[0].Stack, p.Rings[len(p.Rings)-1].ID)
+		plan.Blades[0].Height += 2_000_000
+	}
+	for _, flange := range []model.Flange{model.Far, model.Near} {
+		for _, side := range []model.Side{model.SideLeft, model.SideRight} {
+			p.Saw.Flange, p.Saw.FenceSide = flange, side
+			drawn := string(newSheet(p, plan, ExportOptions{}).arborSVG())
+			if n := strings.Count(drawn, "<rect"); n < 10 {
+				t.Fatalf("%d parts drawn", n)
+			}
+			for _, m := range numbers.FindAllStringSubmatch(drawn, -1) {
+				from, _ := strconv.ParseFloat(m[1], 64)
+				width, _ := strconv.ParseFloat(m[2], 64)
+				if from < -1 || from+width > 331 {
+					t.Errorf("%s flange, fence %s: %s is outside", flange, side, m[0])
+				}
+			}
+		}
 	}
 }
 

@@ -21,16 +21,7 @@ func TestPagePrintsOnOnePage(t *testing.T) {
 	for _, paper := range []string{"A4", "letter"} {
 		for _, blades := range []int{5, 12} {
 			t.Run(fmt.Sprintf("%s, %d blades", paper, blades), func(t *testing.T) {
-				p, plan := shop()
-				for i := len(p.Blades); i < blades; i++ {
-					b, row := p.Blades[i%5], plan.Blades[i%5]
-					b.ID = fmt.Sprintf("more-%d", i)
-					b.Label, row.ID = "48-tooth general with a long name", b.ID
-					row.Reasons = []model.Reason{{Weight: model.Danger, Text: strings.Repeat("a long reason why it is not ready, ", 8)}}
-					p.Blades, plan.Blades = append(p.Blades, b), append(plan.Blades, row)
-				}
-				text := strings.Replace(export(t, "html", p, plan, true), "margin: 10mm;", "margin: 10mm; size: "+paper+";", 1)
-				pages, printed := printPage(t, text)
+				pages, printed := printPage(t, pageOf(t, blades, paper))
 				if pages != 1 {
 					t.Errorf("%d pages", pages)
 				}
@@ -45,6 +36,37 @@ func TestPagePrintsOnOnePage(t *testing.T) {
 			})
 		}
 	}
+}
+
+// TestALongTableNamesTheSawOnEachPage: pages that hang apart say what they are.
+func TestALongTableNamesTheSawOnEachPage(t *testing.T) {
+	if os.Getenv("SAWDATUM_PRINT") == "" {
+		t.Skip("SAWDATUM_PRINT is not set")
+	}
+	pages, printed := printPage(t, pageOf(t, 40, "A4"))
+	for i, page := range strings.Split(strings.TrimSuffix(printed, "\f"), "\f") {
+		if !strings.Contains(page, "Practice bay saw, 2026-03-02") || !strings.Contains(page, "Rings, flange first") || !strings.Contains(page, notReadyMark) {
+			t.Errorf("page %d of %d:\n%s", i+1, pages, page)
+		}
+	}
+	if _, last, _ := strings.Cut(printed, "To change a blade"); pages < 2 || pages > 4 || strings.Contains(strings.TrimSuffix(last, "\f"), "\f") || !strings.Contains(last, "7. ") {
+		t.Errorf("%d pages, and the steps to change a blade are not on one:\n%s", pages, last)
+	}
+}
+
+// pageOf is a page in both units with so many blades of long names and for long reasons
+// not ready.
+func pageOf(t *testing.T, blades int, paper string) string {
+	t.Helper()
+	p, plan := shop()
+	for i := len(p.Blades); i < blades; i++ {
+		b, row := p.Blades[i%5], plan.Blades[i%5]
+		b.ID = fmt.Sprintf("more-%d", i)
+		b.Label, row.ID = "48-tooth general with a long name", b.ID
+		row.Reasons = []model.Reason{{Weight: model.Danger, Text: strings.Repeat("a long reason why it is not ready, ", 8)}}
+		p.Blades, plan.Blades = append(p.Blades, b), append(plan.Blades, row)
+	}
+	return strings.Replace(export(t, "html", p, plan, true), "margin: 10mm;", "margin: 10mm; size: "+paper+";", 1)
 }
 
 var pageCount = regexp.MustCompile(`(?m)^Pages:\s+(\d+)$`)
