@@ -315,6 +315,20 @@ func TestReadOnlyFolder(t *testing.T) {
 	}
 }
 
+// TestReadOnlyFile: what somebody has protected is not put aside by another file.
+func TestReadOnlyFile(t *testing.T) {
+	f := written(t, chosenDemo())
+	before, next := bytesOf(t, f.Path), plus(f.Profile, note(1, "KB", "one"))
+	if err := os.Chmod(f.Path, 0o444); err != nil {
+		t.Fatal(err)
+	}
+	_, _, err := f.Save(next)
+	keptElsewhere(t, f, next, err, "the file is read-only: take its protection away, or save elsewhere")
+	if bytesOf(t, f.Path) != before {
+		t.Error("the file has changed")
+	}
+}
+
 // asNobody drops the rights of root for the rest of a test.
 func asNobody(t *testing.T) error {
 	t.Setenv("TMPDIR", nobodysFolder(t))

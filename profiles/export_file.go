@@ -7,22 +7,50 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 
 	"example.com/sawdatum/model"
 )
 
-// ExportFile is Export to a file, which is written whole or not at all. An export
-// never takes the place of a profile, since records could be lost.
+// ExportFile is Export to a file, which is written whole or not at all; links are
+// followed. An export never takes the place of a profile, since records could be lost.
 func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
 	var out bytes.Buffer
 	if err := Export(&out, as, p, plan, opt); err != nil {
 		return err
 	}
-	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) && (as == "yaml" || filepath.Ext(path) == extension) {
+	target := path
+	if t, err := filepath.EvalSymlinks(path); err == nil {
+		target = t
+	}
+	info, err := os.Stat(target)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return replace(target, out.Bytes(), 0)
+	case err != nil:
+		return plain(path, err)
+	case !info.Mode().IsRegular():
+		return fmt.Errorf("%s: is no plain file: name another, or leave -o out for standard output", Show(path))
+	case as == "yaml" || isProfile(target):
 		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
 	}
-	return replace(path, out.Bytes(), 0)
+	if err := unprotected(path, info); err != nil {
+		return err
+	}
+	return replace(target, out.Bytes(), info.Mode().Perm())
+}
+
+var versionLine = regexp.MustCompile(`(?m)^["']?` + versionKey + `["']?\s*:`)
+
+// isProfile reports whether a file is a profile, or is meant to be one, whatever it is
+// called.
+func isProfile(path string) bool {
+	if ext := filepath.Ext(path); ext == extension || ext == ".yml" {
+		return true
+	}
+	text, err := load(path)
+	return err != nil || versionLine.Match(text)
 }
 
 // ExportBeside is Export to a file beside the profile at path: NAME-card.txt,
@@ -46,7 +74,7 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 			return name, replace(name, out.Bytes(), 0)
 		case err != nil:
 			return name, plain(name, err)
-		case same(name, out.Bytes()):
+		case info.Mode().IsRegular() && same(name, out.Bytes()):
 			return name, nil
 		case as == "yaml":
 			name = fmt.Sprintf("%s-copy-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), n, extension)
@@ -55,6 +83,9 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 		case name != over:
 			return name, fs.ErrExist
 		default:
+			if err := unprotected(name, info); err != nil {
+				return name, err
+			}
 			return name, replace(name, out.Bytes(), info.Mode().Perm())
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"testing"
 )
 
@@ -109,6 +110,56 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	path = filepath.Join(dir, "a\x1b[31m\nb.yaml")
 	if file, err := write("card", "", 0); err != nil || filepath.Dir(file) != dir {
 		t.Errorf("%q, %v", file, err)
+	}
+}
+
+// TestExportFileSpares: an export to a file of one's own naming replaces an earlier one,
+// through a link too, and nothing that is a profile, a device or protected.
+func TestExportFileSpares(t *testing.T) {
+	p, plan := shop()
+	dir := t.TempDir()
+	in := func(name string) string { return filepath.Join(dir, name) }
+	write := func(name, as string) error { return ExportFile(in(name), as, p, plan, ExportOptions{Now: at(0)}) }
+	for _, name := range []string{"shop.yaml", "shop.yml", "shop", "quoted"} {
+		text := Format(p)
+		if name == "quoted" {
+			text = "# mine\n'sawdatum' : 1\nname: [\n"
+		}
+		if err := os.WriteFile(in(name), []byte(text), 0o640); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, e := range []error{os.WriteFile(in("protected.txt"), []byte("x"), 0o444), os.WriteFile(in("list.txt"), []byte("the lunch list"), 0o640), os.Symlink(in("shop"), in("to-shop.txt")), os.Symlink(in("list.txt"), in("to-list.txt")), os.Mkdir(in("folder"), 0o700), syscall.Mkfifo(in("pipe"), 0o600)} {
+		if e != nil {
+			t.Fatal(e)
+		}
+	}
+	for name, want := range map[string]string{
+		"shop.yaml": "does not take the place of a profile", "shop.yml": "does not take the place", "shop": "does not take the place", "quoted": "does not take the place", "to-shop.txt": "does not take the place",
+		"folder": "is no plain file", "pipe": "is no plain file", "protected.txt": "the file is read-only",
+	} {
+		before, _ := os.Stat(in(name))
+		if err := write(name, "card"); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%s: %v", name, err)
+		}
+		if after, err := os.Stat(in(name)); err != nil || !os.SameFile(after, before) {
+			t.Errorf("%s is another file", name)
+		}
+	}
+	if err := write("to-list.txt", "card"); err != nil || !strings.Contains(bytesOf(t, in("list.txt")), "READY") {
+		t.Error(err)
+	}
+	if info, err := os.Lstat(in("to-list.txt")); err != nil || info.Mode()&fs.ModeSymlink == 0 {
+		t.Error("the link is gone", err)
+	}
+	if info, err := os.Stat(in("list.txt")); err != nil || info.Mode().Perm() != 0o640 {
+		t.Error("the file's mode is another", err)
+	}
+	if err := write("list.txt", "yaml"); err == nil {
+		t.Error("a copy of the profile replaces a card")
+	}
+	if err := write("new.txt", "yaml"); err != nil {
+		t.Error(err)
 	}
 }
 

@@ -254,13 +254,13 @@ func TestHarmfulTextHidesNoOtherFault(t *testing.T) {
 func TestWhatIsNotReadHidesNoOtherFault(t *testing.T) {
 	text := strings.NewReplacer("tolerance: 0.05 mm", "tolerance: &t 0.05", "working_width: 120 mm", "working_width: *t", "saw:\n", "saw: &s\n", "tilt: left", "tilt: up", "instruments:", "<<: *s\ninstruments:",
 		"  caliper: {resolution: 0.01 mm}", "  caliper: *s", "diameter: 250 mm\n    teeth: 24", "diameter: !!str 250 mm\n    ? [teeth]\n    : 24", "outer: 78 mm", "outer: "+strings.Repeat("[", 20)+strings.Repeat("]", 20),
-		"piece: same", "piece: old").Replace(whole)
+		"piece: same", "piece: old").Replace(whole) + "---\nmore\n"
 	_, findings := Parse("bay.yaml", []byte(text))
 	var at []string
 	for _, f := range findings.Faults() {
 		at = append(at, strings.TrimSpace(fmt.Sprint(f.Line, " ", f.Path)))
 	}
-	want := "5 tolerance|6 working_width|7 saw|9 saw.tilt|20|22 instruments.caliper|34 blades[1].diameter|35 blades[1]|41 rings[0].outer|41 rings[0].outer" + strings.Repeat("[0]", 14) + "|64 records[2].piece"
+	want := "5 tolerance|6 working_width|7 saw|9 saw.tilt|20|22 instruments.caliper|34 blades[1].diameter|35 blades[1]|41 rings[0].outer|41 rings[0].outer" + strings.Repeat("[0]", 14) + "|64 records[2].piece|71"
 	if got := strings.Join(at, "|"); got != want {
 		t.Errorf("%s\n%v", got, findings)
 	}

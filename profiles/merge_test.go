@@ -109,6 +109,14 @@ func TestMergeKeepsTheOrderOfAShift(t *testing.T) {
 	}
 }
 
+func TestEveryKindHasItsRank(t *testing.T) {
+	for _, k := range kinds {
+		if _, ok := rank[k]; !ok {
+			t.Errorf("%s has no place among records of one instant", k)
+		}
+	}
+}
+
 func TestMergeReportsTheHeadKeyByKey(t *testing.T) {
 	mine, theirs := chosenDemo(), chosenDemo()
 	mine.Tolerance = mm(80_000)

@@ -85,8 +85,7 @@ func nodes(r *reader, data []byte) *yaml.Node {
 		if second.Line == 0 {
 			at = &yaml.Node{Line: 1, Column: 1}
 		}
-		r.fault(at, nil, "keep one profile in one file", "a second document starts here")
-		return nil
+		r.harm(at, nil, "keep one profile in one file", "a second document starts here")
 	}
 	checkNodes(r, doc.Content[0], nil, 0)
 	return doc.Content[0]

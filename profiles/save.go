@@ -59,6 +59,9 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	if err != nil {
 		return f, SaveReport{}, vanished(f.Path, err)
 	}
+	if err := unprotected(f.Path, info); err != nil {
+		return f, SaveReport{}, err
+	}
 	unlock, err := lock(target)
 	if err != nil {
 		return f, SaveReport{}, err
@@ -191,6 +194,15 @@ func keepOld(target string, data []byte) (string, error) {
 			return "", plain(name, err)
 		}
 	}
+}
+
+// unprotected refuses a file that somebody has made read-only: putting another in its
+// place would go past that.
+func unprotected(path string, info fs.FileInfo) error {
+	if info.Mode().Perm()&0o222 == 0 {
+		return &DiskError{Path: path, Err: errors.New("the file is read-only"), Cure: "take its protection away, or save elsewhere"}
+	}
+	return nil
 }
 
 // vanished says that a file that was read is not there any more.
