@@ -233,7 +233,7 @@ func (s sheet) swapSteps() []string {
 		pitch = "at least " + s.typed(s.profile.Saw.ThreadPitch) + " of thread"
 	}
 	return []string{
-		"Switch off, wait for standstill, isolate: plug out, or disconnect locked and key kept. Press start: nothing may move.",
+		"Switch off, wait for standstill, isolate: plug out, or disconnect locked and key kept. Press start: the saw must stay dead.",
 		"Blade off, held by gloves or a rag. Wipe flange, rings and blade clean; feel for burrs.",
 		"Rings on as listed: the first against the flange, the last next to the blade.",
 		"Blade on, its mark at the arbor's mark. Nut tight, with " + pitch + " showing.",

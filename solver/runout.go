@@ -147,7 +147,7 @@ func RimWords(h Harmonic, apart Wobbles, w Words) []model.Reason {
 	out := one("rim-runout", model.Explains, "the rim reads %s in all, high spot at %.0f deg; the cut widens by that much, half of it toward the fence", w.set(h.Read), h.HighSpot)
 	if apart != (Wobbles{}) {
 		turn, total := apart.Best()
-		out = append(out, one("clocking", model.Explains, "the flange wobbles %s and the blade %s: turn the blade on the arbor by %.0f deg from its first place, the way the places were counted, and the rim should read %s instead of %s",
+		out = append(out, one("clocking", model.Explains, "the flange wobbles %s and the blade %s: turn the blade on the arbor by %.0f deg from its first place, the way the places were counted, and the rim should read %s instead of %s; then mark it anew",
 			w.set(rounded(2*cmplx.Abs(apart.Flange))), w.set(rounded(2*cmplx.Abs(apart.Blade))), turn, w.set(total), w.set(apart.Now()))...)
 	}
 	return append(out, leftWords(h, w)...)

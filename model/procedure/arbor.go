@@ -45,15 +45,15 @@ var arborSteps = map[string]step{
 		title: func(c context) string { return "Mount the " + c.name(c.blade) },
 		do: func(c context) []string {
 			off := "Wipe the flange."
-			if on := c.onArbor(); on != "" && on != c.blade {
-				off = fmt.Sprintf("Take off the %s and its rings. Wipe the flange.", c.name(on))
+			if m := c.state.Mounted; m != nil {
+				off = fmt.Sprintf("Take off the %s%s. Wipe the flange.", c.name(m.Blade), with(c.rings(m.Rings), len(m.Rings)))
 			}
 			rings := c.ringsFor(c.blade)
 			on := "No rings go behind this blade."
 			if len(rings) > 0 {
 				on = fmt.Sprintf("Rings on, flange first: %s.", c.rings(rings))
 			}
-			lines := []string{off, on, fmt.Sprintf("Put on the %s, its mark beside the arbor's mark. Tighten the nut.", c.name(c.blade)), "Then count its teeth, and type the rings that are really on."}
+			lines := []string{off, on, fmt.Sprintf("Put on the %s, its mark beside the arbor's; no mark yet: make one. Tighten the nut.", c.name(c.blade)), "Then count its teeth, and type the rings that are really on."}
 			if k, ok := c.profile.KnifeByID(c.knifeBehind(c.blade)); ok {
 				lines[0] = fmt.Sprintf("%s Take the knife off too: this blade must not run with it. Fit the one of %s, straight behind the plate.", off, k.Thickness)
 			}
@@ -89,7 +89,7 @@ var arborSteps = map[string]step{
 		number: 5, picture: DialPicture, needs: referenceOn, once: true,
 		title: titled("Runout at the rim"),
 		do: words("Set a dial to the plate just inside the teeth. Turn the blade by hand and read at equally spaced places, from the arbor's mark on.",
-			"For the best clocking turn the blade on the arbor by a known angle and read once more.",
+			"For the best clocking loosen the nut, turn the blade on the arbor by a known angle, tighten, and read once more. Then put its mark back at the arbor's, nut tight.",
 			"No dial at hand: leave all three empty."),
 		why:  words("Flange and blade both wobble; turned right against each other they cancel in part."),
 		help: []string{sharpStill, "Flange readings grow toward the rim by the ratio of radii: a 254 mm blade on a 63.5 mm flange shows four times the flange's wobble."},
@@ -125,7 +125,7 @@ var arborSteps = map[string]step{
 	"align": {
 		number: 5, picture: AlignPicture, needs: referenceOn,
 		title: titled("Heel and toe"),
-		do: words("Hold a straightedge along plate and knife: they should lie in one line.",
+		do: words("Hold a straightedge along the plate: the knife should be parallel to it. It is set later.",
 			"Mark one tooth. Measure from it to the mitre slot and to the fence with the tooth at the front.",
 			"Turn the blade by hand until the same tooth is at the rear. Measure both again, and how far it travelled."),
 		why:  words("A fence that closes toward the rear pushes the stock onto the rising teeth: kickback."),
@@ -153,6 +153,9 @@ var arborSteps = map[string]step{
 				SlotFront: t.length("slot_front"), SlotRear: t.length("slot_rear"), FenceFront: t.length("fence_front"), FenceRear: t.length("fence_rear"), Span: t.length("span")}
 			if s := t.state.Seated; s != nil {
 				r.Dial, r.DialTurned, r.TurnedDeg = s.Dial, s.DialTurned, s.TurnedDeg
+			}
+			if closes := r.FenceFront.Length - r.FenceRear.Length; closes > mostClosing {
+				t.fault("fence_rear", "the fence closes by %s toward the rear and would throw the stock back: turn its rear end away from the blade, then measure all of it again", t.context().show(closes))
 			}
 			for _, pair := range [][2]string{{"slot_front", "slot_rear"}, {"fence_front", "fence_rear"}} {
 				if d := t.length(pair[1]).Length - t.length(pair[0]).Length; d.Abs() > 3*mm {
@@ -194,10 +197,22 @@ var arborSteps = map[string]step{
 	},
 }
 
+// with are the rings that come off with a blade, where there are some.
+func with(rings string, n int) string {
+	if n == 0 {
+		return ""
+	}
+	return " and its rings, " + rings
+}
+
 // referenceOn is what the measurements at the standing reference blade need.
 func referenceOn(c context) needs {
 	return needs{power: Isolated, blade: c.profile.Reference, rings: c.profile.Standing}
 }
+
+// mostClosing is how much nearer to the blade the fence's rear end may be found: as much
+// as two readings of a parallel fence may differ (common practice, 0.003 in).
+const mostClosing = 3 * model.Thou
 
 // largestFeelerGap still counts as a knife that lies on the board (common practice).
 const largestFeelerGap = mm / 10
@@ -212,7 +227,7 @@ func acceptKnife(t *taking) {
 		}
 	}
 	if lo, hi := TipGapLimits(t.profile.Gap); !holds("knife-tip_gap", tip.Length >= lo && tip.Length <= hi) {
-		t.fault("tip_gap", "%s is outside %s to %s: move the knife along its slot by the saw's manual", tip, lo.Of(tip.Unit), hi.Of(tip.Unit))
+		t.fault("tip_gap", "%s is outside %s to %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, lo.Of(tip.Unit), hi.Of(tip.Unit))
 	}
 	if !holds("board-ripped", t.state.Boards != nil) {
 		t.fault("off", "the board was not ripped under this fence lock: go back and rip one")

@@ -24,7 +24,7 @@ var gateSteps = map[string]step{
 	"stop": {
 		number: 3, gate: true, once: true, title: titled("Stop the saw"),
 		do: words("Switch the saw off at its stop button, and count.", "Wait until the blade stands still. Leave the isolator alone until it does.",
-			"Type how many seconds it took. Already still: start it once with the guard on, switch off, and count."),
+			"Type how many seconds it took. Already still: do not start it for this; watch it for as long as it runs down, and type that."),
 		why:  words("Hands go near the arbor next. A blade that runs on looks like one that stands."),
 		help: gateCautions,
 		fields: func(context) []Field {
@@ -56,7 +56,7 @@ var gateSteps = map[string]step{
 	"isolate": {
 		number: 3, gate: true, once: true, title: titled("Isolate the saw"),
 		do: words("Pull the plug and keep it by you, or switch the disconnect off, lock it and keep the key.",
-			"Press the start button: nothing may happen. Press stop again.", "Then answer. The last word changes each time: read it off this screen."),
+			"Press the start button: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off this screen."),
 		why:  words("Nothing but this keeps the blade still while hands are at it."),
 		help: gateCautions,
 		fields: func(c context) []Field {
