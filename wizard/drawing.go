@@ -242,9 +242,13 @@ func (s scene) rack() picture.Picture {
 		if b.Knife != model.KnifeFits {
 			b.Verdict = "" // whatever the numbers say, it must not run with its knife
 		}
+		rings := ""
+		if len(b.Stack) > 0 {
+			rings = p.RingNames(b.Stack)
+		}
 		r.Blades = append(r.Blades, picture.RackBlade{
 			ID: b.ID, Label: p.BladeName(b.ID), Reference: b.ID == plan.Reference, Known: b.CutFace != 0,
-			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: p.RingNames(b.Stack), Ready: b.Ready,
+			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: b.Verdict, Rings: rings, Ready: b.Ready,
 		})
 	}
 	return r

@@ -30,7 +30,7 @@ func newKeys() keys {
 		Up:       bind("up", "", "up"),
 		Down:     bind("up/down", "move", "down"),
 		PageUp:   bind("page up", "", "pgup"),
-		PageDown: bind("page up/down", "read on", "pgdown"),
+		PageDown: bind("pgdn", "read on", "pgdown"),
 		Suspend:  bind("ctrl+z", "", "ctrl+z"),
 		Leave:    bind("ctrl+c", "leave", "ctrl+c"),
 	}
@@ -49,18 +49,27 @@ func (k keys) shown() []key.Binding {
 }
 
 // lines names the keys that do something now, on as many lines of this width as
-// they take.
-func (k keys) lines(l look, w int) []string {
+// they take. Where lines are few it is one, without the keys that the help names too.
+func (k keys) lines(l look, w int, few bool) []string {
+	if lines := flow(k.words(l), "   ", w); len(lines) == 1 {
+		return lines
+	}
+	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward} {
+		if few && len(flow(k.words(l), "  ", w)) > 1 {
+			b.SetEnabled(false)
+		}
+	}
+	return flow(k.words(l), "  ", w)
+}
+
+func (k keys) words(l look) []string {
 	var words []string
 	for _, b := range k.shown() {
 		if b.Enabled() && b.Help().Desc != "" {
 			words = append(words, l.key.Render(b.Help().Key)+" "+l.dim.Render(b.Help().Desc))
 		}
 	}
-	if lines := flow(words, "   ", w); len(lines) == 1 {
-		return lines
-	}
-	return flow(words, "  ", w)
+	return words
 }
 
 // flow sets words on lines of at most w cells; a word is never broken.

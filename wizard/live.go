@@ -193,7 +193,10 @@ func (s scene) scaleWords() []model.Reason {
 
 func (s scene) scale() picture.Picture {
 	p := s.profile()
-	f := picture.FenceScale{Figures: s.figures(), Working: p.WorkingWidth.Length, Tolerance: p.Tolerance.Length}
+	if len(s.pairs()) == 0 {
+		return nil
+	}
+	f := picture.FenceScale{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Caliper.Length}, Working: p.WorkingWidth.Length, Tolerance: p.Tolerance.Length}
 	for _, pair := range s.pairs() {
 		f.Points = append(f.Points, picture.ScalePoint{Set: pair.Set.Length, Read: pair.Read.Length})
 	}
@@ -210,7 +213,9 @@ func (s scene) dial() picture.Picture {
 	if s.view.Place.Step == "rim" {
 		d.What = "rim of the " + p.BladeName(p.Reference)
 	}
-	d.Readings = s.readings("dial")
+	if d.Readings = s.readings("dial"); len(d.Readings) == 0 {
+		return nil
+	}
 	if h, err := solver.FirstHarmonic(d.Readings); err == nil {
 		d.Fitted, d.HighDeg = true, h.HighSpot
 		d.Mean, _ = model.FromMillimetres(h.Mean / float64(model.Millimetre))

@@ -69,7 +69,7 @@ func (p page) view(w, h int) []string {
 	lines := ends(p.look.title.Render(p.title), right, w)
 	lines = append(lines, p.look.dim.Render(strings.Repeat(p.look.light, w)))
 	lines = append(lines, body[top:end]...)
-	foot := k.lines(p.look, w)
+	foot := k.lines(p.look, w, false)
 	return append(tall(lines, max(1, h-len(foot))), foot...)
 }
 
@@ -139,7 +139,7 @@ func (c choice) view(w, h int) []string {
 	for _, note := range c.notes {
 		notes = append(notes, wrapped("", note, min(w, textWidth), c.look.dim)...)
 	}
-	foot := c.keys.lines(c.look, w)
+	foot := c.keys.lines(c.look, w, false)
 	room := h - len(lines) - len(foot) - len(notes) - 3
 	lines = append(lines, window(list, at, max(1, room))...)
 	lines = append(lines, "", "  Number: "+c.typed+c.look.filled)

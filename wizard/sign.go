@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model/procedure"
@@ -23,9 +24,9 @@ var letters = map[rune][5]string{
 // signHeight is the height of a sign with a line of air below.
 const signHeight = 6
 
-// banner is a word in large letters, in the middle of w cells; twice as wide where
-// there is room for that.
-func (l look) banner(word string, w int, style brush) []string {
+// banner is a word in large letters, in the middle of w cells; larger where w and h
+// have room for that.
+func (l look) banner(word string, w, h int, style brush) []string {
 	var rows [5]strings.Builder
 	for i, r := range word {
 		for y, part := range letters[r] {
@@ -35,11 +36,14 @@ func (l look) banner(word string, w int, style brush) []string {
 			rows[y].WriteString(part)
 		}
 	}
-	n, stretch := rows[0].Len(), 1
+	n, stretch, tall := rows[0].Len(), 1, 1
 	if 2*n+8 <= w {
 		stretch = 2
 	}
-	lines := make([]string, 0, signHeight)
+	if 4*n+8 <= w && h >= 2*signHeight {
+		stretch, tall = 4, 2
+	}
+	lines := make([]string, 0, tall*signHeight)
 	for y := range rows {
 		var b strings.Builder
 		for _, r := range rows[y].String() {
@@ -49,7 +53,8 @@ func (l look) banner(word string, w int, style brush) []string {
 			}
 			b.WriteString(strings.Repeat(c, stretch))
 		}
-		lines = append(lines, strings.Repeat(" ", max(0, (w-n*stretch)/2))+style.Render(b.String()))
+		line := strings.Repeat(" ", max(0, (w-n*stretch)/2)) + style.Render(b.String())
+		lines = append(lines, slices.Repeat([]string{line}, tall)...)
 	}
 	return append(lines, "")
 }
@@ -62,7 +67,7 @@ func (s step) sign(w, h int) []string {
 		side := strings.Repeat(s.look.filled, max(0, (w-len(word))/2))
 		return []string{s.look.isolated.Render(side + word + side)}
 	}
-	return s.look.banner("ISOLATED", w, s.look.isolated)
+	return s.look.banner("ISOLATED", w, h-18, s.look.isolated)
 }
 
 // powerSign is the state of the power in large letters: what stands where a place
@@ -74,5 +79,5 @@ func (s step) powerSign(w, h int) []string {
 	power, _, _ := s.job.procedure.Power()
 	word := map[procedure.Power]string{procedure.Unknown: "LIVE?", procedure.Isolated: "ISOLATED", procedure.Live: "LIVE"}[power]
 	style := map[procedure.Power]brush{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.danger}[power]
-	return s.look.banner(word, w, style)
+	return s.look.banner(word, w, h, style)
 }

@@ -131,7 +131,7 @@ func newHelp(l look, s step) page {
 			lines = append(append(lines, ""), wrapped(l.title.Render(s.soWord())+" ", soLine(r), w, brush{})...)
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
-		lines = append(lines, k.lines(l, w)...)
+		lines = append(lines, k.lines(l, w, false)...)
 		rest := "ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 where the terminal keeps F1 for itself. Everything accepted is saved at once."
 		return append(append(lines, ""), wrapped("", rest, w, l.dim)...)
 	})
@@ -211,6 +211,6 @@ func (p prompt) view(w, h int) []string {
 	if p.typing.fault(0) != "" {
 		lines = append(lines, wrapped("    "+l.danger.Render("WRONG "), p.typing.fault(0), w, l.danger)...)
 	}
-	foot := p.keys.lines(l, w)
+	foot := p.keys.lines(l, w, false)
 	return append(tall(lines, max(1, h-len(foot))), foot...)
 }

@@ -30,7 +30,11 @@ func (s step) fieldGroups(w int, briefly bool) [][]string {
 func (s step) hintColumn(w int) int {
 	n := 0
 	for _, f := range s.place.Fields {
-		if width := cells(f.Label) + 4; width <= w*2/3 {
+		hint := f.Hint
+		if f.Kind == procedure.FieldWord {
+			hint = "type " + f.Word
+		}
+		if width := cells(f.Label) + 4; width+cells(hint) <= w {
 			n = max(n, width)
 		}
 	}
@@ -40,6 +44,9 @@ func (s step) hintColumn(w int) int {
 // labelled is a label with a hint behind it; false where the line has no room.
 func (s step) labelled(label, hint string, w int) (string, bool) {
 	at := max(s.hintColumn(w), cells(label)+2)
+	if at+cells(hint) > w {
+		at = cells(label) + 2
+	}
 	return label + strings.Repeat(" ", at-cells(label)) + hint, at+cells(hint) <= w
 }
 

@@ -13,6 +13,7 @@ import (
 // leastPicture and its width are the smallest picture that is worth its room.
 const (
 	leastPicture      = picture.MinHeight
+	goodPicture       = 10 // lines that a picture has before what only explains
 	leastPictureWidth = picture.MinWidth
 	besideWidth       = 64 // text left of a picture
 	enoughBelow       = 12 // lines below the text at which a picture has more room there
@@ -37,7 +38,7 @@ func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
 func (s step) view(w, h int) []string {
 	places := s.job.procedure.Places()
 	head := s.head(places, w, h)
-	foot := s.keys.lines(s.look, w)
+	foot := s.keys.lines(s.look, w, h < fullHeight)
 	room := h - len(head) - len(foot)
 	var body []string
 	if wide(w, h) {
@@ -128,11 +129,13 @@ func (s step) work(w, h int) []string {
 type parts struct {
 	do              []string
 	why, fields, so [][]string
+	first           int // of what follows: how many count for more than the picture
 }
 
 func (s step) parts(w, h int) parts {
 	tw := min(w, textWidth)
-	p := parts{s.do(tw), s.why(tw), s.fieldGroups(tw, false), s.follows(tw)}
+	so, first := s.follows(tw)
+	p := parts{s.do(tw), s.why(tw), s.fieldGroups(tw, false), so, first}
 	if s.place.Hold {
 		p.do = append(s.sign(w, h), p.do...)
 	}
@@ -162,13 +165,10 @@ func (s step) set(p parts, w, h int, draw func(room int) []string) []string {
 		spare -= len(told) + 1
 		return slices.Concat(do, why, typing, told, []string{""}, s.closing(w, max(0, spare)))
 	}
-	first := 0 // what follows first is worth more than the picture, the rest is not
-	if len(so) > 0 {
-		first = len(so[0])
-	}
+	first := count(so[:min(1, len(so))])
 	var pic []string
 	if draw != nil && spare-first >= leastPicture {
-		room := max(leastPicture, spare-count(so)-3)
+		room := max(leastPicture, spare-count(so)-3, min(goodPicture, spare-count(so[:p.first])-3))
 		if pic = draw(room); pic != nil {
 			spare -= len(pic)
 		}
@@ -234,9 +234,8 @@ func (s step) why(w int) [][]string {
 }
 
 // follows is what follows from the last answer, or from what is typed now: one group
-// of lines a sentence, dangers first.
-func (s step) follows(w int) [][]string {
-	var groups [][]string
+// of lines a sentence, dangers first. first is how many of them refuse, judge or warn.
+func (s step) follows(w int) (groups [][]string, first int) {
 	for _, text := range s.unmet {
 		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", model.Sentence(text), w, s.look.danger))
 	}
@@ -247,8 +246,11 @@ func (s step) follows(w int) [][]string {
 			style = s.look.good
 		}
 		groups = append(groups, wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
+		if r.Weight > model.Explains || r.Code == "verdict" {
+			first = len(groups)
+		}
 	}
-	return groups
+	return groups, max(first, min(1, len(groups)))
 }
 
 // soWord tells what follows from what is typed here from what followed from the place

@@ -126,7 +126,7 @@ func TestEveryKindOfRecordIsTold(t *testing.T) {
 // TestMarksOfASCII holds every mark and the letters of the signs to plain characters.
 func TestMarksOfASCII(t *testing.T) {
 	l := newLook(true, picture.ASCII)
-	all := l.here + l.done + l.careful + l.heavy + l.light + l.upright + l.filled + strings.Join(l.banner("ISOLATED", 60, brush{}), "")
+	all := l.here + l.done + l.careful + l.heavy + l.light + l.upright + l.filled + strings.Join(l.banner("ISOLATED", 60, 6, brush{}), "")
 	for _, r := range all {
 		if r > 0x7e {
 			t.Errorf("%q is not ASCII", r)

@@ -38,6 +38,22 @@ func (f Field) export(text string) (Export, error) {
 	return Export{As: words[0], BothUnits: both}, nil
 }
 
+// uses say whom an export is for.
+var uses = map[string]string{
+	"yaml": "the other shift", "card": "the wall", "labels": "the boxes", "html": "to print", "csv": "a table", "json": "programs",
+}
+
+func described(exports []string) string {
+	out := make([]string, len(exports))
+	for i, name := range exports {
+		out[i] = name
+		if use, ok := uses[name]; ok {
+			out[i] += " (" + use + ")"
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
 var closingSteps = map[string]step{
 	"close": {
 		number: 11, once: true, picture: RackPicture, title: titled("Where every blade stands"),
@@ -54,7 +70,8 @@ var closingSteps = map[string]step{
 			}
 			leave := "Type done to leave."
 			if len(c.options.Exports) > 0 {
-				leave = fmt.Sprintf("To have it written for others type %s, with %s behind it for both units. %s", either(c.options.Exports), bothUnits, leave)
+				leave = fmt.Sprintf("With %s behind it, it has both units. %s", bothUnits, leave)
+				return []string{fmt.Sprintf("%d of %d blades are ready.", ready, all), "For others, type one of " + described(c.options.Exports) + ".", leave}
 			}
 			return []string{fmt.Sprintf("%d of %d blades are ready.", ready, all), leave}
 		},

@@ -51,7 +51,7 @@ var compareSteps = map[string]step{
 			return []string{piece, "Hold it to the fence, switch off, wait for standstill, then withdraw it.",
 				"Read this blade's half at three or more places: widths, or differences with the caliper zeroed on the reference half (+ = wider)."}
 		},
-		why:  words("The step between the halves is how far this blade cuts from the datum.", ripCautions[2]),
+		why:  words("The step between the halves is how far this blade cuts from the datum.", reachCaution),
 		help: ripCautions,
 		fields: func(c context) []Field {
 			fresh, _ := c.fresh()
@@ -117,9 +117,13 @@ var compareSteps = map[string]step{
 			if c.blade == c.profile.Reference {
 				first = fmt.Sprintf("The %s is the reference, and its box may tell other rings or another knife than stand behind it now.", c.name(c.blade))
 			}
+			stack := c.rings(row.Stack)
+			if len(row.Stack) > 1 {
+				stack += ", flange first"
+			}
 			return []string{
 				first,
-				fmt.Sprintf("Write on its box, and on the blade when it is off the arbor: %s, flange first; knife %s.", c.rings(row.Stack), c.knifeOf(c.blade)),
+				fmt.Sprintf("Write on its box, and on the blade when it is off the arbor: %s; knife %s.", stack, c.knifeOf(c.blade)),
 				"Then type the rings as you wrote them.",
 			}
 		},

@@ -14,6 +14,12 @@ var ripCautions = []string{
 	"Never pull a board back past a running blade: switch off with the board held to the fence, wait for standstill, then withdraw.",
 }
 
+// Two of them in one line each, for the screen of the rip itself.
+const (
+	guardCaution = "Guard and knife on. Eyes, ears covered, no gloves. Out of the blade's line."
+	reachCaution = "No measuring, clearing, reaching while it turns. Stock binds: stop, isolate."
+)
+
 // referenceTurning is what a rip with the reference blade needs.
 func referenceTurning(fence bool) func(context) needs {
 	return func(c context) needs {
@@ -31,7 +37,7 @@ var fenceSteps = map[string]step{
 				"Switch off, wait for standstill. Then measure the gauge board's width at both ends.",
 			}
 		},
-		why:  words("The board must bear on the table before and behind the throat opening, or the knife is squared to a tilted board.", ripCautions[0]),
+		why:  words("The board must bear on the table in front of the throat opening and behind.", guardCaution),
 		help: append([]string{"Sheet stock such as MDF neither swells nor bows with the days."}, ripCautions...),
 		fields: func(c context) []Field {
 			measure := func(key, label string, lo, hi model.Length) Field {
@@ -71,7 +77,7 @@ var fenceSteps = map[string]step{
 				"The fence stays locked from here to the last comparison.",
 			}
 		},
-		why:  words("The cursor cures an offset. A slope, or a fence that does not repeat, it does not cure.", ripCautions[0]),
+		why:  words("The cursor cures an offset, but no slope and no fence that does not repeat.", guardCaution),
 		help: append([]string{"A pair is typed as setting=reading without spaces: 60=60.12 120=120.11. With three or more the program also tells whether the scale's slope is real."}, ripCautions...),
 		fields: func(c context) []Field {
 			w := c.profile.WorkingWidth.Length
@@ -137,7 +143,7 @@ var fenceSteps = map[string]step{
 				"Read the width of the cut half at three or more places.",
 			}
 		},
-		why:  words("Half the piece shows the reference, the other half will show the other blade: the step between is the offset.", ripCautions[2]),
+		why:  words("The step between the halves will be the offset of the other blade.", reachCaution),
 		help: ripCautions,
 		fields: func(c context) []Field {
 			return []Field{c.widths("readings", "Widths of the reference half", 3)}

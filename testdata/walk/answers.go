@@ -33,7 +33,7 @@ var (
 	teeth   = regexp.MustCompile(`(?:[Pp]ut on the|[Pp]ut the|On the arbor: the) (\d+)-tooth`)
 	rings   = regexp.MustCompile(`flange first: ([^.]*(?:\.\d[^.]*)*)\.`)
 	onArbor = regexp.MustCompile(`On the arbor: the .*? with ([^.]*(?:\.\d[^.]*)*)\. Look`)
-	write   = regexp.MustCompile(`off the arbor: (\d[^,]*), flange first`)
+	write   = regexp.MustCompile(`off the arbor: (\d[^,;]*)[,;]`)
 )
 
 // To is the answer to a question; empty takes the simulated reading, or keeps what

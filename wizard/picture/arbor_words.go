@@ -97,7 +97,7 @@ func (a ArborSection) knifeNote(p parts) note {
 
 func (a ArborSection) ringNote() note {
 	if len(a.Rings) == 0 {
-		return note{Ring, []string{"no rings between flange and blade", "no rings"}}
+		return note{Plain, []string{"no rings between flange and blade", "no rings"}}
 	}
 	total := a.show(model.Sum(a.Rings))
 	var named []string

@@ -97,7 +97,7 @@ func (d Dial) degrees(c *canvas, p plot, perDeg float64) {
 	}
 	c.write(0, y, c.fit(p.x0-1, "degrees", "deg"), Faint)
 	if d.Fitted {
-		c.put(p.x0+int(turn(d.HighDeg)*perDeg), y, 'H', Danger)
+		c.put(p.x0+int(turn(d.HighDeg)*perDeg), y, 'H', Datum)
 	}
 	if d.HasBest {
 		c.put(p.x0+int(turn(d.BestDeg)*perDeg), y, 'B', Good)
@@ -127,7 +127,7 @@ func (d Dial) face(c *canvas, cx, cy, radius int) {
 	}
 	if d.Fitted {
 		x, y := place(turn(d.HighDeg), rim)
-		c.put(x, y, 'H', Danger)
+		c.put(x, y, 'H', Datum)
 	}
 }
 

@@ -148,9 +148,9 @@ func (f FenceScale) note() note {
 	case !f.shown(c):
 		return note{Good, []string{"the cursor is right at the working width " + w, "cursor right at " + w}}
 	case c > 0:
-		return note{Danger, []string{"at W, " + w + ", move the cursor " + by + " toward the higher numbers", "cursor " + by + " to the higher", "cursor +" + by}}
+		return note{Datum, []string{"at W, " + w + ", move the cursor " + by + " toward the higher numbers", "cursor " + by + " to the higher", "cursor +" + by}}
 	}
-	return note{Danger, []string{"at W, " + w + ", move the cursor " + by + " toward the lower numbers", "cursor " + by + " to the lower", "cursor -" + by}}
+	return note{Datum, []string{"at W, " + w + ", move the cursor " + by + " toward the lower numbers", "cursor " + by + " to the lower", "cursor -" + by}}
 }
 
 // Sentence says how far the scale is off and what cures it.

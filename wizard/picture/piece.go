@@ -32,8 +32,8 @@ func (p ComparisonPiece) paint(c *canvas) {
 	g := c.glyphs()
 	x := p.axis(c)
 	edge := x.at(0)
-	c.write(0, 0, c.fit(c.w-9, "fence edge of the piece", "fence edge"), Faint)
-	c.writeRight(c.w, 0, "cut edge", Faint)
+	c.write(0, 0, c.fit(int(edge)-11, "fence edge of the piece", "fence edge", "fence"), Faint)
+	c.writeRight(int(edge), 0, "cut edge "+string(g.down), Faint)
 	rows := c.h - 3
 	upper := (rows + 1) / 2
 	for y := 1; y <= rows; y++ {

@@ -41,15 +41,15 @@ func (r Rack) Draw(w, h int, look Look) string {
 }
 
 func (r Rack) paint(c *canvas) {
-	names, ends := r.columns(c)
-	x := r.axis(c, names, c.w-ends)
-	r.head(c, x)
 	rows := c.h - 2
 	legend := rows > 6 || rows > len(r.Blades) && len(r.Blades) > 0
 	if legend {
 		rows--
 	}
 	shown, left := r.visible(rows)
+	names, ends := r.columns(c)
+	x := r.axis(shown, names, c.w-ends)
+	r.head(c, x)
 	pitch := 1
 	if len(shown) > 0 {
 		pitch = max(1, min(6, (rows-boolInt(left > 0))/len(shown)))
@@ -60,7 +60,7 @@ func (r Rack) paint(c *canvas) {
 		r.row(c, x, 1+i*pitch, pitch, names, b)
 	}
 	if left > 0 {
-		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more blades that have no room here; %d of all not in", left, r.notIn()), fmt.Sprintf("and %d more blades", left)), Faint)
+		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more that have no room here; not in, of all %d: %d", left, len(r.Blades), r.notIn()), fmt.Sprintf("and %d more", left)), Faint)
 	}
 	if len(r.Blades) == 0 {
 		c.write(0, 1, "no blades yet", Plain)
@@ -142,10 +142,11 @@ func (r Rack) notIn() int {
 	return n
 }
 
-func (r Rack) axis(c *canvas, x0, x1 int) axis {
+// axis covers the blades that are shown.
+func (r Rack) axis(shown []RackBlade, x0, x1 int) axis {
 	reach := max(2*nm(r.Tolerance), nm(model.Millimetre)/20)
 	lo, hi := -reach, reach
-	for _, b := range r.Blades {
+	for _, b := range shown {
 		for _, v := range []float64{nm(b.Before), nm(b.After) - nm(b.Expanded), nm(b.After) + nm(b.Expanded)} {
 			if b.Known && math.Abs(v) <= nm(farthest) {
 				lo, hi = min(lo, v), max(hi, v)
@@ -183,7 +184,7 @@ func (r Rack) rules(c *canvas, x axis, y0, y1 int) {
 }
 
 // row is a blade's line. With two lines the cut face without rings stands above; a
-// third names the rings.
+// third names the rings, and more make the mark taller.
 func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 	g := c.glyphs()
 	mark := " "
@@ -197,7 +198,7 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 		c.write(end, y, c.fit(room, "not measured", "not read"), Faint)
 		return
 	}
-	after := y
+	after, thick := y, max(1, lines-3)
 	if lines > 1 {
 		after++
 		c.write(end, y, c.fit(room, "without rings "+r.signed(b.Before), "no rings "+r.signed(b.Before), ""), Faint)
@@ -206,8 +207,12 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 		c.write(end, y+2, c.fit(room, b.proof(true), b.proof(false), b.Rings), Ring)
 	}
 	r.place(c, x, y, b.Before, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
-	r.whisker(c, x, after, b)
-	r.place(c, x, after, b.After, func(col float64) { c.mark(col, after, r.kind(b)) })
+	r.whisker(c, x, after+(thick-1)/2, b)
+	r.place(c, x, after, b.After, func(col float64) {
+		for i := range thick {
+			c.mark(col, after+i, r.kind(b))
+		}
+	})
 	c.write(end, after, r.verdict(c, room, b), r.kind(b))
 }
 
