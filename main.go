@@ -9,7 +9,6 @@ import (
 	"io"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"runtime/debug"
 	"strings"
 
@@ -79,6 +78,7 @@ func commands() *cobra.Command {
 	root := &cobra.Command{
 		Use:               "sawdatum",
 		Short:             "Set up a table saw so that every blade cuts at one line",
+		Long:              about,
 		Version:           version(),
 		SilenceErrors:     true,
 		SilenceUsage:      true,
@@ -93,7 +93,8 @@ func commands() *cobra.Command {
 	}
 	root.SetVersionTemplate("sawdatum {{.Version}}\n")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
-		return fmt.Errorf("%w: %s --help lists the options", err, c.CommandPath())
+		what, _, _ := strings.Cut(err.Error(), ": strconv.") // names of Go
+		return fmt.Errorf("%s: %s --help lists the options", what, c.CommandPath())
 	})
 	flags := root.PersistentFlags()
 	flags.StringVar(&s.dir, "dir", "", "`folder` of the profiles; else $SAWDATUM_DIR, else the platform's data folder")
@@ -101,7 +102,10 @@ func commands() *cobra.Command {
 	flags.BoolVar(&s.ascii, "ascii", false, "plain characters only")
 	flags.BoolVar(&s.light, "light", false, "draw for a light background")
 	flags.BoolVar(&s.dark, "dark", false, "draw for a dark background")
+	root.MarkPersistentFlagDirname("dir")
+	root.SetHelpCommand(help())
 	root.AddCommand(s.setup(), s.blade(), s.isolate(), s.practice(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
+	needShell(root)
 	return root
 }
 
@@ -151,7 +155,7 @@ func (s *settings) blade() *cobra.Command {
 func (s *settings) isolate() *cobra.Command {
 	return s.faced(&cobra.Command{
 		Use:   "isolate PROFILE",
-		Short: "Only the safety prompts before hands go near the arbor; status 0 when they were passed",
+		Short: "Ask only the safety prompts before hands go near the arbor; status 0 when they were passed",
 		Args:  upTo(1, "PROFILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			f, err := s.read(args[0])
@@ -168,7 +172,7 @@ func (s *settings) practice() *cobra.Command {
 	var seed uint64
 	c := &cobra.Command{
 		Use:   "practice [PROFILE]",
-		Short: "The same against a simulated saw: the way to look around without one",
+		Short: "Set up a simulated saw: the way to look around without one",
 		Args:  upTo(0, "PROFILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			o := wizard.Options{Store: wizard.Store{Profile: profiles.Demo()}, Practice: true, Seed: seed}
@@ -257,55 +261,12 @@ func isTerminal(stream any) bool {
 	return ok && term.IsTerminal(f.Fd())
 }
 
-// complete lists profiles, and behind one the blades of its rack.
-func (s *settings) complete(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	var out []string
-	switch len(args) {
-	case 0:
-		entries, _ := profiles.List(profiles.Dir(s.dir))
-		for _, e := range entries {
-			out = append(out, strings.TrimSuffix(filepath.Base(e.Path), filepath.Ext(e.Path)))
-		}
-		return out, cobra.ShellCompDirectiveDefault
-	case 1:
-		if f, err := s.read(args[0]); err == nil && c.Name() == "blade" {
-			out = bladeIDs(f.Profile)
-		}
-	}
-	return out, cobra.ShellCompDirectiveNoFileComp
-}
-
 func bladeIDs(p model.Profile) []string {
 	var ids []string
 	for _, b := range p.Rack() {
 		ids = append(ids, b.ID)
 	}
 	return ids
-}
-
-// upTo takes the arguments named, the first of them at least, and says which is
-// missing or one too many.
-func upTo(least int, names ...string) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		switch {
-		case len(args) < least:
-			return fmt.Errorf("%s is missing: %s", names[len(args)], c.UseLine())
-		case len(args) > len(names):
-			return fmt.Errorf("%q is not wanted here: %s --help shows what is", model.Clip(args[len(names)]), c.CommandPath())
-		}
-		return nil
-	}
-}
-
-func knownCommand(c *cobra.Command, args []string) error {
-	if len(args) == 0 {
-		return nil
-	}
-	mean := ":"
-	if near := c.SuggestionsFor(args[0]); len(near) > 0 {
-		mean = "; did you mean " + strings.Join(near, " or ") + "?"
-	}
-	return fmt.Errorf("%q is no command%s sawdatum --help lists them", model.Clip(args[0]), mean)
 }
 
 // version is that of the module as it was built.

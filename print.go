@@ -5,11 +5,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/cobra/doc"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -55,7 +55,7 @@ func stack() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "stack --want LEN --ring LEN[xN]...",
 		Short: "Work out one stack of rings",
-		Args:  upTo(0),
+		Args:  andFlags(upTo(0), "want", "ring"),
 		RunE: func(c *cobra.Command, _ []string) error {
 			goal, unit := solver.Goal{Highest: model.MaxLength}, model.MM
 			for _, l := range []struct {
@@ -67,9 +67,12 @@ func stack() *cobra.Command {
 				}
 				m, err := model.ParseLength(l.text, model.NoUnit)
 				if err != nil {
-					return fmt.Errorf("--%s %w", l.name, err)
+					return fmt.Errorf("--%s: %w", l.name, err)
 				}
 				*l.into, unit = m.Length, m.Unit
+			}
+			if slices.ContainsFunc(rings, func(r string) bool { return strings.TrimSpace(r) == "" }) {
+				return errors.New("--ring: nothing typed: type a thickness, such as 0.10 mm")
 			}
 			typed, err := procedure.ParseKit(strings.Join(rings, " "), model.NoUnit)
 			if err != nil {
@@ -102,11 +105,9 @@ func stack() *cobra.Command {
 	}
 	c.Flags().StringVar(&want, "want", "", "wanted `height`, with its unit")
 	c.Flags().StringArrayVar(&rings, "ring", nil, "`thickness` of a ring, with xN behind it for N of them")
-	c.Flags().StringVar(&within, "within", "0 mm", "how far the stack may be off, to either side")
+	c.Flags().StringVar(&within, "within", "0 mm", "`distance` that the stack may be off, to either side")
 	c.Flags().StringVar(&highest, "max", "", "greatest `height` that the thread allows")
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
-	c.MarkFlagRequired("want")
-	c.MarkFlagRequired("ring")
 	return c
 }
 
@@ -120,17 +121,20 @@ func printJSON(w io.Writer, v any) error {
 func (s *settings) check() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use:               "check PROFILE...",
-		Short:             "Say what is wrong with profiles; status 1 with findings",
-		Args:              cobra.MinimumNArgs(1),
-		ValidArgsFunction: s.complete,
+		Use:   "check PROFILE...",
+		Short: "Say what is wrong with profiles; status 1 with findings",
+		Args: func(c *cobra.Command, args []string) error {
+			return upTo(1, slices.Repeat([]string{"PROFILE"}, max(1, len(args)))...)(c, args)
+		},
+		ValidArgsFunction: s.completeProfile,
 		RunE: func(c *cobra.Command, args []string) error {
 			all := profiles.Findings{}
+			var unread error // the first file that is not there or cannot be opened
 			for _, arg := range args {
 				f, err := s.read(arg)
 				var faults profiles.Findings
-				if err != nil && !errors.As(err, &faults) {
-					return err
+				if err != nil && !errors.As(err, &faults) && unread == nil {
+					unread = err
 				}
 				all = append(append(all, faults...), f.Unfinished...)
 			}
@@ -141,10 +145,10 @@ func (s *settings) check() *cobra.Command {
 			} else if len(all) > 0 {
 				fmt.Fprintln(c.OutOrStdout(), all)
 			}
-			if len(all) > 0 {
+			if len(all) > 0 && unread == nil {
 				return no{}
 			}
-			return nil
+			return unread
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
@@ -156,8 +160,8 @@ func (s *settings) export() *cobra.Command {
 	var opt profiles.ExportOptions
 	c := &cobra.Command{
 		Use:               "export PROFILE --as " + strings.Join(profiles.Exports(), "|"),
-		Short:             "For the other shift, the wall, the blade boxes, the spreadsheet",
-		Args:              upTo(1, "PROFILE"),
+		Short:             "Write it for the other shift, the wall, the blade boxes or the spreadsheet",
+		Args:              andFlags(upTo(1, "PROFILE"), "as"),
 		ValidArgsFunction: s.complete,
 		RunE: func(c *cobra.Command, args []string) error {
 			f, err := s.read(args[0])
@@ -175,25 +179,6 @@ func (s *settings) export() *cobra.Command {
 	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(profiles.Exports(), ", "))
 	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
 	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
-	c.MarkFlagRequired("as")
 	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(profiles.Exports(), cobra.ShellCompDirectiveNoFileComp))
 	return c
-}
-
-func manual() *cobra.Command {
-	return &cobra.Command{
-		Use:   "man [COMMAND]",
-		Short: "Write the manual page of the program, or of one command",
-		Args:  cobra.MaximumNArgs(1),
-		RunE: func(c *cobra.Command, args []string) error {
-			of, rest, err := c.Root().Find(args)
-			if err == nil && len(rest) > 0 {
-				err = knownCommand(c.Root(), args)
-			}
-			if err != nil {
-				return err
-			}
-			return doc.GenMan(of, &doc.GenManHeader{Section: "1", Source: "sawdatum " + c.Root().Version}, c.OutOrStdout())
-		},
-	}
 }

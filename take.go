@@ -58,6 +58,7 @@ func (s *settings) take() *cobra.Command {
 	}
 	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
 	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
+	c.RegisterFlagCompletionFunc("into", s.completeProfile)
 	c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"mine", "theirs"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
 }
