@@ -155,7 +155,8 @@ var arborSteps = map[string]step{
 				r.Dial, r.DialTurned, r.TurnedDeg = s.Dial, s.DialTurned, s.TurnedDeg
 			}
 			if closes := r.FenceFront.Length - r.FenceRear.Length; closes > mostClosing {
-				t.fault("fence_rear", "the fence closes by %s toward the rear and would throw the stock back: turn its rear end away from the blade, then measure all of it again", t.context().show(closes))
+				t.fault("fence_front", "the fence closes by %s toward the rear and would throw the stock back: turn its rear end away from the blade, then measure both again", t.context().show(closes))
+				t.fault("fence_rear", "measured at the fence as it was: measure again once it is turned")
 			}
 			for _, pair := range [][2]string{{"slot_front", "slot_rear"}, {"fence_front", "fence_rear"}} {
 				if d := t.length(pair[1]).Length - t.length(pair[0]).Length; d.Abs() > 3*mm {

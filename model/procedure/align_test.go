@@ -1,0 +1,55 @@
+package procedure_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/solver"
+)
+
+// walkTo answers as an honest hand at a good saw does, up to a place.
+func walkTo(t *testing.T, p procedure.Procedure, step string) (procedure.Procedure, time.Time) {
+	t.Helper()
+	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
+	for range 60 {
+		v := p.View()
+		if v.Place.Step == step {
+			return p, at
+		}
+		answers := map[string]string{}
+		for _, f := range v.Fields {
+			answers[f.Key] = plausible(p, v, f)
+		}
+		next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: at})
+		if err != nil {
+			t.Fatalf("%s: %v", v.Place, err)
+		}
+		p, at = next, at.Add(time.Minute)
+	}
+	t.Fatalf("no way to %s", step)
+	return p, at
+}
+
+// TestFenceThatClosesIsTurned: no blade turns before a fence that closes toward the rear
+// is turned. 0.003 in (0.0762 mm) from heel to toe is common practice.
+func TestFenceThatClosesIsTurned(t *testing.T) {
+	p, at := walkTo(t, procedure.New(shop(), solver.Plan, procedure.Options{Seed: 1}), "align")
+	for rear, refused := range map[string]bool{
+		"120.03": false, "119.93": false, "119.9238": false, "119.9237": true, "119.92": true, "118": true,
+	} {
+		answers := map[string]string{"slot_front": "95", "slot_rear": "95.02", "fence_front": "120.00", "fence_rear": rear, "span": "200"}
+		next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.View().Place, Answers: answers, At: at})
+		var r *procedure.Refusal
+		switch {
+		case errors.As(err, &r) != refused:
+			t.Errorf("%s: %v", rear, err)
+		case refused && (len(r.Faults) != 2 || !strings.Contains(r.Faults[0].Text, "turn its rear end away from the blade, then measure both again")):
+			t.Errorf("%s: %v", rear, r.Faults)
+		case !refused && next.View().Place.Step != "power":
+			t.Errorf("%s: %v comes next", rear, next.View().Place)
+		}
+	}
+}
