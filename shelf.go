@@ -50,8 +50,9 @@ func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
 
 // storeOf is a profile that is there: each save goes on from the one before.
 func storeOf(f profiles.File) wizard.Store {
-	return wizard.Store{Path: f.Path, Profile: f.Profile, Export: exporting(&f, f.Path), Save: func(p model.Profile) (model.Profile, error) {
-		return saved(&f, p)
+	kept := ""
+	return wizard.Store{Path: f.Path, Profile: f.Profile, Export: exporting(&f, f.Path), Kept: func() string { return kept }, Save: func(p model.Profile) (model.Profile, error) {
+		return saved(&f, &kept, p)
 	}}
 }
 
@@ -70,16 +71,17 @@ func planned(p model.Profile) model.Plan {
 }
 
 // saved saves and gives back what the file holds now: p, or, where another shift saved
-// meanwhile, both.
-func saved(f *profiles.File, p model.Profile) (model.Profile, error) {
+// meanwhile, both. kept becomes the name of the file in its older format, where there was
+// one.
+func saved(f *profiles.File, kept *string, p model.Profile) (model.Profile, error) {
 	own := f.Path
 	next, report, err := f.Save(p)
-	*f = next
+	*f, *kept = next, cmp.Or(report.Kept, *kept)
 	var beside *profiles.BesideError
 	if errors.As(err, &beside) {
 		return p, keptAside(own, beside)
 	}
-	if err == nil && (report.Merged > 0 || report.NewHead) {
+	if err == nil && (report.NewHead || len(f.Profile.Records) != len(p.Records)) {
 		return f.Profile, nil
 	}
 	return p, err
@@ -115,9 +117,10 @@ func inShell(path string) string {
 // before it leaves nothing behind. prepare makes its folder ready.
 func begin(path string, p model.Profile, prepare func() error) wizard.Store {
 	var f profiles.File
+	none := ""
 	return wizard.Store{Path: path, Profile: p, Export: exporting(&f, path), Save: func(p model.Profile) (_ model.Profile, err error) {
 		if f.Path != "" {
-			return saved(&f, p)
+			return saved(&f, &none, p)
 		}
 		if err := prepare(); err != nil {
 			return p, err

@@ -49,8 +49,12 @@ func (s *settings) take() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if _, _, err := mine.Save(merged); err != nil {
+			_, report, err := mine.Save(merged)
+			if err != nil {
 				return err
+			}
+			if report.Kept != "" {
+				fmt.Fprintf(out, "%s: was in an older format and is kept as it was in %s\n", profiles.Show(mine.Path), profiles.Show(report.Kept))
 			}
 			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records), "record"))
 			return nil

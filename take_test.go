@@ -176,3 +176,28 @@ func TestTheCureOfAConflictWorks(t *testing.T) {
 		t.Error(f.Profile.WorkingWidth, err)
 	}
 }
+
+// TestAStoreGivesBackWhatTheFileHolds: also after a save whose outcome nobody took in,
+// since the next answer was there already.
+func TestAStoreGivesBackWhatTheFileHolds(t *testing.T) {
+	f, err := profiles.Create(filepath.Join(t.TempDir(), "shop.yaml"), profiles.Demo())
+	if err != nil {
+		t.Fatal(err)
+	}
+	note := func(minute int, by string) model.Record {
+		return model.Record{At: noon.Add(time.Duration(minute) * time.Minute), By: by, Kind: model.Note, Text: "by " + by}
+	}
+	store, other := storeOf(f), f.Profile
+	other.Records = []model.Record{note(0, "AB")}
+	if _, _, err := f.Save(other); err != nil {
+		t.Fatal(err)
+	}
+	mine := f.Profile
+	for i := range 2 {
+		mine.Records = append(mine.Records, note(1+i, "KB"))
+		file, err := store.Save(mine)
+		if err != nil || len(file.Records) != 2+i || file.Records[0].By != "AB" {
+			t.Errorf("%d records, %v", len(file.Records), err)
+		}
+	}
+}

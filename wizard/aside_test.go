@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 	"testing/synctest"
+	"time"
 
 	"example.com/sawdatum/model"
 )
@@ -50,6 +51,36 @@ func TestSaveThatWentElsewhereIsToldUntilTheEnd(t *testing.T) {
 		d.walk("close")
 		if !d.root().job.finished() && d.root().unsaved != nil {
 			t.Error("what is kept elsewhere counts as not saved")
+		}
+		d.close()
+	})
+}
+
+// TestSaveThatWentElsewhereUnderWay: it is told too where the next answer came before the
+// save was done.
+func TestSaveThatWentElsewhereUnderWay(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		calls, away := 0, -1
+		d := drive(t, fixture{profile: shop(), save: func(model.Profile) error {
+			calls++
+			at := calls
+			time.Sleep(20 * time.Second)
+			if at == away {
+				return &AsideError{Path: "bay-two.mine.yaml", Own: "bay-two.yaml", Why: "somebody else changed the head too"}
+			}
+			return nil
+		}}, 80, 24)
+		d.walk("arbor")
+		d.wait(time.Minute)
+		for away = calls + 1; !d.root().again; {
+			d.pass()
+		}
+		if calls != away {
+			t.Fatalf("call %d, not %d", calls, away)
+		}
+		d.wait(time.Minute)
+		if !d.says("KEPT ELSEWHERE: somebody else changed the head too") || d.root().job.store.Path != "bay-two.mine.yaml" {
+			t.Errorf("%s, and the screen shows:\n%s", d.root().job.store.Path, d.screen())
 		}
 		d.close()
 	})

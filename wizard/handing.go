@@ -61,27 +61,29 @@ func (j job) handedOn(h handed) (next job, text string, written bool) {
 }
 
 // handOn writes what the closing place was asked for as a command, after what is being
-// saved.
+// written.
 func (r *root) handOn() tea.Cmd {
 	write := r.job.handing()
-	switch {
-	case write == nil:
-		return nil
-	case r.saving:
-		r.asked = write
+	if write == nil {
 		return nil
 	}
-	return r.write(write)
+	r.asked = append(slices.Clip(r.asked), write)
+	if r.saving {
+		return nil
+	}
+	return r.write()
 }
 
-func (r *root) write(write func() handed) tea.Cmd {
-	r.saving, r.asked = true, nil
+// write begins with the first export that was asked for.
+func (r *root) write() tea.Cmd {
+	write := r.asked[0]
+	r.saving, r.asked = true, r.asked[1:]
 	return func() tea.Msg { return write() }
 }
 
 func (r root) handedOn(h handed) (tea.Model, tea.Cmd) {
 	next, text, written := r.job.handedOn(h)
-	r.job, r.saving = next, false
+	r.job = next
 	r.notice = notice{text, text, !written}
 	if r.unsaved != nil {
 		r.notice = notSaved(r.unsaved, text)
@@ -90,12 +92,5 @@ func (r root) handedOn(h handed) (tea.Model, tea.Cmd) {
 		s.job = next
 		r.base = s
 	}
-	switch {
-	case r.again:
-		return r.noticed(), r.save()
-	case r.leaving && r.unsaved == nil:
-		return r, tea.Quit
-	}
-	r.leaving = false
-	return r.noticed(), nil
+	return r.onward(nil)
 }

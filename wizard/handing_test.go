@@ -195,3 +195,67 @@ func TestExportWaitsForTheSave(t *testing.T) {
 		s.close()
 	})
 }
+
+// TestExportsWaitForEachOther: what is asked for while something is being written is
+// written after it, all of it, and one thing at a time.
+func TestExportsWaitForEachOther(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var log []string
+		f := fixture{profile: shop(), save: func(model.Profile) error { return nil }}
+		f.export = func(e procedure.Export, _ string, _ model.Profile) (string, error) {
+			log = append(log, e.As+" begins")
+			time.Sleep(2 * time.Second)
+			log = append(log, e.As+" ends")
+			return "/" + e.As, nil
+		}
+		s := drive(t, f, 80, 24)
+		s.walk("close")
+		s.wait(10 * time.Second)
+		for _, typed := range []string{"card", "html", "csv", "done"} {
+			s.typing(typed)
+			s.enter()
+			s.rest()
+		}
+		if s.quit {
+			t.Error("it leaves over what is being written")
+		}
+		s.wait(10 * time.Second)
+		if got := strings.Join(log, ", "); !s.quit || got != "card begins, card ends, html begins, html ends, csv begins, csv ends" {
+			t.Errorf("quit %v, %s", s.quit, got)
+		}
+		s.close()
+	})
+}
+
+// TestWritesFollowEachOther: at no time is the file written twice at once, however quick
+// the answers come.
+func TestWritesFollowEachOther(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		writing, most, last := 0, 0, 0
+		slow := func() {
+			writing++
+			most = max(most, writing)
+			time.Sleep(2 * time.Second)
+			writing--
+		}
+		f := fixture{profile: shop(), save: func(p model.Profile) error { slow(); last = len(p.Records); return nil }}
+		f.export = func(procedure.Export, string, model.Profile) (string, error) { slow(); return "/card", nil }
+		s := drive(t, f, 80, 24)
+		s.walk("close")
+		s.wait(10 * time.Second)
+		s.typing("card")
+		s.enter()
+		s.rest()
+		s.key(tea.KeyF3) // other work, while the card is being written
+		s.enter()
+		s.rest()
+		for range 4 {
+			s.pass()
+		}
+		s.wait(time.Minute)
+		if most != 1 || last != len(s.root().job.procedure.Profile().Records) || last == 0 {
+			t.Errorf("%d at once, %d records written of %d", most, last, len(s.root().job.procedure.Profile().Records))
+		}
+		s.close()
+	})
+}

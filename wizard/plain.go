@@ -179,9 +179,13 @@ func (p *plain) report(changed bool) {
 			p.say("%s", line)
 		}
 	}
+	failed := p.unsaved != nil
 	if p.unsaved = err; err != nil {
 		p.say("NOT SAVED: %s. The readings are kept here; type /copy FILE to save them elsewhere.", printable(err.Error()))
 		return
+	}
+	if failed {
+		p.say("%s", savedAgain(p.store))
 	}
 	if !differs(file, p.procedure.Profile()) {
 		return

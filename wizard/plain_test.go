@@ -247,6 +247,30 @@ func TestPlainSaveThatFails(t *testing.T) {
 	}
 }
 
+// TestPlainSavesAgain: after a save that failed, one that did not is told; and so is, at
+// the end, where a file of an older format is.
+func TestPlainSavesAgain(t *testing.T) {
+	n := 0
+	p := &person{}
+	result, err := practise(p, 5, func(model.Profile) error {
+		if n++; n == 3 {
+			return errors.New("disk full: free some")
+		}
+		return nil
+	})
+	out := p.out.String()
+	_, after, _ := strings.Cut(out, "NOT SAVED: disk full: free some")
+	if err != nil || result.Unsaved || strings.Count(out, "Saved again in bay-two.yaml.\n") != 1 || !strings.Contains(after, "Saved again") {
+		t.Errorf("unsaved %v, %v\n%s", result.Unsaved, err, tail(out))
+	}
+	var end strings.Builder
+	j := job{store: Store{Path: "bay-two.yaml", Save: func(p model.Profile) (model.Profile, error) { return p, nil }, Kept: func() string { return "bay-two.before.yaml" }}}
+	farewell(&end, j, Result{Finished: true, Profile: shop()})
+	if !strings.Contains(end.String(), "it is kept as it was in bay-two.before.yaml.") {
+		t.Errorf("%q", end.String())
+	}
+}
+
 // TestPlainTypedAheadAtARealSaw has all lines ready before they are asked: at a real
 // saw none of them passes a gate.
 func TestPlainTypedAheadAtARealSaw(t *testing.T) {

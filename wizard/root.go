@@ -31,9 +31,9 @@ type root struct {
 	idle    bool      // told the procedure already
 	toured  map[int]bool
 
-	saving  bool          // something is being written
-	again   bool          // the profile changed while it was being saved
-	asked   func() handed // to be written as soon as that is done
+	saving  bool            // something is being written
+	again   bool            // the profile changed while it was being saved
+	asked   []func() handed // to be written as soon as that is done
 	unsaved error
 	leaving bool // as soon as what is being written is written
 	warned  bool // that leaving loses what is not saved
@@ -268,7 +268,8 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 			return r, tea.Quit
 		}
 	}
-	return r, tea.Batch(cmd, show, save, r.handOn())
+	hand := r.handOn()
+	return r, tea.Batch(cmd, show, save, hand)
 }
 
 func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {

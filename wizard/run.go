@@ -86,6 +86,9 @@ func farewell(w io.Writer, j job, r Result) {
 		}
 	}
 	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
+	if j.store.Kept != nil && j.store.Kept() != "" {
+		fmt.Fprintln(w, "The profile was in an older format: it is kept as it was in "+printable(j.store.Kept())+".")
+	}
 	if !r.Finished && j.store.Save != nil {
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")
 	}

@@ -29,15 +29,11 @@ func (r *root) save() tea.Cmd {
 }
 
 func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
-	r.saving = false
-	if r.again {
-		return r, r.save()
-	}
 	next, err := r.job.placed(msg.err)
 	aside := next.aside != r.job.aside
 	r.job = next
 	var show tea.Cmd
-	if msg.err == nil {
+	if msg.err == nil && !r.again { // else what is saved next comes back with all of it
 		r, show = r.join(msg.joined)
 	}
 	failed := r.unsaved != nil
@@ -48,17 +44,28 @@ func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	case aside:
 		r.notice = r.job.aside.notice()
 	case failed:
-		r.notice = notice{short: "Saved again.", full: "Saved again in " + printable(r.job.store.Path) + "."}
+		r.notice = notice{short: "Saved again.", full: savedAgain(r.job.store)}
 	}
-	if r.asked != nil {
-		write := r.write(r.asked)
-		return r.noticed(), tea.Batch(show, write)
+	return r.onward(show)
+}
+
+func savedAgain(s Store) string { return "Saved again in " + printable(s.Path) + "." }
+
+// onward goes on when something has been written: with what waited for that, or out.
+func (r root) onward(show tea.Cmd) (tea.Model, tea.Cmd) {
+	r.saving = false
+	var next tea.Cmd
+	switch {
+	case r.again:
+		next = r.save()
+	case len(r.asked) > 0:
+		next = r.write()
+	case r.leaving && r.unsaved == nil:
+		next = tea.Quit
+	default:
+		r.leaving, r.warned = false, r.warned && r.unsaved != nil
 	}
-	if r.leaving && err == nil {
-		return r, tea.Quit
-	}
-	r.leaving, r.warned = false, r.warned && err != nil
-	return r.noticed(), show
+	return r.noticed(), tea.Batch(show, next)
 }
 
 // join goes on with what another shift recorded meanwhile, where the file holds more

@@ -27,6 +27,8 @@ type Store struct {
 	// Save. A file that is there already is replaced only where it is over; else the error
 	// is fs.ErrExist, and the file is told of.
 	Export func(e procedure.Export, over string, p model.Profile) (file string, err error)
+	// Kept is where a file in an older format is kept as it was; empty: nowhere, so far.
+	Kept func() string
 }
 
 // Found is one line of the start screen.
