@@ -22,28 +22,41 @@ type Value struct {
 // and says that nothing was chosen: the work was left, or the input ended.
 func Settle(in io.Reader, out io.Writer, values []Value) (theirs []bool, err error) {
 	p := plain{in: bufio.NewReader(in), out: out}
-	p.say("Nothing is written before the last answer. quit leaves, and changes nothing.")
-	for i, v := range values {
+	p.say("Nothing is written before the last answer. back returns to the value before; quit leaves, and changes nothing.")
+	for len(theirs) < len(values) {
+		v := values[len(theirs)]
 		p.say("")
-		p.say("Question %d of %d. %s (type mine or theirs).", i+1, len(values), printable(v.Path))
+		p.say("Question %d of %d. %s (type mine or theirs).", len(theirs)+1, len(values), printable(v.Path))
 		p.say("Mine: %s", printable(v.Mine))
 		p.say("Theirs: %s", printable(v.Theirs))
-		for answer := ""; answer != "mine" && answer != "theirs"; {
-			fmt.Fprint(out, "> ")
-			if answer, err = p.line(); err != nil {
-				return nil, err
-			}
-			switch answer = strings.ToLower(answer); answer {
-			case "mine", "theirs":
-				theirs = append(theirs, answer == "theirs")
-			case "quit", "/quit":
-				return nil, errLeft
-			case "":
-				p.say("Nothing typed: type mine or theirs; quit leaves.")
-			default:
-				p.say("%q is neither: type mine or theirs; quit leaves.", printable(model.Clip(answer)))
-			}
+		if theirs, err = p.settle(theirs); err != nil {
+			return nil, err
 		}
 	}
 	return theirs, nil
+}
+
+// settle takes one answer behind those before it, or takes the last of those away.
+func (p *plain) settle(theirs []bool) ([]bool, error) {
+	for {
+		fmt.Fprint(p.out, "> ")
+		answer, err := p.line()
+		if err != nil {
+			return nil, err
+		}
+		switch answer = strings.TrimPrefix(strings.ToLower(answer), "/"); {
+		case answer == "mine" || answer == "theirs":
+			return append(theirs, answer == "theirs"), nil
+		case answer == "quit":
+			return nil, errLeft
+		case answer == "back" && len(theirs) > 0:
+			return theirs[:len(theirs)-1], nil
+		case answer == "back":
+			p.say("This is the first: type mine or theirs; quit leaves.")
+		case answer == "":
+			p.say("Nothing typed: type mine or theirs; back or quit.")
+		default:
+			p.say("%q is neither: type mine or theirs; back or quit.", printable(model.Clip(answer)))
+		}
+	}
 }
