@@ -21,7 +21,7 @@ type scene struct {
 // drawings turn a scene into the picture of its place; nil: nothing to draw yet.
 var drawings = map[procedure.Picture]func(scene) picture.Picture{
 	procedure.ArborSection: scene.arbor,
-	procedure.AlignPicture: scene.arbor,
+	procedure.AlignPicture: scene.align,
 	procedure.KnifeWindow:  scene.knives,
 	procedure.RackPicture:  scene.rack,
 	procedure.DialPicture:  scene.dial,

@@ -16,14 +16,30 @@ const (
 	textWidth               = 92 // lines of text are no longer than this, however wide the window
 )
 
+// nbsp and minus are a blank and a hyphen at which no line ends.
+const nbsp, minus = "\u00a0", "\u2011"
+
+// held keeps a number, its sign and its unit on one line, and loose lets them go.
+var loose = strings.NewReplacer(nbsp, " ", minus, "-")
+
+var held = func() *strings.Replacer {
+	pairs := []string{" ± ", nbsp + "±" + nbsp, " -", " " + minus, "(-", "(" + minus}
+	for _, digit := range "0123456789" {
+		for _, unit := range []string{"mm", "in", "deg", "thou"} {
+			pairs = append(pairs, string(digit)+" "+unit, string(digit)+nbsp+unit)
+		}
+	}
+	return strings.NewReplacer(pairs...)
+}()
+
 // wrapped sets text on lines of at most w cells, the first behind one lead and the
 // others behind blanks of the same width. Nothing is cut: what is too long for a line
 // is broken.
 func wrapped(lead, text string, w int, style brush) []string {
 	indent := cells(lead)
-	lines := strings.Split(ansi.Wrap(text, max(w-indent, 8), ""), "\n")
+	lines := strings.Split(ansi.Wrap(held.Replace(text), max(w-indent, 8), ""), "\n")
 	for i, line := range lines {
-		line = style.Render(strings.TrimRight(line, " "))
+		line = style.Render(strings.TrimRight(loose.Replace(line), " "))
 		if i == 0 {
 			lines[i] = lead + line
 		} else {

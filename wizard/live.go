@@ -207,6 +207,23 @@ func (s scene) scale() picture.Picture {
 	return f
 }
 
+func (s scene) align() picture.Picture {
+	p := s.profile()
+	a := picture.Alignment{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Caliper.Length}, FenceSide: p.Saw.FenceSide}
+	a.SlotFront, _ = s.typedLength("slot_front")
+	a.FenceFront, _ = s.typedLength("fence_front")
+	if a.SlotFront == 0 && a.FenceFront == 0 {
+		return nil
+	}
+	if rear, _ := s.typedLength("slot_rear"); rear > a.SlotFront/2 { // a reading under way is none yet
+		a.SlotRear = rear
+	}
+	if rear, _ := s.typedLength("fence_rear"); rear > a.FenceFront/2 {
+		a.FenceRear = rear
+	}
+	return a
+}
+
 func (s scene) dial() picture.Picture {
 	p := s.profile()
 	d := picture.Dial{Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Micrometer.Length}, What: "flange"}

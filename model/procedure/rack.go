@@ -159,7 +159,7 @@ var rackSteps = map[string]step{
 			return lines
 		},
 		why:  words("The standing stack stays behind the reference, so that every other blade needs more than nothing."),
-		help: []string{"far flange: the reference is the blade with the largest (plate + kerf) / 2. near flange: the one with the smallest (kerf - plate) / 2. Choose another only if you know why."},
+		help: []string{"Far flange: the reference is the blade with the largest (plate + kerf) / 2. Near flange: the one with the smallest (kerf - plate) / 2. Choose another only if you know why."},
 		fields: func(c context) []Field {
 			chosen := c.chosen()
 			reference, standing := chosen.Reference, chosen.Standing

@@ -40,7 +40,7 @@ const (
 	DialPicture  Picture = "dial"
 	PiecePicture Picture = "piece"
 	ScalePicture Picture = "scale"
-	AlignPicture Picture = "align" // arbor section with the heel and toe figures
+	AlignPicture Picture = "align" // blade and fence against the mitre slot, from above
 )
 
 // Place is one place of the procedure: a row of the step table, and the blade it

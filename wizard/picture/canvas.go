@@ -231,10 +231,11 @@ func (c *canvas) bar(y int, a, b float64, k Kind) {
 	}
 }
 
-// line is the thinnest upright line nearest to a place, for a rule down the rows.
+// line is the thinnest upright line nearest to a place, for a rule down the rows. A
+// dashed one stays dashed, as the legend has it.
 func (c *canvas) line(x float64, y int, r rune, k Kind) {
 	col := math.Floor(x + 1e-9)
-	if c.look.Charset == Blocks {
+	if c.look.Charset == Blocks && r == c.glyphs().vertical {
 		switch f := x - col; {
 		case f < 0.25:
 			r = '▏'

@@ -48,6 +48,9 @@ var (
 		{ID: "laminate-80", Label: "80-tooth laminate", Plate: mm * 22 / 10, Kerf: mm * 32 / 10, Knife: mm * 25, Fit: model.KnifeTooThick},
 		{ID: "fine-96", Label: "96-tooth fine"},
 	}}
+	heelToe = Alignment{
+		FenceSide: model.SideRight, SlotFront: 95 * mm, SlotRear: 95*mm - mm/20, FenceFront: 120 * mm, FenceRear: 120*mm + mm/5,
+	}
 	drift = Drift{
 		Blade: "24-tooth rip", HasLimits: true, Mean: mm / 100, Upper: mm * 5 / 100, Lower: -mm * 3 / 100, Tolerance: mm / 20,
 		Points: []DriftPoint{
@@ -78,7 +81,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -93,6 +96,10 @@ var samples = map[string]Picture{
 	"dial":        dial,
 	"knife":       window,
 	"drift":       drift,
+	"align":       heelToe,
+	"align-closing": Alignment{
+		FenceSide: model.SideLeft, SlotFront: 95 * mm, SlotRear: 95*mm + mm/10, FenceFront: 120 * mm, FenceRear: 120*mm - mm/4,
+	},
 }
 
 func TestGoldens(t *testing.T) {

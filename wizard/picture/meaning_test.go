@@ -344,3 +344,47 @@ func TestRackNamesABladeThatMustNotRun(t *testing.T) {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
+
+// TestAlignmentLeans: 0.05 mm are two columns of 0.025 mm, by hand, and a fence that opens
+// by 0.20 mm against a blade that leans 0.05 mm the other way leans six.
+func TestAlignmentLeans(t *testing.T) {
+	for _, c := range []struct {
+		side         model.Side
+		fence        model.Length // at the rear
+		blade, leans int          // columns to the right, from front to rear
+		danger       bool
+	}{
+		{model.SideRight, 120*mm + mm/5, -2, 6, false},
+		{model.SideLeft, 120*mm + mm/5, 2, -6, false},
+		{model.SideRight, 120*mm - mm*15/100, -2, -8, true},
+		{model.SideRight, 120 * mm, -2, -2, false},
+	} {
+		a := heelToe
+		a.FenceSide, a.FenceRear = c.side, c.fence
+		danger := false
+		lines := strings.Split(a.Draw(110, 30, Look{Charset: ASCII, Paint: func(k Kind, _ bool, text string) string {
+			danger = danger || k == Danger
+			return text
+		}}), "\n")
+		rear, front := stars(lines[1]), stars(lines[26])
+		if len(rear) != 2 || len(front) != 2 {
+			t.Fatalf("%+v: marks %v and %v", c, rear, front)
+		}
+		blade, fence := rear[0]-front[0], rear[1]-front[1]
+		if c.side == model.SideLeft {
+			blade, fence = fence, blade
+		}
+		if blade != c.blade || fence != c.leans || danger != c.danger || strings.Contains(a.Sentence(), "throws") != c.danger {
+			t.Errorf("%+v: blade leans %d, fence %d columns, danger %v: %s", c, blade, fence, danger, a.Sentence())
+		}
+	}
+}
+
+func stars(line string) (at []int) {
+	for i, r := range line {
+		if r == '*' {
+			at = append(at, i)
+		}
+	}
+	return at
+}

@@ -31,8 +31,9 @@ type RackBlade struct {
 	Ready     bool
 }
 
-// farthest is the distance from the datum up to which a cut face is drawn.
-const farthest = 2 * model.Millimetre
+// farthest is the distance from the datum, in tolerances, up to which a cut face is
+// drawn; the scale is for what lies near.
+const farthest = 6
 
 // Draw gives one line a blade: where it cuts without rings (open mark), where with
 // them (full mark), and a whisker of U about it.
@@ -148,7 +149,7 @@ func (r Rack) axis(shown []RackBlade, x0, x1 int) axis {
 	lo, hi := -reach, reach
 	for _, b := range shown {
 		for _, v := range []float64{nm(b.Before), nm(b.After) - nm(b.Expanded), nm(b.After) + nm(b.Expanded)} {
-			if b.Known && math.Abs(v) <= nm(farthest) {
+			if b.Known && math.Abs(v) <= farthest*reach/2 {
 				lo, hi = min(lo, v), max(hi, v)
 			}
 		}
@@ -206,9 +207,9 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 	if lines > 2 {
 		c.write(end, y+2, c.fit(room, b.proof(true), b.proof(false), b.Rings), Ring)
 	}
-	r.place(c, x, y, b.Before, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
+	r.place(c, x, y, b.Before, Faint, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
 	r.whisker(c, x, after+(thick-1)/2, b)
-	r.place(c, x, after, b.After, func(col float64) {
+	r.place(c, x, after, b.After, r.kind(b), func(col float64) {
 		for i := range thick {
 			c.mark(col, after+i, r.kind(b))
 		}
@@ -254,16 +255,16 @@ func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 }
 
 // place draws a mark, or at the edge an arrow with the figure.
-func (r Rack) place(c *canvas, x axis, y int, l model.Length, mark func(col float64)) {
+func (r Rack) place(c *canvas, x axis, y int, l model.Length, k Kind, mark func(col float64)) {
 	g := c.glyphs()
 	bare := unitless(r.signed(l))
 	switch x.off(nm(l)) {
 	case 0:
 		mark(x.at(nm(l)))
 	case -1:
-		c.write(x.x0, y, string(g.left)+bare, Danger)
+		c.write(x.x0, y, string(g.left)+bare, k)
 	case 1:
-		c.writeRight(x.x1, y, bare+string(g.right), Danger)
+		c.writeRight(x.x1, y, bare+string(g.right), k)
 	}
 }
 

@@ -1,0 +1,47 @@
+package wizard
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/wizard/picture"
+)
+
+// TestNumbersStayWhole: no line ends within a number, its sign and its unit.
+func TestNumbersStayWhole(t *testing.T) {
+	const text = "cut 0.20 mm or 0.008 in (-0.009 deg) and -0.012 mm ± 0.014 mm off"
+	for w := 20; w < 70; w++ {
+		lines := wrapped("", text, w, brush{})
+		if got := strings.Join(lines, " "); got != text {
+			t.Errorf("at %d: %q", w, got)
+		}
+		for _, line := range lines {
+			if cells(line) > w {
+				t.Errorf("at %d: %q is wider", w, line)
+			}
+			if last := line[len(line)-1]; last >= '0' && last <= '9' || last == '-' || strings.HasSuffix(line, "±") {
+				t.Errorf("at %d: a line ends in %q", w, line)
+			}
+		}
+	}
+}
+
+// TestKeysOnOneLine: where lines are few the keys take one, and those that are needed to
+// go on, back, to the help and out are always among them.
+func TestKeysOnOneLine(t *testing.T) {
+	l := newLook(true, picture.Blocks)
+	for w := leastWidth; w < 120; w++ {
+		few, many := newKeys().lines(l, w, true), newKeys().lines(l, w, false)
+		if shown := strings.Join(many, " "); !contains(shown, "F2 records", "F3 work", "ctrl+s") {
+			t.Errorf("at %d: %q", w, shown)
+		}
+		if !contains(strings.Join(few, " "), "enter accept", "esc back", "F1 why", "ctrl+c leave") {
+			t.Errorf("at %d: %q", w, few)
+		}
+	}
+	k := newKeys()
+	off(false, &k.Down, &k.PageDown)
+	if few := k.lines(l, leastWidth, true); len(few) != 1 {
+		t.Errorf("%d lines: %q", len(few), few)
+	}
+}

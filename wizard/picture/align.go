@@ -1,0 +1,149 @@
+package picture
+
+import (
+	"math"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// Alignment is one tooth of the blade, seen from above, at the front of the opening and
+// turned to its rear: how far it stands from the mitre slot and from the fence. Zero: not
+// read yet.
+type Alignment struct {
+	Figures
+	FenceSide  model.Side
+	SlotFront  model.Length
+	SlotRear   model.Length
+	FenceFront model.Length
+	FenceRear  model.Length
+}
+
+// leastLean is the length of a column where blade and fence hardly lean, so that a
+// reading's last digit does not look like a fault.
+const leastLean = model.Millimetre / 50
+
+// Draw shows the slot upright, the rear at the top, and how blade and fence lean against
+// it; sideways stretched.
+func (a Alignment) Draw(w, h int, look Look) string {
+	return draw(w, h, look, a.paint)
+}
+
+// blade and fence are by how much their rear lies farther from the slot than their
+// front; false while that is not known.
+func (a Alignment) blade() (model.Length, bool) {
+	return a.SlotRear - a.SlotFront, a.SlotFront > 0 && a.SlotRear > 0
+}
+
+func (a Alignment) opens() (model.Length, bool) {
+	return a.FenceRear - a.FenceFront, a.FenceFront > 0 && a.FenceRear > 0
+}
+
+func (a Alignment) paint(c *canvas) {
+	g := c.glyphs()
+	const gutter = 7
+	notes := a.notes()
+	if c.h < 10 {
+		notes = notes[:1]
+	}
+	rows := c.h - 2 - len(notes)
+	lean, known := a.blade()
+	opens, both := a.opens()
+	room := float64(c.w - gutter)
+	slot, blade, fence := gutter+room*0.06, gutter+room*0.4, gutter+room*0.82
+	most := max(math.Abs(nm(lean)), math.Abs(nm(lean)+nm(opens)), nm(leastLean)*room*0.13)
+	step := niceStep(most, int(room*0.13), a.Unit)
+	at := func(x float64) float64 {
+		if a.FenceSide == model.SideLeft {
+			return gutter + float64(c.w) - x
+		}
+		return x
+	}
+	name := func(x float64, y int, text string, k Kind) { c.write(int(at(x))-c.width(text)/2, y, text, k) }
+	name(slot, 0, "slot", Faint)
+	name(blade, 0, "blade", Faint)
+	name(fence, 0, "fence", Faint)
+	for i := range rows {
+		part := 1 - float64(i)/float64(max(rows-1, 1)) // of the way to the rear
+		c.put(c.floor(at(slot)), 1+i, g.vertical, Flange)
+		a.stand(c, at(blade+part*nm(lean)/step), 1+i, known, Plate)
+		kind := Stock
+		if both && a.closes() {
+			kind = Danger
+		}
+		a.stand(c, at(fence+part*(nm(lean)+nm(opens))/step), 1+i, known && both, kind)
+	}
+	for _, end := range []struct {
+		y           int
+		word        string
+		slot, fence model.Length
+	}{{1, "rear", a.SlotRear, a.FenceRear}, {rows, "front", a.SlotFront, a.FenceFront}} {
+		c.write(0, end.y, end.word, Plain)
+		if end.slot > 0 {
+			name((slot+blade)/2, end.y, a.bare(end.slot), Plain)
+		}
+		if end.fence > 0 {
+			name((blade+fence)/2, end.y, a.bare(end.fence), Plain)
+		}
+	}
+	for i, n := range notes {
+		c.write(0, c.h-1-len(notes)+i, c.fit(c.w, n.ways...), n.kind)
+	}
+	text := scaleText(step, a.Unit)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+text+" of lean; the distances are not to scale", "1 column = "+text+" of lean", "1 column = "+text), Faint)
+}
+
+// stand is one line of something that leans; dashed while its rear is not read.
+func (a Alignment) stand(c *canvas, x float64, y int, known bool, k Kind) {
+	if !known {
+		c.put(c.floor(x), y, c.glyphs().dashed, Faint)
+		return
+	}
+	c.mark(x, y, k)
+}
+
+func (a Alignment) closes() bool {
+	opens, ok := a.opens()
+	return ok && opens < 0 && a.shown(opens)
+}
+
+func (a Alignment) notes() []note {
+	return []note{a.fenceNote(), a.bladeNote()}
+}
+
+func (a Alignment) fenceNote() note {
+	opens, ok := a.opens()
+	by := a.size(opens)
+	switch {
+	case !ok:
+		return note{Faint, []string{"the fence shows when both its distances are typed", "fence: not read yet"}}
+	case !a.shown(opens):
+		return note{Good, []string{"fence and blade are parallel", "fence parallel"}}
+	case opens < 0:
+		return note{Danger, []string{"! the fence closes toward the rear by " + by + ": it throws the stock back", "! fence closes by " + by}}
+	}
+	return note{Plain, []string{"the fence opens toward the rear by " + by, "fence opens by " + by}}
+}
+
+func (a Alignment) bladeNote() note {
+	lean, ok := a.blade()
+	by := a.size(lean)
+	switch {
+	case !ok:
+		return note{Faint, []string{"the blade shows when both its distances are typed", "blade: not read yet"}}
+	case !a.shown(lean):
+		return note{Good, []string{"blade and mitre slot are parallel", "blade parallel"}}
+	case lean < 0:
+		return note{Plain, []string{"the rear of the blade lies " + by + " nearer to the slot than its front", "blade rear " + by + " nearer to the slot"}}
+	}
+	return note{Plain, []string{"the rear of the blade lies " + by + " farther from the slot than its front", "blade rear " + by + " off the slot"}}
+}
+
+// Sentence says how blade and fence lean.
+func (a Alignment) Sentence() string {
+	var out []string
+	for _, n := range a.notes() {
+		out = append(out, model.Sentence(strings.TrimLeft(n.ways[0], "! ")))
+	}
+	return strings.Join(out, " ")
+}
