@@ -49,14 +49,18 @@ func chooseNodes(path string, a, b *yaml.Node, sides map[string]Side) *yaml.Node
 		return a
 	}
 	keys, find := keysOf(a, b)
+	chosen := map[string]*yaml.Node{}
+	for _, k := range keys {
+		chosen[k] = chooseNodes(join(path, k, a.Kind), find(a, k), find(b, k), sides)
+	}
 	if a.Kind == yaml.SequenceNode {
-		keys = chosenOrder(idsOf(a), idsOf(b), sides[path])
+		gone := func(id string) bool { return chosen[id] == nil }
+		keys = chosenOrder(slices.DeleteFunc(idsOf(a), gone), slices.DeleteFunc(idsOf(b), gone), sides[path])
 	}
 	out := *a
 	out.Content = nil
 	for _, k := range keys {
-		v := chooseNodes(join(path, k, a.Kind), find(a, k), find(b, k), sides)
-		switch {
+		switch v := chosen[k]; {
 		case v == nil:
 		case a.Kind == yaml.MappingNode:
 			out.Content = append(out.Content, scalar(k), v)
@@ -67,41 +71,13 @@ func chooseNodes(path string, a, b *yaml.Node, sides map[string]Side) *yaml.Node
 	return &out
 }
 
-// chosenOrder is the ids of two lists in the order of one of them. An id that only one
-// has comes behind what it stands behind there; of two such, the lesser first, so that
-// it does not matter whose list is whose.
+// chosenOrder is the ids of two lists in the order of the side chosen, those behind that
+// only the other has. Where no side is chosen the longer list leads, so that it does not
+// matter whose list is whose.
 func chosenOrder(mine, theirs []string, side Side) []string {
-	lead := mine
-	if side == Theirs {
-		lead = theirs
+	lead, other := mine, theirs
+	if side == Theirs || side == "" && cmp.Or(cmp.Compare(len(theirs), len(mine)), slices.Compare(mine, theirs)) > 0 {
+		lead, other = theirs, mine
 	}
-	only := map[string][][]string{} // behind an id that both have
-	for _, ids := range [][]string{mine, theirs} {
-		at := ""
-		var run []string
-		for _, id := range append(slices.Clone(ids), "") {
-			if id != "" && !(slices.Contains(mine, id) && slices.Contains(theirs, id)) {
-				run = append(run, id)
-				continue
-			}
-			if len(run) > 0 {
-				only[at] = append(only[at], run)
-			}
-			at, run = id, nil
-		}
-	}
-	var out []string
-	add := func(behind string) {
-		runs := only[behind]
-		slices.SortFunc(runs, func(x, y []string) int { return cmp.Compare(x[0], y[0]) })
-		out = append(out, slices.Concat(runs...)...)
-	}
-	add("")
-	for _, id := range lead {
-		if slices.Contains(mine, id) && slices.Contains(theirs, id) {
-			out = append(out, id)
-			add(id)
-		}
-	}
-	return out
+	return append(lead, slices.DeleteFunc(other, func(id string) bool { return slices.Contains(lead, id) })...)
 }
