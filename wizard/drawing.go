@@ -80,17 +80,20 @@ func mean(ls []model.Length) model.Length {
 	return m
 }
 
+// chosen is the option that is named in a field; empty while none is.
+func (s scene) chosen(key string) string {
+	option, _ := s.field(key).Choice(s.answers[key])
+	return option
+}
+
 // blade is the blade that the place is about: its own, the one named in it, the one
 // on the arbor, else the reference.
 func (s scene) blade() string {
 	if s.view.Blade != "" {
 		return s.view.Blade
 	}
-	named := strings.TrimSpace(s.answers["blade"])
-	for i, b := range s.profile().Rack() {
-		if named != "" && (strings.EqualFold(named, b.ID) || named == itoa(i+1)) {
-			return b.ID
-		}
+	if id := s.chosen("blade"); id != "" {
+		return id
 	}
 	if on := s.procedure.State().Mounted; on != nil && s.view.Place.Step == "power" {
 		return on.Blade
@@ -214,7 +217,7 @@ func (s scene) knives() picture.Picture {
 		row.Plate, row.Kerf, _ = s.thickness(b.ID)
 		knife, ok := p.KnifeByID(b.Knife)
 		if b.ID == s.blade() && s.view.Place.Step == "blade-knife" {
-			if typed, found := p.KnifeByID(strings.TrimSpace(s.answers["knife"])); found {
+			if typed, found := p.KnifeByID(s.chosen("knife")); found {
 				knife, ok = typed, true
 			}
 		}

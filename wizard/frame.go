@@ -16,14 +16,14 @@ const (
 	textWidth               = 92 // lines of text are no longer than this, however wide the window
 )
 
-// nbsp and minus are a blank and a hyphen at which no line ends.
+// nbsp and minus are a blank and a hyphen at which no line ends: a 24-tooth rip is one word.
 const nbsp, minus = "\u00a0", "\u2011"
 
 // held keeps a number, its sign and its unit on one line, and loose lets them go.
 var loose = strings.NewReplacer(nbsp, " ", minus, "-")
 
 var held = func() *strings.Replacer {
-	pairs := []string{" ± ", nbsp + "±" + nbsp, " -", " " + minus, "(-", "(" + minus}
+	pairs := []string{" ± ", nbsp + "±" + nbsp, "-", minus}
 	for _, digit := range "0123456789" {
 		for _, unit := range []string{"mm", "in", "deg", "thou"} {
 			pairs = append(pairs, string(digit)+" "+unit, string(digit)+nbsp+unit)

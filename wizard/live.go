@@ -66,7 +66,7 @@ func (s scene) knifeFit() []model.Reason {
 	plate, kerf, _ := s.thickness(s.blade())
 	blade, _ := s.profile().BladeByID(s.blade())
 	knife, ok := s.profile().KnifeByID(blade.Knife)
-	if typed, found := s.profile().KnifeByID(strings.TrimSpace(s.answers["knife"])); found {
+	if typed, found := s.profile().KnifeByID(s.chosen("knife")); found {
 		knife, ok = typed, true
 	}
 	if !ok || plate == 0 || kerf == 0 {

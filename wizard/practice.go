@@ -86,12 +86,7 @@ func (m moment) blade() string {
 	if m.view.Place.Blade != "" {
 		return m.view.Place.Blade
 	}
-	for i, b := range m.procedure.Profile().Rack() {
-		if named := strings.TrimSpace(m.answers["blade"]); strings.EqualFold(named, b.ID) || named == itoa(i+1) {
-			return b.ID
-		}
-	}
-	return ""
+	return scene{m.procedure, m.view, m.answers}.chosen("blade")
 }
 
 func (m moment) caliper(ls ...model.Length) string {

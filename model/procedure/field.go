@@ -26,7 +26,7 @@ func (f Field) Check(text string) error {
 		case f.Kind == FieldExport:
 			return fmt.Errorf("nothing typed: type %s to leave, or %s", f.Word, either(f.Options))
 		case len(f.Options) > 0:
-			return fmt.Errorf("nothing typed: type %s", either(f.Options))
+			return fmt.Errorf("nothing typed: type %s", either(f.called()))
 		}
 		return errors.New("nothing typed: " + f.Hint)
 	}
@@ -58,7 +58,7 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 		}
 		return nil
 	},
-	FieldChoice: func(f Field, text string) error { _, err := f.choice(text); return err },
+	FieldChoice: func(f Field, text string) error { _, err := f.Choice(text); return err },
 	FieldLength: func(f Field, text string) error {
 		m, err := model.ParseLength(text, f.Unit)
 		if err != nil {
@@ -93,7 +93,7 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 	FieldCount: func(f Field, text string) error {
 		n, err := strconv.Atoi(text)
 		if err != nil || len(text) > 6 {
-			return fmt.Errorf("%q is not a whole number: %s", model.Clip(text), f.Hint)
+			return fmt.Errorf("%q is not a whole number: type one from %d to %d", model.Clip(text), f.AtLeast, f.AtMost)
 		}
 		if f.AtMost > 0 && (n < f.AtLeast || n > f.AtMost) {
 			return fmt.Errorf("%d is outside %d to %d", n, f.AtLeast, f.AtMost)
@@ -127,14 +127,65 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 
 var initials = regexp.MustCompile(`^\pL{1,4}$`)
 
-// choice is the option that a text names: the option itself or its number.
-func (f Field) choice(text string) (string, error) {
+// Choice is the option that a text names: by what people call it, by the option itself,
+// or by its number. A knife is called by its thickness, and so has no number.
+func (f Field) Choice(text string) (string, error) {
+	text = strings.TrimSpace(text)
+	thickness := f.Unit != model.NoUnit
+	m, err := model.ParseLength(text, f.Unit)
+	for i, name := range f.Called {
+		of, err2 := model.ParseLength(name, f.Unit)
+		if strings.EqualFold(text, name) || thickness && err == nil && err2 == nil && m.Length == of.Length {
+			return f.Options[i], nil
+		}
+	}
 	for i, o := range f.Options {
-		if strings.EqualFold(text, o) || text == strconv.Itoa(i+1) {
+		if strings.EqualFold(text, o) || !thickness && text == strconv.Itoa(i+1) {
 			return o, nil
 		}
 	}
-	return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), either(f.Options))
+	return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), either(f.called()))
+}
+
+func (f Field) called() []string {
+	if len(f.Called) > 0 {
+		return f.Called
+	}
+	return f.Options
+}
+
+// bladeField asks for a blade of the rack.
+func (c context) bladeField(key, label, value string) Field {
+	f := Field{Key: key, Label: label, Kind: FieldChoice}
+	for _, b := range c.profile.Rack() {
+		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, c.name(b.ID))
+	}
+	if value != "" {
+		f.Value = c.name(value)
+	}
+	f.Hint = "by name or number: " + numbered(f.Called)
+	return f
+}
+
+// knifeChoice asks for one of the saw's knives.
+func (c context) knifeChoice(label, value string) Field {
+	f := Field{Key: "knife", Label: label, Kind: FieldChoice, Unit: c.unit()}
+	for _, k := range c.profile.Knives {
+		f.Options, f.Called = append(f.Options, k.ID), append(f.Called, c.set(k.Thickness))
+		if k.ID == value {
+			f.Value = c.set(k.Thickness)
+		}
+	}
+	f.Hint = either(f.Called)
+	return f
+}
+
+func numbered(options []string) string {
+	var out []string
+	for i, o := range options {
+		out = append(out, fmt.Sprintf("%d %s", i+1, o))
+	}
+	return strings.Join(out, ", ")
 }
 
 func (f Field) within(l model.Length) error {

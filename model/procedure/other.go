@@ -3,7 +3,6 @@ package procedure
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/sawdatum/model"
 )
@@ -45,22 +44,6 @@ func (p Procedure) Tasks() []Task {
 	return out
 }
 
-func whichBlade(c context, label string) Field {
-	var ids []string
-	for _, b := range c.profile.Rack() {
-		ids = append(ids, b.ID)
-	}
-	return Field{Key: "blade", Label: label, Hint: "by name or number: " + numbered(ids), Kind: FieldChoice, Options: ids}
-}
-
-func numbered(options []string) string {
-	var out []string
-	for i, o := range options {
-		out = append(out, fmt.Sprintf("%d %s", i+1, o))
-	}
-	return strings.Join(out, ", ")
-}
-
 var otherSteps = map[string]step{
 	"who": {
 		number: 3, once: true, title: titled("Who is at the saw?"),
@@ -96,7 +79,7 @@ var otherSteps = map[string]step{
 			if c.blade != "" {
 				return []Field{plate, kerf}
 			}
-			return []Field{whichBlade(c, "Which blade"), plate, kerf}
+			return []Field{c.bladeField("blade", "Which blade", ""), plate, kerf}
 		},
 		accept: func(t *taking) {
 			blade := t.blade
@@ -150,7 +133,7 @@ var otherSteps = map[string]step{
 		do:  words("Its records stay. It gets no rings and no line on the cards any more."),
 		why: words("The reference blade cannot go: choose another reference first."),
 		fields: func(c context) []Field {
-			return []Field{whichBlade(c, "Which blade"), wordField("gone", "It leaves the rack", "gone")}
+			return []Field{c.bladeField("blade", "Which blade", ""), wordField("gone", "It leaves the rack", "gone")}
 		},
 		accept: func(t *taking) {
 			t.blade = t.choice("blade")
@@ -165,11 +148,7 @@ var otherSteps = map[string]step{
 		do:  words("Choose the knife that is to stand behind the blades that name it.", "A gauge board is ripped and the knife squared to it; every blade then goes back to check."),
 		why: words("Only blades that name the knife that is set can be ready."),
 		fields: func(c context) []Field {
-			var ids []string
-			for _, k := range c.profile.Knives {
-				ids = append(ids, k.ID)
-			}
-			return []Field{{Key: "knife", Label: "Which knife", Hint: either(ids), Kind: FieldChoice, Options: ids}}
+			return []Field{c.knifeChoice("Which knife", "")}
 		},
 		accept: func(t *taking) {
 			t.run.knife = t.choice("knife")
@@ -191,11 +170,7 @@ var otherSteps = map[string]step{
 		do:  words("Say which knife stands behind which blade from now on."),
 		why: words("The knife must be thicker than the plate and thinner than the kerf; the program checks it."),
 		fields: func(c context) []Field {
-			var ids []string
-			for _, k := range c.profile.Knives {
-				ids = append(ids, k.ID)
-			}
-			return []Field{whichBlade(c, "Which blade"), {Key: "knife", Label: "Runs with knife", Hint: either(ids), Kind: FieldChoice, Options: ids}}
+			return []Field{c.bladeField("blade", "Which blade", ""), c.knifeChoice("Runs with knife", "")}
 		},
 		accept: func(t *taking) {
 			t.blade = t.choice("blade")

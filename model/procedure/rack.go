@@ -28,19 +28,15 @@ var rackSteps = map[string]step{
 			if b.Teeth > 0 {
 				teeth = strconv.Itoa(b.Teeth)
 			}
-			var knives []string
-			for _, k := range c.profile.Knives {
-				knives = append(knives, k.ID)
-			}
-			if len(knives) == 1 {
-				knife = knives[0]
+			if len(c.profile.Knives) == 1 {
+				knife = c.profile.Knives[0].ID
 			}
 			return []Field{
 				{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: FieldText, Value: b.Label},
-				{Key: "teeth", Label: "Teeth", Hint: "a whole number, 2 to 200", Kind: FieldCount, AtLeast: 2, AtMost: 200, Value: teeth},
+				{Key: "teeth", Label: "Teeth", Hint: "2 to 200", Kind: FieldCount, AtLeast: 2, AtMost: 200, Value: teeth},
 				c.lengthField("diameter", "Diameter", c.example("250", "10"), b.Diameter, 50*mm, 700*mm),
 				c.lengthField("bore", "Bore", c.example("30", "5/8 in"), b.Bore, 5*mm, 100*mm),
-				{Key: "knife", Label: "Knife behind it", Hint: either(knives), Kind: FieldChoice, Options: knives, Value: knife},
+				c.knifeChoice("Knife behind it", knife),
 			}
 		},
 		accept: acceptBlade,
@@ -169,12 +165,8 @@ var rackSteps = map[string]step{
 			if c.profile.Standing != nil {
 				standing = c.profile.Standing
 			}
-			var ids []string
-			for _, b := range c.profile.Rack() {
-				ids = append(ids, b.ID)
-			}
 			return []Field{
-				{Key: "reference", Label: "Reference blade", Hint: "one of the rack, by name or number", Kind: FieldChoice, Options: ids, Value: reference},
+				c.bladeField("reference", "Reference blade", reference),
 				{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: FieldRings, Value: c.ringsTyped(standing), check: func(text string) error {
 					_, err := parseRings(c.profile, text)
 					return err
@@ -240,11 +232,11 @@ func (t *taking) editBlade(write func(b *model.Blade)) {
 func acceptBlade(t *taking) {
 	label := t.text("label")
 	id := t.blade
-	if id == "" {
-		id = bladeID(label, t.profile)
+	if id == "" || !strings.EqualFold(t.context().name(id), label) && !t.named(id) {
+		id = bladeID(label, t.blade, t.profile)
 	}
 	for _, b := range t.profile.Blades {
-		if b.ID != id && strings.EqualFold(b.Label, label) {
+		if b.ID != t.blade && strings.EqualFold(b.Label, label) {
 			t.fault("label", "another blade is called %s: give this one a name of its own", b.Label)
 		}
 	}
@@ -256,12 +248,20 @@ func acceptBlade(t *taking) {
 		b.Diameter, b.Bore = t.length("diameter"), t.length("bore")
 	})
 	if b, _ := t.profile.BladeByID(id); len(t.context().twins(b)) > 0 {
-		t.say("as-many-teeth", model.Warns, "As many teeth as: %s. Write its name, %s, on this blade now: the gates ask for it.", strings.Join(t.context().twins(b), ", "), label)
+		t.say("as-many-teeth", model.Warns, "As many teeth as: %s. Write its name on each of them now, %s on this one: the gates ask for it.", strings.Join(t.context().twins(b), ", "), label)
 	}
 	t.run.adding = false
 }
 
-func bladeID(label string, p model.Profile) string {
+// named reports whether the file calls a blade by its id in more places than on the
+// rack: then a new label does not change it.
+func (t *taking) named(blade string) bool {
+	return t.profile.Reference == blade || t.options.Blade == blade ||
+		slices.ContainsFunc(t.profile.Records, func(r model.Record) bool { return r.Blade == blade || r.Piece == blade })
+}
+
+// bladeID is a new id after a label; own is the one that it replaces.
+func bladeID(label, own string, p model.Profile) string {
 	var b strings.Builder
 	for _, r := range strings.ToLower(label) {
 		switch {
@@ -279,7 +279,7 @@ func bladeID(label string, p model.Profile) string {
 		id = id[:40]
 	}
 	for base, n := id, 2; ; n++ {
-		if _, taken := p.BladeByID(id); !taken {
+		if _, taken := p.BladeByID(id); !taken || id == own {
 			return id
 		}
 		id = base + "-" + strconv.Itoa(n)
@@ -299,7 +299,7 @@ func acceptRings(t *taking) {
 		pieces += rings[i].Count
 		if len(measured) > 0 {
 			rings[i].Measured = measured[i]
-			if off := (measured[i].Length - rings[i].Thickness.Length).Abs(); off > rings[i].Thickness.Length/2 {
+			if off := (measured[i].Length - rings[i].Thickness.Length).Abs(); off > min(rings[i].Thickness.Length/2, mm/10) {
 				t.question("measured", "%s measured for a ring of %s", measured[i], rings[i].Thickness)
 			}
 		}

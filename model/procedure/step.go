@@ -208,7 +208,7 @@ func (t *taking) lengths(key string) []model.Measure {
 }
 
 func (t *taking) choice(key string) string {
-	s, _ := t.field(key).choice(t.text(key))
+	s, _ := t.field(key).Choice(t.text(key))
 	return s
 }
 

@@ -32,7 +32,7 @@ func TestTwins(t *testing.T) {
 			if v.Place.Blade == "rip" || p.State().Mounted != nil && v.Place.Step == "power" && p.State().Mounted.Blade == "rip" {
 				on, other = other, on
 			}
-			for _, name := range []string{"", "48", other} {
+			for _, name := range []string{"", "48", other, "general", "rip"} {
 				answers["name"] = name
 				var r *procedure.Refusal
 				if _, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: at}); !errors.As(err, &r) || len(r.Faults) != 1 || r.Faults[0].Field != "name" {

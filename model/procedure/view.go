@@ -63,7 +63,7 @@ type FieldKind string
 // The kinds of field.
 const (
 	FieldText     FieldKind = "text"
-	FieldChoice   FieldKind = "choice"   // one of Options, or its number
+	FieldChoice   FieldKind = "choice"   // one of Options, by what it is called, itself or its number
 	FieldLength   FieldKind = "length"   // one length
 	FieldLengths  FieldKind = "lengths"  // several, separated by spaces
 	FieldPairs    FieldKind = "pairs"    // set=read, separated by spaces
@@ -84,6 +84,7 @@ type Field struct {
 	Hint      string // range and example: "three or more, such as 119.98 119.99 119.98"
 	Kind      FieldKind
 	Options   []string
+	Called    []string   // what people call the options, in their order; empty: as they are
 	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
 	Unit      model.Unit // of a bare number
 	Min, Max  model.Length

@@ -63,17 +63,17 @@ func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) error {
 			return err
 		}
 		if size[0] < leastWidth || size[1] < leastHeight {
-			err := f.Terminal.Wait("sentence about the size", soon, func(s string) bool {
-				return strings.Contains(flat(s), fmt.Sprintf(" This window is %d x %d. Sawdatum needs 60 x 20: make it larger. Nothing typed is lost.", size[0], size[1]))
-			})
-			if err := errors.Join(err, f.Terminal.Type("9")); err != nil {
+			if err := errors.Join(f.tooSmall(size[0], size[1]), f.Terminal.Type("9")); err != nil {
 				return err
 			}
-			time.Sleep(Pause / 10)
+			time.Sleep(Pause / 5)
+			if err := errors.Join(f.Terminal.Resize(size[0]-1, size[1]), f.tooSmall(size[0]-1, size[1])); err != nil {
+				return err // by now the key was taken, or never will be
+			}
 			continue
 		}
 		var missing []string
-		err := f.Terminal.Wait("whole screen with the focus and the text that were there", soon, func(s string) bool {
+		err := f.Terminal.Wait("whole screen with the focus and the text that were there", patience, func(s string) bool {
 			p := read(s)
 			now, typed := p.question()
 			missing = v.missing(p, size[1] >= roomyHeight)
@@ -87,6 +87,11 @@ func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) error {
 		return f.Terminal.Type(emptyLine)
 	}
 	return nil
+}
+
+func (f *Full) tooSmall(width, height int) error {
+	sentence := fmt.Sprintf(" This window is %d x %d. Sawdatum needs 60 x 20: make it larger. Nothing typed is lost.", width, height)
+	return f.Terminal.Wait("sentence about the size", patience, func(s string) bool { return strings.Contains(flat(s), sentence) })
 }
 
 // The smallest window that shows a place.
