@@ -190,7 +190,7 @@ func (s *settings) practice() *cobra.Command {
 				if len(args) > 0 { // simulated readings are not to be taken for those of the real saw
 					o.Store.Profile.Name = "practice-" + o.Store.Profile.Name
 				}
-				o.Store = begin(keep, o.Store.Profile, func() error { return nil })
+				o.Store = s.begin(keep, o.Store.Profile)
 			}
 			if !c.Flags().Changed("seed") {
 				o.Seed = rand.Uint64()

@@ -40,12 +40,7 @@ func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
 	if err := profiles.CheckName(name); err != nil {
 		return wizard.Store{}, err
 	}
-	return begin(path, model.Profile{Version: model.FormatVersion, Name: name}, func() error {
-		if filepath.Dir(path) != filepath.Clean(profiles.Dir(s.dir)) {
-			return nil // the user's own folder: it is there, or the name is wrong
-		}
-		return profiles.Prepare(filepath.Dir(path))
-	}), nil
+	return s.begin(path, model.Profile{Version: model.FormatVersion, Name: name}), nil
 }
 
 // storeOf is a profile that is there: each save goes on from the one before.
@@ -114,20 +109,29 @@ func inShell(path string) string {
 }
 
 // begin is a profile whose file comes to be with the first save, so that who leaves
-// before it leaves nothing behind. prepare makes its folder ready.
-func begin(path string, p model.Profile, prepare func() error) wizard.Store {
+// before it leaves nothing behind.
+func (s *settings) begin(path string, p model.Profile) wizard.Store {
 	var f profiles.File
 	none := ""
 	return wizard.Store{Path: path, Profile: p, Export: exporting(&f, path), Save: func(p model.Profile) (_ model.Profile, err error) {
 		if f.Path != "" {
 			return saved(&f, &none, p)
 		}
-		if err := prepare(); err != nil {
-			return p, err
+		if s.onTheShelf(path) { // else it is the user's own folder: it is there, or the name is wrong
+			err = profiles.Prepare(filepath.Dir(path))
 		}
-		f, err = profiles.Create(path, p)
+		if err == nil {
+			f, err = profiles.Create(path, p)
+		}
 		return p, err
 	}}
+}
+
+// onTheShelf reports whether a file lies in the profile folder.
+func (s *settings) onTheShelf(path string) bool {
+	dir, err := filepath.Abs(filepath.Dir(path))
+	shelf, err2 := filepath.Abs(profiles.Dir(s.dir))
+	return err == nil && err2 == nil && dir == shelf
 }
 
 // shelf is what the start screen needs of the profile folder.
