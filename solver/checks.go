@@ -21,7 +21,10 @@ const (
 // flush with the datum face; it is negative where the knife wedges the stock.
 func KnifeWindow(plate, kerf, knife, margin model.Length, w Words) (fit model.KnifeFit, play model.Length, reasons []model.Reason) {
 	least, play := plate+margin, kerf-knife
-	cure := fmt.Sprintf("use a knife from %s to under %s", w.set(least), w.set(kerf))
+	cure := fmt.Sprintf("use a knife from %s to under %s", w.result(least), w.result(kerf))
+	if from, under := w.up(least), w.down(kerf); from < under {
+		cure = fmt.Sprintf("use a knife from %s to under %s", w.set(from), w.set(under))
+	}
 	if least >= kerf {
 		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.set(kerf-plate))
 	}

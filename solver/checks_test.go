@@ -42,6 +42,8 @@ func TestKnifeWindowSaysWhichKnife(t *testing.T) {
 		{1.8, 2.4, 2.5, []string{"0.10 mm too thick", "wedges", "from 2.00 mm to under 2.40 mm"}},
 		{2.0, 3.0, 2.1, []string{"only 0.10 mm thicker than the 2.00 mm plate", "close on the blade", "from 2.20 mm to under 3.00 mm"}},
 		{2.4, 3.0, 2.2, []string{"no thicker than the 2.40 mm plate", "at least 0.20 mm thicker"}},
+		{2.6033, 4.0067, 2.5, []string{"from 2.81 mm to under 4.00 mm"}}, // both limits keep to what holds
+		{2.0, 2.208, 2.1, []string{"from 2.200 mm to under 2.208 mm"}},   // no room between whole hundredths
 		{2.0, 2.2, 2.1, []string{"no knife fits this blade", "0.20 mm wider than its plate"}},
 		{2.0, 3.0, 2.5, []string{"0.50 mm of play on the side away from the fence"}},
 	} {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"maps"
 	"reflect"
+	"slices"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -59,7 +60,10 @@ func (j job) apply(kind procedure.EventKind, place procedure.Place, answers map[
 		j.followed = p.Report()
 	}
 	if err == nil && kind == procedure.Answer {
-		j.followed = append(scene{before, view, answers}.live(), j.followed...)
+		told := func(r model.Reason) bool {
+			return slices.ContainsFunc(j.followed, func(f model.Reason) bool { return f.Code == r.Code })
+		}
+		j.followed = append(slices.DeleteFunc(scene{before, view, answers}.live(), told), j.followed...)
 		j.drafts = maps.Clone(j.drafts)
 		delete(j.drafts, place)
 		if j.saw != nil {

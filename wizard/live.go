@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -52,7 +53,7 @@ func (s scene) lengths(keys ...string) ([]model.Length, bool) {
 
 func (s scene) flangeWords() []model.Reason {
 	l, ok := s.lengths("flange_diameter", "flange_relief")
-	if !ok {
+	if !ok || l[1] >= l[0] {
 		return nil
 	}
 	var largest model.Length
@@ -69,7 +70,7 @@ func (s scene) knifeFit() []model.Reason {
 	if typed, found := s.profile().KnifeByID(s.chosen("knife")); found {
 		knife, ok = typed, true
 	}
-	if !ok || plate == 0 || kerf == 0 {
+	if !ok || plate == 0 || kerf <= plate {
 		return nil
 	}
 	_, _, reasons := solver.KnifeWindow(plate, kerf, knife.Thickness.Length, s.profile().Margin(), s.words())
@@ -177,6 +178,9 @@ func (s scene) scaleWords() []model.Reason {
 	var out []model.Reason
 	if err == nil {
 		out = fit.Reasons
+	}
+	if strings.TrimSpace(s.answers["cursor"]) != "" { // it was moved
+		out = slices.DeleteFunc(out, func(r model.Reason) bool { return r.Code == "cursor" })
 	}
 	if final, ok := s.typedLength("final"); ok {
 		by, words := solver.Nudge(final, p.WorkingWidth.Length, s.words())

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/solver"
 )
@@ -51,5 +52,24 @@ func TestFenceThatClosesIsTurned(t *testing.T) {
 		case !refused && next.View().Place.Step != "power":
 			t.Errorf("%s: %v comes next", rear, next.View().Place)
 		}
+	}
+}
+
+// TestNoWorkWithAnotherKnife: a blade that waits for its knife gets no setting to be run
+// with in the meantime.
+func TestNoWorkWithAnotherKnife(t *testing.T) {
+	saw := shop()
+	thin := &saw.Blades[len(saw.Blades)-1]
+	saw.Knives = append(saw.Knives, model.Knife{ID: "k20", Thickness: model.Length(2_000_000).Of(model.MM)})
+	thin.Knife = "k20"
+	saw.Rings = saw.Rings[:1] // it cannot be brought in either
+	p, _ := walkTo(t, procedure.New(saw, solver.Plan, procedure.Options{Seed: 1}), "leave")
+	if p.View().Place.Blade != thin.ID {
+		t.Fatalf("%s is left first", p.View().Place.Blade)
+	}
+	row, _ := p.Plan().Blade(thin.ID)
+	do := strings.Join(p.View().Do, " ")
+	if row.Fallback.Unit == model.NoUnit || !strings.Contains(do, "the knife of 2 mm, and the one of 2.5 mm is set now") || strings.Contains(do, "For work today") {
+		t.Errorf("fallback %v: %s", row.Fallback, do)
 	}
 }

@@ -13,9 +13,13 @@ const sharpStill = "The blade is sharp when it is still: gloves or a rag to hold
 var arborSteps = map[string]step{
 	"arbor": {
 		number: 4, title: titled("Clean the arbor"), needs: isolated, picture: DialPicture,
-		do: words("Take the blade off. Wipe flange and arbor; feel for burrs and stone them off.",
-			"Mark the arbor where you can see it: every blade's mark will stand there.",
-			"Measure the thread that shows past the nut with the reference blade's place taken and no rings."),
+		do: func(c context) []string {
+			return []string{
+				"Take the blade off. Wipe flange and arbor; feel for burrs and stone them off.",
+				"Mark the arbor where you can see it: every blade's mark will stand there.",
+				fmt.Sprintf("Put the %s on without rings, nut by hand: measure the thread that shows past the nut. Take it off again.", c.name(c.profile.Reference)),
+			}
+		},
 		why:  words("Dust of 0.02 mm under a ring is a cut 0.02 mm off."),
 		help: []string{sharpStill, "Dial readings round the flange are worth having: equally spaced, starting at the arbor's mark, as many as you like from four up. A flange runout of at most 0.003 in (0.08 mm) is common practice."},
 		fields: func(c context) []Field {

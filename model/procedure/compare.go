@@ -44,7 +44,7 @@ var compareSteps = map[string]step{
 			case fresh:
 				piece = "Take a fresh piece and rip half its length: the cut face has not moved toward the fence, so the old piece would only show the old cut."
 			case first:
-				piece = fmt.Sprintf("Take the piece marked for the %s and rip its other half.", c.name(c.blade))
+				piece = fmt.Sprintf("Take the piece marked for the %s. Turn it over end for end, the marked edge to the fence, and rip its other half.", c.name(c.blade))
 			default:
 				piece = "Take the same piece and rip the same half again: the cut face moved toward the fence."
 			}
@@ -150,20 +150,21 @@ var compareSteps = map[string]step{
 			row, _ := c.plan.Blade(c.blade)
 			blade, _ := c.profile.BladeByID(c.blade)
 			var lines []string
+			last := "It stays not ready. Type later to go on with the others."
 			if c.waits(blade) {
-				lines = append(lines, fmt.Sprintf("It runs with knife %s, and %s is set now. Set its knife under other work to bring it in.", blade.Knife, c.state.Knife.Knife))
-			} else {
-				for _, r := range row.Reasons {
-					if len(lines) < 3 && r.Weight != model.Explains {
-						lines = append(lines, model.Sentence(r.Text))
-					}
+				set, _ := c.profile.KnifeByID(c.state.Knife.Knife)
+				return []string{fmt.Sprintf("It runs with the knife of %s, and the one of %s is set now. Set its knife under other work to bring it in.", c.knifeOf(c.blade), c.set(set.Thickness)), last}
+			}
+			for _, r := range row.Reasons {
+				if len(lines) < 3 && r.Weight != model.Explains {
+					lines = append(lines, model.Sentence(r.Text))
 				}
 			}
 			if row.Fallback.Unit != model.NoUnit {
 				lines = append(lines, fmt.Sprintf("For work today: set the scale to %s for parts of %s with this blade as it is now.", row.Fallback, c.set(c.profile.WorkingWidth)),
 					"The knife does not stand behind that kerf: stock may press on it. Feed with care, and stop if it binds.")
 			}
-			return append(lines, "It stays not ready. Type later to go on with the others.")
+			return append(lines, last)
 		},
 		why:  words("What cannot be measured in is left not ready, and every card says so."),
 		help: []string{"A ring of another thickness may cure it: the plan command tells which one."},

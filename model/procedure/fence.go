@@ -29,23 +29,24 @@ func referenceTurning(fence bool) func(context) needs {
 
 var fenceSteps = map[string]step{
 	"boards": {
-		number: 6, title: titled("Rip the gauge board and the pieces"), needs: referenceTurning(false),
+		number: 6, title: titled("Rip the gauge board"), needs: referenceTurning(false),
 		do: func(c context) []string {
 			return []string{
 				fmt.Sprintf("Set the fence to %s and lock it. It stays locked until the knife is set.", c.set(c.profile.WorkingWidth)),
-				fmt.Sprintf("Rip a gauge board of flat sheet stock at least %s long, one piece for each other blade, and one for the scale.", c.show(c.gaugeBoard())),
-				"Switch off, wait for standstill. Then measure the gauge board's width at both ends.",
+				fmt.Sprintf("Rip a gauge board of flat sheet stock at least %s long. Switch off, wait for standstill, measure its width at both ends.", c.show(c.gaugeBoard())),
+				fmt.Sprintf("Lay out, not ripped yet: a piece %s wider than the setting for each other blade, and for the scale one such piece and a wide one.", c.example("2 mm", "1/16 in")),
 			}
 		},
 		why:  words("The board must bear on the table in front of the throat opening and behind.", guardCaution),
-		help: append([]string{"Sheet stock such as MDF neither swells nor bows with the days."}, ripCautions...),
+		help: append([]string{"Sheet stock such as MDF neither swells nor bows with the days.", "A piece that is only a little wider than the cut leaves no strip: the blade takes the whole edge off, and the caliper reaches it."}, ripCautions...),
 		fields: func(c context) []Field {
 			measure := func(key, label string, lo, hi model.Length) Field {
 				f := c.lengthField(key, label, c.example("120.02", "4.725"), model.Measure{}, lo, hi)
 				f.Measuring = true
 				return f
 			}
-			length := c.lengthField("length", "Length of the gauge board", c.set(c.gaugeBoard().Of(model.MM)), model.Measure{}, 100*mm, 5000*mm)
+			length := c.lengthField("length", "Length of the gauge board", "900", model.Measure{}, 100*mm, 5000*mm)
+			length.Hint = fmt.Sprintf("along the cut, at least %s", c.show(c.gaugeBoard()))
 			length.Measuring = true
 			w := c.profile.WorkingWidth.Length
 			return []Field{
@@ -72,8 +73,8 @@ var fenceSteps = map[string]step{
 		do: func(c context) []string {
 			w := c.profile.WorkingWidth
 			return []string{
-				fmt.Sprintf("Set the fence to two or more widths round %s, rip the scale piece at each, switch off, wait for standstill, and read it.", w),
-				fmt.Sprintf("Then nudge the fence until a rip measures %s within %s. Lock it, and set the cursor to %s.", w, c.set(c.profile.Tolerance), w),
+				fmt.Sprintf("Set the fence to two or more widths round %s, the widest first, rip the wide piece at each, switch off, wait for standstill, and read it.", w),
+				fmt.Sprintf("Then take the other piece, and nudge the fence until a rip measures %s within %s. Lock it, and set the cursor to %s.", w, c.set(c.profile.Tolerance), w),
 				"The fence stays locked from here to the last comparison.",
 			}
 		},
@@ -138,7 +139,7 @@ var fenceSteps = map[string]step{
 		title: func(c context) string { return "Reference half: piece for the " + c.name(c.blade) },
 		do: func(c context) []string {
 			return []string{
-				fmt.Sprintf("Mark a comparison piece for the %s. Rip half its length with the reference blade.", c.name(c.blade)),
+				fmt.Sprintf("Mark a piece for the %s, and its edge at the fence. Rip half its length with the reference blade.", c.name(c.blade)),
 				"Hold it to the fence, switch off, wait for standstill, then withdraw it.",
 				"Read the width of the cut half at three or more places.",
 			}

@@ -34,7 +34,7 @@ var gateSteps = map[string]step{
 			t.run.runDown, _ = parseSeconds(t.text("run_down"))
 			t.run.stopped = true
 			if t.run.runDown > longestRunDown {
-				t.say("run-down-slow", model.Danger, "The blade needed %s to stop: more than 10 s means that the brake wants a look.", t.run.runDown)
+				t.say("run-down-slow", model.Danger, "The blade needed %s to stop: more than 10 s means that the brake wants a look.", seconds(t.run.runDown))
 			}
 		},
 	},
@@ -42,7 +42,7 @@ var gateSteps = map[string]step{
 		number: 3, gate: true, once: true, title: titled("The run-down is too long"),
 		do: func(c context) []string {
 			return []string{
-				fmt.Sprintf("The blade took %s to stand still. A saw in order needs at most 10 s.", c.run.runDown),
+				fmt.Sprintf("The blade took %s to stand still. A saw in order needs at most 10 s.", seconds(c.run.runDown)),
 				"Look again: it must stand still now.", "Have the brake looked at before the saw is used for work.",
 			}
 		},
@@ -123,6 +123,9 @@ var gateSteps = map[string]step{
 		accept: func(t *taking) { t.run.held = true },
 	},
 }
+
+// seconds is a run-down as it was typed, however long.
+func seconds(d time.Duration) string { return strconv.FormatFloat(d.Seconds(), 'f', -1, 64) + " s" }
 
 func (c context) sawName() string {
 	if c.profile.Saw.Label == "" {

@@ -93,7 +93,7 @@ var otherSteps = map[string]step{
 			if blade == t.profile.Reference {
 				t.say("datum-moved", model.Warns, "The reference blade was sharpened: the datum has moved, and every blade goes back to check.")
 			}
-			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+			t.after = func(p Procedure) []model.Reason { return p.knifeWarnings(blade) }
 		},
 	},
 	"fence-moved": {
@@ -176,7 +176,7 @@ var otherSteps = map[string]step{
 			t.blade = t.choice("blade")
 			t.editBlade(func(b *model.Blade) { b.Knife = t.choice("knife") })
 			blade := t.blade
-			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+			t.after = func(p Procedure) []model.Reason { return p.knifeWarnings(blade) }
 		},
 	},
 	"void": {

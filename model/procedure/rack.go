@@ -82,7 +82,7 @@ var rackSteps = map[string]step{
 				}
 			}
 			blade := t.blade
-			t.after = func(p Procedure) []model.Reason { return p.knifeReasons(blade) }
+			t.after = func(p Procedure) []model.Reason { return p.knifeWarnings(blade) }
 		},
 	},
 	"rack": {
@@ -154,7 +154,12 @@ var rackSteps = map[string]step{
 			}
 			return lines
 		},
-		why:  words("The standing stack stays behind the reference, so that every other blade needs more than nothing."),
+		why: func(c context) []string {
+			if len(c.chosen().Standing) == 0 && len(c.profile.Standing) == 0 {
+				return []string{"Rings move a blade one way only: with another reference some blade may need less than none."}
+			}
+			return []string{"The standing stack stays behind the reference, so that every other blade needs more than nothing."}
+		},
 		help: []string{"Far flange: the reference is the blade with the largest (plate + kerf) / 2. Near flange: the one with the smallest (kerf - plate) / 2. Choose another only if you know why."},
 		fields: func(c context) []Field {
 			chosen := c.chosen()
@@ -179,7 +184,7 @@ var rackSteps = map[string]step{
 			t.after = func(p Procedure) []model.Reason {
 				var out []model.Reason
 				for _, b := range p.plan.Blades {
-					out = append(out, p.knifeReasons(b.ID)...)
+					out = append(out, p.knifeWarnings(b.ID)...)
 				}
 				return append(out, p.plan.Reasons...)
 			}
@@ -205,6 +210,15 @@ func (p Procedure) knifeReasons(id string) []model.Reason {
 		if strings.HasPrefix(r.Code, "knife-too") || r.Code == "knife-none" {
 			out = append(out, r)
 		}
+	}
+	return out
+}
+
+// knifeWarnings say of which blade they speak.
+func (p Procedure) knifeWarnings(id string) []model.Reason {
+	out := p.knifeReasons(id)
+	for i := range out {
+		out[i].Text = p.profile.BladeName(id) + ": " + out[i].Text
 	}
 	return out
 }

@@ -11,7 +11,7 @@ var titles = map[string]string{
 	"who": "Who is at the saw?", "reason": "Why is the %s run again?", "sharpened": "Back from sharpening: the %s",
 	"stop": "Stop the saw", "slow": "The run-down is too long", "isolate": "Isolate the saw", "power": "Power-up checklist",
 	"unfit": "The knife does not fit the %s", "arbor": "Clean the arbor", "mount": "Mount the %s", "rim": "Runout at the rim", "align": "Heel and toe",
-	"boards": "Rip the gauge board and the pieces", "knife": "Square the knife to the gauge board", "scale": "Verify the fence scale",
+	"boards": "Rip the gauge board", "knife": "Square the knife to the gauge board", "scale": "Verify the fence scale",
 	"lock": "Set the fence and lock it", "fence": "Was the fence left alone?", "reference": "Reference half: piece for the %s",
 	"cut": "Comparison rip: %s", "more": "Doubtful: read the %s again", "written": "Write it down: %s", "leave": "Not brought in: %s",
 	"close": "Where every blade stands", "rings": "Shim rings", "datum": "Reference blade and standing stack", "change-knife": "Set another knife", "blade-knife": "A blade runs with another knife",

@@ -1,0 +1,44 @@
+package wizard
+
+import (
+	"slices"
+	"testing"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/solver"
+)
+
+// TestNothingFollowsFromWhatIsWrong: figures that cannot be have no consequences, and what
+// was done is not asked for again.
+func TestNothingFollowsFromWhatIsWrong(t *testing.T) {
+	field := func(keys ...string) (out []procedure.Field) {
+		for _, key := range keys {
+			out = append(out, procedure.Field{Key: key, Unit: model.MM})
+		}
+		return out
+	}
+	p := procedure.New(shop(), solver.Plan, procedure.Options{})
+	for _, c := range []struct {
+		step, blade string
+		answers     map[string]string
+		code        string
+		follows     bool
+	}{
+		{"flange", "", map[string]string{"flange_diameter": "80", "flange_relief": "78"}, "flange-land", true},
+		{"flange", "", map[string]string{"flange_diameter": "80", "flange_relief": "8000"}, "flange-land", false},
+		{"flange", "", map[string]string{"flange_diameter": "80", "flange_relief": "80"}, "flange-land", false},
+		{"thickness", p.Profile().Reference, map[string]string{"plate": "2.2 2.2 2.2", "kerf": "2.3 2.3 2.3"}, "knife-too-thick", true},
+		{"thickness", p.Profile().Reference, map[string]string{"plate": "3.2 3.2 3.2", "kerf": "2.2 2.2 2.2"}, "knife-too-thick", false},
+		{"scale", "", map[string]string{"pairs": "60=60.15 120=120.14"}, "cursor", true},
+		{"scale", "", map[string]string{"pairs": "60=60.15 120=120.14", "cursor": "0.14"}, "cursor", false},
+	} {
+		view := procedure.View{Place: procedure.Place{Step: c.step, Blade: c.blade}, Blade: c.blade,
+			Fields: field("flange_diameter", "flange_relief", "plate", "kerf", "pairs", "cursor")}
+		reasons := scene{p, view, c.answers}.live()
+		has := slices.ContainsFunc(reasons, func(r model.Reason) bool { return r.Code == c.code })
+		if has != c.follows || !c.follows && c.step != "scale" && len(reasons) > 0 {
+			t.Errorf("%s with %v: %v", c.step, c.answers, reasons)
+		}
+	}
+}
