@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	soon      = 2 * time.Second
-	emptyLine = "\x15" // empties a field
+	soon      = 8 * time.Second // on a busy machine
+	emptyLine = "\x15"          // empties a field
 )
 
 // Full is the full screen.
