@@ -237,9 +237,22 @@ func fixed(l, unit, resolution Length, digits int) string {
 			digits++
 		}
 	}
-	s := big.NewRat(int64(l), int64(unit)).FloatString(digits)
-	if strings.Trim(s, "-0.") == "" {
-		s = strings.TrimPrefix(s, "-")
+	scale := uint64(1)
+	for range digits {
+		scale *= 10
+	}
+	size, one := uint64(l), uint64(unit)
+	if l < 0 {
+		size = -size
+	}
+	whole, part := size/one, (size%one*scale*2+one)/(2*one) // half a digit rounds away from zero
+	whole, part = whole+part/scale, part%scale
+	s := strconv.FormatUint(whole, 10)
+	if digits > 0 {
+		s += "." + strconv.FormatUint(scale+part, 10)[1:]
+	}
+	if l < 0 && (whole > 0 || part > 0) {
+		s = "-" + s
 	}
 	return s
 }

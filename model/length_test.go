@@ -2,6 +2,8 @@ package model
 
 import (
 	"math"
+	"math/big"
+	"math/rand/v2"
 	"strings"
 	"testing"
 )
@@ -120,6 +122,39 @@ func TestShow(t *testing.T) {
 		if got := v.nm.Signed(v.unit, v.resolution); got != v.signed {
 			t.Errorf("%+v signed: %s", v, got)
 		}
+	}
+}
+
+// TestShowAgainstFractions holds the digits of a length against those of math/big, which
+// rounds halves away from zero too.
+func TestShowAgainstFractions(t *testing.T) {
+	random := rand.New(rand.NewPCG(1, 1))
+	for range 200_000 {
+		l := Length(random.Int64N(2_000_000_000) - 1_000_000_000)
+		switch random.IntN(4) {
+		case 0:
+			l = Length(random.Int64()) * Length(1-2*random.IntN(2))
+		case 1:
+			l = l / 1270 * 1270 // halves of a digit, in both units
+		}
+		unit, one := MM, Millimetre
+		if random.IntN(2) == 0 {
+			unit, one = IN, Inch
+		}
+		resolution, digits := one, random.IntN(7)
+		for range digits {
+			resolution /= 10
+		}
+		want := big.NewRat(int64(l), int64(one)).FloatString(digits)
+		if strings.Trim(want, "-0.") == "" {
+			want = strings.TrimPrefix(want, "-")
+		}
+		if got, _, _ := strings.Cut(l.Show(unit, max(resolution, 1)), " "); got != want {
+			t.Fatalf("%d nm in %s with %d digits: %s, want %s", l, unit.Label(), digits, got, want)
+		}
+	}
+	if got := Length(math.MinInt64).Show(MM, Millimetre); got != "-9223372036855 mm" {
+		t.Error(got)
 	}
 }
 

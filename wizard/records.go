@@ -95,14 +95,31 @@ func fitted(knife string) string {
 	return ", knife " + knife + " fitted"
 }
 
-// also names a list of readings where there is one.
+// also names a list of readings where there is one: all in one unit have as many digits
+// as the longest, and the unit once.
 func also(what string, ms []model.Measure) string {
 	if len(ms) == 0 {
 		return ""
 	}
-	words := make([]string, len(ms))
+	words, digits, unit := make([]string, len(ms)), 0, ms[0].Unit
 	for i, m := range ms {
 		words[i] = m.String()
+		number, label, _ := strings.Cut(words[i], " ")
+		_, decimals, _ := strings.Cut(number, ".")
+		digits = max(digits, len(decimals))
+		if m.Unit != unit || label != unit.Label() {
+			unit = model.NoUnit
+		}
 	}
-	return ", " + what + " " + strings.Join(words, " ")
+	step, ok := map[model.Unit]model.Length{model.MM: model.Millimetre, model.IN: model.Inch}[unit]
+	if !ok {
+		return ", " + what + " " + strings.Join(words, " ")
+	}
+	for range digits {
+		step /= 10
+	}
+	for i, m := range ms {
+		words[i], _, _ = strings.Cut(m.Length.Show(unit, step), " ")
+	}
+	return ", " + what + " " + strings.Join(words, " ") + " " + unit.Label()
 }

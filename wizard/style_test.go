@@ -117,7 +117,7 @@ func TestEveryKindOfRecordIsTold(t *testing.T) {
 	p := shop()
 	r := model.Record{At: time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), By: "KB", Kind: model.BladeCut, Blade: "rip-24", Rings: []string{"r10"}, Piece: "same", Readings: mm("119.98", "119.99")}
 	p.Records = []model.Record{r, {At: r.At.Add(time.Hour), By: "MO", Kind: model.Void, Of: r.Ref(), Why: "wrong piece"}}
-	want := "1  2026-03-02 07:00 KB  24-tooth rip with 0.10 mm, same piece, widths 119.98 mm 119.99 mm (VOID: wrong piece)"
+	want := "1  2026-03-02 07:00 KB  24-tooth rip with 0.10 mm, same piece, widths 119.98 119.99 mm (VOID: wrong piece)"
 	if got := recordLines(p)[0]; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
