@@ -99,14 +99,19 @@ func hanging(first, text string, width int) string {
 	return first + strings.Join(lines, "\n"+strings.Repeat(" ", in)) + "\n"
 }
 
+const hardSpace = "\u00a0"
+
+// unbroken is text with hard spaces within lengths.
+func unbroken(text string) string {
+	return lengthText.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", hardSpace) })
+}
+
 // wrapped breaks text at spaces, but not within a length, whose parts a hand may take
 // for two.
 func wrapped(text string, width int) string {
-	const hard = "\u00a0"
-	text = lengthText.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", hard) })
-	lines := strings.Split(ansi.Wrap(text, width, " "), "\n")
+	lines := strings.Split(ansi.Wrap(unbroken(text), width, " "), "\n")
 	for i := range lines {
-		lines[i] = strings.TrimSpace(strings.ReplaceAll(lines[i], hard, " "))
+		lines[i] = strings.TrimSpace(strings.ReplaceAll(lines[i], hardSpace, " "))
 	}
 	return strings.Join(lines, "\n")
 }

@@ -101,6 +101,9 @@ func (s sheet) arborSVG() template.HTML {
 	d.text(x+side, 31, anchor, "fence this side")
 	d.text(d.x(-away*0.6), 95, "middle", "flange")
 	d.text(d.x(centre), 135, "middle", "blade")
+	if !ref.Ready {
+		d.text(d.x(centre), 120, "middle", notReadyMark)
+	}
 	d.line(8, 204, 8+d.scale, 204, `stroke-width="2"`)
 	d.text(14+d.scale, 207, "start", "1 mm across; heights are not to scale")
 	return d.done(width, height, "Arbor section: flange, rings, blade, knife and datum face")

@@ -92,6 +92,9 @@ func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
 	s.datum = "not chosen yet"
 	if plan.Reference != "" {
 		s.datum = fmt.Sprintf("the cut face of the %s with %s behind it", s.name(plan.Reference), s.rings(plan.Standing))
+		if ref, _ := plan.Blade(plan.Reference); !ref.Ready {
+			s.datum = notReadyMark + ": " + s.datum
+		}
 	}
 	for _, b := range plan.Blades {
 		s.rows = append(s.rows, s.row(b))

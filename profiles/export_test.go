@@ -81,6 +81,13 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 	if !strings.HasPrefix(steps, "1. Switch off, wait for standstill, isolate") || strings.Contains(steps, "8. ") || !strings.Contains(steps, "7. ") {
 		t.Errorf("seven lines, isolation first:\n%s", steps)
 	}
+	if !strings.Contains(card, "  Datum      NOT READY: the cut face of the 48-tooth general with 0.10 mm behind\n") || !strings.Contains(string(newSheet(p, plan, ExportOptions{}).arborSVG()), notReadyMark) {
+		t.Errorf("the rings of a reference that is not ready stand without that mark:\n%s", card)
+	}
+	plan.Blades[0].Ready = true
+	if ready := newSheet(p, plan, ExportOptions{}); strings.Contains(ready.datum+string(ready.arborSVG()), notReadyMark) {
+		t.Error("a reference that is ready bears the mark of one that is not")
+	}
 	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "r15-wide", Thickness: mm(150_000), Count: 1})
 	if twins := export(t, "card", p, plan, false); !strings.Contains(twins, "0.15 mm (r15) + 0.50 mm") {
 		t.Errorf("two sorts of one thickness are not told apart:\n%s", twins)
@@ -211,7 +218,7 @@ func TestPageIsWholeAndNeedsNothing(t *testing.T) {
 					t.Errorf("the page reaches out: %s", outside)
 				}
 			}
-			if n := strings.Count(text, "<b>NOT READY</b>, planned: 0.15 mm"); n != 4 || strings.Count(text, "<svg") != 2 {
+			if n := strings.Count(text, "<b>NOT READY</b>, planned: 0.15\u00a0mm"); n != 4 || strings.Count(text, "<svg") != 2 {
 				t.Errorf("%d marked, 4 are not ready", n)
 			}
 		}

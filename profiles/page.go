@@ -44,17 +44,17 @@ func (s sheet) setting() setting {
 func writeHTML(w io.Writer, s sheet) error {
 	rows, set := make([]pageRow, len(s.rows)), s.setting()
 	for i, r := range s.rows {
-		rows[i] = pageRow{Name: r.name, Mark: r.mark, Rings: r.rings, Knife: r.knife, On: r.proved, Ready: r.plan.Ready}
+		rows[i] = pageRow{Name: r.name, Mark: r.mark, Rings: unbroken(r.rings), Knife: unbroken(r.knife), On: r.proved, Ready: r.plan.Ready}
 		rows[i].On, rows[i].By, _ = strings.Cut(r.proved, " ")
 		for _, in := range r.residual {
 			rows[i].Residual = append(rows[i].Residual, strings.Replace(in, "+-", "±", 1))
 		}
 		if len(r.why) > 0 {
-			rows[i].Why = cut(r.why[0], set.why)
+			rows[i].Why = unbroken(cut(r.why[0], set.why))
 		}
 	}
 	return page.Execute(w, map[string]any{
-		"Saw": s.saw, "Name": Show(s.profile.Name), "Date": s.date(), "Datum": s.datum, "Tolerance": s.tolerance, "Width": s.width, "Flange": s.flangeWords(),
+		"Saw": s.saw, "Name": Show(s.profile.Name), "Date": s.date(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Flange": s.flangeWords(),
 		"Rows": rows, "Steps": s.swapSteps(), "Arbor": s.arborSVG(), "Rack": s.rackSVG(), "Long": len(rows) > onePage, "Points": set.points, "Pictures": set.pictures,
 	})
 }
