@@ -2,6 +2,8 @@ package wizard
 
 import (
 	"cmp"
+	"reflect"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -280,6 +282,14 @@ func (s scene) piece() picture.Picture {
 	return piece
 }
 
+// drawn is the last picture of a visit: what it is of, in which size, and its lines. A
+// picture is a function of those alone, so it is drawn again only when they change.
+type drawn struct {
+	of    picture.Picture
+	w, h  int
+	lines []string
+}
+
 // picture draws the scene of the step in exactly this size, or the state of the power
 // where it has none; nil where there is nothing to show.
 func (s step) picture(w, h int) []string {
@@ -287,5 +297,8 @@ func (s step) picture(w, h int) []string {
 	if pic == nil {
 		return s.powerSign(w, h)
 	}
-	return strings.Split(pic.Draw(w, h, s.look.pictures()), "\n")
+	if last := s.drawn; last.w != w || last.h != h || !reflect.DeepEqual(last.of, pic) {
+		*s.drawn = drawn{pic, w, h, strings.Split(pic.Draw(w, h, s.look.pictures()), "\n")}
+	}
+	return slices.Clone(s.drawn.lines)
 }

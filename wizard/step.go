@@ -26,6 +26,7 @@ type step struct {
 	typed  bool            // something was typed in this visit
 	so     []model.Reason  // what follows, from the last answer or from what is typed
 	ahead  procedure.Procedure
+	drawn  *drawn
 }
 
 // notice is what the root has to tell over a step: a save that failed, a copy made.
@@ -37,7 +38,7 @@ type notice struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure}
+	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})
