@@ -76,6 +76,8 @@ func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (m
 	}
 	sides := map[string]profiles.Side{}
 	switch {
+	case side != "" && mine.Profile.Name != theirs.Profile.Name:
+		return model.Profile{}, no{fmt.Errorf("%s: this is %s and the copy is of %s, which may be another saw: import without --take, in a terminal, or give both one name first", profiles.Show(mine.Path), profiles.Show(mine.Profile.Name), profiles.Show(theirs.Profile.Name))}
 	case side != "":
 		for _, d := range differences {
 			sides[d.Path] = side
