@@ -140,11 +140,12 @@ func (s *settings) blade() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if b, ok := f.Profile.BladeByID(args[1]); !ok || b.Retired {
-				return fmt.Errorf("%s: the rack has no blade %q: it has %s", profiles.Show(f.Path), model.Clip(args[1]), strings.Join(bladeIDs(f.Profile), ", "))
+			blade, err := bladeNamed(f.Profile, args[1])
+			if err != nil {
+				return fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
 			}
-			result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.OneBlade, Blade: args[1]}})
-			if row, _ := solver.Plan(result.Profile).Blade(args[1]); err == nil && !row.Ready {
+			result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.OneBlade, Blade: blade}})
+			if row, _ := solver.Plan(result.Profile).Blade(blade); err == nil && !row.Ready {
 				err = no{}
 			}
 			return err
@@ -259,6 +260,16 @@ func plainly(c *cobra.Command) string {
 func isTerminal(stream any) bool {
 	f, ok := stream.(*os.File)
 	return ok && term.IsTerminal(f.Fd())
+}
+
+// bladeNamed is the id of a blade of the rack that is named by it, or by its label.
+func bladeNamed(p model.Profile, name string) (string, error) {
+	for _, b := range p.Rack() {
+		if b.ID == name || strings.EqualFold(b.Label, name) {
+			return b.ID, nil
+		}
+	}
+	return "", fmt.Errorf("the rack has no blade %q: it has %s", model.Clip(name), strings.Join(bladeIDs(p), ", "))
 }
 
 func bladeIDs(p model.Profile) []string {

@@ -65,7 +65,10 @@ func (s sheet) labels() string {
 		} else {
 			lines = append(lines, r.mark+": DO NOT USE", r.mark+", planned: "+r.rings)
 		}
-		lines = append(lines, "First ring against the flange", "Knife: "+r.knife, "Proved: "+r.proved)
+		if len(r.plan.Stack) > 0 {
+			lines = append(lines, "First ring against the flange")
+		}
+		lines = append(lines, "Knife: "+r.knife, "Proved: "+r.proved)
 		for _, text := range lines {
 			for _, line := range strings.Split(wrapped(text, labelWidth-2), "\n") {
 				b.WriteString("| " + padded(line, labelWidth-2) + " |\n")

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"fmt"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -13,9 +14,9 @@ func (k Kit) Shortfall(f Fit, w Words) []model.Reason {
 	if f.Verdict != model.Cannot {
 		return nil
 	}
-	zone := w.figure(f.Within)
+	excess := fmt.Sprintf(": %s more than the %s allowed", w.figure(f.Excess()), w.figure(f.Within))
 	if f.Within == 0 {
-		zone = "nothing"
+		excess = ", and none is allowed"
 	}
 	low, whole := f.Want-f.Within, model.Length(0)
 	for _, p := range k.pieces {
@@ -37,7 +38,7 @@ func (k Kit) Shortfall(f Fit, w Words) []model.Reason {
 	if miss < 0 {
 		side, miss = "short of", -miss
 	}
-	out := say("kit-cannot", "the nearest stack, %s, is %s %s the wanted %s: %s more than the %s allowed", w.stack(f.Rings), w.figure(miss), side, w.figure(f.Want), w.figure(f.Excess()), zone)
+	out := say("kit-cannot", "the nearest stack, %s, is %s %s the wanted %s%s", w.stack(f.Rings), w.figure(miss), side, w.figure(f.Want), excess)
 	base, err := k.Best(Goal{Want: f.Want, Highest: min(f.Want, f.Highest), Flange: f.Flange})
 	if err != nil {
 		return out

@@ -21,7 +21,7 @@ func TestShortfall(t *testing.T) {
 	}{
 		{"a gap in the kit", Goal{mm(0.81), mm(0.02), math.MaxInt64, model.Far},
 			[]string{"0.1 mm + 0.25 mm + 0.5 mm = 0.85 mm, is 0.04 mm over the wanted 0.81 mm: 0.02 mm more than the 0.02 mm allowed", "one more ring of 0.04 mm to 0.08 mm with 0.25 mm + 0.5 mm = 0.75 mm"}},
-		{"no zone", Goal{mm(0.81), 0, math.MaxInt64, model.Far}, []string{"more than the nothing allowed", "one more ring of 0.06 mm with"}},
+		{"no zone", Goal{mm(0.81), 0, math.MaxInt64, model.Far}, []string{"and none is allowed", "one more ring of 0.06 mm with"}},
 		{"nothing low enough", Goal{mm(0.05), mm(0.01), math.MaxInt64, model.Near}, []string{"a ring of 0.04 mm to 0.06 mm would make it"}},
 		{"the zone cut by the thread", Goal{mm(0.81), mm(0.02), mm(0.80), model.Far}, []string{"one more ring of 0.04 mm to 0.05 mm with 0.25 mm + 0.5 mm"}},
 		{"the whole kit", Goal{mm(1.2), mm(0.02), math.MaxInt64, model.Far}, []string{"whole kit is 0.95 mm high and 1.2 mm is wanted: 0.25 mm is missing", "0.23 mm to 0.27 mm more"}},

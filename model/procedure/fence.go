@@ -139,7 +139,7 @@ var fenceSteps = map[string]step{
 		title: func(c context) string { return "Reference half: piece for the " + c.name(c.blade) },
 		do: func(c context) []string {
 			return []string{
-				fmt.Sprintf("Mark a piece for the %s, and its edge at the fence. Rip half its length with the reference blade.", c.name(c.blade)),
+				fmt.Sprintf("Mark a piece %s wider than the setting for the %s, and its edge at the fence. Rip half its length with the reference blade.", c.example("2 mm", "1/16 in"), c.name(c.blade)),
 				"Hold it to the fence, switch off, wait for standstill, then withdraw it.",
 				"Read the width of the cut half at three or more places.",
 			}
