@@ -61,7 +61,7 @@ func (r Rack) paint(c *canvas) {
 		r.row(c, x, 1+i*pitch, pitch, names, b)
 	}
 	if left > 0 {
-		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more that have no room here; not in, of all %d: %d", left, len(r.Blades), r.notIn()), fmt.Sprintf("and %d more", left)), Faint)
+		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more that have no room here; not in: %d of %d", left, r.notIn(), len(r.Blades)), fmt.Sprintf("and %d more", left)), Faint)
 	}
 	if len(r.Blades) == 0 {
 		c.write(0, 1, "no blades yet", Plain)
