@@ -193,6 +193,12 @@ func (s *sheet) explainUncut(row *model.BladePlan, f finding) {
 	}
 }
 
+// knife is a knife as people call it, by its thickness.
+func (s *sheet) knife(id string) string {
+	k, _ := s.profile.KnifeByID(id)
+	return k.Thickness.String()
+}
+
 // judgeReady says whether the blade is ready, and what keeps it from being so:
 // only a verdict of in, proved with the recorded stack, a knife that fits, the
 // present alignment of that knife, the present datum, and a box that tells no other
@@ -207,11 +213,11 @@ func (s *sheet) judgeReady(row *model.BladePlan, f finding, proved bool) {
 	case (s.state.Knife == nil || !s.state.Aligned) && !model.Dropped("ready-aligned"):
 		block("knife-not-aligned", "the riving knife has not been aligned to the present datum")
 	case s.state.Knife != nil && s.state.Knife.Knife != f.blade.Knife && !model.Dropped("ready-knife-set"):
-		block("knife-other", "knife %s stands aligned now, and this blade runs with %s: align that one first", s.state.Knife.Knife, f.blade.Knife)
+		block("knife-other", "the knife of %s stands aligned now, and this blade runs with the one of %s: align that one first", s.knife(s.state.Knife.Knife), s.knife(f.blade.Knife))
 	case f.cut != nil && !f.cut.Aligned && !model.Dropped("ready-since-knife"):
 		block("knife-moved", "the knife was aligned again after its last cut: check it with another cut")
 	case row.Ready && !s.state.Blades[f.blade.ID].BoxTells(row.Stack, f.blade.Knife) && !model.Dropped("ready-box"):
-		block("box-differs", "its box may tell other rings or another knife: write down that it runs with %s and knife %s", s.profile.RingNames(row.Stack), f.blade.Knife)
+		block("box-differs", "its box may tell other rings or another knife: write down that it runs with %s and the knife of %s", s.profile.RingNames(row.Stack), s.knife(f.blade.Knife))
 	}
 }
 

@@ -134,7 +134,7 @@ func FlangeWords(h Harmonic, flangeDiameter, bladeDiameter model.Length, w Words
 	if h.Read > flangeRunout {
 		weight, advice = model.Warns, "more than "+w.set(flangeRunout)+": clean it and look for burrs, then read again"
 	}
-	out := one("flange-runout", weight, "the flange reads %s in all, high spot at %.0f deg: %s", w.set(h.Read), h.HighSpot, advice)
+	out := one("flange-runout", weight, "the flange reads %s altogether, high spot at %.0f deg: %s", w.set(h.Read), h.HighSpot, advice)
 	if rim, err := AtRim(h.Total, flangeDiameter, bladeDiameter); err == nil {
 		out = append(out, one("flange-at-rim", model.Explains, "at the rim of a %s blade its wobble grows to %s", w.set(bladeDiameter), w.set(rim))...)
 	}
@@ -144,7 +144,7 @@ func FlangeWords(h Harmonic, flangeDiameter, bladeDiameter model.Length, w Words
 // RimWords says what dial readings at the rim mean, and, where the blade was turned
 // and read again, how it is best clocked. Wobbles of zero: it was not turned.
 func RimWords(h Harmonic, apart Wobbles, w Words) []model.Reason {
-	out := one("rim-runout", model.Explains, "the rim reads %s in all, high spot at %.0f deg; the cut widens by that much, half of it toward the fence", w.set(h.Read), h.HighSpot)
+	out := one("rim-runout", model.Explains, "the rim reads %s altogether, high spot at %.0f deg; the cut widens by that much, half of it toward the fence", w.set(h.Read), h.HighSpot)
 	if apart != (Wobbles{}) {
 		turn, total := apart.Best()
 		out = append(out, one("clocking", model.Explains, "the flange wobbles %s and the blade %s: turn the blade on the arbor by %.0f deg from its first place, the way the places were counted, and the rim should read %s instead of %s; then mark it anew",
@@ -153,9 +153,10 @@ func RimWords(h Harmonic, apart Wobbles, w Words) []model.Reason {
 	return append(out, leftWords(h, w)...)
 }
 
-// leftWords warns where more than half of what the dial shows is no wobble.
+// leftWords warns where more than half of what the dial shows is no wobble, and more than
+// its last digit may make up.
 func leftWords(h Harmonic, w Words) []model.Reason {
-	if 2*h.Left <= h.Read || h.Left <= w.Resolution {
+	if 2*h.Left <= h.Read || h.Left <= 2*w.Resolution {
 		return nil
 	}
 	return one("no-wobble", model.Warns, "%s of the %s is no wobble but warp or dirt: clean the face and read again", w.set(h.Left), w.set(h.Read))

@@ -130,7 +130,7 @@ func TestDialWords(t *testing.T) {
 	if codes(reasons) != "flange-runout flange-at-rim" || reasons[0].Weight != model.Explains {
 		t.Errorf("%+v", reasons)
 	}
-	says(t, reasons, "reads 0.08 mm in all", "rim of a 254.00 mm blade its wobble grows to 0.30 mm")
+	says(t, reasons, "reads 0.08 mm altogether", "rim of a 254.00 mm blade its wobble grows to 0.30 mm")
 	h, err = FirstHarmonic([]model.Length{38_200, 0, -38_100, 0})
 	if err != nil || FlangeWords(h, 0, 0, metric)[0].Weight != model.Warns {
 		t.Errorf("0.0763 mm passed: %v", err)
@@ -142,7 +142,7 @@ func TestDialWords(t *testing.T) {
 	for _, v := range []struct {
 		left, read float64
 		codes      string
-	}{{0.04, 0.08, "rim-runout"}, {0.040001, 0.08, "rim-runout no-wobble"}, {0.01, 0.01, "rim-runout"}, {0.010001, 0.01, "rim-runout no-wobble"}} {
+	}{{0.04, 0.08, "rim-runout"}, {0.040001, 0.08, "rim-runout no-wobble"}, {0.02, 0.02, "rim-runout"}, {0.020001, 0.02, "rim-runout no-wobble"}} {
 		if got := codes(RimWords(Harmonic{Left: mm(v.left), Read: mm(v.read)}, Wobbles{}, metric)); got != v.codes {
 			t.Errorf("%+v: %q", v, got)
 		}

@@ -91,12 +91,20 @@ func FitScale(pairs []model.Pair, width model.Length, w Words) (ScaleFit, error)
 
 func (f ScaleFit) words(width model.Length, w Words) []model.Reason {
 	out := one("cursor", model.Explains, "%s", CursorWords(f.Cursor, w))
-	slope := rounded(f.B * float64(100*model.Millimetre))
+	per := (100 * model.Millimetre).Of(model.MM)
+	if w.Unit == model.IN {
+		per = (4 * model.Inch).Of(model.IN)
+	}
+	slope := rounded(f.B*float64(per.Length)).Signed(w.Unit, w.Resolution/10)
+	test := fmt.Sprintf("t is %.1f, over %.1f", f.TestFigure, f.TestCritical)
+	if math.IsInf(f.TestFigure, 0) {
+		test = "all readings lie on the line"
+	}
 	switch {
 	case f.Freedom == 0:
-		out = append(out, one("slope-unproved", model.Explains, "two settings give a line, but do not tell whether its slope of %s in %s is real: read at a third", slope.Signed(w.Unit, w.Resolution/10), w.set(100*model.Millimetre))...)
+		out = append(out, one("slope-unproved", model.Explains, "two settings give a line, but do not tell whether its slope of %s over %s is real: read at a third", slope, per)...)
 	case f.Significant:
-		out = append(out, one("slope-real", model.Warns, "the slope of %s in %s is real (t is %.1f, over %.1f): the cursor does not cure it; see that the scale lies flat and unstretched", slope.Signed(w.Unit, w.Resolution/10), w.set(100*model.Millimetre), f.TestFigure, f.TestCritical)...)
+		out = append(out, one("slope-real", model.Warns, "the slope of %s over %s is real (%s): the cursor does not cure it; see that the scale lies flat and unstretched", slope, per, test)...)
 	default:
 		out = append(out, one("slope-not-real", model.Explains, "a slope cannot be told from the scatter of %s round the line", w.result(rounded(f.Scatter)))...)
 	}

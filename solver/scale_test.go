@@ -51,7 +51,7 @@ func TestScaleOfTwo(t *testing.T) {
 	if f.Cursor != mm(0.12) || f.Ends != [2]End{{mm(60), mm(-0.06)}, {mm(120), 0}} || !math.IsNaN(f.StandardB) || f.Significant {
 		t.Errorf("%+v", f)
 	}
-	says(t, f.Reasons, "move the cursor 0.12 mm toward the higher numbers", "read at a third", "+0.100 mm in 100.00 mm", "0.060 mm too narrow at 60.00 mm and right at 120.00 mm")
+	says(t, f.Reasons, "move the cursor 0.12 mm toward the higher numbers", "read at a third", "+0.100 mm over 100 mm", "0.060 mm too narrow at 60.00 mm and right at 120.00 mm")
 	if f, err = FitScale(pairs(60, 59.9, 120, 119.9), mm(120), metric); err != nil || f.Cursor != mm(-0.1) {
 		t.Errorf("%+v, %v", f, err)
 	}
@@ -89,7 +89,12 @@ func TestScaleSlopeTest(t *testing.T) {
 	if err != nil || !f.Significant {
 		t.Fatal(f, err)
 	}
-	says(t, f.Reasons, "-0.100 mm in 100.00 mm is real", "too wide at 60.00 mm and 0.060 mm too narrow at 180.00 mm")
+	says(t, f.Reasons, "-0.100 mm over 100 mm is real (all readings lie on the line)", "too wide at 60.00 mm and 0.060 mm too narrow at 180.00 mm")
+	inches := Words{Unit: model.IN, Resolution: model.Thou / 2}
+	if f, err = FitScale(pairs(50.8, 50.8, 101.6, 101.7016, 152.4, 152.6286), mm(101.6), inches); err != nil {
+		t.Fatal(err)
+	}
+	says(t, f.Reasons, "the slope of +0.00900 in over 4 in is real (t is 15.6, over 12.7)")
 	if f, err = FitScale(pairs(60, 60.1, 120, 120.1, 180, 180.1), mm(120), metric); err != nil || f.Significant || f.B != 0 || codes(f.Reasons) != "cursor slope-not-real" {
 		t.Errorf("a level line: %+v, %v", f, err)
 	}

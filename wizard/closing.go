@@ -2,6 +2,7 @@ package wizard
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -45,13 +46,21 @@ func bladeRows(p procedure.Procedure) []bladeRow {
 			row.Proved = b.Proved.At.UTC().Format("2006-01-02") + " " + b.Proved.By
 		}
 		if !b.Ready {
-			for _, r := range b.Reasons {
+			for _, r := range whyNot(b.Reasons) {
 				row.Reasons = append(row.Reasons, reasonLine(r))
 			}
 		}
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// whyNot are the reasons of a blade that is not ready, the gravest first, without what is
+// right about it.
+func whyNot(reasons []model.Reason) []model.Reason {
+	out := slices.DeleteFunc(slices.Clone(reasons), func(r model.Reason) bool { return r.Code == "knife-fits" })
+	slices.SortStableFunc(out, func(a, b model.Reason) int { return int(b.Weight) - int(a.Weight) })
+	return out
 }
 
 func knifeFitWords(fit model.KnifeFit, k model.Knife) string {

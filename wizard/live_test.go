@@ -42,3 +42,15 @@ func TestNothingFollowsFromWhatIsWrong(t *testing.T) {
 		}
 	}
 }
+
+// TestWhyNotReady: what stands beside a blade that is not ready begins with the gravest,
+// and does not praise its knife.
+func TestWhyNotReady(t *testing.T) {
+	var got []string
+	for _, r := range whyNot([]model.Reason{{Code: "knife-fits"}, {Code: "predicted"}, {Code: "thread", Weight: model.Danger}, {Code: "uncut"}, {Code: "knife-other", Weight: model.Warns}}) {
+		got = append(got, r.Code)
+	}
+	if want := []string{"thread", "knife-other", "predicted", "uncut"}; !slices.Equal(got, want) {
+		t.Errorf("told in the order %v, not %v", got, want)
+	}
+}

@@ -20,7 +20,9 @@ var arborSteps = map[string]step{
 				fmt.Sprintf("Put the %s on without rings, nut by hand: measure the thread that shows past the nut. Take it off again.", c.name(c.profile.Reference)),
 			}
 		},
-		why:  words("Dust of 0.02 mm under a ring is a cut 0.02 mm off."),
+		why: func(c context) []string {
+			return []string{fmt.Sprintf("Dust of %[1]s under a ring is a cut %[1]s off.", c.example("0.02 mm", "0.001 in"))}
+		},
 		help: []string{sharpStill, "Dial readings round the flange are worth having: equally spaced, starting at the arbor's mark, as many as you like from four up. A flange runout of at most 0.003 in (0.08 mm) is common practice."},
 		fields: func(c context) []Field {
 			dial := Field{Key: "dial", Label: "Dial round the flange (may stay empty)", Hint: "four or more, equally spaced", Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 72, Min: -5 * mm, Max: 5 * mm, Optional: true, Measuring: true}

@@ -57,3 +57,14 @@ func TestRenamedBlade(t *testing.T) {
 		}
 	}
 }
+
+// TestInchShopReadsInches: no millimetre stands on the way to the cuts in an inch shop, but
+// where a rule is quoted.
+func TestInchShopReadsInches(t *testing.T) {
+	saw := shop()
+	saw.Units = model.IN
+	p, _ := walkTo(t, procedure.New(saw, solver.Plan, procedure.Options{Seed: 1}), "arbor")
+	if text := strings.Join(p.View().Why, " "); strings.Contains(text, "mm") || !strings.Contains(text, "0.001 in") {
+		t.Error(text)
+	}
+}

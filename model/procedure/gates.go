@@ -196,7 +196,7 @@ func (c context) whose(blade, label string) []Field {
 		return nil
 	}}}
 	if known && len(c.twins(b)) > 0 {
-		fields = append(fields, Field{Key: "name", Label: "Name that is written on it", Hint: fmt.Sprintf("more than one blade has %d teeth", b.Teeth), Kind: FieldText, check: func(text string) error {
+		fields = append(fields, Field{Key: "name", Label: "Name that is written on it", Hint: fmt.Sprintf("read it off the blade: more than one has %d teeth", b.Teeth), Kind: FieldText, check: func(text string) error {
 			if !strings.EqualFold(text, c.name(blade)) {
 				return fmt.Errorf("%s belongs on: is that what is written on this blade? Mount the right one; under other work say that another is on the arbor", c.name(blade))
 			}

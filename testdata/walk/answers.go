@@ -29,7 +29,7 @@ var Measured = Answers{
 
 var (
 	word    = regexp.MustCompile(`(?m)\btype (\w+)$`)
-	such    = regexp.MustCompile(`such as ([\d.]+ \w+)`)
+	such    = regexp.MustCompile(`such as ([\d./]+ \w+)`)
 	teeth   = regexp.MustCompile(`(?:[Pp]ut on the|[Pp]ut the|On the arbor: the) (\d+)-tooth`)
 	rings   = regexp.MustCompile(`flange first: ([^.]*(?:\.\d[^.]*)*)\.`)
 	onArbor = regexp.MustCompile(`On the arbor: the .*? with ([^.]*(?:\.\d[^.]*)*)\. Look`)
