@@ -13,6 +13,7 @@ var usual = Answers{
 	"Initials of who did it":    "KB",
 	"Isolated how":              "unplugged",
 	"The fence is":              "untouched",
+	"Readings are":              "widths",
 	"The scale now reads":       "120",
 	"This blade is here for":    "check",
 	"Length of the gauge board": "900",
