@@ -54,3 +54,15 @@ func TestWhyNotReady(t *testing.T) {
 		t.Errorf("told in the order %v, not %v", got, want)
 	}
 }
+
+// TestTallyOfOneThing: several knives or rings have no mean.
+func TestTallyOfOneThing(t *testing.T) {
+	readings := procedure.Field{Kind: procedure.FieldLengths, Unit: model.MM, Measuring: true}
+	if got := tally(readings, "2.5 2.0"); got != "2 readings, mean 2.25 mm, spread 0.5 mm" {
+		t.Error(got)
+	}
+	readings.Measuring = false
+	if got := tally(readings, "2.5 2.0"); got != "" {
+		t.Errorf("two knives: %s", got)
+	}
+}

@@ -31,7 +31,7 @@ func soFar(f procedure.Field, text string) []model.Measure {
 // tally counts what stands in a field for several readings: how many, their mean and
 // their spread. It is empty until there is a reading, and for other fields.
 func tally(f procedure.Field, text string) string {
-	if f.Kind != procedure.FieldLengths {
+	if f.Kind != procedure.FieldLengths || !f.Measuring { // rings and knives are no readings of one thing
 		return ""
 	}
 	readings := soFar(f, text)

@@ -68,8 +68,8 @@ func TestNoColour(t *testing.T) {
 }
 
 func TestTally(t *testing.T) {
-	f := procedure.Field{Kind: procedure.FieldLengths, Unit: model.MM, AtLeast: 3}
-	inches := procedure.Field{Kind: procedure.FieldLengths, Unit: model.IN, AtLeast: 2}
+	f := procedure.Field{Kind: procedure.FieldLengths, Measuring: true, Unit: model.MM, AtLeast: 3}
+	inches := procedure.Field{Kind: procedure.FieldLengths, Measuring: true, Unit: model.IN, AtLeast: 2}
 	for _, c := range []struct {
 		field procedure.Field
 		text  string

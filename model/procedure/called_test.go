@@ -68,3 +68,22 @@ func TestInchShopReadsInches(t *testing.T) {
 		t.Error(text)
 	}
 }
+
+// TestNameOfABladeThatLeft stays its own: what was read of it stands under that name.
+func TestNameOfABladeThatLeft(t *testing.T) {
+	for retired, says := range map[bool]string{false: "another blade is called rip", true: "a blade that has left the rack is called rip"} {
+		saw := shop()
+		saw.Blades[1].Retired = retired
+		p, at := walkTo(t, procedure.New(saw, solver.Plan, procedure.Options{Seed: 1}), "who")
+		p, err := p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "blade"}, At: at})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.View().Place, At: at,
+			Answers: map[string]string{"label": "Rip", "teeth": "24", "diameter": "250", "bore": "30", "knife": "2.5"}})
+		var r *procedure.Refusal
+		if !errors.As(err, &r) || len(r.Faults) != 1 || !strings.Contains(r.Faults[0].Text, says) {
+			t.Errorf("%v: %v", retired, err)
+		}
+	}
+}

@@ -34,7 +34,7 @@ func (p Procedure) Tasks() []Task {
 	add(rack, "blade", "Add a blade to the rack")
 	add(rack, "retire", "Take a blade off the rack for good")
 	add(whole, "rings", "A ring was bought, lost or measured")
-	add(whole, "knives", "Another knife for the saw")
+	add(whole, "knives", "A riving knife was bought")
 	add(whole && len(p.profile.Knives) > 1, "change-knife", "Set another knife")
 	add(whole, "blade-knife", "A blade runs with another knife")
 	add(whole, "datum", "Another reference or standing stack")

@@ -251,7 +251,11 @@ func acceptBlade(t *taking) {
 	}
 	for _, b := range t.profile.Blades {
 		if b.ID != t.blade && strings.EqualFold(b.Label, label) {
-			t.fault("label", "another blade is called %s: give this one a name of its own", b.Label)
+			other := "another blade"
+			if b.Retired {
+				other = "a blade that has left the rack"
+			}
+			t.fault("label", "%s is called %s: give this one a name of its own", other, b.Label)
 		}
 	}
 	if bore := t.length("bore"); bore.Length < t.profile.Saw.ArborDiameter.Length {
