@@ -1,9 +1,12 @@
 package procedure_test
 
 import (
+	"encoding/binary"
 	"fmt"
+	"hash/fnv"
 	"hash/maphash"
 	"slices"
+	"sync"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -64,10 +67,20 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 			b.add('p', uint8((h.width-s.set())/hundredth))
 		}
 	}
-	b.say(s.blade, s.rings, s.knife, s.last)
+	b.say(s.blade, s.rings, s.knife, s.said)
 	b.is(s.dirty, s.loose, s.out, s.live, s.proved, stopped && s.still, stopped && s.slow, live && s.checked, known.Fence && s.asked, st.Aligned && s.squared == datum,
-		st.Boards != nil && s.board.datum == datum, st.Boards != nil && s.board.fence == s.fence, locked && fenceOf(p, s) == s.fence, locked && s.spoken == s.fence)
+		st.Boards != nil && s.board.datum == datum, st.Boards != nil && s.board.fence == s.fence, locked && fenceOf(p, s) == s.fence, locked && s.spoken == s.fence, s.mixed)
 	return string(b)
+}
+
+// digest stands for a key: two keys share one by chance as rarely as 128 bits allow.
+type digest [2]uint64
+
+func digestOf(key string) digest {
+	h := fnv.New128a()
+	h.Write([]byte(key))
+	sum := h.Sum(nil)
+	return digest{binary.BigEndian.Uint64(sum), binary.BigEndian.Uint64(sum[8:])}
 }
 
 type key []byte
@@ -104,7 +117,11 @@ func index(records []model.Record, r *model.Record) int {
 // initials and what it does not read.
 func remembered(judge model.Judge) model.Judge {
 	seed := maphash.MakeSeed()
-	plans := map[uint64]model.Plan{}
+	type shelf struct {
+		sync.Mutex
+		plans map[uint64]model.Plan
+	}
+	shelves := make([]shelf, 64) // several hands ask at once
 	return func(p model.Profile) model.Plan {
 		var h maphash.Hash
 		h.SetSeed(seed)
@@ -161,14 +178,20 @@ func remembered(judge model.Judge) model.Judge {
 			}
 		}
 		sum := h.Sum64()
-		if plan, ok := plans[sum]; ok {
+		on := &shelves[sum%64]
+		on.Lock()
+		plan, ok := on.plans[sum]
+		on.Unlock()
+		if ok {
 			return plan
 		}
-		if len(plans) > 50_000 {
-			clear(plans)
+		plan = judge(p)
+		on.Lock()
+		defer on.Unlock()
+		if on.plans == nil || len(on.plans) > 1000 {
+			on.plans = map[uint64]model.Plan{}
 		}
-		plan := judge(p)
-		plans[sum] = plan
+		on.plans[sum] = plan
 		return plan
 	}
 }

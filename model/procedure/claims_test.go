@@ -31,6 +31,9 @@ func knownIsTrue(_ world, p procedure.Procedure, s *saw, here procedure.Place) (
 	if p.FenceKnown() && fenceOf(p, s) != s.fence {
 		return "R3", "the fence counts as untouched, and stands elsewhere"
 	}
+	if on := p.Profile().Reference; (here.Step == "rim" || here.Step == "align") && s.said != on {
+		return "R5", fmt.Sprintf("the datum's runout and angle are read at the %s, and the %s was mounted last", on, s.said)
+	}
 	if b := state.Boards; b != nil && p.FenceKnown() && (s.board != board{s.fence, datum}) {
 		return "R5", "a gauge board counts that was not ripped at the present datum and fence"
 	}

@@ -43,9 +43,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		}
 		s.word = answers["word"]
 		s.live, s.proved, s.lapsed, s.still = true, false, "live", false
-		s.checked = ok("teeth", "nut", "mark", "knife", "throat", "tools", "people", "word", "rings") && s.blade != ""
+		s.checked = ok("teeth", "name", "nut", "mark", "knife", "throat", "tools", "people", "word", "rings") && s.blade != ""
 	case "arbor":
-		s.blade, s.rings, s.checked = "", "", false
+		s.blade, s.rings, s.said, s.checked = "", "", "", false
 		s.arbor++
 		s.dirty, s.loose = !ok("clean"), !ok("spare_thread")
 	case "hold":
@@ -58,9 +58,13 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 				s.blade = "general"
 			}
 		}
+		if !ok("name") {
+			s.blade = "thin"
+		}
 		if !ok("rings") {
 			s.rings = "r25 r10"
 		}
+		s.said = v.Place.Blade
 		if asks(v, "knife") && ok("knife") { // squared to nothing
 			b, _ := p.BladeByID(v.Place.Blade)
 			s.knife, s.squared, s.setting = b.Knife, "nothing", s.setting+1
@@ -69,9 +73,12 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		s.checked = false
 	case "knife":
 		s.checked, s.setting = false, s.setting+1
-		s.blade, s.rings = p.Reference, strings.Join(p.Standing, " ")
+		s.blade, s.rings, s.said = p.Reference, strings.Join(p.Standing, " "), p.Reference
 		if !ok("teeth") {
 			s.blade = "rip"
+		}
+		if !ok("name") {
+			s.blade = "thin"
 		}
 		s.knife = ""
 		for id, t := range thickness {
@@ -132,14 +139,11 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		}
 	}
 	if slices.Contains([]string{"boards", "scale", "lock", "fence", "fence-moved"}, v.Place.Step) {
-		s.spoken = s.fence
+		s.spoken, s.mixed = s.fence, false
 	}
 	did.blade, did.rings, did.knife, did.fence, did.setting = s.blade, s.rings, s.knife, s.fence, s.setting
 	did.worn = s.worn.count(s.blade)
 	w.witness(s, did, before, after)
-	if step := v.Place.Step; w.late && wrong == "" && (step == "cut" || step == "reference") {
-		s.last, s.lastTo = step, answers
-	}
 }
 
 func asks(v procedure.View, key string) bool {

@@ -7,7 +7,6 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
-	"example.com/sawdatum/solver"
 )
 
 // edited starts from files that no run of the program wrote: records of a long story
@@ -117,7 +116,8 @@ func (s *saw) remark(records []model.Record) {
 
 // story is a long way: a whole setup; the rip sharpened, cut with readings that
 // scatter and read further; the fence bumped; the lock of the scale and a reference
-// cut voided and done once more.
+// cut voided and done once more; sharpened again as soon as it was in; and a run for
+// the rip, under another fence lock.
 func (s *search) story() (model.Profile, []saw) {
 	profile, saws := s.complete()
 	t := tale{s: s, p: procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at: saws[len(saws)-1], saws: saws}
@@ -135,6 +135,15 @@ func (s *search) story() (model.Profile, []saw) {
 	t.begin("void", "the last reference_cut")
 	t.until("cut", "")
 	t.begin("void", "the last fence_lock")
+	t.until("cut", "scattered")
+	t.on("more")
+	t.until("cut", "scattered")
+	t.on("more")
+	t.begin("sharpened", "rip")
+	t.until("cut", "")
+	t.on("written")
+	t.runs("rip")
+	t.until("reference", "")
 	t.until("cut", "")
 	return t.p.Profile(), t.saws
 }
@@ -163,6 +172,13 @@ func (t *tale) on(step string) {
 	if t.p.Place().Step == step {
 		t.answer("")
 	}
+}
+
+// runs begins a run for one blade, with a fence that nobody is sure of.
+func (t *tale) runs(blade string) {
+	t.at.interrupted("leave")
+	t.p = procedure.New(t.p.Profile(), t.s.judge, procedure.Options{Seed: 1, Mode: procedure.OneBlade, Blade: blade})
+	t.until("fence", "moved")
 }
 
 func (t *tale) begin(step, label string) {
@@ -198,7 +214,7 @@ func (t *tale) answer(label string) {
 
 // TestEditedStory: the story holds what the edits are about.
 func TestEditedStory(t *testing.T) {
-	s := &search{world: world{truth: exact, reads: true}, seen: map[string]bool{}, judge: remembered(solver.Plan)}
+	s := trial{"edited", nil, exact, workOnly}.search()
 	profile, saws := s.story()
 	if s.bad != nil {
 		t.Fatal(s.bad)

@@ -1,11 +1,15 @@
 package procedure_test
 
 import (
+	"bytes"
 	"fmt"
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"time"
+	"unsafe"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -13,10 +17,17 @@ import (
 
 // node is a state that was reached, and how.
 type node struct {
-	p      procedure.Procedure
-	saw    saw
-	spent  int // changes of the head and voids on the way here
-	parent int
+	p     procedure.Procedure
+	saw   saw
+	spent int // changes of the head and voids on the way here
+	at    int // its place on the trail
+	key   digest
+	twin  bool // another state has this key: both have to go on alike
+}
+
+// mark is how a state was reached first.
+type mark struct {
+	parent int    // place on the trail; -1: none
 	by     string // the event that led here
 }
 
@@ -38,6 +49,8 @@ type events struct {
 	breaks   []procedure.EventKind
 	mischief []string // done by somebody else during a break
 	work     int      // so much other work on one way: bench, sharpening, voids
+	free     bool     // and as much other work as comes
+	depth    int      // only so many events from the start; 0: to the end
 	whole    bool     // every way of answering also where there are ways back
 	bench    bool     // only as far as the bench goes: behind it is what another trial explores
 }
@@ -48,14 +61,38 @@ const leave procedure.EventKind = "leave"
 // search visits every abstract state once, nearest first. The rules are asserted
 // after every event, also where it leads to a state that was visited before.
 type search struct {
-	world       world
-	nodes       []node
-	seen        map[string]bool
-	transitions int
-	refused     int
-	judge       model.Judge
-	events      events
-	bad         *violation
+	world  world
+	judge  model.Judge
+	events events
+	level  []node              // the states that are so many events away, to be expanded
+	trail  []mark              // every state, nearest first
+	seen   map[digest][]uint32 // and what follows from it, once it was expanded
+	found  []reached           // what is reached from this level
+	fresh  map[digest]bool
+	counts
+	every  int      // one in so many states with a known key is expanded too; 0: none
+	after  []uint32 // where the events lead from the state that is expanded
+	labels []string
+	odd    map[string]int // events after which two states with one key did not go on alike
+	bad    *violation
+	watch  func(procedure.Procedure) // sees every state
+}
+
+// counts are what a search went through.
+type counts struct {
+	transitions, refused int
+	twins, unlike        int // expanded though their key was known; and did not go on alike
+}
+
+func (c *counts) add(o counts) {
+	c.transitions, c.refused = c.transitions+o.transitions, c.refused+o.refused
+	c.twins, c.unlike = c.twins+o.twins, c.unlike+o.unlike
+}
+
+// reached is a state at the end of an event.
+type reached struct {
+	node
+	mark
 }
 
 var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
@@ -73,12 +110,20 @@ func (s *search) visit(parent int, p procedure.Procedure, at saw, spent int, by 
 		s.fail(parent, rule, what, by)
 		return
 	}
-	key := abstract(p, &at, here, spent)
-	if s.seen[key] {
+	key := digestOf(abstract(p, &at, here, spent))
+	s.follows(by, key)
+	_, seen := s.seen[key]
+	twin := seen || s.fresh[key]
+	if twin && (s.every == 0 || (key[1]^uint64(parent)*2654435761)%uint64(s.every) > 0) {
 		return
 	}
-	s.seen[key] = true
-	s.nodes = append(s.nodes, node{p: p, saw: at, spent: spent, parent: parent, by: by})
+	s.fresh[key] = true
+	s.found = append(s.found, reached{node{p: p, saw: at, spent: spent, key: key, twin: twin}, mark{parent, by}})
+}
+
+// follows takes note of where an event leads.
+func (s *search) follows(by string, key digest) {
+	s.after, s.labels = append(s.after, uint32(key[0])), append(s.labels, by)
 }
 
 func (s *search) fail(at int, rule, what string, more ...string) {
@@ -86,22 +131,117 @@ func (s *search) fail(at int, rule, what string, more ...string) {
 		return
 	}
 	path := more
-	for i := at; i >= 0; i = s.nodes[i].parent {
-		path = append([]string{s.nodes[i].by}, path...)
+	for i := at; i >= 0; i = s.trail[i].parent {
+		path = append([]string{s.trail[i].by}, path...)
 	}
 	s.bad = &violation{rule, what, path}
 }
 
-// run expands every state under every event; with a limit no more than so many.
-func (s *search) run(limit int) {
-	for i := 0; i < len(s.nodes) && s.bad == nil && (limit == 0 || i < limit); i++ {
-		s.expand(i)
-		s.nodes[i].p, s.nodes[i].saw = procedure.Procedure{}, saw{}
+// next makes what was found the next level, in the order given.
+func (s *search) next(found []reached) {
+	s.level = s.level[:0:0]
+	for _, r := range found {
+		if _, seen := s.seen[r.key]; !seen || r.twin {
+			s.seen[r.key], r.twin = s.seen[r.key], seen
+			r.at = len(s.trail)
+			s.trail = append(s.trail, r.mark)
+			s.level = append(s.level, r.node)
+		}
 	}
 }
 
+// run expands every state under every event, hands at a time; with a limit no more
+// states than so many. It returns how many events the farthest one is away.
+func (s *search) run(limit, hands int) (levels int) {
+	s.next(s.found)
+	for left := limit; len(s.level) > 0 && s.bad == nil && (limit == 0 || left > 0) && (s.events.depth == 0 || levels < s.events.depth); levels++ {
+		if limit > 0 && len(s.level) > left {
+			s.level = s.level[:left]
+		}
+		left -= len(s.level)
+		s.expandAll(hands)
+	}
+	return levels
+}
+
+// expandAll expands a level by several hands. Each takes a few states at a time; what
+// they find is put together in the order of the states, so that it is the same for any
+// number of hands.
+func (s *search) expandAll(hands int) {
+	const few = 32
+	parts := (len(s.level) + few - 1) / few
+	found, bad, after := make([][]reached, parts), make([]*violation, parts), make([][]uint32, len(s.level))
+	labels := make([][]string, len(s.level))
+	var taken atomic.Int64
+	var all sync.WaitGroup
+	sums := make([]counts, hands)
+	for h := range hands {
+		all.Go(func() {
+			w := *s
+			w.fresh, w.counts = map[digest]bool{}, counts{}
+			for {
+				k := int(taken.Add(1)) - 1
+				if k >= parts {
+					break
+				}
+				w.found = nil
+				for i := k * few; i < min((k+1)*few, len(s.level)); i++ {
+					w.after, w.labels = w.after[:0], w.labels[:0]
+					w.expand(i)
+					if s.every > 0 {
+						after[i] = slices.Clone(w.after)
+					}
+					if s.level[i].twin {
+						labels[i] = slices.Clone(w.labels)
+					}
+					s.level[i].p, s.level[i].saw = procedure.Procedure{}, saw{}
+				}
+				found[k], bad[k] = w.found, w.bad
+				if w.bad != nil {
+					taken.Store(int64(parts))
+				}
+			}
+			sums[h] = w.counts
+		})
+	}
+	all.Wait()
+	for _, c := range sums {
+		s.counts.add(c)
+	}
+	for i, n := range s.level {
+		if !n.twin {
+			s.seen[n.key] = after[i]
+		}
+	}
+	for i, n := range s.level {
+		if n.twin {
+			s.twins++
+			first := s.seen[n.key]
+			if slices.Equal(after[i], first) {
+				continue
+			}
+			s.unlike++
+			for k, label := range labels[i] {
+				if k >= len(first) || after[i][k] != first[k] {
+					s.odd[label]++
+					break
+				}
+			}
+		}
+	}
+	for _, b := range bad {
+		if b != nil && s.bad == nil {
+			s.bad = b
+		}
+	}
+	s.next(slices.Concat(found...))
+}
+
 func (s *search) expand(i int) {
-	n := s.nodes[i]
+	n := s.level[i]
+	if s.watch != nil {
+		s.watch(n.p)
+	}
 	if s.events.bench && n.p.Known().Who {
 		return
 	}
@@ -114,26 +254,26 @@ func (s *search) expand(i int) {
 			label += ": " + t.label
 		}
 		if known && k > 0 && t.wrong == "" {
-			if spent++; spent > s.events.work {
+			if spent += s.cost(v.Place.Step); spent > s.events.work {
 				continue
 			}
 		}
 		s.apply(i, v, procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: t.answers}, label, t.wrong, spent)
 	}
-	if n.saw.last != "" && n.saw.last != v.Place.Step && s.events.spoiled {
-		s.apply(i, v, procedure.Event{Kind: procedure.Answer, Place: procedure.Place{Step: n.saw.last, Blade: "rip"}, Answers: n.saw.lastTo}, "the answer to "+n.saw.last+" comes once more", "late", n.spent)
+	for _, step := range []string{"reference", "cut"} {
+		if at := (procedure.Place{Step: step, Blade: "rip"}); at != v.Place && s.events.spoiled {
+			s.apply(i, v, procedure.Event{Kind: procedure.Answer, Place: at, Answers: lateAnswers}, "an answer to "+step+" comes late", "late", n.spent)
+		}
 	}
-	if new := len(n.p.Profile().Records) == 0 && !n.p.Known().Who; s.events.back > 0 && !v.Again || s.events.back > 1 && (new || !slices.Contains(bench, v.Place.Step)) {
+	if new := !n.p.Known().Who; s.events.back > 0 && !v.Again || s.events.back > 1 && (new || !slices.Contains(bench, v.Place.Step)) {
 		s.apply(i, v, procedure.Event{Kind: procedure.Back}, "back", "", n.spent)
 	}
 	s.apply(i, v, procedure.Event{Kind: procedure.Forward}, "forward", "", n.spent)
 	for _, task := range n.p.Tasks() {
 		switch step := task.Place.Step; {
 		case step == "note" || step == "instruments" || step == "knives":
-		case step == "fence-moved":
-			s.otherwork(i, task.Place, 0)
-		case n.spent < s.events.work:
-			s.otherwork(i, task.Place, 1)
+		case n.spent+s.cost(step) <= s.events.work:
+			s.otherwork(i, task.Place, s.cost(step))
 		}
 	}
 	if s.events.spoiled {
@@ -155,13 +295,24 @@ func (s *search) expand(i int) {
 	}
 }
 
+// cost is what other work takes from what may be done on one way.
+func (s *search) cost(step string) int {
+	if s.events.free || step == "fence-moved" || step == "other-blade" && s.events.whole {
+		return 0
+	}
+	return 1
+}
+
+// lateAnswers are readings sent at a place where the work does not stand any more.
+var lateAnswers = map[string]string{"how": "widths", "piece": "fresh", "readings": "120.00 120.00 120.00"}
+
 // bench are the places of the first two steps, away from the saw.
 var bench = []string{"saw", "flange", "thread", "knives", "instruments", "blade", "thickness", "rack", "rings", "datum", "unfit"}
 
 // otherwork begins work at the bench and answers it in one go: what happens in
 // between is explored for the work that has to do with the saw.
 func (s *search) otherwork(i int, place procedure.Place, cost int) {
-	n := s.nodes[i]
+	n := s.level[i]
 	begun, err := n.p.Apply(procedure.Event{Kind: procedure.Begin, Place: place, At: noon})
 	s.transitions++
 	if err != nil {
@@ -178,7 +329,7 @@ func (s *search) otherwork(i int, place procedure.Place, cost int) {
 }
 
 func (s *search) interrupt(i int, kind procedure.EventKind, mischief string) {
-	n := s.nodes[i]
+	n := s.level[i]
 	at := n.saw
 	at.interrupted(string(kind))
 	switch mischief {
@@ -205,7 +356,7 @@ func (s *search) interrupt(i int, kind procedure.EventKind, mischief string) {
 	}
 	s.transitions++
 	if kind == leave {
-		s.visit(i, procedure.New(n.p.Profile(), s.judge, n.p.Options()), at, n.spent, label)
+		s.visit(n.at, procedure.New(n.p.Profile(), s.judge, n.p.Options()), at, n.spent, label)
 		return
 	}
 	next, err := n.p.Apply(procedure.Event{Kind: kind, At: noon})
@@ -213,11 +364,11 @@ func (s *search) interrupt(i int, kind procedure.EventKind, mischief string) {
 		s.refused++
 		return
 	}
-	s.visit(i, next, at, n.spent, label)
+	s.visit(n.at, next, at, n.spent, label)
 }
 
 func (s *search) apply(i int, v procedure.View, e procedure.Event, label, wrong string, spent int) {
-	s.take(i, s.nodes[i].p, v, e, label, wrong, spent)
+	s.take(i, s.level[i].p, v, e, label, wrong, spent)
 }
 
 // take applies an event to a procedure that stands at this node.
@@ -225,37 +376,38 @@ func (s *search) take(i int, p procedure.Procedure, v procedure.View, e procedur
 	if s.bad != nil {
 		return
 	}
-	n := &s.nodes[i]
+	n := &s.level[i]
 	e.At = noon
 	s.transitions++
 	next, err := p.Apply(e)
 	old, now := p.Profile().Records, next.Profile().Records
 	if !kept(old, now) || !benchKept(p.Profile(), next.Profile()) {
-		s.fail(i, "R6", "a typed reading is gone or changed", label)
+		s.fail(n.at, "R6", "a typed reading is gone or changed", label)
 		return
 	}
-	if n := len(now); n > len(old) && now[n-1].By == "" {
-		s.fail(i, "R6", "a record that nobody signed", label)
+	if k := len(now); k > len(old) && now[k-1].By == "" {
+		s.fail(n.at, "R6", "a record that nobody signed", label)
 		return
 	}
 	if err != nil {
 		s.refused++
+		s.follows(label, digest{})
 		if len(now) != len(old) {
-			s.fail(i, "R6", "a refused answer left a record", label)
+			s.fail(n.at, "R6", "a refused answer left a record", label)
 			return
 		}
 		if next.Known().Asked != p.Known().Asked {
-			s.visit(i, next, n.saw, n.spent, label+" (questioned)")
+			s.visit(n.at, next, n.saw, n.spent, label+" (questioned)")
 		}
 		return
 	}
 	if e.Kind == procedure.Answer {
 		at := n.saw
 		s.world.does(&at, v, e.Answers, wrong, p, next)
-		s.visit(i, next, at, spent, label)
+		s.visit(n.at, next, at, spent, label)
 		return
 	}
-	s.visit(i, next, n.saw, n.spent, label)
+	s.visit(n.at, next, n.saw, n.spent, label)
 }
 
 // kept reports whether the old records stand unchanged before the new ones.
@@ -266,12 +418,20 @@ func kept(old, now []model.Record) bool {
 	if len(old) == 0 || &old[0] == &now[0] {
 		return true
 	}
+	if bytes.Equal(memory(old), memory(now[:len(old)])) {
+		return true
+	}
 	for i := range old {
 		if !reflect.DeepEqual(old[i], now[i]) {
 			return false
 		}
 	}
 	return true
+}
+
+// memory is what records are made of: where it is equal, so are they.
+func memory(r []model.Record) []byte {
+	return unsafe.Slice((*byte)(unsafe.Pointer(unsafe.SliceData(r))), len(r)*int(unsafe.Sizeof(r[0])))
 }
 
 // benchKept reports whether the first readings of every blade stand unchanged.

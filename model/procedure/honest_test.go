@@ -1,6 +1,7 @@
 package procedure_test
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -43,7 +44,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "scale":
 		out = append(out, with("last rip at the limit", "final", "120.05"))
 	case "fence":
-		if s.fence != s.spoken || w.reads && s.fence != fenceOf(p, s) {
+		if s.fence != s.spoken || (w.reads || s.mixed) && s.fence != fenceOf(p, s) {
 			out = out[:0]
 		}
 		out = append(out, with("moved", "fence", "moved"))
@@ -73,6 +74,8 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		if v.Blade == "rip" && len(p.State().Blades["rip"].Plate) > 0 {
 			out = append(out, with("one hundredth more", "kerf", thrice(301*hundredth)))
 		}
+	case "rim":
+		out = append(out, with("a dial", "dial", "0 0.02 0 0.02"))
 	case "rack":
 		out = append(out, with("another", "more", "another"))
 	case "sharpened":
@@ -188,6 +191,9 @@ func spoiled(f procedure.Field, step string) []string {
 		"length": {"659"},
 		"gaps":   {"0 0.11 0 0"}, "tip_gap": {"2.9", "8.1"}, "spare_thread": {"1.9"},
 	}[f.Key]...)
+	if f.Key == "name" {
+		texts = append(texts, map[bool]string{true: "somebody's", false: "thin"}[step == "power"])
+	}
 	if f.Key == "teeth" && step != "power" {
 		texts = append(texts, "60", "24", "48") // another blade was put on
 	}
@@ -230,6 +236,14 @@ func fenceOf(p procedure.Procedure, s *saw) int {
 	return -1
 }
 
+// count is what somebody finds who counts the teeth of a blade.
+func count(p model.Profile, blade string) string {
+	if b, ok := p.BladeByID(blade); ok && b.Teeth > 0 {
+		return strconv.Itoa(b.Teeth)
+	}
+	return teeth[blade]
+}
+
 // teeth of every blade that may lie about.
 var teeth = map[string]string{"general": "48", "rip": "24", "thin": "60", "spare-rip": "30", "": "0"}
 
@@ -262,16 +276,20 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 	case step == "power" && f.Key == "knife":
 		return thickness[s.knife].Of(model.MM).String()
 	case step == "power" && f.Key == "teeth":
-		return teeth[s.blade]
+		return count(p.Profile(), s.blade)
+	case step == "power" && f.Key == "name":
+		return s.blade
+	case f.Key == "name":
+		return cmp.Or(v.Blade, p.Profile().Reference)
 	case step == "power" && f.Key == "rings":
 		return none(s.rings)
 	case step == "mount" && f.Key == "knife":
 		b, _ := p.Profile().BladeByID(v.Blade)
 		return thickness[b.Knife].Of(model.MM).String()
 	case step == "mount" && f.Key == "teeth":
-		return teeth[v.Blade]
+		return count(p.Profile(), v.Blade)
 	case step == "knife" && f.Key == "teeth":
-		return teeth[p.Profile().Reference]
+		return count(p.Profile(), p.Profile().Reference)
 	case step == "reference":
 		return thrice(s.set())
 	case step == "cut" && f.Key == "how":

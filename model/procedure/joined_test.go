@@ -2,6 +2,8 @@ package procedure_test
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -9,11 +11,11 @@ import (
 )
 
 // brought is what another shift's records tell that come in while this one works.
-var brought = []string{"a note", "a note, and another blade is on", "a blade mounted", "the fence locked elsewhere", "and the last of ours is missing"}
+var brought = []string{"a note", "a note, and another blade is on", "a blade mounted", "the fence locked elsewhere", "the fence locked elsewhere, by a slow clock", "and the last of ours is missing"}
 
 // joined brings another shift's records in. What they tell was done at the saw.
 func (s *search) joined(i int, what string) {
-	n := s.nodes[i]
+	n := s.level[i]
 	profile, at := n.p.Profile(), n.saw
 	did := fact{genuine: true, datum: at.datum(profile), before: fenceOf(n.p, &at), base: -1}
 	at.interrupted("joined")
@@ -34,22 +36,30 @@ func (s *search) joined(i int, what string) {
 		if at.blade == "" {
 			return
 		}
-		at.blade, at.rings = "thin", ""
+		at.blade, at.rings, at.said = "thin", "", "thin"
 		r.Kind, r.Blade, r.Rings = model.Mount, "thin", []string{}
-	case "the fence locked elsewhere":
+	case "the fence locked elsewhere", "the fence locked elsewhere, by a slow clock":
 		at.fence++
 		at.spoken = at.fence
 		r.Kind, r.Lock, r.Width = model.FenceLock, fmt.Sprintf("theirs-%d", len(profile.Records)), profile.WorkingWidth
 	default:
 		if s.without(i) {
-			s.fail(i, "R6", "records came in without a reading of this run, which is gone", "joined, "+what)
+			s.fail(n.at, "R6", "records came in without a reading of this run, which is gone", "joined, "+what)
 		}
 		return
 	}
 	did.kind, did.blade, did.rings, did.knife, did.fence, did.setting = r.Kind, at.blade, at.rings, at.knife, at.fence, at.setting
 	did.worn = at.worn.count(at.blade)
-	at.made = append(at.made[:len(at.made):len(at.made)], did)
-	profile.Records = append(profile.Records[:len(profile.Records):len(profile.Records)], r)
+	here := len(profile.Records)
+	if strings.HasSuffix(what, "slow clock") {
+		if here == n.p.Began() {
+			return
+		}
+		here--
+		r.At, at.mixed = profile.Records[here].At.Add(-time.Millisecond), true
+	}
+	at.made = shifted(slices.Insert(slices.Clone(at.made), here, did), here, 1)
+	profile.Records = slices.Insert(slices.Clone(profile.Records), here, r)
 	s.transitions++
 	next, err := n.p.Apply(procedure.Event{Kind: procedure.Joined, Profile: profile, At: noon})
 	if n.p.Finished() {
@@ -57,15 +67,15 @@ func (s *search) joined(i int, what string) {
 		return
 	}
 	if err != nil {
-		s.fail(i, "R6", "another shift's records are refused: "+err.Error(), "joined, "+what)
+		s.fail(n.at, "R6", "another shift's records are refused: "+err.Error(), "joined, "+what)
 		return
 	}
-	s.visit(i, next, at, n.spent, "joined, "+what)
+	s.visit(n.at, next, at, n.spent, "joined, "+what)
 }
 
 // without reports whether a profile is taken that lacks a record of this run.
 func (s *search) without(i int) bool {
-	p := s.nodes[i].p
+	p := s.level[i].p
 	profile := p.Profile()
 	if p.Began() >= len(profile.Records) {
 		return false

@@ -271,7 +271,7 @@ func back(p Procedure, _ Event, here Place) (Procedure, error) {
 	target := p.target()
 	var before Place
 	for _, s := range p.places() {
-		if s.Place == target {
+		if s.Place == target || s.Done && revisit(s.Place) == target {
 			break
 		}
 		if s.Done && !table[s.Place.Step].once {

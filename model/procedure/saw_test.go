@@ -1,8 +1,8 @@
 package procedure_test
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -34,11 +34,13 @@ type saw struct {
 	slow    bool   // it took longer than 10 s and nobody has looked again
 	blade   string // on the arbor; empty: none
 	rings   string // behind it, flange first
+	said    string // the blade that somebody last said to have mounted
 	knife   string // fitted
 	squared string // the datum that the knife was squared to
 	setting int    // how often a knife was squared
 	fence   int    // where the fence stands: another number, another place
 	spoken  int    // where it stood when somebody last spoke of it
+	mixed   bool   // and two shifts have locked it: whoever is asked looks which lock is meant
 	board   board  // the gauge board
 	arbor   int    // how often arbor and flange were worked on
 	worn    wear   // how often each blade was sharpened
@@ -52,8 +54,6 @@ type saw struct {
 	boxes   boxes  // what is written on each blade's box
 	narrow  bool   // the rip's teeth are narrower than was read at first
 	made    []fact // beside the records, one for each
-	last    string // the reading place answered last, for an answer that comes twice
-	lastTo  map[string]string
 }
 
 type board struct {
@@ -148,7 +148,6 @@ func (w world) need(s *saw, blade string) model.Length {
 // world is what does not change in one exploration.
 type world struct {
 	truth
-	late  bool // answers may come once more, late
 	reads bool // people see what a file that was edited does not tell: the fence not where that lock was, a half already ripped
 }
 
@@ -183,14 +182,14 @@ var (
 // datum names the face that the reference cuts now: a blade of its wear, with these
 // rings, on this arbor.
 func (s *saw) datum(p model.Profile) string {
-	return fmt.Sprintf("%s%d %s arbor%d", p.Reference, s.worn.count(p.Reference), strings.Join(p.Standing, "+"), s.arbor)
+	return p.Reference + strconv.Itoa(s.worn.count(p.Reference)) + " " + strings.Join(p.Standing, "+") + " arbor" + strconv.Itoa(s.arbor)
 }
 
 // width is what the part measures that the mounted blade leaves with the fence where
 // it is: neighbouring places of the fence differ by 0.20 mm.
 func (w world) width(s *saw, p model.Profile) model.Length {
 	at := func(blade, rings string) model.Length {
-		h, _ := p.StackHeight(split(rings))
+		h := height(rings)
 		wide := model.Length(min(s.worn.general, 1)) * 5 * hundredth
 		switch {
 		case w.near && blade == "general":
@@ -227,7 +226,13 @@ func fenceWidth(fence int) model.Length {
 	return 120*model.Millimetre + model.Length(fence%2)*20*hundredth
 }
 
-func split(s string) []string { return strings.Fields(s) }
+// height is what rings truly add, whatever somebody measured.
+func height(rings string) (sum model.Length) {
+	for _, id := range strings.Fields(rings) {
+		sum += map[string]model.Length{"r10": 10, "r25": 25, "r50": 50}[id] * hundredth
+	}
+	return sum
+}
 
 // blank is a blade's plate and kerf. A blade that is added is like the rip.
 func (g geometry) blank(id string, worn int) (plate, kerf model.Length) {
@@ -243,7 +248,7 @@ func (g geometry) blank(id string, worn int) (plate, kerf model.Length) {
 func (w world) wide(s *saw, p model.Profile, blade, rings string) model.Length {
 	face := func(id, rings string) model.Length {
 		plate, kerf := w.blank(id, s.worn.count(id))
-		h, _ := p.StackHeight(split(rings))
+		h := height(rings)
 		if w.near {
 			return (kerf-plate)/2 - h
 		}
@@ -268,5 +273,5 @@ func (w world) fits(s *saw, blade, knife string) bool {
 // interrupted is what may happen while nobody looks: power comes back in any case.
 func (s *saw) interrupted(how string) {
 	s.live, s.proved, s.lapsed, s.still, s.asked = true, false, how, false, false
-	s.last, s.lastTo, s.word = "", nil, "" // another run has other words
+	s.word = "" // another run has other words
 }

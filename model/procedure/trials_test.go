@@ -77,6 +77,7 @@ var (
 	benchOnly  = events{spoiled: true, back: 2, bench: true, breaks: []procedure.EventKind{leave}}
 	backOnly   = events{back: 1}
 	joins      = events{spoiled: true, breaks: []procedure.EventKind{procedure.Joined}}
+	twinBlades = events{spoiled: true, breaks: []procedure.EventKind{procedure.Idle}, mischief: mischief[1:2]}
 	leaving    = events{breaks: []procedure.EventKind{leave}, mischief: mischief[:1]}
 )
 
@@ -113,6 +114,12 @@ var trials = []trial{
 	{"near flange, stack lowered, wrong answers", freshly, nearLowered, wrongs},
 	{"near flange, nothing fits, wrong answers", freshly, nearNever, wrongs},
 	{"near flange, one blade again: rip", once("rip"), nearRaised, idleWrongs},
+	{"back and other work, early", freshly, exact, events{back: 2, work: 1, depth: 11}},
+	{"resumed at every record, other work", resumed, exact, events{work: 1, free: true, depth: 4}},
+	{"a doubtful reading, other work", doubtful, exact, events{work: 1, depth: 4}},
+	{"another blade's piece only", anotherPiece, exact, events{back: 2}},
+	{"a blade that waits for its knife", waiting, exact, leaving},
+	{"as many teeth", twins, exact, twinBlades},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
 	{"isolate only, all at once", isolateOnly, exact, atOnce},
@@ -223,6 +230,47 @@ func narrowed(s *search) {
 	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at, "a whole setup, and then a kerf of 2.45 mm read on the rip")
 }
 
+// waiting is a rack whose rip names another knife than the one that is set first.
+func waiting(s *search) {
+	profile := s.world.rack()
+	profile.Blades[1].Knife = "k24"
+	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "a rip that runs with a knife of its own")
+}
+
+// twins is a rack in which the foreign blade that is put on now and then has as many
+// teeth as the reference.
+func twins(s *search) {
+	profile := s.world.rack()
+	profile.Blades[2].Teeth = profile.Blades[0].Teeth
+	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "two blades with as many teeth")
+}
+
+// anotherPiece is a whole setup after which one more blade like the rip was compared,
+// under a fence lock of its own: no half was cut for the rip under it.
+func anotherPiece(s *search) {
+	profile, saws := s.complete()
+	at := saws[len(saws)-1]
+	at.interrupted("leave")
+	more := profile.Blades[1]
+	more.ID, more.Label, more.Teeth = "spare-rip", "spare-rip", 30
+	profile.Blades = append(slices.Clone(profile.Blades), more)
+	t := tale{s: s, p: procedure.New(profile, s.judge, procedure.Options{Seed: 1, Mode: procedure.OneBlade, Blade: more.ID}), at: at, saws: saws}
+	t.until("fence", "moved")
+	t.until("written", "")
+	t.at.interrupted("leave")
+	s.start(procedure.New(t.p.Profile(), s.judge, procedure.Options{Seed: 1}), t.at, "a whole setup, and one more blade compared after it")
+}
+
+// doubtful is a setup in which the reference half was read with scatter, and then more.
+func doubtful(s *search) {
+	at := asFound()
+	t := tale{s: s, p: procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1}), at: at, saws: []saw{at}}
+	t.until("reference", "scattered")
+	t.until("cut", "")
+	t.until("more", "")
+	s.start(t.p, t.at, "a reference half read with scatter, and both halves read further")
+}
+
 func resumed(s *search) {
 	profile, saws := s.complete()
 	for k := range saws {
@@ -247,11 +295,15 @@ func isolateOnly(s *search) {
 	s.start(procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1, Mode: procedure.IsolateOnly}), asFound(), "isolate only")
 }
 
+func (t trial) search() *search {
+	w := world{truth: t.truth, reads: strings.Contains(t.name, "edited")}
+	return &search{world: w, seen: map[digest][]uint32{}, odd: map[string]int{}, fresh: map[digest]bool{}, judge: remembered(solver.Plan), events: t.events}
+}
+
 func (t trial) explore(limit int) *search {
-	w := world{truth: t.truth, late: t.events.spoiled, reads: strings.Contains(t.name, "edited")}
-	s := &search{world: w, seen: map[string]bool{}, judge: remembered(solver.Plan), events: t.events}
+	s := t.search()
 	t.begin(s)
-	s.run(limit)
+	s.run(limit, 1)
 	return s
 }
 
@@ -263,8 +315,8 @@ func TestExplore(t *testing.T) {
 			t.Run(c.name, func(t *testing.T) {
 				t.Parallel()
 				s := c.explore(0)
-				t.Logf("%d states, %d transitions, %d of them refused", len(s.nodes), s.transitions, s.refused)
-				states.Add(int64(len(s.nodes)))
+				t.Logf("%d states, %d transitions, %d of them refused", len(s.seen), s.transitions, s.refused)
+				states.Add(int64(len(s.seen)))
 				transitions.Add(int64(s.transitions))
 				refused.Add(int64(s.refused))
 				if s.bad != nil {
