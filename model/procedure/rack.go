@@ -144,7 +144,7 @@ var rackSteps = map[string]step{
 		do: func(c context) []string {
 			chosen := c.chosen()
 			lines := []string{
-				fmt.Sprintf("By the readings the reference blade is the %s, with %s behind it.", c.name(chosen.Reference), c.rings(chosen.Standing)),
+				fmt.Sprintf("Take the reference blade that the readings name, the %s, with %s behind it; another only if you know why.", c.name(chosen.Reference), c.rings(chosen.Standing)),
 				"Every other blade is brought to the line that this one cuts.",
 			}
 			for _, r := range chosen.Reasons {
