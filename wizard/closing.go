@@ -85,7 +85,7 @@ func closingSentences(p procedure.Procedure) []string {
 		if r.Ready {
 			ready = "ready, "
 		}
-		s := fmt.Sprintf("Blade %s: %s%s. Rings, flange first: %s. Knife: %s. From the datum: %s.", r.Blade, ready, r.Verdict, r.Rings, r.Knife, strings.ReplaceAll(r.Residual, "±", "plus or minus"))
+		s := fmt.Sprintf("Blade %s: %s%s. Rings: %s. Knife: %s. From the datum: %s.", r.Blade, ready, r.Verdict, r.Rings, r.Knife, strings.ReplaceAll(r.Residual, "±", "plus or minus"))
 		if r.Proved != "" {
 			s += " Proved: " + r.Proved + "."
 		}
@@ -94,8 +94,11 @@ func closingSentences(p procedure.Procedure) []string {
 			out = append(out, "Why not ready: "+reason)
 		}
 	}
-	return append(out, outlook(p)...)
+	return append(append(out, legend), outlook(p)...)
 }
+
+// legend tells how the table of blades is meant.
+const legend = "Rings are listed flange first. The figure is the cut face from the datum, + toward the fence."
 
 // tableWidth is what the table of blades needs to have one line a blade.
 const tableWidth = 106
@@ -153,5 +156,5 @@ func (s step) blades(w int) []string {
 			lines = append(lines, wrapped("    ", reason, min(w, textWidth), style)...)
 		}
 	}
-	return lines
+	return append(lines, wrapped("", legend, w, s.look.dim)...)
 }
