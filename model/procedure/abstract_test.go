@@ -43,6 +43,11 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 		b.say(st.Knife.Knife)
 	}
 	b.say("f", st.Fitted)
+	if p.Options().Mode == procedure.OneBlade { // only what this run reads counts
+		blade := st.Blades[p.Options().Blade]
+		last, _ := blade.Last()
+		b.is(inThisRun(p, st.Scaled), inThisRun(p, last.Record), inThisRun(p, blade.Left))
+	}
 	pieces, datum := st.ReferencePieces(st.Lock), s.datum(profile)
 	for _, bl := range profile.Rack() {
 		bs := st.Blades[bl.ID]
@@ -102,6 +107,10 @@ func (k *key) is(bs ...bool) {
 			*k = append(*k, '0')
 		}
 	}
+}
+
+func inThisRun(p procedure.Procedure, r *model.Record) bool {
+	return r != nil && index(p.Profile().Records, r) >= p.Began()
 }
 
 func index(records []model.Record, r *model.Record) int {

@@ -52,7 +52,7 @@ func (s *search) joined(i int, what string) {
 	did.worn = at.worn.count(at.blade)
 	here := len(profile.Records)
 	if strings.HasSuffix(what, "slow clock") {
-		if here == n.p.Began() {
+		if here == n.p.Began() || s.events.whole { // what is last on record is in no key
 			return
 		}
 		here--

@@ -117,7 +117,7 @@ var trials = []trial{
 	{"back and other work, early", freshly, exact, events{back: 2, work: 1, depth: 11}},
 	{"resumed at every record, other work", resumed, exact, events{work: 1, free: true, depth: 4}},
 	{"a doubtful reading, other work", doubtful, exact, events{work: 1, depth: 4}},
-	{"another blade's piece only", anotherPiece, exact, events{back: 2}},
+	{"another blade's piece only", anotherPiece, exact, events{back: 2, depth: 14}},
 	{"a blade that waits for its knife", waiting, exact, leaving},
 	{"as many teeth", twins, exact, twinBlades},
 	{"isolate only", isolateOnly, exact, everything},

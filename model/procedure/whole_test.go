@@ -12,32 +12,37 @@ import (
 
 var (
 	everyEvent = append([]procedure.EventKind{procedure.Joined}, everyBreak...)
-	together1  = events{spoiled: true, back: 1, whole: true, breaks: everyEvent, mischief: mischief}
+	uncut      = events{spoiled: true, back: 1, whole: true, breaks: everyEvent, mischief: mischief}
 	atBench    = events{spoiled: true, back: 2, whole: true, bench: true, breaks: everyEvent, mischief: mischief}
 	near       = events{spoiled: true, back: 1, whole: true, work: 1, free: true, depth: 4, breaks: everyEvent, mischief: mischief}
 )
 
-// wholes are the starts, each under all events at once. The first go to the end: all
-// answers and all ways back, and at each place every interruption with all that may be
-// done meanwhile, another shift's records, a fence that moved, another blade or stack
-// found on the arbor. The others have other work with it, as often as it comes
-// (sharpening, blades added and taken off, rings, knives, another reference, voids), so
-// many events from the start.
+// wholes are the starts, each under all events at once: all answers and all ways back,
+// and at each place every interruption with all that may be done meanwhile, another
+// shift's records, a fence that moved, another blade or stack found on the arbor. The
+// last have other work with it, as often as it comes (sharpening, blades added and
+// taken off, rings, knives, another reference, voids), so many events from the start.
 var wholes = []trial{
-	{"isolate only", isolateOnly, exact, together1},
+	{"isolate only", isolateOnly, exact, uncut},
 	{"new saw, at the bench", unknown, exact, atBench},
-	{"resumed at every record", resumed, exact, together1},
-	{"one blade again: rip", once("rip"), exact, together1},
-	{"one blade again: the reference", once("general"), exact, together1},
-	{"one blade again: thin", once("thin"), exact, together1},
+	{"one blade again: thin", once("thin"), exact, uncut},
+	{"one blade again: the reference", once("general"), exact, uncut},
+	{"one blade again: rip", once("rip"), exact, uncut},
+	{"a profile without records", freshly, exact, uncut},
+	{"resumed at every record", resumed, exact, uncut},
 	{"resumed at every record, other work", resumed, exact, near},
 	{"one blade again: rip, other work", once("rip"), exact, near},
 	{"one blade again: the reference, other work", once("general"), exact, near},
 }
 
-// TestExploreWhole visits the whole of what the explorations above split. Of the states
+// mostStates are expanded from each start, the nearest first, so that the test ends in
+// minutes. How many are left then is printed.
+const mostStates = 100_000
+
+// TestExploreWhole visits the whole of what the other explorations split. Of the states
 // that look like one that was visited before, one in so many is expanded all the same:
-// both have to lead to the same states by every event. It takes minutes.
+// how many then lead elsewhere is printed, with the events, and the search goes on from
+// there too.
 func TestExploreWhole(t *testing.T) {
 	if os.Getenv("SAWDATUM_EXPLORE") != "whole" {
 		t.Skip("takes minutes: SAWDATUM_EXPLORE=whole runs it")
@@ -48,14 +53,14 @@ func TestExploreWhole(t *testing.T) {
 			s, began := c.search(), time.Now()
 			s.every = 200
 			c.begin(s)
-			farthest := s.run(0, runtime.NumCPU())
-			t.Logf("%d states, %d transitions, %d of them refused, the farthest %d events away, %d not gone on from; %d of %d twins unlike %v; %s",
-				len(s.seen), s.transitions, s.refused, farthest-1, len(s.level), s.unlike, s.counts.twins, s.odd, time.Since(began).Round(time.Second))
+			farthest := s.run(mostStates, runtime.NumCPU())
+			if len(s.level) == 0 {
+				farthest--
+			}
+			t.Logf("%d states, %d transitions, %d of them refused, the farthest %d events away, %d not gone on from; %d states expanded again, %d otherwise than before %v; %s",
+				len(s.seen), s.transitions, s.refused, farthest, len(s.level), s.twins, s.unlike, s.odd, time.Since(began).Round(time.Second))
 			if s.bad != nil {
 				t.Error(s.bad)
-			}
-			if c.events.depth == 0 && s.unlike > 0 {
-				t.Errorf("the key leaves out what matters: two states with one key go on in two ways after %v", s.odd)
 			}
 		})
 	}
