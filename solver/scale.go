@@ -24,8 +24,10 @@ type Line struct {
 	TestCritical float64
 }
 
-// fitLine needs two or more points that are not all at one x.
-func fitLine(x, y []float64) (Line, error) {
+// fitLine needs two or more points that are not all at one x. What each y is uncertain
+// by itself, since it was read in steps, joins the scatter in the slope's standard error:
+// readings that round to one line prove no slope.
+func fitLine(x, y []float64, step Contribution) (Line, error) {
 	if len(x) < 2 || stat.Variance(x, nil) == 0 {
 		return Line{}, errors.New("a line needs readings at two settings at least")
 	}
@@ -42,8 +44,8 @@ func fitLine(x, y []float64) (Line, error) {
 	}
 	n, spread := float64(len(x)), variance*float64(len(x)-1)
 	l.Scatter = floats.Norm(left, 2) / math.Sqrt(float64(l.Freedom))
-	l.StandardB = l.Scatter / math.Sqrt(spread)
-	l.StandardA = l.Scatter * math.Sqrt(1/n+meanX*meanX/spread)
+	l.StandardB = math.Hypot(l.Scatter, step.Standard) / math.Sqrt(spread)
+	l.StandardA = math.Hypot(l.Scatter, step.Standard) * math.Sqrt(1/n+meanX*meanX/spread)
 	l.TestCritical = studentT(0.95, float64(l.Freedom))
 	l.TestFigure = math.Abs(b) / l.StandardB
 	l.Significant = l.TestFigure > l.TestCritical // 0/0, all on one level line, is not
@@ -64,7 +66,8 @@ type End struct{ Setting, Error model.Length }
 
 // FitScale fits pairs of setting and reading, and cures the scale at the working
 // width. Two pairs give a line through both; three or more a least-squares line whose
-// slope is called real only where its t-test says so at 95 %. Fewer than two
+// slope is called real only where its t-test says so at 95 %, the steps of the caliper
+// counted in. Fewer than two
 // settings, and lengths beyond model.MaxLength, are errors.
 func FitScale(pairs []model.Pair, width model.Length, w Words) (ScaleFit, error) {
 	if len(pairs) < 2 {
@@ -77,7 +80,7 @@ func FitScale(pairs []model.Pair, width model.Length, w Words) (ScaleFit, error)
 		}
 		x[i], y[i] = float64(p.Set.Length), float64(p.Read.Length-p.Set.Length)
 	}
-	line, err := fitLine(x, y)
+	line, err := fitLine(x, y, Resolution(float64(w.Resolution)))
 	if err != nil {
 		return ScaleFit{}, errors.New("all settings are the same: set another width, rip and read")
 	}
@@ -106,7 +109,7 @@ func (f ScaleFit) words(width model.Length, w Words) []model.Reason {
 	case f.Significant:
 		out = append(out, one("slope-real", model.Warns, "the slope of %s over %s is real (%s): the cursor does not cure it; see that the scale lies flat and unstretched", slope, per, test)...)
 	default:
-		out = append(out, one("slope-not-real", model.Explains, "a slope cannot be told from the scatter of %s round the line", w.result(rounded(f.Scatter)))...)
+		out = append(out, one("slope-not-real", model.Explains, "a slope cannot be told from the scatter of %s round the line and the steps of the caliper", w.result(rounded(f.Scatter)))...)
 	}
 	if f.Ends[0].Error != 0 || f.Ends[1].Error != 0 {
 		out = append(out, one("scale-ends", model.Explains, "with the cursor right at %s, parts come out %s at %s and %s at %s",

@@ -20,7 +20,7 @@ func TestNorris(t *testing.T) {
 		}
 		y, x = append(y, a), append(x, b)
 	}
-	l, err := fitLine(x, y)
+	l, err := fitLine(x, y, Contribution{})
 	if err != nil || len(x) != 36 {
 		t.Fatal(len(x), err)
 	}
@@ -60,22 +60,23 @@ func TestScaleOfTwo(t *testing.T) {
 
 // The slope is called real only where t = |b|/s(b) passes Student's t: with one degree
 // of freedom 12.706205 (NIST TN 1297 table B.1). Errors 0, d, 2d+e on settings 0, 1, 2
-// give b = d + e/2, s = e/sqrt(6), s(b) = e/sqrt(12), all worked by hand.
+// give b = d + e/2, s = e/sqrt(6), s = e/sqrt(12) of b; the caliper's steps of 0.01 mm add
+// 0.01/sqrt(24) to it, as the sum of squares: all worked by hand.
 func TestScaleSlopeTest(t *testing.T) {
 	for _, v := range []struct {
 		d, e float64
 		real bool
 	}{
-		{0.0632, 0.02, false}, // 0.0732/0.0057735 = 12.679
-		{0.0634, 0.02, true},  // 0.0734/0.0057735 = 12.713
-		{-0.0634, -0.02, true},
+		{0.0676, 0.02, false}, // 0.0776/0.0061237 = 12.672
+		{0.0680, 0.02, true},  // 0.0780/0.0061237 = 12.737
+		{-0.0680, -0.02, true},
 	} {
 		f, err := FitScale(pairs(100, 100, 101, 101+v.d, 102, 102+2*v.d+v.e), mm(101), metric)
 		if err != nil {
 			t.Fatal(err)
 		}
 		closeTo(t, "b", f.B, v.d+v.e/2, 1e-9)
-		closeTo(t, "s(b)", f.StandardB, math.Abs(v.e)/math.Sqrt(12), 1e-9)
+		closeTo(t, "s(b)", f.StandardB, math.Sqrt(v.e*v.e/12+1e-4/24), 1e-9)
 		if f.Significant != v.real {
 			t.Errorf("%+v: t %v over %v", v, f.TestFigure, f.TestCritical)
 		}
@@ -89,12 +90,20 @@ func TestScaleSlopeTest(t *testing.T) {
 	if err != nil || !f.Significant {
 		t.Fatal(f, err)
 	}
-	says(t, f.Reasons, "-0.100 mm over 100 mm is real (all readings lie on the line)", "too wide at 60.00 mm and 0.060 mm too narrow at 180.00 mm")
+	says(t, f.Reasons, "-0.100 mm over 100 mm is real (t is 29.4, over 12.7)", "too wide at 60.00 mm and 0.060 mm too narrow at 180.00 mm")
+	level := pairs(100, 100, 200, 200.01, 300, 300.02) // t 0.0001/(0.01/sqrt(12)/sqrt(20000)) = 4.90
+	if f, err = FitScale(level, mm(120), metric); err != nil || f.Significant {
+		t.Errorf("readings that round to one line prove a slope: %+v, %v", f, err)
+	}
+	if f, err = FitScale(level, mm(120), Words{Unit: model.MM}); err != nil || !f.Significant {
+		t.Errorf("read without steps: %+v, %v", f, err)
+	}
+	says(t, f.Reasons, "is real (all readings lie on the line)")
 	inches := Words{Unit: model.IN, Resolution: model.Thou / 2}
 	if f, err = FitScale(pairs(50.8, 50.8, 101.6, 101.7016, 152.4, 152.6286), mm(101.6), inches); err != nil {
 		t.Fatal(err)
 	}
-	says(t, f.Reasons, "the slope of +0.00900 in over 4 in is real (t is 15.6, over 12.7)")
+	says(t, f.Reasons, "the slope of +0.00900 in over 4 in is real (t is 14.7, over 12.7)")
 	if f, err = FitScale(pairs(60, 60.1, 120, 120.1, 180, 180.1), mm(120), metric); err != nil || f.Significant || f.B != 0 || codes(f.Reasons) != "cursor slope-not-real" {
 		t.Errorf("a level line: %+v, %v", f, err)
 	}
