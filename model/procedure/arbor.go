@@ -234,7 +234,7 @@ func acceptKnife(t *taking) {
 		}
 	}
 	if lo, hi := TipGapLimits(t.profile.Gap); !holds("knife-tip_gap", tip.Length >= lo && tip.Length <= hi) {
-		t.fault("tip_gap", "%s is outside %s to %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, lo.Of(tip.Unit), hi.Of(tip.Unit))
+		t.fault("tip_gap", "%s is outside %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, limits(lo, hi, tip.Unit))
 	}
 	if len(t.faults) > 0 {
 		return

@@ -36,15 +36,27 @@ func typedAll(ms []model.Measure) string {
 func (c context) lengthField(key, label, example string, value model.Measure, lo, hi model.Length) Field {
 	u := c.unit()
 	return Field{Key: key, Label: label, Kind: FieldLength, Unit: u, Min: lo, Max: hi, Value: typed(value),
-		Hint: fmt.Sprintf("%s to %s, such as %s", rounded(lo, u), rounded(hi, u), example)}
+		Hint: limits(lo, hi, u) + ", such as " + example}
 }
 
-// rounded is a limit for people to read; limits are round figures in millimetres.
+// rounded is a round figure in millimetres for people to read.
 func rounded(l model.Length, u model.Unit) string {
 	if u == model.IN {
 		return l.Show(u, 0)
 	}
 	return l.Of(u).String()
+}
+
+// limits are the least and the most for people to read. They are round figures in
+// millimetres; an inch shop reads whole thousandths within them.
+func limits(lo, hi model.Length, u model.Unit) string {
+	if u == model.IN {
+		if lo > 0 {
+			lo += model.Thou - 1
+		}
+		lo, hi = lo/model.Thou*model.Thou, hi/model.Thou*model.Thou
+	}
+	return lo.Of(u).String() + " to " + hi.Of(u).String()
 }
 
 // example picks the example in the shop's unit.
