@@ -81,6 +81,7 @@ type search struct {
 // counts are what a search went through.
 type counts struct {
 	transitions, refused int
+	expanded             int
 	twins, unlike        int // expanded though their key was known; and did not go on alike
 }
 
@@ -142,7 +143,9 @@ func (s *search) next(found []reached) {
 	s.level = s.level[:0:0]
 	for _, r := range found {
 		if _, seen := s.seen[r.key]; !seen || r.twin {
-			s.seen[r.key], r.twin = s.seen[r.key], seen
+			if r.twin = seen; !seen {
+				s.seen[r.key] = nil
+			}
 			r.at = len(s.trail)
 			s.trail = append(s.trail, r.mark)
 			s.level = append(s.level, r.node)
@@ -210,6 +213,7 @@ func (s *search) expandAll(hands int) {
 	}
 	for i, n := range s.level {
 		if !n.twin {
+			s.expanded++
 			s.seen[n.key] = after[i]
 		}
 	}

@@ -58,7 +58,7 @@ func TestExploreWhole(t *testing.T) {
 				farthest--
 			}
 			t.Logf("%d states, %d transitions, %d of them refused, the farthest %d events away, %d not gone on from; %d states expanded again, %d otherwise than before %v; %s",
-				len(s.seen), s.transitions, s.refused, farthest, len(s.level), s.twins, s.unlike, s.odd, time.Since(began).Round(time.Second))
+				len(s.seen), s.transitions, s.refused, farthest, len(s.seen)-s.expanded, s.twins, s.unlike, s.odd, time.Since(began).Round(time.Second))
 			if s.bad != nil {
 				t.Error(s.bad)
 			}
