@@ -1,9 +1,11 @@
 package procedure_test
 
 import (
+	"fmt"
 	"os"
 	"runtime"
 	"runtime/debug"
+	"strconv"
 	"testing"
 	"time"
 
@@ -36,16 +38,31 @@ var wholes = []trial{
 }
 
 // mostStates are expanded from each start, the nearest first, so that the test ends in
-// minutes. How many are left then is printed.
-const mostStates = 100_000
+// minutes; 0: all of them. How many are left then is printed.
+func mostStates(asked string) (int, error) {
+	switch asked {
+	case "":
+		return -1, nil
+	case "all":
+		return 0, nil
+	}
+	n, err := strconv.Atoi(asked)
+	if err != nil || n < 1 {
+		return 0, fmt.Errorf("SAWDATUM_EXPLORE=%s: give a number of states, or all", asked)
+	}
+	return n, nil
+}
 
 // TestExploreWhole visits the whole of what the other explorations split. Of the states
 // that look like one that was visited before, one in so many is expanded all the same:
 // how many then lead elsewhere is printed, with the events, and the search goes on from
 // there too.
 func TestExploreWhole(t *testing.T) {
-	if os.Getenv("SAWDATUM_EXPLORE") != "whole" {
-		t.Skip("takes minutes: SAWDATUM_EXPLORE=whole runs it")
+	most, err := mostStates(os.Getenv("SAWDATUM_EXPLORE"))
+	if err != nil {
+		t.Fatal(err)
+	} else if most < 0 {
+		t.Skip("takes minutes: SAWDATUM_EXPLORE=100000 runs it, and all to the end of every start")
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(100))
 	for _, c := range wholes {
@@ -53,7 +70,7 @@ func TestExploreWhole(t *testing.T) {
 			s, began := c.search(), time.Now()
 			s.every = 200
 			c.begin(s)
-			farthest := s.run(mostStates, runtime.NumCPU())
+			farthest := s.run(most, runtime.NumCPU())
 			if len(s.level) == 0 {
 				farthest--
 			}
