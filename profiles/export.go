@@ -144,8 +144,7 @@ func whyNot(reasons []model.Reason) []string {
 
 // name is what a blade is called, made harmless.
 func (s sheet) name(id string) string {
-	b, _ := s.profile.BladeByID(id)
-	return Show(cmp.Or(b.Label, id))
+	return Show(s.profile.BladeName(id))
 }
 
 // rings names a stack, flange first, as the screens do; by their ids too where two
