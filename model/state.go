@@ -7,7 +7,7 @@ import "slices"
 type State struct {
 	Lock    string  // the fence lock in force by the records; empty: none
 	Width   Measure // its fence setting
-	Mounted *Record // the last mount; nil: none on record
+	Mounted *Record // the last mount, by which the blade is on the arbor; nil: nobody knows of one
 	Cleaned *Record // the last look at arbor and flange
 	Seated  *Record // the reference mounted as the present datum wants it; the fullest such record
 	Boards  *Record // ripped under the present datum and lock, so that the knife can be set by them
@@ -97,7 +97,8 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 
 // Fold reads the records of a profile in their order. Voided records do not count;
 // what hands did all the same stays done: a voided mount leaves it open what is on
-// the arbor, a voided knife where it stands, a voided lock where the fence is. The
+// the arbor, a voided knife where it stands, a voided lock where the fence is, and a
+// blade whose sharpening is voided was off the arbor. The
 // datum is the face that the present reference blade cuts with the
 // present standing stack; work on arbor or flange, and sharpening the reference,
 // move it, and what was cut before no longer counts.
@@ -165,6 +166,8 @@ func (f *folder) passOver(r *Record) {
 	case KnifeSet:
 		f.Mounted, f.Knife = nil, nil
 		f.fit(r)
+	case Sharpened:
+		f.takeOff(r.Blade)
 	case FenceLock, Scale:
 		f.unlock()
 	case BladeCut, ReferenceCut:
@@ -205,6 +208,14 @@ func (f *folder) present(i int, r *Record) bool {
 func (f *folder) fit(r *Record) {
 	if r.Knife != "" {
 		f.Fitted, f.Aligned = r.Knife, f.Knife != nil && f.Aligned && Dropped("fitted-unaligned")
+	}
+}
+
+// takeOff takes note that a blade lies on the bench: nobody sharpens one on the arbor.
+// A micrometer reads a plate there, so a record of thickness tells nothing of it.
+func (f *folder) takeOff(blade string) {
+	if f.Mounted != nil && f.Mounted.Blade == blade {
+		f.Mounted = nil
 	}
 }
 
@@ -271,6 +282,9 @@ var folding = map[Kind]func(*folder, int, *Record){
 		b, ok := f.Blades[r.Blade]
 		if !ok {
 			return
+		}
+		if !Dropped("sharpened-takes-blade-off") {
+			f.takeOff(r.Blade)
 		}
 		f.outdate(r.Blade)
 		cuts := []Cut(nil)

@@ -137,6 +137,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		} else {
 			s.worn.more++
 		}
+		if s.blade == blade {
+			s.blade, s.rings, s.said, s.checked = "", "", "", false
+		}
 	}
 	if slices.Contains([]string{"boards", "scale", "lock", "fence", "fence-moved"}, v.Place.Step) {
 		s.spoken, s.mixed = s.fence, false

@@ -58,7 +58,7 @@ func TestGuardsListed(t *testing.T) {
 	}
 	for kind := range model.KindTable {
 		switch kind {
-		case model.Mount, model.Arbor, model.KnifeSet, model.FenceLock, model.Scale, model.BladeCut, model.ReferenceCut, model.Note:
+		case model.Mount, model.Arbor, model.KnifeSet, model.FenceLock, model.Scale, model.BladeCut, model.ReferenceCut, model.Note, model.Sharpened:
 			if !listed("void-leaves-open-" + string(kind)) {
 				t.Errorf("no mutant drops what voiding a %s leaves open", kind)
 			}
