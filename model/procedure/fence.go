@@ -31,10 +31,15 @@ var fenceSteps = map[string]step{
 	"boards": {
 		number: 6, title: titled("Rip the gauge board"), needs: referenceTurning(false),
 		do: func(c context) []string {
+			wider := c.example("2 mm", "1/16 in")
+			lay := fmt.Sprintf("Lay out, not ripped yet: a piece %s wider than the setting for each other blade, and for the scale one such piece and a wide one.", wider)
+			if k := c.knifeWanted(); c.state.Scaled != nil && k.ID != c.knifeFitted().ID {
+				lay = fmt.Sprintf("This board is for the knife of %s, which comes next. Lay out, not ripped yet: a piece %s wider than the setting for each blade that runs with it.", k.Thickness, wider)
+			}
 			return []string{
 				fmt.Sprintf("Set the fence to %s and lock it. It stays locked until the knife is set.", c.set(c.profile.WorkingWidth)),
 				fmt.Sprintf("Rip a gauge board of flat sheet stock at least %s long. Switch off, wait for standstill, measure its width at both ends.", c.show(c.gaugeBoard())),
-				fmt.Sprintf("Lay out, not ripped yet: a piece %s wider than the setting for each other blade, and for the scale one such piece and a wide one.", c.example("2 mm", "1/16 in")),
+				lay,
 			}
 		},
 		why:  words("The board must bear on the table in front of the throat opening and behind.", guardCaution),

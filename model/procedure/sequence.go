@@ -126,7 +126,8 @@ func (p Procedure) places() []PlaceStatus {
 			add(p.state.Blades[b.ID].Left != nil, "unfit", b.ID)
 		}
 	}
-	aligned := p.state.Aligned && (p.run.knife == "" || p.state.Knife.Knife == p.run.knife)
+	next := p.nextKnife()
+	aligned := p.state.Aligned && (next == "" || p.state.Knife.Knife == next)
 	seated := p.state.Seated
 	squared := seated != nil && seated.SlotFront.Unit != model.NoUnit
 	add(holds("arbor-first", p.state.Cleaned != nil), "arbor", "")
@@ -135,9 +136,9 @@ func (p Procedure) places() []PlaceStatus {
 	add(squared, "align", "")
 	add(aligned || p.state.Boards != nil, "boards", "")
 	pieces := p.state.ReferencePieces(p.state.Lock)
-	if !aligned && p.run.knife != "" && !p.fits(p.profile.Reference, p.run.knife) {
+	if !aligned && next != "" && !p.fits(p.profile.Reference, next) {
 		for _, id := range compare { // the reference cannot cut them once that knife is set
-			if b, _ := p.profile.BladeByID(id); b.Knife == p.run.knife {
+			if b, _ := p.profile.BladeByID(id); b.Knife == next {
 				add(pieces[id], "reference", id)
 			}
 		}
@@ -221,6 +222,30 @@ func (p Procedure) toCompare() []string {
 // waits reports whether another knife is set than the one that a blade runs with.
 func (p Procedure) waits(b model.Blade) bool {
 	return p.state.Knife != nil && p.state.Aligned && b.Knife != p.state.Knife.Knife
+}
+
+// nextKnife is the knife that is squared in place of the one that is set: the one that
+// was chosen. In a whole setup it is else, once the fence scale is verified and where no
+// blade to compare runs with the knife that is set, the knife of most blades that were
+// neither cut nor left. Empty: none.
+func (p Procedure) nextKnife() string {
+	if p.run.knife != "" || p.options.Mode != Setup || p.state.Scaled == nil {
+		return p.run.knife
+	}
+	next, blades := "", map[string]int{}
+	for _, id := range p.toCompare() {
+		b, _ := p.profile.BladeByID(id)
+		if holds("compare-knife-set", !p.waits(b)) {
+			return ""
+		}
+		if on := p.state.Blades[id]; len(on.History) > 0 || on.Left != nil {
+			continue
+		}
+		if blades[b.Knife]++; blades[b.Knife] > blades[next] {
+			next = b.Knife
+		}
+	}
+	return next
 }
 
 // unfit reports whether a blade must not run with the knife that it names.

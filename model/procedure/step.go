@@ -162,7 +162,7 @@ func (c context) ringsTyped(ids []string) string {
 }
 
 func (c context) knifeWanted() model.Knife {
-	id := c.run.knife
+	id := c.nextKnife()
 	if id == "" && c.state.Knife != nil && c.state.Aligned {
 		id = c.state.Knife.Knife
 	}

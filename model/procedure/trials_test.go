@@ -119,6 +119,8 @@ var trials = []trial{
 	{"a doubtful reading, other work", doubtful, exact, events{work: 1, depth: 4}},
 	{"another blade's piece only", anotherPiece, exact, events{back: 2, depth: 14}},
 	{"a blade that waits for its knife", waiting, exact, leaving},
+	{"a knife comes next", ripNext, exact, leaving},
+	{"a knife comes next that the reference must not run with", thinNext, exact, leaving},
 	{"as many teeth", twins, exact, twinBlades},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
@@ -196,14 +198,7 @@ func thinKnife(s *search) {
 	profile, saws := s.complete()
 	at := saws[len(saws)-1]
 	at.interrupted("leave")
-	profile.Blades = slices.Clone(profile.Blades)
-	for i := range profile.Blades {
-		if b := &profile.Blades[i]; b.ID == "thin" {
-			b.Knife = "k20"
-		}
-	}
-	profile.Rings = append(slices.Clone(profile.Rings), model.Ring{ID: "r50", Thickness: (50 * hundredth).Of(model.MM), Count: 1, Outer: (78 * model.Millimetre).Of(model.MM)})
-	p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
+	p := procedure.New(withThinKnife(profile), s.judge, procedure.Options{Seed: 1})
 	s.world.honestly(&p, &at)
 	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
 	p, err := p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k20"}})
@@ -211,6 +206,36 @@ func thinKnife(s *search) {
 		s.fail(-1, "the honest way", err.Error())
 	}
 	s.start(p, at, "a whole setup, and now the knife of the thin blade")
+}
+
+// ripNext is a rack whose rip runs with a knife of its own, and no blade but the
+// reference with the one that is set first.
+func ripNext(s *search) {
+	profile := s.world.rack()
+	profile.Blades[1].Knife = "k24"
+	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "a rip that runs with a knife of its own, and no other")
+}
+
+// thinNext is a rack without the rip, so that no other blade runs with the knife of the
+// reference blade.
+func thinNext(s *search) {
+	profile := withThinKnife(s.world.rack())
+	for i := range profile.Blades {
+		profile.Blades[i].Retired = profile.Blades[i].ID == "rip"
+	}
+	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "a thin blade that runs with a knife of its own, and no other")
+}
+
+// withThinKnife has the thin blade run with the knife of 2.0 mm, and a ring for it.
+func withThinKnife(profile model.Profile) model.Profile {
+	profile.Blades = slices.Clone(profile.Blades)
+	for i := range profile.Blades {
+		if b := &profile.Blades[i]; b.ID == "thin" {
+			b.Knife = "k20"
+		}
+	}
+	profile.Rings = append(slices.Clone(profile.Rings), model.Ring{ID: "r50", Thickness: (50 * hundredth).Of(model.MM), Count: 1, Outer: (78 * model.Millimetre).Of(model.MM)})
+	return profile
 }
 
 // narrowed is a whole setup after which the kerf of the rip was read once more, and
@@ -233,7 +258,9 @@ func narrowed(s *search) {
 // waiting is a rack whose rip names another knife than the one that is set first.
 func waiting(s *search) {
 	profile := s.world.rack()
-	profile.Blades[1].Knife = "k24"
+	more := profile.Blades[1]
+	more.ID, more.Label, more.Teeth = "spare-rip", "spare-rip", 30
+	profile.Blades[1].Knife, profile.Blades[2] = "k24", more
 	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "a rip that runs with a knife of its own")
 }
 
