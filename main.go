@@ -262,9 +262,10 @@ func isTerminal(stream any) bool {
 	return ok && term.IsTerminal(f.Fd())
 }
 
-// bladeNamed is the id of a blade of the rack that is named by it, or by its label.
+// bladeNamed is the id of a blade that is named by it, or by its label: of the rack,
+// or one that left it and may be back.
 func bladeNamed(p model.Profile, name string) (string, error) {
-	for _, b := range p.Rack() {
+	for _, b := range p.Blades {
 		if b.ID == name || strings.EqualFold(b.Label, name) {
 			return b.ID, nil
 		}

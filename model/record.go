@@ -22,6 +22,7 @@ const (
 	BladeCut     Kind = "blade_cut"
 	Sharpened    Kind = "sharpened"
 	Thickness    Kind = "thickness"
+	Returned     Kind = "returned"
 	Void         Kind = "void"
 	Note         Kind = "note"
 )
@@ -67,7 +68,7 @@ type Record struct {
 	Dial        []Measure     // arbor: readings round the flange; mount: round the rim
 	DialTurned  []Measure     // mount: the same with the blade turned on the arbor
 	TurnedDeg   float64       // mount: by how much it was turned
-	Blade       string        // mount, boards, knife, reference_cut, blade_cut, sharpened, thickness, note
+	Blade       string        // mount, boards, knife, reference_cut, blade_cut, sharpened, thickness, returned, note
 	Rings       []string      // mount, boards, knife, reference_cut, blade_cut: ring ids, flange first
 	SlotFront   Measure       // mount: one tooth to the mitre slot, tooth at the front
 	SlotRear    Measure       // mount: the same tooth at the rear
@@ -88,9 +89,9 @@ type Record struct {
 	Readings    []Measure     // reference_cut, blade_cut: widths
 	Differences []Measure     // blade_cut: instead of widths, caliper zeroed on the reference half
 	More        bool          // reference_cut, blade_cut: further readings of the cut before it, nothing cut anew
-	Plate       []Measure     // sharpened, thickness
-	Kerf        []Measure     // sharpened, thickness
-	Runout      Measure       // thickness: total indicator reading at the rim
+	Plate       []Measure     // sharpened, thickness, returned
+	Kerf        []Measure     // sharpened, thickness, returned
+	Runout      Measure       // thickness, returned: total indicator reading at the rim
 	Of          string        // void: the Ref of the record that no longer counts
 	Why         string        // void
 	About       About         // note
@@ -128,6 +129,7 @@ var KindTable = map[Kind][]KeyUse{
 	BladeCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", false}, {"differences", false}, {"more", false}},
 	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}},
 	Thickness:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
+	Returned:     {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
 	Void:         {{"of", true}, {"why", true}},
 	Note:         {{"about", false}, {"blade", false}, {"rings", false}, {"knife", false}, {"text", true}},
 }

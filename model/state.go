@@ -23,7 +23,7 @@ type State struct {
 
 // BladeState is what the records say about one blade.
 type BladeState struct {
-	Plate   []Measure // as read last: on the bench or after sharpening
+	Plate   []Measure // as read last: on the bench, after sharpening or when it came back to the rack
 	Kerf    []Measure
 	Runout  Measure // zero Unit: not read
 	Cuts    []Cut   // that count against the present datum, oldest first
@@ -98,7 +98,7 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 // Fold reads the records of a profile in their order. Voided records do not count;
 // what hands did all the same stays done: a voided mount leaves it open what is on
 // the arbor, a voided knife where it stands, a voided lock where the fence is, and a
-// blade whose sharpening is voided was off the arbor. The
+// blade whose sharpening or return is voided was off the arbor, or away. The
 // datum is the face that the present reference blade cuts with the
 // present standing stack; work on arbor or flange, and sharpening the reference,
 // move it, and what was cut before no longer counts.
@@ -146,7 +146,7 @@ func (f *folder) readDatum(voided map[string]bool) {
 		r := &f.profile.Records[i]
 		switch {
 		case r.Kind == Arbor && !Dropped("arbor-moves-datum"),
-			r.Kind == Sharpened && r.Blade == f.profile.Reference && !voided[r.Ref()] && !Dropped("sharpened-moves-datum"):
+			(r.Kind == Sharpened && !voided[r.Ref()] || r.Kind == Returned) && r.Blade == f.profile.Reference && !Dropped("sharpened-moves-datum"):
 			f.datum = i
 		case (r.Kind == KnifeSet || r.Kind == Mount && r.Knife != "") && !Dropped("knife-voids-proofs"):
 			f.knife = i
@@ -168,6 +168,8 @@ func (f *folder) passOver(r *Record) {
 		f.fit(r)
 	case Sharpened:
 		f.takeOff(r.Blade)
+	case Returned:
+		f.renew(r.Blade)
 	case FenceLock, Scale:
 		f.unlock()
 	case BladeCut, ReferenceCut:
@@ -216,6 +218,23 @@ func (f *folder) fit(r *Record) {
 func (f *folder) takeOff(blade string) {
 	if f.Mounted != nil && f.Mounted.Blade == blade {
 		f.Mounted = nil
+	}
+}
+
+// renew begins a blade's life anew: it was away, and nothing that was measured of it
+// before counts, nor the pieces laid out for it. What stands on its box is still there.
+func (f *folder) renew(blade string) {
+	f.takeOff(blade)
+	if Dropped("returned-voids-cuts") {
+		return
+	}
+	if b, ok := f.Blades[blade]; ok {
+		f.Blades[blade] = BladeState{Plate: b.Plate, Kerf: b.Kerf, Written: b.Written, boxOpen: b.boxOpen}
+	}
+	for _, pieces := range []map[string]map[string][]int{f.references, f.all} {
+		for lock := range pieces {
+			delete(pieces[lock], blade)
+		}
 	}
 }
 
@@ -294,6 +313,13 @@ var folding = map[Kind]func(*folder, int, *Record){
 		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History, Written: b.Written, boxOpen: b.boxOpen}
 	},
 	Thickness: func(f *folder, _ int, r *Record) {
+		if b, ok := f.Blades[r.Blade]; ok {
+			b.Plate, b.Kerf, b.Runout = r.Plate, r.Kerf, r.Runout
+			f.Blades[r.Blade] = b
+		}
+	},
+	Returned: func(f *folder, _ int, r *Record) {
+		f.renew(r.Blade)
 		if b, ok := f.Blades[r.Blade]; ok {
 			b.Plate, b.Kerf, b.Runout = r.Plate, r.Kerf, r.Runout
 			f.Blades[r.Blade] = b

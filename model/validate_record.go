@@ -86,7 +86,7 @@ func (v *validation) body(known *ledger, r *Record) {
 		v.record(known, "readings", "write readings (widths) or differences, one of the two", "a cut has either widths or differences")
 	case r.Kind == BladeCut && Piece(r.Piece) != SamePiece && Piece(r.Piece) != FreshPiece:
 		v.record(known, "piece", "write same or fresh", "%q is not one of the words known here", Clip(r.Piece))
-	case r.Kind == Sharpened || r.Kind == Thickness:
+	case r.Kind == Sharpened || r.Kind == Thickness || r.Kind == Returned:
 		v.plateAndKerf(fmt.Sprintf("records[%d]", known.at), r.Plate, r.Kerf)
 	case r.Kind == Note && r.About != AboutTalk && r.Blade == "":
 		v.record(known, "blade", "write the id of the blade that the note is about", "is missing")

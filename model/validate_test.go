@@ -45,6 +45,7 @@ func shop() Profile {
 			{At: at(11), By: "KB", Kind: Note, About: AboutLeft, Blade: "rip-24", Text: "later"},
 			{At: at(12), By: "KB", Kind: Void, Of: "2026-03-02T07:00:08Z KB blade_cut", Why: "wrong piece"},
 			{At: at(13), By: "AB", Kind: Thickness, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.91)}, Runout: mmOf(0.04)},
+			{At: at(14), By: "AB", Kind: Returned, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}, Runout: mmOf(0.05)},
 		},
 	}
 }

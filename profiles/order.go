@@ -10,7 +10,7 @@ import (
 // rank orders records of one instant, so that what one step of the procedure writes
 // at once stays in the order in which it is to be read.
 var rank = map[model.Kind]int{
-	model.Isolation: 0, model.Arbor: 1, model.Sharpened: 2, model.Thickness: 2, model.FenceMoved: 3, model.Scale: 4, model.FenceLock: 5,
+	model.Isolation: 0, model.Arbor: 1, model.Sharpened: 2, model.Thickness: 2, model.Returned: 2, model.FenceMoved: 3, model.Scale: 4, model.FenceLock: 5,
 	model.Mount: 6, model.Boards: 7, model.KnifeSet: 8, model.ReferenceCut: 9, model.BladeCut: 10, model.Note: 11, model.Void: 12,
 }
 

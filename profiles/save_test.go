@@ -48,6 +48,7 @@ func everyKind() []model.Record {
 		{At: at(100), By: "KB", Kind: model.FenceMoved, Lock: "20260302-073030-KB"},
 		{At: at(110), By: "KB", Kind: model.Sharpened, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{{Length: 2_778_125, Unit: model.Fraction}}},
 		{At: at(115), By: "KB", Kind: model.Thickness, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_779_000)}, Runout: mm(40_000)},
+		{At: at(117), By: "KB", Kind: model.Returned, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_700_000)}, Runout: mm(30_000)},
 		{At: at(120), By: "KB", Kind: model.Note, About: model.AboutLeft, Blade: "thin-40", Rings: []string{"r50"}, Text: "set aside: no knife"},
 		{At: at(130), By: "KB", Kind: model.Void, Of: "2026-03-02T07:31:30Z KB blade_cut", Why: "read the wrong piece"},
 	}

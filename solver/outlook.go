@@ -19,8 +19,8 @@ func Proofs(p model.Profile, blade string) []Proof {
 	return out
 }
 
-// Kerfs lists the mean kerf of a blade: on the bench, then after each sharpening
-// that was not voided.
+// Kerfs lists the mean kerf of a blade: on the bench, or when it came back to the rack,
+// then after each sharpening that was not voided.
 func Kerfs(p model.Profile, blade string) []model.Length {
 	voided := map[string]bool{}
 	for _, r := range p.Records {
@@ -37,7 +37,14 @@ func Kerfs(p model.Profile, blade string) []model.Length {
 	b, _ := p.BladeByID(blade)
 	add(b.Kerf)
 	for _, r := range p.Records {
-		if r.Kind == model.Sharpened && r.Blade == blade && !voided[r.Ref()] {
+		if r.Blade != blade || voided[r.Ref()] {
+			continue
+		}
+		switch r.Kind {
+		case model.Returned:
+			out = nil
+			add(r.Kerf)
+		case model.Sharpened:
 			add(r.Kerf)
 		}
 	}

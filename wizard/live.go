@@ -18,6 +18,7 @@ var consequences = map[string]func(scene) []model.Reason{
 	"flange":      scene.flangeWords,
 	"thickness":   scene.knifeFit,
 	"sharpened":   scene.knifeFit,
+	"returned":    scene.knifeFit,
 	"blade-knife": scene.knifeFit,
 	"rings":       scene.ringWords,
 	"arbor":       scene.flangeDial,

@@ -51,6 +51,8 @@ var instruments = map[string]func(moment) string{
 	"thickness kerf":     func(m moment) string { return m.micrometer(m.saw.Kerf(m.blade(), 3)) },
 	"sharpened plate":    moment.sharpened,
 	"sharpened kerf":     func(m moment) string { return m.micrometer(m.saw.Kerf(m.blade(), 3)) },
+	"returned plate":     func(m moment) string { return m.micrometer(m.saw.Plate(m.blade(), 3)) },
+	"returned kerf":      func(m moment) string { return m.micrometer(m.saw.Kerf(m.blade(), 3)) },
 	"arbor spare_thread": func(m moment) string { return m.caliper(m.saw.Thread()) },
 	"arbor dial":         func(m moment) string { return m.micrometer(m.saw.FlangeDial(8)) },
 	"rim dial":           func(m moment) string { return m.micrometer(m.saw.RimDial(m.setup(), 8)) },

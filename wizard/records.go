@@ -71,6 +71,9 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Thickness: func(p model.Profile, r model.Record) string {
 		return p.BladeName(r.Blade) + " read again" + also("plate", r.Plate) + also("kerf", r.Kerf)
 	},
+	model.Returned: func(p model.Profile, r model.Record) string {
+		return p.BladeName(r.Blade) + " back on the rack, as new" + also("plate", r.Plate) + also("kerf", r.Kerf)
+	},
 	model.Void: func(_ model.Profile, r model.Record) string { return "void: " + r.Of + ": " + r.Why },
 	model.Note: func(p model.Profile, r model.Record) string {
 		if r.Blade != "" {

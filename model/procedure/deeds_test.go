@@ -127,7 +127,7 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		if !ok("rings") {
 			*s.boxes.of(b.ID) = "a slip"
 		}
-	case "sharpened":
+	case "sharpened", "returned": // away, nobody knows what became of its teeth
 		blade := v.Place.Blade
 		if blade == "" {
 			blade = answers["blade"]

@@ -227,10 +227,7 @@ func acceptScale(t *taking) {
 		}
 		t.fault("final", "%s is not %s within %s: nudge the fence %s %s and rip again", final, w, t.profile.Tolerance, t.context().show(off.Abs()), way)
 	}
-	r := model.Record{Kind: model.Scale, Pairs: pairs}
-	if t.text("cursor") != "" {
-		r.Cursor = t.length("cursor")
-	}
+	r := model.Record{Kind: model.Scale, Pairs: pairs, Cursor: t.lengthOrNone("cursor")}
 	if len(t.faults) == 0 || t.onlyQuestions() {
 		t.record(r)
 		t.lock(w)

@@ -156,12 +156,22 @@ func (f Field) called() []string {
 
 // bladeField asks for a blade of the rack.
 func (c context) bladeField(key, label, value string) Field {
-	f := Field{Key: key, Label: label, Kind: FieldChoice}
+	var ids []string
 	for _, b := range c.profile.Rack() {
-		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, c.name(b.ID))
+		ids = append(ids, b.ID)
 	}
+	f := c.bladeChoice(key, label, ids)
 	if value != "" {
 		f.Value = c.name(value)
+	}
+	return f
+}
+
+// bladeChoice asks for one of these blades.
+func (c context) bladeChoice(key, label string, ids []string) Field {
+	f := Field{Key: key, Label: label, Kind: FieldChoice, Options: ids}
+	for _, id := range ids {
+		f.Called = append(f.Called, c.name(id))
 	}
 	f.Hint = "by name or number: " + numbered(f.Called)
 	return f

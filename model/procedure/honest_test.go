@@ -86,6 +86,11 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 				out = append(out, with(id, "blade", id, "plate", thrice(plate), "kerf", thrice(kerf)))
 			}
 		}
+	case "returned":
+		if v.Blade == "" {
+			plate, kerf := w.blank("rip", s.worn.count("rip")+1)
+			out = []try{with("rip", "blade", "rip", "plate", thrice(plate), "kerf", thrice(kerf))}
+		}
 	case "retire":
 		out = []try{with("rip", "blade", "rip"), with("general", "blade", "general")}
 	case "rings":
@@ -305,7 +310,7 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 		return "mistyped"
 	case f.Key == "rings":
 		return none(strings.Join(v.Rings, " "))
-	case step == "sharpened" && (f.Key == "plate" || f.Key == "kerf"):
+	case (step == "sharpened" || step == "returned") && (f.Key == "plate" || f.Key == "kerf"):
 		plate, kerf := w.blank(v.Blade, s.worn.count(v.Blade)+1)
 		return thrice(map[string]model.Length{"plate": plate, "kerf": kerf}[f.Key])
 	case step == "thickness" && (f.Key == "plate" || f.Key == "kerf"):

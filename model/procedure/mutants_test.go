@@ -34,7 +34,7 @@ var guards = []string{
 	// what the records say
 	"arbor-moves-datum", "arbor-takes-blade-off", "sharpened-moves-datum", "datum-reference", "datum-standing", "seated-datum", "boards-datum", "boards-lock", "scale-datum",
 	"reference-datum", "reference-lock", "cut-reference", "cut-lock", "more-rings", "more-counts", "knife-voids-proofs", "knife-datum", "fitted-unaligned", "unlock-voids-board",
-	"fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "sharpened-takes-blade-off", "fresh-piece", "fresh-first", "fresh-after-work",
+	"fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "sharpened-takes-blade-off", "returned-voids-cuts", "fresh-piece", "fresh-first", "fresh-after-work",
 	"void-leaves-open-arbor", "void-leaves-open-scale", "void-leaves-open-reference_cut", "void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut", "void-leaves-open-note", "void-leaves-open-sharpened",
 	// what makes a blade ready
 	"ready-verdict", "ready-knife-fits", "ready-aligned", "ready-knife-set", "ready-since-knife", "ready-reference-cut", "ready-box",

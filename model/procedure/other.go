@@ -32,7 +32,8 @@ func (p Procedure) Tasks() []Task {
 	add(known && p.state.Mounted != nil, "other-blade", "Another blade or stack is on the arbor")
 	add(known && whole, "sharpened", "A blade is back from sharpening")
 	add(rack, "blade", "Add a blade to the rack")
-	add(rack, "retire", "Take a blade off the rack for good")
+	add(rack, "retire", "Take a blade off the rack")
+	add(known && whole && len(p.away()) > 0, "returned", "A blade is back on the rack")
 	add(whole, "rings", "A ring was bought, lost or measured")
 	add(whole, "knives", "A riving knife was bought")
 	add(whole && len(p.profile.Knives) > 1, "change-knife", "Set another knife")
@@ -42,6 +43,16 @@ func (p Procedure) Tasks() []Task {
 	add(known && len(p.profile.Records) > 0, "void", "A record is wrong: void it")
 	add(known, "note", "Write a note")
 	return out
+}
+
+// away lists the blades that left the rack.
+func (p Procedure) away() (ids []string) {
+	for _, b := range p.profile.Blades {
+		if b.Retired {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
 }
 
 var otherSteps = map[string]step{
@@ -130,7 +141,7 @@ var otherSteps = map[string]step{
 	},
 	"retire": {
 		number: 2, title: titled("Take a blade off the rack"),
-		do:  words("Its records stay. It gets no rings and no line on the cards any more."),
+		do:  words("Its records stay. It gets no rings and no line on the cards any more.", "It may come back under its name: its life then begins anew, and nothing measured before counts."),
 		why: words("The reference blade cannot go: choose another reference first."),
 		fields: func(c context) []Field {
 			return []Field{c.bladeField("blade", "Which blade", ""), wordField("gone", "It leaves the rack", "gone")}
@@ -141,6 +152,41 @@ var otherSteps = map[string]step{
 				t.fault("blade", "the %s is the reference: choose another reference first", t.context().name(t.blade))
 			}
 			t.editBlade(func(b *model.Blade) { b.Retired = true })
+		},
+	},
+	"returned": {
+		number: 2, picture: KnifeWindow, title: func(c context) string {
+			if c.blade == "" {
+				return "A blade is back on the rack"
+			}
+			return "Back on the rack: the " + c.name(c.blade)
+		},
+		do:   words("Its life begins anew: nothing that was measured before it left counts.", "On the bench, with the micrometer: read the plate at three places, then over the tips of three teeth.", "Type all readings, separated by spaces. Runout at the rim only if you have read it."),
+		why:  words("Nobody knows what became of its teeth while it was away; it is compared like a new one.", sharpStill),
+		help: []string{"What was read before stays in the records, and its box still tells the rings that it had."},
+		fields: func(c context) []Field {
+			fields := slices.Clone(table["thickness"].fields(c)[:3])
+			for i := range fields {
+				fields[i].Value = ""
+			}
+			if c.blade != "" {
+				return fields
+			}
+			return append([]Field{c.bladeChoice("blade", "Which blade", c.away())}, fields...)
+		},
+		accept: func(t *taking) {
+			if t.blade == "" {
+				t.blade = t.choice("blade")
+			}
+			plate, kerf := t.lengths("plate"), t.lengths("kerf")
+			t.checkKerf(plate, kerf)
+			t.editBlade(func(b *model.Blade) { b.Retired = false })
+			t.record(model.Record{Kind: model.Returned, Blade: t.blade, Plate: plate, Kerf: kerf, Runout: t.lengthOrNone("runout")})
+			t.run.reason = true
+			b, _ := t.profile.BladeByID(t.blade)
+			t.sayTwins(b)
+			blade := t.blade
+			t.after = func(p Procedure) []model.Reason { return p.knifeWarnings(blade) }
 		},
 	},
 	"change-knife": {

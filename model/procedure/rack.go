@@ -69,10 +69,7 @@ var rackSteps = map[string]step{
 		accept: func(t *taking) {
 			plate, kerf := t.lengths("plate"), t.lengths("kerf")
 			t.checkKerf(plate, kerf)
-			runout := model.Measure{}
-			if t.text("runout") != "" {
-				runout = t.length("runout")
-			}
+			runout := t.lengthOrNone("runout")
 			if read := t.state.Blades[t.blade]; len(read.Plate) == 0 || model.Dropped("reread-is-a-new-record") {
 				t.editBlade(func(b *model.Blade) { b.Plate, b.Kerf, b.Runout = plate, kerf, runout })
 			} else {
@@ -251,11 +248,11 @@ func acceptBlade(t *taking) {
 	}
 	for _, b := range t.profile.Blades {
 		if b.ID != t.blade && strings.EqualFold(b.Label, label) {
-			other := "another blade"
 			if b.Retired {
-				other = "a blade that has left the rack"
+				t.fault("label", "a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Label)
+				continue
 			}
-			t.fault("label", "%s is called %s: give this one a name of its own", other, b.Label)
+			t.fault("label", "another blade is called %s: give this one a name of its own", b.Label)
 		}
 	}
 	if bore := t.length("bore"); bore.Length < t.profile.Saw.ArborDiameter.Length {
@@ -265,10 +262,16 @@ func acceptBlade(t *taking) {
 		b.ID, b.Label, b.Teeth, b.Knife = id, label, t.count("teeth"), t.choice("knife")
 		b.Diameter, b.Bore = t.length("diameter"), t.length("bore")
 	})
-	if b, _ := t.profile.BladeByID(id); len(t.context().twins(b)) > 0 {
-		t.say("as-many-teeth", model.Warns, "As many teeth as: %s. Write its name on each of them now, %s on this one: the gates ask for it.", strings.Join(t.context().twins(b), ", "), label)
-	}
+	b, _ := t.profile.BladeByID(id)
+	t.sayTwins(b)
 	t.run.adding = false
+}
+
+// sayTwins says which blades of the rack have as many teeth.
+func (t *taking) sayTwins(b model.Blade) {
+	if twins := t.context().twins(b); len(twins) > 0 {
+		t.say("as-many-teeth", model.Warns, "As many teeth as: %s. Write its name on each of them now, %s on this one: the gates ask for it.", strings.Join(twins, ", "), b.Name())
+	}
 }
 
 // named reports whether the file calls a blade by its id in more places than on the

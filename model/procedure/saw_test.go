@@ -20,7 +20,7 @@ var (
 	standing = []string{
 		"saw", "flange", "thread", "knives", "instruments", "blade", "thickness", "rack", "rings", "datum", "unfit",
 		"stop", "slow", "isolate", "power", "lock", "fence", "more", "written", "leave",
-		"who", "reason", "sharpened", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
+		"who", "reason", "sharpened", "returned", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
 	sorted = slices.Concat(handsIn, turning, standing)
 )

@@ -114,7 +114,10 @@ func (p Procedure) places() []PlaceStatus {
 		out = append(out, PlaceStatus{Place: Place{step, blade}, Done: done})
 	}
 	add(holds("who-first", p.run.who != ""), "who", "")
-	if p.options.Mode == OneBlade {
+	switch b, _ := p.profile.BladeByID(p.options.Blade); {
+	case b.Retired && p.options.Mode == OneBlade:
+		add(false, "returned", b.ID)
+	case p.options.Mode == OneBlade:
 		add(p.run.reason, "reason", p.options.Blade)
 		if p.run.reason && p.run.sharp {
 			add(false, "sharpened", p.options.Blade)

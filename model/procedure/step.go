@@ -199,6 +199,14 @@ func (t *taking) length(key string) model.Measure {
 	return m
 }
 
+// lengthOrNone is a length that may stay empty; NoUnit then.
+func (t *taking) lengthOrNone(key string) model.Measure {
+	if t.text(key) == "" {
+		return model.Measure{}
+	}
+	return t.length(key)
+}
+
 func (t *taking) lengths(key string) []model.Measure {
 	if t.text(key) == "" {
 		return nil

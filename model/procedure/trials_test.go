@@ -121,6 +121,7 @@ var trials = []trial{
 	{"a blade that waits for its knife", waiting, exact, leaving},
 	{"a knife comes next", ripNext, exact, leaving},
 	{"a knife comes next that the reference must not run with", thinNext, exact, leaving},
+	{"a blade is back on the rack", returned, exact, workOnly},
 	{"as many teeth", twins, exact, twinBlades},
 	{"isolate only", isolateOnly, exact, everything},
 	{"isolate only, back", isolateOnly, exact, backs},
@@ -262,6 +263,18 @@ func waiting(s *search) {
 	more.ID, more.Label, more.Teeth = "spare-rip", "spare-rip", 30
 	profile.Blades[1].Knife, profile.Blades[2] = "k24", more
 	s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1}), asFound(), "a rip that runs with a knife of its own")
+}
+
+// returned is a whole setup after which the rip left the rack; it may come back.
+func returned(s *search) {
+	profile, saws := s.complete()
+	at := saws[len(saws)-1]
+	at.interrupted("leave")
+	profile.Blades = slices.Clone(profile.Blades)
+	profile.Blades[1].Retired = true
+	p := procedure.New(profile, s.judge, procedure.Options{Seed: 1})
+	s.world.honestly(&p, &at)
+	s.start(p, at, "a whole setup, after which the rip left the rack")
 }
 
 // twins is a rack in which the foreign blade that is put on now and then has as many

@@ -15,17 +15,17 @@ var titles = map[string]string{
 	"lock": "Set the fence and lock it", "fence": "Was the fence left alone?", "reference": "Reference half: piece for the %s",
 	"cut": "Comparison rip: %s", "more": "Doubtful: read the %s again", "written": "Write it down: %s", "leave": "Not brought in: %s",
 	"close": "Where every blade stands", "rings": "Shim rings", "datum": "Reference blade and standing stack", "change-knife": "Set another knife", "blade-knife": "A blade runs with another knife",
-	"fence-moved": "The fence may have moved", "other-blade": "Another blade or stack is on the arbor", "sharpened?": "A blade is back from sharpening", "void": "Void a record", "retire": "Take a blade off the rack",
+	"fence-moved": "The fence may have moved", "other-blade": "Another blade or stack is on the arbor", "sharpened?": "A blade is back from sharpening", "void": "Void a record", "blade": "One more blade on the bench", "retire": "Take a blade off the rack", "returned": "Back on the rack: the %s", "returned?": "A blade is back on the rack",
 }
 
 // otherWork is work by its name in the list, where that is not the title of its place.
-var otherWork = map[string]string{"rings": "A ring was bought, lost or measured", "datum": "Another reference or standing stack", "void": "A record is wrong: void it", "retire": "Take a blade off the rack for good"}
+var otherWork = map[string]string{"rings": "A ring was bought, lost or measured", "datum": "Another reference or standing stack", "void": "A record is wrong: void it", "blade": "Add a blade to the rack"}
 
 // titleOf is the title of a place as a story writes it: "mount rip".
 func titleOf(place string, labels map[string]string) (string, error) {
 	step, blade, of := strings.Cut(place, " ")
-	if step == "sharpened" && !of {
-		step = "sharpened?"
+	if !of && (step == "sharpened" || step == "returned") {
+		step += "?"
 	}
 	title, known := titles[step]
 	if !known || of != strings.Contains(title, "%s") || of && labels[blade] == "" {
