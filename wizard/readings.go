@@ -62,6 +62,18 @@ func tally(f procedure.Field, text string) string {
 	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, digit/10), spread.Show(unit, digit))
 }
 
+// withUnit is what was typed in a field for lengths, with the unit in which it was read
+// where it stands without one.
+func withUnit(f procedure.Field, text string) string {
+	switch f.Kind {
+	case procedure.FieldLength, procedure.FieldLengths, procedure.FieldChoice: // a knife goes by its thickness
+		if f.Unit != model.NoUnit && text != "" && strings.Trim(text, "0123456789./-+ ") == "" {
+			return text + " " + f.Unit.Label()
+		}
+	}
+	return text
+}
+
 // finest is one step of the last digit that was typed in any of the readings.
 func finest(text string, unit model.Unit) model.Length {
 	digits := 0

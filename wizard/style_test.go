@@ -40,6 +40,32 @@ func TestCharset(t *testing.T) {
 	}
 }
 
+// TestWithUnit: what was taken without a unit is shown with the one in which it was read.
+func TestWithUnit(t *testing.T) {
+	for _, c := range []struct {
+		kind  procedure.FieldKind
+		unit  model.Unit
+		typed string
+		shown string
+	}{
+		{procedure.FieldLength, model.MM, "9.00", "9.00 mm"},
+		{procedure.FieldLength, model.IN, "3 1/4", "3 1/4 in"},
+		{procedure.FieldLength, model.MM, "0.35in", "0.35in"},
+		{procedure.FieldLength, model.MM, "12 thou", "12 thou"},
+		{procedure.FieldLengths, model.MM, "0 0.05 0 0.05", "0 0.05 0 0.05 mm"},
+		{procedure.FieldLengths, model.MM, "0mm 2thou 0mm 0", "0mm 2thou 0mm 0"},
+		{procedure.FieldChoice, model.MM, "2.5", "2.5 mm"},
+		{procedure.FieldChoice, model.NoUnit, "1", "1"},
+		{procedure.FieldCount, model.NoUnit, "48", "48"},
+		{procedure.FieldSeconds, model.NoUnit, "6", "6"},
+		{procedure.FieldKit, model.MM, "0.25", "0.25"},
+	} {
+		if got := withUnit(procedure.Field{Kind: c.kind, Unit: c.unit}, c.typed); got != c.shown {
+			t.Errorf("%s %q is shown as %q, want %q", c.kind, c.typed, got, c.shown)
+		}
+	}
+}
+
 // TestNoColour looks at the styles as they are sent: with no colour wanted there are
 // attributes and no colours; else colours of the sixteen only.
 func TestNoColour(t *testing.T) {
