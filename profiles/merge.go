@@ -11,7 +11,7 @@ import (
 
 // Difference is one value of the head that two copies of a profile do not agree on.
 // Path is a key path with ids: blades[rip-24].kerf. A value that one side does not
-// have reads "not there".
+// have reads "not given".
 type Difference struct {
 	Path   string
 	Mine   string
@@ -20,7 +20,7 @@ type Difference struct {
 
 func (d Difference) String() string { return d.Path + ": mine " + d.Mine + ", theirs " + d.Theirs }
 
-const notThere = "not there"
+const notGiven = "not given"
 
 // Side is whose head counts where two copies differ.
 type Side string
@@ -187,7 +187,7 @@ func byID(n *yaml.Node, id string) *yaml.Node {
 func nodeLine(n *yaml.Node) string {
 	switch {
 	case n == nil:
-		return notThere
+		return notGiven
 	case n.Kind == yaml.ScalarNode:
 		return Show(n.Value)
 	}

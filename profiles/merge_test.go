@@ -128,7 +128,7 @@ func TestMergeReportsTheHeadKeyByKey(t *testing.T) {
 	merged, d := Merge(mine, theirs)
 	want := []Difference{
 		{"tolerance", "0.08 mm", "0.05 mm"}, {"saw.label", "Practice bay saw", "Bay 2"}, {"blades[rip-24].kerf", "[3.003 mm, 2.998 mm, 3.001 mm]", "[2.95 mm]"},
-		{"rings[r15]", "not there", "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm}"}, {"standing", "[]", "[r10]"},
+		{"rings[r15]", "not given", "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm}"}, {"standing", "[]", "[r10]"},
 	}
 	if !slices.Equal(d, want) {
 		t.Errorf("got  %v\nwant %v", d, want)

@@ -16,7 +16,7 @@ func takenAway() func(model.Profile) error {
 	n := 0
 	values := []Value{{"tolerance", "0.05 mm", "0.08 mm"}}
 	for i := range 5 {
-		values = append(values, Value{fmt.Sprintf("rings[r%d]", i), "not there", "{id: r}"})
+		values = append(values, Value{fmt.Sprintf("rings[r%d]", i), "not given", "{id: r}"})
 	}
 	return func(model.Profile) error {
 		if n++; n != 3 {
@@ -38,7 +38,7 @@ func TestSaveThatWentElsewhereIsToldUntilTheEnd(t *testing.T) {
 			d.pass()
 		}
 		d.function(1)
-		for _, want := range []string{"rings[r4]: here not there, there {id: r}.", "To settle it: sawdatum import"} {
+		for _, want := range []string{"rings[r4]: here not given, there {id: r}.", "To settle it: sawdatum import"} {
 			if !d.says(want) {
 				t.Errorf("F1 does not say %q:\n%s", want, d.screen())
 			}
@@ -97,7 +97,7 @@ func TestPlainSaveThatWentElsewhere(t *testing.T) {
 		t.Fatalf("at the end:\n%s", tail(p.out.String()))
 	}
 	const settle = "To settle it: sawdatum import bay-two.mine.yaml --into bay-two.yaml\n"
-	if n := strings.Count(work+end, settle); n != 2 || !strings.HasSuffix(work, settle) || strings.Count(work, "rings[r4]: here not there, there {id: r}.\n") != 2 {
+	if n := strings.Count(work+end, settle); n != 2 || !strings.HasSuffix(work, settle) || strings.Count(work, "rings[r4]: here not given, there {id: r}.\n") != 2 {
 		t.Errorf("once when it happens and once at the end, not %d times:\n%s", n, tail(p.out.String()))
 	}
 }
