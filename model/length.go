@@ -221,10 +221,10 @@ func (l Length) Show(u Unit, resolution Length) string {
 	return fixed(l, Inch, resolution, 3) + " in"
 }
 
-// Signed is Show with a plus before positive lengths.
+// Signed is Show with a plus before positive lengths; what is shown as zero has no sign.
 func (l Length) Signed(u Unit, resolution Length) string {
 	s := l.Show(u, resolution)
-	if l > 0 {
+	if l > 0 && strings.ContainsAny(s, "123456789") {
 		return "+" + s
 	}
 	return s
