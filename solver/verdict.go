@@ -9,6 +9,10 @@ import (
 // mostFurther is how many further readings of a half anybody is sent to take.
 const mostFurther = 50
 
+// worthReading is how many further readings of a half somebody takes who has a board to
+// cut anew instead (common practice).
+const worthReading = 12
+
 // Assessment is a verdict with what it would take to settle a doubtful one. More is
 // how many further readings of the blade's half are expected to do so; 0: none are
 // needed, or, with MoreReference, of that half; -1: this caliper cannot settle it.
@@ -68,6 +72,7 @@ func (a *Assessment) further(o Offset, residual, tolerance model.Length, w Words
 		if settles(n, 0) {
 			a.More = n
 			a.say("more-readings", model.Warns, "%s: %d more %s of the blade's half should settle it", doubt, n, plural(n, "reading", "readings"))
+			a.uneven(n)
 			return
 		}
 	}
@@ -75,6 +80,7 @@ func (a *Assessment) further(o Offset, residual, tolerance model.Length, w Words
 		if settles(n, n) {
 			a.More, a.MoreReference = n, n
 			a.say("more-readings", model.Warns, "%s: %d more %s of each half should settle it", doubt, n, plural(n, "reading", "readings"))
+			a.uneven(n)
 			return
 		}
 	}
@@ -85,6 +91,13 @@ func (a *Assessment) further(o Offset, residual, tolerance model.Length, w Words
 		return
 	}
 	a.say("caliper-cannot", model.Warns, "%s: this caliper cannot settle it: bring the blade nearer the datum face by its rings, or use a caliper that reads finer and repeats better", doubt)
+}
+
+// uneven says what to do rather than take so many readings.
+func (a *Assessment) uneven(n int) {
+	if n > worthReading {
+		a.say("uneven", model.Warns, "so many are hardly worth taking, since the piece reads unevenly: look for a burr on its edges, dirt on the jaws of the caliper or a board that left the fence, joint the edge that runs along it, and cut a fresh piece")
+	}
 }
 
 // Guard decides on a predicted residual, whose uncertainty u is Offset.WithRings.

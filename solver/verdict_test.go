@@ -124,6 +124,22 @@ func TestAssess(t *testing.T) {
 	}
 }
 
+// TestUnevenPiece: where more readings would be wanted than anybody takes, it is said what
+// to do instead; where they are few, it is not. With s 0.05 mm and a residual of 0.03 mm
+// U has to come down to 0.02 mm: (2*0.05/0.02)^2 = 25 readings of the half at least.
+func TestUnevenPiece(t *testing.T) {
+	for residual, uneven := range map[float64]bool{0.03: true, 0: false} {
+		o, err := MeasuredOffset(lengths(119.95, 120, 120.05), lengths(120, 120, 120), mm(0.01))
+		if err != nil {
+			t.Fatal(err)
+		}
+		a := Assess(o, mm(residual), mm(0.05), metric)
+		if got := len(a.Reasons) == 2 && a.Reasons[1].Code == "uneven"; got != uneven || uneven && a.More < 22 {
+			t.Errorf("%v: %d more, %v", residual, a.More, a.Reasons)
+		}
+	}
+}
+
 // The number of further readings is the least that settles it, if they fall as the
 // ones before: with the scatter as it is, so many settle it and one fewer does not.
 func TestFurtherReadingsSettleIt(t *testing.T) {

@@ -74,8 +74,12 @@ var compareSteps = map[string]step{
 			if row.MoreHalf > 0 {
 				halves = "of each half"
 			}
+			first := fmt.Sprintf("The readings do not settle it yet. About %d more %s are expected to.", row.More, halves)
+			if i := slices.IndexFunc(row.Reasons, func(r model.Reason) bool { return r.Code == "uneven" }); i >= 0 {
+				return []string{first, model.Sentence(row.Reasons[i].Text), "For that, type leave, and run this blade once more by itself. Or read the same piece again at other places."}
+			}
 			return []string{
-				fmt.Sprintf("The readings do not settle it yet. About %d more %s are expected to.", row.More, halves),
+				first,
 				"Read the same piece again at other places: more readings and no new cut. Or type leave to leave this blade for later.",
 			}
 		},
