@@ -40,6 +40,20 @@ func TestCharset(t *testing.T) {
 	}
 }
 
+// TestHintsInLight: grey on white is too pale for what is to be read at arm's length (a
+// contrast of 3.9, and WCAG 2.1, 1.4.3 wants 4.5: from memory), so hints are plain there.
+func TestHintsInLight(t *testing.T) {
+	defer lipgloss.SetColorProfile(termenv.Ascii)
+	defer lipgloss.SetHasDarkBackground(lipgloss.HasDarkBackground())
+	lipgloss.SetColorProfile(termenv.TrueColor)
+	for dark, want := range map[bool]string{false: "hint", true: "\x1b[37mhint\x1b[0m"} {
+		lipgloss.SetHasDarkBackground(dark)
+		if got := newLook(false, picture.Blocks).dim.Render("hint"); got != want {
+			t.Errorf("dark %v: %q, want %q", dark, got, want)
+		}
+	}
+}
+
 // TestWithUnit: what was taken without a unit is shown with the one in which it was read.
 func TestWithUnit(t *testing.T) {
 	for _, c := range []struct {
