@@ -37,6 +37,9 @@ var held = func() *strings.Replacer {
 // is broken.
 func wrapped(lead, text string, w int, style brush) []string {
 	indent := cells(lead)
+	if len(text) <= max(w-indent, 8) && ascii(text) { // most texts fit as they are
+		return []string{lead + style.Render(strings.TrimRight(text, " "))}
+	}
 	lines := strings.Split(ansi.Wrap(held.Replace(text), max(w-indent, 8), ""), "\n")
 	for i, line := range lines {
 		line = style.Render(strings.TrimRight(loose.Replace(line), " "))
@@ -52,12 +55,20 @@ func wrapped(lead, text string, w int, style brush) []string {
 // cells is the width of a text on the screen. Plain letters are counted; anything else
 // is measured.
 func cells(s string) int {
+	if ascii(s) {
+		return len(s)
+	}
+	return lipgloss.Width(s)
+}
+
+// ascii reports whether a text is of letters that take one cell each.
+func ascii(s string) bool {
 	for i := range len(s) {
 		if s[i] < ' ' || s[i] > '~' {
-			return lipgloss.Width(s)
+			return false
 		}
 	}
-	return len(s)
+	return true
 }
 
 // ends sets one text at the left and one at the right of a line, or below each other

@@ -101,6 +101,9 @@ func (c *canvas) write(x, y int, text string, k Kind) int {
 // clean keeps what takes one or two cells of its own and cannot join or turn its
 // neighbours; in ASCII it spells out the signs that the pictures use.
 func (c *canvas) clean(text string) string {
+	if !strings.ContainsFunc(text, func(r rune) bool { return r < ' ' || r >= 0x7f }) {
+		return text
+	}
 	var b strings.Builder
 	for _, r := range text {
 		switch {
@@ -139,8 +142,8 @@ func cells(r rune) int {
 	return ansi.StringWidth(string(r))
 }
 
-// drawn reports a box line, block or mark of the kind that pictures are made of.
-func drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd }
+// drawn reports a box line, block, mark or sign of the kind that pictures are made of.
+func drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd || r == '±' }
 
 // fit is the first of several ways to say a thing that has room in n cells. When
 // none has, the last is cut and ends in a tilde.
