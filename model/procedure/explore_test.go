@@ -181,7 +181,7 @@ func (s *search) expandAll(hands int) {
 	for h := range hands {
 		all.Go(func() {
 			w := *s
-			w.fresh, w.counts = map[digest]bool{}, counts{}
+			w.fresh, w.counts, w.after, w.labels = map[digest]bool{}, counts{}, nil, nil
 			for {
 				k := int(taken.Add(1)) - 1
 				if k >= parts {
