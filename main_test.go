@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -74,13 +75,20 @@ var binary = sync.OnceValues(func() (string, error) {
 // start runs the built program in a terminal of its own, in a folder of its own.
 func start(t *testing.T, width, height int, mute bool, args ...string) *terminal.Terminal {
 	t.Helper()
+	return startAs(t, "TERM=xterm-256color", width, height, mute, args...)
+}
+
+// startAs does so in a terminal that is known by these variables.
+func startAs(t *testing.T, known string, width, height int, mute bool, args ...string) *terminal.Terminal {
+	t.Helper()
 	path, err := binary()
 	if err != nil {
 		t.Fatal(err)
 	}
 	c := exec.Command(path, args...)
 	c.Dir = t.TempDir()
-	c.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + c.Dir, "SAWDATUM_DIR=" + c.Dir, "TERM=xterm-256color", "LANG=C.UTF-8"}
+	c.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + c.Dir, "SAWDATUM_DIR=" + c.Dir, "LANG=C.UTF-8"}
+	c.Env = append(c.Env, strings.Fields(known)...)
 	term, err := terminal.Start(c, width, height, mute)
 	if err != nil {
 		t.Fatal(err)
@@ -113,6 +121,37 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 		if want := row.ID != "thin-40"; row.Ready != want {
 			t.Errorf("%s ready: %v, want %v", row.ID, row.Ready, want)
 		}
+	}
+}
+
+// TestSixteenColours reads what is sent to a terminal through a whole practice setup:
+// colours of the sixteen only, also where the terminal has more.
+func TestSixteenColours(t *testing.T) {
+	t.Parallel()
+	styles := regexp.MustCompile("\x1b\\[[0-9;:]*m")
+	for _, known := range []string{"TERM=xterm-16color", "TERM=xterm-256color COLORTERM=truecolor"} {
+		t.Run(known, func(t *testing.T) {
+			t.Parallel()
+			term := startAs(t, known, 100, 30, false, "practice", "--seed", "1")
+			if err := walk.Screen(term, nil, walk.Never, func(string) {}); err != nil {
+				t.Fatal(err)
+			}
+			sent := styles.FindAllString(term.Output(), -1)
+			slices.Sort(sent)
+			sent = slices.Compact(sent)
+			coloured := false
+			for _, style := range sent {
+				for _, n := range strings.FieldsFunc(style, func(r rune) bool { return r < '0' || r > '9' }) {
+					if n == "38" || n == "48" {
+						t.Errorf("%q is not one of sixteen colours", style)
+					}
+					coloured = coloured || len(n) == 2 && n != "39" && (n[0] == '3' || n[0] == '9')
+				}
+			}
+			if !coloured {
+				t.Errorf("no colour among %q", sent)
+			}
+		})
 	}
 }
 

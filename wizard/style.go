@@ -71,7 +71,7 @@ func newLook(noColor bool, chars picture.Charset) look {
 	l.title, l.focus, l.key = brushOf(coloured(bold, "6", "14")), brushOf(coloured(bold, "6", "14")), brushOf(bold)
 	l.power, l.live = brushOf(coloured(bold, "5", "11")), brushOf(coloured(bold, "1", "9").Reverse(true))
 	l.isolated, l.good = brushOf(coloured(bold, "2", "10")), brushOf(coloured(bold, "2", "10"))
-	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "", "7")) // grey on white is too pale to read
+	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "", "123")) // grey on white is too pale to read
 	l.kinds = map[picture.Kind]painted{
 		picture.Plain: paintedOf(plain), picture.Faint: paintedOf(coloured(plain, "8", "7")), picture.Flange: paintedOf(coloured(plain, "8", "7")),
 		picture.Plate: paintedOf(plain), picture.Stock: paintedOf(coloured(plain, "8", "7")), picture.Datum: paintedOf(coloured(bold, "6", "14")),
