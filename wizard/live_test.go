@@ -3,7 +3,6 @@ package wizard
 import (
 	"slices"
 	"testing"
-	"testing/synctest"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -65,25 +64,5 @@ func TestTallyOfOneThing(t *testing.T) {
 	readings.Measuring = false
 	if got := tally(readings, "2.5 2.0"); got != "" {
 		t.Errorf("two knives: %s", got)
-	}
-}
-
-// TestVerdictAsItIsTyped: a comparison is judged before enter, on the smallest screen too,
-// and a caution of the rip stays.
-func TestVerdictAsItIsTyped(t *testing.T) {
-	for _, size := range [][2]int{{60, 20}, {80, 24}} {
-		synctest.Test(t, func(t *testing.T) {
-			d := drive(t, fixture{profile: shop()}, size[0], size[1])
-			d.walk("cut")
-			d.enter()
-			d.rest()
-			d.typing("120.01 120.00 120.02")
-			d.rest()
-			if !d.says("SO IN: the 24-tooth rip cuts", "plus or minus 0.020 mm", "Stock binds: stop, isolate") {
-				t.Errorf("%v: no verdict:\n%s", size, d.screen())
-			}
-			d.fits()
-			d.close()
-		})
 	}
 }

@@ -156,15 +156,8 @@ func (s step) set(p parts, w, h int, draw func(room int) []string) []string {
 	if at >= 0 && s.typing.fault(at) != "" { // what is wrong comes before the cautions, which F1 tells too
 		cautions = within(cautions, h-len(do)-least)
 	}
-	verdict := 0 // on a rip that was made it comes before the cautions and the other fields
-	if s.judged() {
-		verdict = count(so[:1])
-	}
-	for verdict > 0 && len(cautions) > 0 && len(do)+count(cautions)+least+verdict > h {
-		cautions = cautions[1:]
-	}
 	why := slices.Concat(cautions...)
-	typing := s.shownFields(fields, max(h-len(do)-len(why)-verdict, least))
+	typing := s.shownFields(fields, max(h-len(do)-len(why), least))
 	spare := h - len(do) - len(why) - len(typing)
 	if s.place.Last {
 		told := tell(so, spare)
@@ -189,11 +182,6 @@ func (s step) set(p parts, w, h int, draw func(room int) []string) []string {
 		out = append(out, part...)
 	}
 	return out
-}
-
-// judged reports whether what is typed now has a verdict.
-func (s step) judged() bool {
-	return s.typed && len(s.unmet) == 0 && slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" })
 }
 
 // tell is as many of the sentences, each whole, as h lines hold.
