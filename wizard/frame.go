@@ -112,11 +112,10 @@ func window(lines []string, at, h int) []string {
 
 // columns sets a column of exactly lw cells left of another, with an upright between.
 func columns(l look, left []string, lw int, right []string, h int) []string {
-	left, right = tall(left, h), tall(right, h)
-	out, between := make([]string, h), " "+l.dim.Render(l.upright)+" "
+	left, right = filled(tall(left, h), lw), tall(right, h)
+	out := make([]string, h)
 	for i := range out {
-		gap := strings.Repeat(" ", max(0, lw-cells(left[i])))
-		out[i] = strings.TrimRight(left[i]+gap+between+strings.TrimRight(right[i], " "), " ")
+		out[i] = strings.TrimRight(left[i]+" "+l.dim.Render(l.upright)+" "+right[i], " ")
 	}
 	return out
 }

@@ -36,13 +36,14 @@ func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
 
 // view draws the seven parts of a step: where, do, careful, picture, type, so, keys.
 func (s step) view(w, h int) []string {
-	head := s.head(w, h)
+	places := s.job.procedure.Places()
+	head := s.head(places, w, h)
 	foot := s.keys.lines(s.look, w, h < fullHeight)
 	room := h - len(head) - len(foot)
 	var body []string
 	if wide(w, h) {
 		lw := listWidth(w)
-		body = columns(s.look, s.list(lw, room), lw, s.work(w-lw-3, room), room)
+		body = columns(s.look, s.list(places, lw, room), lw, s.work(w-lw-3, room), room)
 	} else {
 		body = tall(s.work(w, room), room)
 	}
@@ -50,14 +51,14 @@ func (s step) view(w, h int) []string {
 }
 
 // head tells where: step, what is done, and the saw as it is known.
-func (s step) head(w, h int) []string {
+func (s step) head(places []procedure.PlaceStatus, w, h int) []string {
 	done := 0
-	for _, p := range s.places {
+	for _, p := range places {
 		if p.Done {
 			done++
 		}
 	}
-	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(s.places))
+	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(places))
 	title := s.look.title.Render(fmt.Sprintf("%d  %s", s.place.Number, s.place.Title))
 	lines := ends(title, s.look.dim.Render(where), w)
 	if cells(title)+cells(where) >= w {
@@ -65,7 +66,7 @@ func (s step) head(w, h int) []string {
 	}
 	lines = append(lines, flow(s.saw(), "  ", w)...)
 	if h >= wideHeight {
-		lines = append(lines, rule(s.look, done, len(s.places), w))
+		lines = append(lines, rule(s.look, done, len(places), w))
 	}
 	return append(lines, s.notice.lines(s.look, w, h < fullHeight)...)
 }
@@ -94,10 +95,10 @@ func (s step) saw() []string {
 }
 
 // list is the column of places round the present one.
-func (s step) list(w, h int) []string {
+func (s step) list(places []procedure.PlaceStatus, w, h int) []string {
 	var lines []string
 	at := 0
-	for _, p := range s.places {
+	for _, p := range places {
 		lead, style := "  ", brush{}
 		switch {
 		case p.Current:

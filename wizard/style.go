@@ -71,7 +71,7 @@ func newLook(noColor bool, chars picture.Charset) look {
 	l.title, l.focus, l.key = brushOf(coloured(bold, "6", "14")), brushOf(coloured(bold, "6", "14")), brushOf(bold)
 	l.power, l.live = brushOf(coloured(bold, "5", "11")), brushOf(coloured(bold, "1", "9").Reverse(true))
 	l.isolated, l.good = brushOf(coloured(bold, "2", "10")), brushOf(coloured(bold, "2", "10"))
-	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "", "123")) // grey on white is too pale to read
+	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "", "7")) // grey on white is too pale to read
 	l.kinds = map[picture.Kind]painted{
 		picture.Plain: paintedOf(plain), picture.Faint: paintedOf(coloured(plain, "8", "7")), picture.Flange: paintedOf(coloured(plain, "8", "7")),
 		picture.Plate: paintedOf(plain), picture.Stock: paintedOf(coloured(plain, "8", "7")), picture.Datum: paintedOf(coloured(bold, "6", "14")),
@@ -88,16 +88,15 @@ func colourless() { lipgloss.SetColorProfile(termenv.ANSI) }
 
 // pictures is how pictures are drawn.
 func (l look) pictures() picture.Look {
-	return picture.Look{Charset: l.chars, Paint: func(kind picture.Kind, reverse bool) (on, off string) {
+	return picture.Look{Charset: l.chars, Paint: func(kind picture.Kind, reverse bool, text string) string {
 		p, ok := l.kinds[kind]
 		if !ok {
 			p = l.kinds[picture.Plain]
 		}
-		b := p[0]
 		if reverse {
-			b = p[1]
+			return p[1].Render(text)
 		}
-		return b.on, b.off
+		return p[0].Render(text)
 	}}
 }
 

@@ -191,11 +191,9 @@ func (p Procedure) forget(guard, why string) Procedure {
 }
 
 func answer(p Procedure, e Event, here Place) (Procedure, error) {
-	return p.take(e, here, table[here.Step].fields(context{p, here.Blade}))
-}
-
-// take answers the fields of a place.
-func (p Procedure) take(e Event, here Place, fields []Field) (Procedure, error) {
+	row := table[here.Step]
+	c := context{p, here.Blade}
+	fields := row.fields(c)
 	var faults []Fault
 	for _, f := range fields {
 		if err := f.Check(e.Answers[f.Key]); err != nil && !dropped(here, f) {
@@ -208,7 +206,7 @@ func (p Procedure) take(e Event, here Place, fields []Field) (Procedure, error) 
 	next := p
 	next.run.report, next.run.asked, next.run.export = nil, "", Export{}
 	t := &taking{Procedure: &next, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
-	table[here.Step].accept(t)
+	row.accept(t)
 	if len(t.faults) > 0 {
 		if typed := here.String() + joined(fields, e.Answers); t.onlyQuestions() {
 			if p.run.asked == typed {
@@ -250,17 +248,15 @@ func (p Procedure) settle(here Place, t *taking) Procedure {
 // are not yet whole. Nothing of it is kept.
 func (p Procedure) Preview(answers map[string]string) (Procedure, bool) {
 	here := p.Place()
-	row := table[here.Step]
-	if row.gate || p.run.finished {
+	if table[here.Step].gate {
 		return p, false
 	}
-	fields := row.fields(context{p, here.Blade})
-	p.run.asked = here.String() + joined(fields, answers)
+	p.run.asked = here.String() + joined(table[here.Step].fields(context{p, here.Blade}), answers)
 	at := p.last()
 	if at.IsZero() {
 		at = time.Unix(0, 0).UTC()
 	}
-	next, err := p.take(Event{Kind: Answer, Place: here, Answers: answers, At: at}, here, fields)
+	next, err := p.Apply(Event{Kind: Answer, Place: here, Answers: answers, At: at})
 	return next, err == nil
 }
 

@@ -294,41 +294,28 @@ func (c *canvas) part(from, to int) (r rune, reverse bool) {
 
 // String renders the sheet, run by run.
 func (c *canvas) String() string {
-	var b strings.Builder
-	b.Grow(2 * len(c.cells))
-	for y := range c.h {
+	lines := make([]string, c.h)
+	for y := range lines {
 		row := c.cells[y*c.w : (y+1)*c.w]
 		if joins(row) {
 			row = tame(row)
 		}
-		if y > 0 {
-			b.WriteByte('\n')
-		}
+		var b strings.Builder
 		for x := 0; x < len(row); {
 			end := x + 1
 			for end < len(row) && row[end].kind == row[x].kind && row[end].reverse == row[x].reverse {
 				end++
 			}
-			c.run(&b, row[x:end])
+			run := text(row[x:end])
+			if c.look.Paint != nil {
+				run = c.look.Paint(row[x].kind, row[x].reverse, run)
+			}
+			b.WriteString(run)
 			x = end
 		}
+		lines[y] = b.String()
 	}
-	return b.String()
-}
-
-// run renders cells of one kind.
-func (c *canvas) run(b *strings.Builder, cells []cell) {
-	on, off := "", ""
-	if c.look.Paint != nil {
-		on, off = c.look.Paint(cells[0].kind, cells[0].reverse)
-	}
-	b.WriteString(on)
-	for _, cell := range cells {
-		if cell.r != 0 {
-			b.WriteRune(cell.r)
-		}
-	}
-	b.WriteString(off)
+	return strings.Join(lines, "\n")
 }
 
 // joins reports whether a terminal would give a row another width than its cells.
