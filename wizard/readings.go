@@ -62,12 +62,14 @@ func tally(f procedure.Field, text string) string {
 	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, digit/10), spread.Show(unit, digit))
 }
 
-// withUnit is what was typed in a field for lengths, with the unit in which it was read
-// where it stands without one.
-func withUnit(f procedure.Field, text string) string {
+// inFull is what was typed as it was read: a choice by its name, however it was typed,
+// and lengths with their unit where they stand without one.
+func inFull(f procedure.Field, text string) string {
 	switch f.Kind {
-	case procedure.FieldLength, procedure.FieldLengths, procedure.FieldChoice: // a knife goes by its thickness
-		if f.Unit != model.NoUnit && text != "" && strings.Trim(text, "0123456789./-+ ") == "" {
+	case procedure.FieldChoice:
+		return f.Name(text)
+	case procedure.FieldLength, procedure.FieldLengths:
+		if f.Unit != model.NoUnit && strings.Trim(text, "0123456789./-+ ") == "" {
 			return text + " " + f.Unit.Label()
 		}
 	}

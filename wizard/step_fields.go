@@ -104,7 +104,7 @@ func (s step) otherField(i int, f procedure.Field, w int) []string {
 		return []string{lead + s.look.dim.Render(f.Label)}
 	case f.Check(text) == nil:
 		lead = s.look.good.Render(s.look.done) + " "
-		text = withUnit(f, text)
+		text = inFull(f, text)
 		if t != "" && f.AtMost != f.AtLeast {
 			text = t
 		}

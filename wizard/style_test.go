@@ -54,28 +54,33 @@ func TestHintsInLight(t *testing.T) {
 	}
 }
 
-// TestWithUnit: what was taken without a unit is shown with the one in which it was read.
-func TestWithUnit(t *testing.T) {
+// TestInFull: what was taken is shown as it was read, a number of a list as what it
+// stands for and a length with its unit.
+func TestInFull(t *testing.T) {
+	field := func(kind procedure.FieldKind, unit model.Unit) procedure.Field {
+		return procedure.Field{Kind: kind, Unit: unit}
+	}
+	blades := procedure.Field{Kind: procedure.FieldChoice, Options: []string{"general-48", "rip-24"}, Called: []string{"48-tooth general", "24-tooth rip"}}
+	knives := procedure.Field{Kind: procedure.FieldChoice, Unit: model.MM, Options: []string{"k25"}, Called: []string{"2.50 mm"}}
+	words := procedure.Field{Kind: procedure.FieldChoice, Options: []string{"far", "near"}}
 	for _, c := range []struct {
-		kind  procedure.FieldKind
-		unit  model.Unit
-		typed string
-		shown string
+		procedure.Field
+		typed, shown string
 	}{
-		{procedure.FieldLength, model.MM, "9.00", "9.00 mm"},
-		{procedure.FieldLength, model.IN, "3 1/4", "3 1/4 in"},
-		{procedure.FieldLength, model.MM, "0.35in", "0.35in"},
-		{procedure.FieldLength, model.MM, "12 thou", "12 thou"},
-		{procedure.FieldLengths, model.MM, "0 0.05 0 0.05", "0 0.05 0 0.05 mm"},
-		{procedure.FieldLengths, model.MM, "0mm 2thou 0mm 0", "0mm 2thou 0mm 0"},
-		{procedure.FieldChoice, model.MM, "2.5", "2.5 mm"},
-		{procedure.FieldChoice, model.NoUnit, "1", "1"},
-		{procedure.FieldCount, model.NoUnit, "48", "48"},
-		{procedure.FieldSeconds, model.NoUnit, "6", "6"},
-		{procedure.FieldKit, model.MM, "0.25", "0.25"},
+		{field(procedure.FieldLength, model.MM), "9.00", "9.00 mm"},
+		{field(procedure.FieldLength, model.IN), "3 1/4", "3 1/4 in"},
+		{field(procedure.FieldLength, model.MM), "0.35in", "0.35in"},
+		{field(procedure.FieldLength, model.MM), "12 thou", "12 thou"},
+		{field(procedure.FieldLengths, model.MM), "0 0.05 0 0.05", "0 0.05 0 0.05 mm"},
+		{field(procedure.FieldLengths, model.MM), "0mm 2thou 0mm 0", "0mm 2thou 0mm 0"},
+		{field(procedure.FieldCount, model.NoUnit), "48", "48"},
+		{field(procedure.FieldSeconds, model.NoUnit), "6", "6"},
+		{field(procedure.FieldKit, model.MM), "0.25", "0.25"},
+		{blades, "2", "24-tooth rip"}, {blades, "rip-24", "24-tooth rip"}, {blades, "24-TOOTH rip", "24-tooth rip"}, {blades, "3", "3"},
+		{knives, "2.5", "2.50 mm"}, {words, "2", "near"}, {words, "far", "far"},
 	} {
-		if got := withUnit(procedure.Field{Kind: c.kind, Unit: c.unit}, c.typed); got != c.shown {
-			t.Errorf("%s %q is shown as %q, want %q", c.kind, c.typed, got, c.shown)
+		if got := inFull(c.Field, c.typed); got != c.shown {
+			t.Errorf("%s %q is shown as %q, want %q", c.Kind, c.typed, got, c.shown)
 		}
 	}
 }

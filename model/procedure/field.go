@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -144,6 +145,16 @@ func (f Field) Choice(text string) (string, error) {
 		}
 	}
 	return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), either(f.called()))
+}
+
+// Name is what people call the option that a text names; the text itself where it names
+// none.
+func (f Field) Name(text string) string {
+	option, err := f.Choice(text)
+	if err != nil {
+		return text
+	}
+	return f.called()[slices.Index(f.Options, option)]
 }
 
 func (f Field) called() []string {
