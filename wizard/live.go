@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -65,8 +66,12 @@ func (s scene) flangeWords() []model.Reason {
 }
 
 func (s scene) knifeFit() []model.Reason {
-	plate, kerf, _ := s.thickness(s.blade())
-	blade, _ := s.profile().BladeByID(s.blade())
+	id := cmp.Or(s.view.Blade, s.chosen("blade"))
+	blade, _ := s.profile().BladeByID(id)
+	plate, kerf, _ := s.thickness(id)
+	if read := s.field("kerf").Key != ""; read && (len(s.readings("plate")) == 0 || len(s.readings("kerf")) == 0) {
+		return nil // what was read before does not tell how it is now
+	}
 	knife, ok := s.profile().KnifeByID(blade.Knife)
 	if typed, found := s.profile().KnifeByID(s.chosen("knife")); found {
 		knife, ok = typed, true

@@ -30,11 +30,15 @@ func TestNothingFollowsFromWhatIsWrong(t *testing.T) {
 		{"flange", "", map[string]string{"flange_diameter": "80", "flange_relief": "80"}, "flange-land", false},
 		{"thickness", p.Profile().Reference, map[string]string{"plate": "2.2 2.2 2.2", "kerf": "2.3 2.3 2.3"}, "knife-too-thick", true},
 		{"thickness", p.Profile().Reference, map[string]string{"plate": "3.2 3.2 3.2", "kerf": "2.2 2.2 2.2"}, "knife-too-thick", false},
+		{"sharpened", "", map[string]string{"blade": "1", "plate": "2.2 2.2 2.2", "kerf": "3.1 3.1 3.1"}, "knife-fits", true},
+		{"sharpened", "", map[string]string{"blade": "1"}, "knife-fits", false},
+		{"sharpened", "", map[string]string{"blade": "1", "plate": "2.2 2.2 2.2"}, "knife-fits", false},
+		{"sharpened", "", map[string]string{"blade": "nobody", "plate": "2.2 2.2 2.2", "kerf": "3.1 3.1 3.1"}, "knife-fits", false},
 		{"scale", "", map[string]string{"pairs": "60=60.15 120=120.14"}, "cursor", true},
 		{"scale", "", map[string]string{"pairs": "60=60.15 120=120.14", "cursor": "0.14"}, "cursor", false},
 	} {
 		view := procedure.View{Place: procedure.Place{Step: c.step, Blade: c.blade}, Blade: c.blade,
-			Fields: field("flange_diameter", "flange_relief", "plate", "kerf", "pairs", "cursor")}
+			Fields: append(field("flange_diameter", "flange_relief", "plate", "kerf", "pairs", "cursor"), procedure.Field{Key: "blade", Options: []string{p.Profile().Reference}})}
 		reasons := scene{p, view, c.answers}.live()
 		has := slices.ContainsFunc(reasons, func(r model.Reason) bool { return r.Code == c.code })
 		if has != c.follows || !c.follows && c.step != "scale" && len(reasons) > 0 {

@@ -193,7 +193,7 @@ var arborSteps = map[string]step{
 		fields: func(c context) []Field {
 			gap := c.lengthField("tip_gap", "Knife to the tooth tips", c.example("5", "0.2"), model.Measure{}, 0, 60*mm)
 			gap.Measuring = true
-			gaps := Field{Key: "gaps", Label: "Feeler gaps, four", Hint: "0 where no leaf goes in, such as " + c.example("0 0.05 0 0.05", "0 0.002 0 0.002"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 4, Max: 5 * mm, Measuring: true}
+			gaps := Field{Key: "gaps", Label: "Feeler gaps, four", Hint: "0 where no leaf goes in, such as " + c.example("0 0.05 0 0.05 mm", "0 0.002 0 0.002 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 4, Max: 5 * mm, Measuring: true}
 			if r := c.state.Knife; r != nil && c.run.again.Step == "knife" {
 				gap.Value, gaps.Value = typed(r.TipGap), typedAll(r.Gaps)
 			}

@@ -165,7 +165,7 @@ var fenceSteps = map[string]step{
 // widths asks for caliper readings of a ripped width.
 func (c context) widths(key, label string, least int) Field {
 	w := c.profile.WorkingWidth.Length
-	return Field{Key: key, Label: label, Hint: many(least) + ", such as " + c.example("119.98 119.99 119.98", "4.999 5.000 4.999"), Kind: FieldLengths, Unit: c.unit(),
+	return Field{Key: key, Label: label, Hint: many(least) + ", such as " + c.example("119.98 119.99 119.98 mm", "4.999 5.000 4.999 in"), Kind: FieldLengths, Unit: c.unit(),
 		AtLeast: least, AtMost: 50, Min: w / 2, Max: 2 * w, Measuring: true}
 }
 

@@ -160,7 +160,7 @@ var headSteps = map[string]step{
 			for _, k := range c.profile.Knives {
 				have = append(have, k.Thickness)
 			}
-			return []Field{{Key: "thickness", Label: "Knife thickness", Hint: "one or more, such as " + c.example("2.5", "0.098"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 1, AtMost: 9, Min: mm / 2, Max: 8 * mm, Value: typedAll(have)}}
+			return []Field{{Key: "thickness", Label: "Knife thickness", Hint: "one or more, such as " + c.example("2.5 mm", "0.098 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 1, AtMost: 9, Min: mm / 2, Max: 8 * mm, Value: typedAll(have)}}
 		},
 		accept: func(t *taking) {
 			var knives []model.Knife

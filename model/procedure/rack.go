@@ -57,8 +57,8 @@ var rackSteps = map[string]step{
 			runout := c.lengthField("runout", "Runout at the rim (may stay empty)", c.example("0.05", "0.002"), b.Runout, 0, 2*mm)
 			runout.Optional = true
 			fields := []Field{
-				{Key: "plate", Label: "Plate readings", Hint: "three or more, such as " + c.example("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 10 * mm, Measuring: true, Value: typedAll(b.Plate)},
-				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206", "0.126 0.1261 0.1262"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
+				{Key: "plate", Label: "Plate readings", Hint: "three or more, such as " + c.example("2.201 2.203 2.200 mm", "0.0866 0.0867 0.0866 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 10 * mm, Measuring: true, Value: typedAll(b.Plate)},
+				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206 mm", "0.126 0.1261 0.1262 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
 				runout,
 			}
 			if len(b.Plate) > 0 && c.run.who == "" {
