@@ -80,6 +80,9 @@ func (s scene) knifeFit() []model.Reason {
 		return nil
 	}
 	_, _, reasons := solver.KnifeWindow(plate, kerf, knife.Thickness.Length, s.profile().Margin(), s.words())
+	for i := range reasons { // the place after it shows them too, and may be about another blade
+		reasons[i].Text = s.profile().BladeName(id) + ": " + reasons[i].Text
+	}
 	return reasons
 }
 

@@ -137,8 +137,11 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		} else {
 			s.worn.more++
 		}
-		if s.blade == blade {
-			s.blade, s.rings, s.said, s.checked = "", "", "", false
+		if s.blade == blade { // whoever takes it to the bench finds it there, whatever was said
+			s.blade, s.rings, s.checked = "", "", false
+		}
+		if s.said == blade {
+			s.said = ""
 		}
 	}
 	if slices.Contains([]string{"boards", "scale", "lock", "fence", "fence-moved"}, v.Place.Step) {
