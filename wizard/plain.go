@@ -108,7 +108,7 @@ func (p *plain) place() error {
 		}
 		r := refusal(err)
 		for _, unmet := range r.Unmet {
-			p.say("Not yet: %s.", unmet)
+			p.say("%s", model.Sentence("Not yet: "+unmet))
 		}
 		if ask = p.faulty(v, r); len(ask) == 0 {
 			return nil
@@ -124,7 +124,7 @@ func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field
 		wrong := false
 		for _, fault := range r.Faults {
 			if fault.Field == f.Key {
-				p.say("%s: %s.", f.Label, printable(fault.Text))
+				p.say("%s", model.Sentence(f.Label+": "+printable(fault.Text)))
 				wrong, p.doubted[f.Key] = true, fault.Question
 			}
 		}

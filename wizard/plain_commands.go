@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
 )
 
@@ -90,7 +91,7 @@ func (p *plain) event(kind procedure.EventKind, place procedure.Place) bool {
 	p.job = next
 	if err != nil {
 		for _, unmet := range refusal(err).Unmet {
-			p.say("Not now: %s.", unmet)
+			p.say("%s", model.Sentence("Not now: "+unmet))
 		}
 		return false
 	}

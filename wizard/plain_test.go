@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"unicode"
@@ -287,5 +288,30 @@ func TestPlainTypedAheadAtARealSaw(t *testing.T) {
 	}
 	if !strings.Contains(out.String(), "before the question could be read") {
 		t.Errorf("it is not said why:\n%s", tail(out.String()))
+	}
+}
+
+// TestPlainEndsASentenceOnce: what is refused with a question has no full stop behind it.
+func TestPlainEndsASentenceOnce(t *testing.T) {
+	profile := shop()
+	profile.Blades = slices.Clone(profile.Blades)
+	profile.Blades[1].Kerf = nil
+	o := fixture{profile: profile, practice: true}.options()
+	swapped := false
+	p := &person{says: func(_ procedure.Place, field string) (string, bool) {
+		if swapped && field == "plate" { // the first question again: it was refused
+			return "/quit", true
+		}
+		swapped = swapped || field == "kerf"
+		return "1 1 1", field == "kerf"
+	}}
+	o.In, o.Out = p, &p.out
+	run := newPlain(o)
+	p.plain = &run
+	if _, err := run.lead(); !errors.Is(err, errLeft) {
+		t.Fatal(err)
+	}
+	if !strings.Contains(p.out.String(), "were the two swapped?\n") {
+		t.Errorf("the question is not said, or does not end there:\n%s", tail(p.out.String()))
 	}
 }
