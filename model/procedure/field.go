@@ -132,10 +132,8 @@ var initials = regexp.MustCompile(`^\pL{1,4}$`)
 func (f Field) Choice(text string) (string, error) {
 	text = strings.TrimSpace(text)
 	thickness := f.Unit != model.NoUnit
-	m, err := model.ParseLength(text, f.Unit)
 	for i, name := range f.Called {
-		of, err2 := model.ParseLength(name, f.Unit)
-		if strings.EqualFold(text, name) || thickness && err == nil && err2 == nil && m.Length == of.Length {
+		if strings.EqualFold(text, name) || thickness && sameLength(text, name, f.Unit) {
 			return f.Options[i], nil
 		}
 	}
@@ -155,6 +153,12 @@ func (f Field) Name(text string) string {
 		return text
 	}
 	return f.called()[slices.Index(f.Options, option)]
+}
+
+func sameLength(text, name string, unit model.Unit) bool {
+	a, err := model.ParseLength(text, unit)
+	b, err2 := model.ParseLength(name, unit)
+	return err == nil && err2 == nil && a.Length == b.Length
 }
 
 func (f Field) called() []string {

@@ -191,9 +191,11 @@ func (p Procedure) forget(guard, why string) Procedure {
 }
 
 func answer(p Procedure, e Event, here Place) (Procedure, error) {
-	row := table[here.Step]
-	c := context{p, here.Blade}
-	fields := row.fields(c)
+	return p.take(e, here, table[here.Step].fields(context{p, here.Blade}))
+}
+
+// take answers the fields of a place.
+func (p Procedure) take(e Event, here Place, fields []Field) (Procedure, error) {
 	var faults []Fault
 	for _, f := range fields {
 		if err := f.Check(e.Answers[f.Key]); err != nil && !dropped(here, f) {
@@ -206,7 +208,7 @@ func answer(p Procedure, e Event, here Place) (Procedure, error) {
 	next := p
 	next.run.report, next.run.asked, next.run.export = nil, "", Export{}
 	t := &taking{Procedure: &next, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
-	row.accept(t)
+	table[here.Step].accept(t)
 	if len(t.faults) > 0 {
 		if typed := here.String() + joined(fields, e.Answers); t.onlyQuestions() {
 			if p.run.asked == typed {
@@ -248,15 +250,17 @@ func (p Procedure) settle(here Place, t *taking) Procedure {
 // are not yet whole. Nothing of it is kept.
 func (p Procedure) Preview(answers map[string]string) (Procedure, bool) {
 	here := p.Place()
-	if table[here.Step].gate {
+	row := table[here.Step]
+	if row.gate || p.run.finished {
 		return p, false
 	}
-	p.run.asked = here.String() + joined(table[here.Step].fields(context{p, here.Blade}), answers)
+	fields := row.fields(context{p, here.Blade})
+	p.run.asked = here.String() + joined(fields, answers)
 	at := p.last()
 	if at.IsZero() {
 		at = time.Unix(0, 0).UTC()
 	}
-	next, err := p.Apply(Event{Kind: Answer, Place: here, Answers: answers, At: at})
+	next, err := p.take(Event{Kind: Answer, Place: here, Answers: answers, At: at}, here, fields)
 	return next, err == nil
 }
 

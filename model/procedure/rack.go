@@ -192,6 +192,9 @@ var rackSteps = map[string]step{
 // chosen is the plan with reference and standing stack left to the numbers.
 func (c context) chosen() model.Plan {
 	p := c.profile
+	if p.Reference == "" && p.Standing == nil {
+		return c.plan
+	}
 	p.Reference, p.Standing = "", nil
 	return c.judge(p)
 }
