@@ -11,7 +11,7 @@ import (
 )
 
 // TestPictureIsNeverOld: at every key and in every size what is shown is what a screen
-// shows that has drawn nothing before.
+// shows that has drawn and set nothing before, beside the places as they stand now.
 func TestPictureIsNeverOld(t *testing.T) {
 	for _, place := range []string{"mount", "align", "scale", "reference", "cut", "close"} {
 		synctest.Test(t, func(t *testing.T) {
@@ -23,7 +23,7 @@ func TestPictureIsNeverOld(t *testing.T) {
 				s := d.root().base.(step)
 				now := s.view(d.w, d.h)
 				lines += len(s.drawn.lines)
-				s.drawn = &drawn{}
+				s.drawn, s.texts, s.places = &drawn{}, wording{}, s.job.procedure.Places()
 				if fresh := s.view(d.w, d.h); !slices.Equal(now, fresh) {
 					t.Errorf("%s at %dx%d: shown\n%s\ninstead of\n%s", place, d.w, d.h, join(now), join(fresh))
 				}

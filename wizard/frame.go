@@ -3,6 +3,7 @@ package wizard
 import (
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -52,13 +53,54 @@ func wrapped(lead, text string, w int, style brush) []string {
 	return lines
 }
 
-// cells is the width of a text on the screen. Plain letters are counted; anything else
-// is measured.
-func cells(s string) int {
-	if ascii(s) {
-		return len(s)
+// wording keeps texts as they were set, by all that their lines depend on: most texts of
+// a visit stay the same from key to key.
+type wording map[setting][]string
+
+type setting struct {
+	lead, text string
+	w          int
+	style      brush
+}
+
+func (k wording) wrapped(lead, text string, w int, style brush) []string {
+	of := setting{lead, text, w, style}
+	lines, ok := k[of]
+	if !ok {
+		lines = wrapped(lead, text, w, style)
+		k[of] = lines
 	}
-	return lipgloss.Width(s)
+	return lines
+}
+
+// cells is the width of a text on the screen. Plain letters, our marks and colours are
+// counted; a text with anything else in it is measured.
+func cells(s string) int {
+	n := 0
+	for i := 0; i < len(s); {
+		r, size := utf8.DecodeRuneInString(s[i:])
+		switch colour := colourAhead(s[i:]); {
+		case colour > 0:
+			size = colour
+		case r >= ' ' && r <= '~', r >= 0x2500 && r < 0x25fd, r == '✓', r == '±':
+			n++
+		default:
+			return lipgloss.Width(s)
+		}
+		i += size
+	}
+	return n
+}
+
+// colourAhead is the length of the sequence for a colour that a text begins with; 0:
+// it begins with none.
+func colourAhead(s string) int {
+	rest, ok := strings.CutPrefix(s, "\x1b[")
+	rest = strings.TrimLeft(rest, "0123456789;")
+	if !ok || !strings.HasPrefix(rest, "m") {
+		return 0
+	}
+	return len(s) - len(rest) + 1
 }
 
 // ascii reports whether a text is of letters that take one cell each.
@@ -112,10 +154,11 @@ func window(lines []string, at, h int) []string {
 
 // columns sets a column of exactly lw cells left of another, with an upright between.
 func columns(l look, left []string, lw int, right []string, h int) []string {
-	left, right = filled(tall(left, h), lw), tall(right, h)
-	out := make([]string, h)
+	left, right = tall(left, h), tall(right, h)
+	out, between := make([]string, h), " "+l.dim.Render(l.upright)+" "
 	for i := range out {
-		out[i] = strings.TrimRight(left[i]+" "+l.dim.Render(l.upright)+" "+right[i], " ")
+		gap := strings.Repeat(" ", max(0, lw-cells(left[i])))
+		out[i] = strings.TrimRight(left[i]+gap+between+strings.TrimRight(right[i], " "), " ")
 	}
 	return out
 }

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/lipgloss"
+
 	"example.com/sawdatum/wizard/picture"
 )
 
@@ -21,6 +23,22 @@ func TestNumbersStayWhole(t *testing.T) {
 			}
 			if last := line[len(line)-1]; last >= '0' && last <= '9' || last == '-' || strings.HasSuffix(line, "±") {
 				t.Errorf("at %d: a line ends in %q", w, line)
+			}
+		}
+	}
+}
+
+// TestCells: what is counted is as wide as the library measures it, whatever stands
+// together, and so is every mark and block that can be counted.
+func TestCells(t *testing.T) {
+	parts := []string{"word", " ", "✓", "±", "▶", "█▏┊", "\x1b[1;36m", "\x1b[0m", "\x1b[2J", "\x1b[", "\x1b", "ä", "木", "e\u0301", "\ufe0f", "\u200d", "\n", "\t", "\xff"}
+	for r := rune(0x2500); r < 0x2600; r++ {
+		parts = append(parts, string(r))
+	}
+	for _, a := range parts {
+		for _, b := range parts {
+			if text := a + b + "x"; cells(text) != lipgloss.Width(text) {
+				t.Errorf("%q takes %d cells, not %d", text, lipgloss.Width(text), cells(text))
 			}
 		}
 	}

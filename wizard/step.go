@@ -15,6 +15,7 @@ import (
 type step struct {
 	job    job
 	place  procedure.View
+	places []procedure.PlaceStatus
 	typing typing
 	look   look
 	keys   keys
@@ -27,6 +28,7 @@ type step struct {
 	so     []model.Reason  // what follows, from the last answer or from what is typed
 	ahead  procedure.Procedure
 	drawn  *drawn
+	texts  wording
 }
 
 // notice is what the root has to tell over a step: a save that failed, a copy made.
@@ -38,7 +40,7 @@ type notice struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{job: j, place: v, look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}}
+	s := step{job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})

@@ -61,7 +61,7 @@ func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []stri
 	} else if cells(s.typing.text(i))+cells(f.Hint)+8 <= w {
 		lines = []string{label, input + "   " + s.hint(f)}
 	} else {
-		lines = append([]string{label}, wrapped("    ", s.hint(f), w, brush{})...)
+		lines = append([]string{label}, s.texts.wrapped("    ", s.hint(f), w, brush{})...)
 		lines = append(lines, input)
 	}
 	if fault := s.typing.fault(i); fault != "" {

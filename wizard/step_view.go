@@ -36,14 +36,13 @@ func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
 
 // view draws the seven parts of a step: where, do, careful, picture, type, so, keys.
 func (s step) view(w, h int) []string {
-	places := s.job.procedure.Places()
-	head := s.head(places, w, h)
+	head := s.head(w, h)
 	foot := s.keys.lines(s.look, w, h < fullHeight)
 	room := h - len(head) - len(foot)
 	var body []string
 	if wide(w, h) {
 		lw := listWidth(w)
-		body = columns(s.look, s.list(places, lw, room), lw, s.work(w-lw-3, room), room)
+		body = columns(s.look, s.list(lw, room), lw, s.work(w-lw-3, room), room)
 	} else {
 		body = tall(s.work(w, room), room)
 	}
@@ -51,14 +50,14 @@ func (s step) view(w, h int) []string {
 }
 
 // head tells where: step, what is done, and the saw as it is known.
-func (s step) head(places []procedure.PlaceStatus, w, h int) []string {
+func (s step) head(w, h int) []string {
 	done := 0
-	for _, p := range places {
+	for _, p := range s.places {
 		if p.Done {
 			done++
 		}
 	}
-	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(places))
+	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(s.places))
 	title := s.look.title.Render(fmt.Sprintf("%d  %s", s.place.Number, s.place.Title))
 	lines := ends(title, s.look.dim.Render(where), w)
 	if cells(title)+cells(where) >= w {
@@ -66,7 +65,7 @@ func (s step) head(places []procedure.PlaceStatus, w, h int) []string {
 	}
 	lines = append(lines, flow(s.saw(), "  ", w)...)
 	if h >= wideHeight {
-		lines = append(lines, rule(s.look, done, len(places), w))
+		lines = append(lines, rule(s.look, done, len(s.places), w))
 	}
 	return append(lines, s.notice.lines(s.look, w, h < fullHeight)...)
 }
@@ -95,10 +94,10 @@ func (s step) saw() []string {
 }
 
 // list is the column of places round the present one.
-func (s step) list(places []procedure.PlaceStatus, w, h int) []string {
+func (s step) list(w, h int) []string {
 	var lines []string
 	at := 0
-	for _, p := range places {
+	for _, p := range s.places {
 		lead, style := "  ", brush{}
 		switch {
 		case p.Current:
@@ -106,7 +105,7 @@ func (s step) list(places []procedure.PlaceStatus, w, h int) []string {
 		case p.Done:
 			lead = s.look.good.Render(s.look.done) + " "
 		}
-		lines = append(lines, wrapped(lead+style.Render(right(itoa(p.Number), 2))+" ", p.Title, w, style)...)
+		lines = append(lines, s.texts.wrapped(lead+style.Render(right(itoa(p.Number), 2))+" ", p.Title, w, style)...)
 	}
 	return window(lines, at, h)
 }
@@ -219,7 +218,7 @@ func beside(text, pic []string, h int) []string {
 func (s step) do(w int) []string {
 	var lines []string
 	for i, text := range s.place.Do {
-		lines = append(lines, wrapped(s.look.title.Render(right(itoa(i+1), 2))+"  ", text, w, brush{})...)
+		lines = append(lines, s.texts.wrapped(s.look.title.Render(right(itoa(i+1), 2))+"  ", text, w, brush{})...)
 	}
 	return lines
 }
@@ -228,7 +227,7 @@ func (s step) do(w int) []string {
 func (s step) why(w int) [][]string {
 	var groups [][]string
 	for _, text := range s.place.Why {
-		groups = append(groups, wrapped(s.look.warn.Render(" "+s.look.careful)+"  ", text, w, s.look.warn))
+		groups = append(groups, s.texts.wrapped(s.look.warn.Render(" "+s.look.careful)+"  ", text, w, s.look.warn))
 	}
 	return groups
 }
@@ -245,7 +244,7 @@ func (s step) follows(w int) (groups [][]string, first int) {
 		if strings.HasPrefix(r.Text, "IN:") {
 			style = s.look.good
 		}
-		groups = append(groups, wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
+		groups = append(groups, s.texts.wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
 		if r.Weight > model.Explains || r.Code == "verdict" {
 			first = len(groups)
 		}

@@ -88,15 +88,16 @@ func colourless() { lipgloss.SetColorProfile(termenv.ANSI) }
 
 // pictures is how pictures are drawn.
 func (l look) pictures() picture.Look {
-	return picture.Look{Charset: l.chars, Paint: func(kind picture.Kind, reverse bool, text string) string {
+	return picture.Look{Charset: l.chars, Paint: func(kind picture.Kind, reverse bool) (on, off string) {
 		p, ok := l.kinds[kind]
 		if !ok {
 			p = l.kinds[picture.Plain]
 		}
+		b := p[0]
 		if reverse {
-			return p[1].Render(text)
+			b = p[1]
 		}
-		return p[0].Render(text)
+		return b.on, b.off
 	}}
 }
 

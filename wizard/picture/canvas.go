@@ -273,48 +273,49 @@ func (c *canvas) part(from, to int) (r rune, reverse bool) {
 
 // String renders the sheet, run by run.
 func (c *canvas) String() string {
-	lines := make([]string, c.h)
-	for y := range lines {
+	out := make([]byte, 0, 2*len(c.cells))
+	for y := range c.h {
 		row := c.cells[y*c.w : (y+1)*c.w]
 		if joins(row) {
 			row = tame(row)
 		}
-		var b strings.Builder
+		if y > 0 {
+			out = append(out, '\n')
+		}
 		for x := 0; x < len(row); {
 			end := x + 1
 			for end < len(row) && row[end].kind == row[x].kind && row[end].reverse == row[x].reverse {
 				end++
 			}
-			run := text(row[x:end])
+			on, off := "", ""
 			if c.look.Paint != nil {
-				run = c.look.Paint(row[x].kind, row[x].reverse, run)
+				on, off = c.look.Paint(row[x].kind, row[x].reverse)
 			}
-			b.WriteString(run)
+			out = append(appendText(append(out, on...), row[x:end]), off...)
 			x = end
 		}
-		lines[y] = b.String()
 	}
-	return strings.Join(lines, "\n")
+	return string(out)
 }
 
 // joins reports whether a terminal would give a row another width than its cells.
 func joins(row []cell) bool {
 	for _, c := range row {
 		if c.r > 0x7e && !drawn(c.r) {
-			return ansi.StringWidth(text(row)) != len(row)
+			return ansi.StringWidth(string(appendText(nil, row))) != len(row)
 		}
 	}
 	return false
 }
 
-func text(row []cell) string {
-	b := make([]byte, 0, len(row)*utf8.UTFMax)
+// appendText writes cells behind out.
+func appendText(out []byte, row []cell) []byte {
 	for _, c := range row {
 		if c.r != 0 {
-			b = utf8.AppendRune(b, c.r)
+			out = utf8.AppendRune(out, c.r)
 		}
 	}
-	return string(b)
+	return out
 }
 
 // tame replaces letters that a terminal may join with their neighbours.

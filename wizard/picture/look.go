@@ -33,7 +33,8 @@ const (
 	Danger
 )
 
-// Look is how to draw. Paint colours a run of one kind; nil leaves plain text.
+// Look is how to draw. Paint is what goes before a run of one kind and behind it, to
+// colour it; nil leaves plain text.
 //
 // Blocks grow from the left of a cell, so the left edge of a bar is drawn to the
 // nearest half. Where the terminal is known to show reverse video, Reverse makes it
@@ -41,7 +42,7 @@ const (
 // attributes such a picture is wrong, so it is not the default.
 type Look struct {
 	Charset Charset
-	Paint   func(kind Kind, reverse bool, text string) string
+	Paint   func(kind Kind, reverse bool) (on, off string)
 	Reverse bool
 }
 

@@ -270,12 +270,12 @@ func TestRoom(t *testing.T) {
 func TestPaint(t *testing.T) {
 	for _, name := range names {
 		kinds := map[Kind]bool{}
-		painted := samples[name].Draw(60, 14, Look{Paint: func(k Kind, reverse bool, text string) string {
+		painted := samples[name].Draw(60, 14, Look{Paint: func(k Kind, reverse bool) (on, off string) {
 			if reverse {
 				t.Errorf("%s asks for reverse video unasked", name)
 			}
 			kinds[k] = true
-			return "\x1b[1m" + text + "\x1b[0m"
+			return "\x1b[1m", "\x1b[0m"
 		}})
 		exactly(t, painted, 60, 14)
 		if plain := samples[name].Draw(60, 14, Look{}); ansi.Strip(painted) != plain || len(kinds) < 3 {
@@ -286,11 +286,11 @@ func TestPaint(t *testing.T) {
 
 // TestReverse: in reverse video the left edge of a bar is as exact as the right one.
 func TestReverse(t *testing.T) {
-	look := Look{Reverse: true, Paint: func(_ Kind, reverse bool, text string) string {
+	look := Look{Reverse: true, Paint: func(_ Kind, reverse bool) (on, off string) {
 		if reverse {
-			return "<" + text + ">"
+			return "<", ">"
 		}
-		return text
+		return "", ""
 	}}
 	mirrored := thin
 	mirrored.FenceSide = model.SideLeft
@@ -362,9 +362,9 @@ func TestAlignmentLeans(t *testing.T) {
 		a := heelToe
 		a.FenceSide, a.FenceRear = c.side, c.fence
 		danger := false
-		lines := strings.Split(a.Draw(110, 30, Look{Charset: ASCII, Paint: func(k Kind, _ bool, text string) string {
+		lines := strings.Split(a.Draw(110, 30, Look{Charset: ASCII, Paint: func(k Kind, _ bool) (on, off string) {
 			danger = danger || k == Danger
-			return text
+			return "", ""
 		}}), "\n")
 		rear, front := stars(lines[1]), stars(lines[26])
 		if len(rear) != 2 || len(front) != 2 {
