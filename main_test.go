@@ -125,11 +125,12 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 }
 
 // TestSixteenColours reads what is sent to a terminal through a whole practice setup:
-// colours of the sixteen only, also where the terminal has more.
+// colours of the sixteen only, also where the terminal has more; attributes only where
+// none are wanted or none are known of it.
 func TestSixteenColours(t *testing.T) {
 	t.Parallel()
 	styles := regexp.MustCompile("\x1b\\[[0-9;:]*m")
-	for _, known := range []string{"TERM=xterm-16color", "TERM=xterm-256color COLORTERM=truecolor"} {
+	for known, want := range map[string]bool{"TERM=xterm-16color": true, "TERM=xterm-256color COLORTERM=truecolor": true, "TERM=screen": false, "TERM=xterm-256color NO_COLOR=1": false} {
 		t.Run(known, func(t *testing.T) {
 			t.Parallel()
 			term := startAs(t, known, 100, 30, false, "practice", "--seed", "1")
@@ -139,17 +140,18 @@ func TestSixteenColours(t *testing.T) {
 			sent := styles.FindAllString(term.Output(), -1)
 			slices.Sort(sent)
 			sent = slices.Compact(sent)
-			coloured := false
+			coloured, bold, reverse := false, false, false
 			for _, style := range sent {
 				for _, n := range strings.FieldsFunc(style, func(r rune) bool { return r < '0' || r > '9' }) {
 					if n == "38" || n == "48" {
 						t.Errorf("%q is not one of sixteen colours", style)
 					}
 					coloured = coloured || len(n) == 2 && n != "39" && (n[0] == '3' || n[0] == '9')
+					bold, reverse = bold || n == "1", reverse || n == "7"
 				}
 			}
-			if !coloured {
-				t.Errorf("no colour among %q", sent)
+			if coloured != want || !bold || !reverse {
+				t.Errorf("coloured %v, bold %v, reverse %v: %q", coloured, bold, reverse, sent)
 			}
 		})
 	}

@@ -8,6 +8,8 @@ import (
 	"runtime/debug"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
 
 	"example.com/sawdatum/wizard/background"
 	"example.com/sawdatum/wizard/picture"
@@ -33,14 +35,15 @@ func Run(o Options) (Result, error) {
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(garbage))
 	background.Set(!o.Light)
-	if o.NoColor {
+	noColor := o.NoColor || lipgloss.ColorProfile() == termenv.Ascii
+	if noColor {
 		colourless()
 	}
 	chars := charset(os.Getenv)
 	if o.ASCII {
 		chars = picture.ASCII
 	}
-	program := tea.NewProgram(newRoot(o, newLook(o.NoColor, chars), newWatch(continued())),
+	program := tea.NewProgram(newRoot(o, newLook(noColor, chars), newWatch(continued())),
 		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithFilter(heard), tea.WithInput(o.In), tea.WithOutput(o.Out))
 	last, err := program.Run()
 	if errors.Is(err, tea.ErrProgramPanic) {
