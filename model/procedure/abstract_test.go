@@ -6,7 +6,9 @@ import (
 	"hash/fnv"
 	"hash/maphash"
 	"slices"
+	"strings"
 	"sync"
+	"unsafe"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/procedure"
@@ -18,14 +20,26 @@ import (
 // present datum or an older one. What the next event cannot depend on is left out
 // too: where the blade stands while the saw is isolated, the dial once heel and toe
 // were read.
-func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) string {
+func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) key {
 	b := make(key, 0, 200)
-	st, profile, known := p.State(), p.Profile(), p.Known()
-	squared := st.Seated != nil && st.Seated.SlotFront.Unit != model.NoUnit
-	stopped, live, locked := known.Stopped, known.Power == procedure.Live, st.Lock != ""
+	st, known := p.State(), p.Known()
+	stopped, live := known.Stopped, known.Power == procedure.Live
 	b.add(uint8(p.Options().Mode), uint8(spent), uint8(known.Power))
 	b.say(here.Step, here.Blade, known.Again.Step, known.Again.Blade, known.Knife, known.Asked)
-	b.is(known.Who, known.Fence, stopped, stopped && known.Long && !known.Slow, known.Adding, known.Rack, known.Rim && !squared, known.Seen, known.Reason, known.Sharp, known.Held, known.Finished)
+	b.is(known.Who, known.Fence, stopped, stopped && known.Long && !known.Slow, known.Adding, known.Rack, known.Rim, known.Seen, known.Reason, known.Sharp, known.Held, known.Finished)
+	b.say(s.knife, s.said)
+	b.is(s.dirty, s.loose, s.out, s.live, s.proved, stopped && s.still, stopped && s.slow, live && s.checked, known.Fence && s.asked, s.mixed)
+	b.head(p.Profile())
+	b.told(reading{p.Profile(), st, p.Plan(), p.Options(), p.Began()}, s)
+	return b
+}
+
+// aligned reports whether the reference was read along the slot.
+func aligned(st model.State) bool {
+	return st.Seated != nil && st.Seated.SlotFront.Unit != model.NoUnit
+}
+
+func (b *key) head(profile model.Profile) {
 	for _, bl := range profile.Blades {
 		b.say(bl.ID, bl.Knife)
 		b.is(bl.Teeth > 0, bl.Retired, len(bl.Kerf) > 0)
@@ -34,24 +48,38 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 	b.say(profile.Standing...)
 	b.add(uint8(len(profile.Rings)), uint8(len(profile.Knives)))
 	b.is(profile.Rings == nil, profile.Standing == nil, profile.Saw.Tilt != "", profile.Saw.Flange != "", profile.Saw.SpareThread.Unit != 0, profile.Instruments.Caliper.Unit != 0)
-	b.is(locked, st.Cleaned != nil, st.Boards != nil, st.Aligned, st.Scaled != nil, squared, st.Seated != nil, !squared && st.Seated != nil && len(st.Seated.Dial) > 0)
-	if st.Mounted != nil {
-		b.say(st.Mounted.Blade)
-		b.say(st.Mounted.Rings...)
+}
+
+// reading is what a profile's records say, for a run that began at one of them.
+type reading struct {
+	profile model.Profile
+	model.State
+	plan    model.Plan
+	options procedure.Options
+	began   int
+}
+
+// told adds what the records say, and how that lies to the saw.
+func (b *key) told(r reading, s *saw) {
+	profile, squared, locked := r.profile, aligned(r.State), r.Lock != ""
+	b.is(locked, r.Cleaned != nil, r.Boards != nil, r.Aligned, r.Scaled != nil, squared, r.Seated != nil, !squared && r.Seated != nil && len(r.Seated.Dial) > 0)
+	if r.Mounted != nil {
+		b.say(r.Mounted.Blade)
+		b.say(r.Mounted.Rings...)
 	}
-	if st.Knife != nil {
-		b.say(st.Knife.Knife)
+	if r.Knife != nil {
+		b.say(r.Knife.Knife)
 	}
-	b.say("f", st.Fitted)
-	if p.Options().Mode == procedure.OneBlade { // only what this run reads counts
-		blade := st.Blades[p.Options().Blade]
+	b.say("f", r.Fitted)
+	if r.options.Mode == procedure.OneBlade { // only what this run reads counts
+		blade := r.Blades[r.options.Blade]
 		last, _ := blade.Last()
-		b.is(inThisRun(p, st.Scaled), inThisRun(p, last.Record), inThisRun(p, blade.Left))
+		b.is(r.now(r.Scaled), r.now(last.Record), r.now(blade.Left))
 	}
-	pieces, datum := st.ReferencePieces(st.Lock), s.datum(profile)
+	pieces, datum := r.ReferencePieces(r.Lock), s.datum(profile)
 	for _, bl := range profile.Rack() {
-		bs := st.Blades[bl.ID]
-		row, _ := p.Plan().Blade(bl.ID)
+		bs := r.Blades[bl.ID]
+		row, _ := r.plan.Blade(bl.ID)
 		b.say("|", string(row.Verdict), string(row.Knife))
 		b.say(row.Stack...)
 		b.is(pieces[bl.ID], bs.Left != nil, bs.LeftNow, bs.Written != nil, bs.BoxTells(row.Stack, bl.Knife), row.Ready, row.More > 0, row.More < 0)
@@ -61,29 +89,107 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) st
 			f := s.made[index(profile.Records, c.Record)]
 			b.add('c', uint8(min(len(c.Readings)+len(c.Differences), 4)))
 			b.say(c.Rings...)
-			b.is(len(c.Differences) > 0, c.Piece == model.FreshPiece, c.Lock == st.Lock, c.Aligned,
+			b.is(len(c.Differences) > 0, c.Piece == model.FreshPiece, c.Lock == r.Lock, c.Aligned,
 				f.fence == s.fence, f.datum == datum, f.setting == s.setting, f.worn == s.worn.count(bl.ID), f.genuine)
 		}
-		if h := bs.History; len(h) > 0 && locked {
-			b.is(h[len(h)-1].Lock == st.Lock, h[len(h)-1].Piece == model.FreshPiece)
+		if h := bs.History; locked && len(h) > 0 && h[len(h)-1].Lock == r.Lock {
+			b.is(h[len(h)-1].Piece == model.FreshPiece)
 			b.say(h[len(h)-1].Rings...)
 		}
 		if h := s.halves.of(bl.ID); bl.ID != profile.Reference && h.cut && h.fence == s.fence {
 			b.add('p', uint8((h.width-s.set())/hundredth))
 		}
 	}
-	b.say(s.blade, s.rings, s.knife, s.said)
-	b.is(s.dirty, s.loose, s.out, s.live, s.proved, stopped && s.still, stopped && s.slow, live && s.checked, known.Fence && s.asked, st.Aligned && s.squared == datum,
-		st.Boards != nil && s.board.datum == datum, st.Boards != nil && s.board.fence == s.fence, locked && fenceOf(p, s) == s.fence, locked && s.spoken == s.fence, s.mixed)
-	return string(b)
+	b.is(s.astray(r.Mounted), r.Aligned && s.squared == datum, r.Boards != nil && s.board.datum == datum, r.Boards != nil && s.board.fence == s.fence, locked && stood(profile.Records, r.Lock, s) == s.fence, locked && s.spoken == s.fence)
+}
+
+// now reports whether a record was made in this run.
+func (r reading) now(record *model.Record) bool {
+	return record != nil && index(r.profile.Records, record) >= r.began
+}
+
+// past is what the images of voids are made of, so far as it changes on a way.
+type past struct {
+	records *model.Record
+	blades  *model.Blade
+	kit     *model.Ring
+	made    *fact
+	counts  [3]int // of records, blades and rings
+	chosen  string // reference and standing stack
+	began   int
+
+	blade, rings, squared                 string
+	fence, spoken, setting, arbor, knives int
+	board                                 board
+	worn                                  wear
+	halves                                halves
+	boxes                                 boxes
+}
+
+// pasts adds what the records would tell after work that may come and that brings back
+// what stands in no other part of the key: a void, and the rip as the reference.
+func (s *search) pasts(b *key, p procedure.Procedure, at *saw) {
+	profile := p.Profile()
+	records := profile.Records
+	same := past{
+		unsafe.SliceData(records), unsafe.SliceData(profile.Blades), unsafe.SliceData(profile.Rings), unsafe.SliceData(at.made),
+		[3]int{len(records), len(profile.Blades), len(profile.Rings)}, profile.Reference + " " + strings.Join(profile.Standing, " "), p.Began(),
+		at.blade, at.rings, at.squared, at.fence, at.spoken, at.setting, at.arbor, len(profile.Knives), at.board, at.worn, at.halves, at.boxes,
+	}
+	sum, known := s.images[same]
+	if !known {
+		var images key
+		if _, ok := profile.BladeByID("rip"); ok && s.events.allows("datum") {
+			other := profile
+			other.Reference, other.Standing = "rip", []string{}
+			images.told(reading{other, model.Fold(other), s.judge(other), p.Options(), p.Began()}, at)
+		}
+		if s.events.allows("void") {
+			s.voids(&images, p, at)
+		}
+		sum = digestOf(images)
+		if s.images == nil || len(s.images) > 10000 {
+			s.images = map[past]digest{}
+		}
+		s.images[same] = sum
+	}
+	*b = binary.BigEndian.AppendUint64(binary.BigEndian.AppendUint64(*b, sum[0]), sum[1])
+}
+
+// voids adds what would be left by each void.
+func (s *search) voids(b *key, p procedure.Procedure, at *saw) {
+	profile := p.Profile()
+	records := profile.Records
+	profile.Records = append(slices.Clone(records), model.Record{Kind: model.Void, At: noon, By: "KB"})
+	last := &profile.Records[len(records)]
+	numbers := voidable(p, at)
+	slices.SortFunc(numbers, func(i, j int) int { return strings.Compare(sortOf(records[i-1]), sortOf(records[j-1])) })
+	for _, n := range numbers {
+		last.Of = records[n-1].Ref()
+		then := *at
+		then.made = append(slices.Clone(at.made), fact{kind: model.Void, base: -1})
+		then.undo(profile.Records, last.Of)
+		b.say(sortOf(records[n-1]))
+		b.told(reading{profile, model.Fold(profile), s.judge(profile), p.Options(), p.Began()}, &then)
+	}
+}
+
+func sortOf(r model.Record) string {
+	return fmt.Sprint(r.Kind, " ", r.About, " ", r.More)
+}
+
+// astray reports whether something else is on the arbor than what the records tell:
+// whoever looks sees it, whatever it is.
+func (s *saw) astray(told *model.Record) bool {
+	return told != nil && (s.blade != told.Blade || s.rings != strings.Join(told.Rings, " "))
 }
 
 // digest stands for a key: two keys share one by chance as rarely as 128 bits allow.
 type digest [2]uint64
 
-func digestOf(key string) digest {
+func digestOf(b key) digest {
 	h := fnv.New128a()
-	h.Write([]byte(key))
+	h.Write(b)
 	sum := h.Sum(nil)
 	return digest{binary.BigEndian.Uint64(sum), binary.BigEndian.Uint64(sum[8:])}
 }
@@ -107,10 +213,6 @@ func (k *key) is(bs ...bool) {
 			*k = append(*k, '0')
 		}
 	}
-}
-
-func inThisRun(p procedure.Procedure, r *model.Record) bool {
-	return r != nil && index(p.Profile().Records, r) >= p.Began()
 }
 
 func index(records []model.Record, r *model.Record) int {

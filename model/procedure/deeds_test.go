@@ -163,6 +163,9 @@ func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
 	for _, r := range records[min(old, len(records)):] {
 		f := did
 		f.kind, f.base = r.Kind, -1
+		if r.Kind == model.Mount || r.Kind == model.Scale {
+			f.datum = s.face(s.blade, s.rings)
+		}
 		if r.More {
 			for j := len(s.made) - 1; j >= 0; j-- {
 				if o := records[j]; !s.made[j].voided && o.Kind == r.Kind && o.Blade == r.Blade && (r.Kind == model.BladeCut || o.Lock == r.Lock && o.Piece == r.Piece) {
@@ -180,8 +183,10 @@ func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
 }
 
 // undo is what is true once a record is said to be wrong. What was done with hands
-// stays done; what was only typed was never so.
+// stays done; what was only typed was never so. A record that is there twice tells of
+// one thing.
 func (s *saw) undo(records []model.Record, of string) {
+	twice := false
 	for i := range s.made {
 		if records[i].Ref() != of || s.made[i].voided {
 			continue
@@ -190,12 +195,13 @@ func (s *saw) undo(records []model.Record, of string) {
 		if records[i].About == model.AboutWritten {
 			*s.boxes.of(records[i].Blade) = "nobody knows what"
 		}
-		if records[i].Kind == model.Sharpened {
+		if records[i].Kind == model.Sharpened && !twice {
 			if n := s.worn.of(records[i].Blade); n != nil {
 				*n--
 			} else {
 				s.worn.more--
 			}
 		}
+		twice = true
 	}
 }

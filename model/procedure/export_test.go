@@ -1,6 +1,10 @@
 package procedure
 
-import "strings"
+import (
+	"strings"
+
+	"example.com/sawdatum/model"
+)
 
 // Known is what a run knows beside the records, without times and words. Two
 // procedures with one Known, one head and one State go on alike.
@@ -23,6 +27,18 @@ func (p Procedure) Known() Known {
 		Isolated: r.isolated, Held: r.held, Finished: r.finished,
 		Again: r.again, Knife: r.knife, Asked: r.asked,
 	}
+}
+
+// Folded is the procedure without what follows from its profile; Unfolded puts that back.
+func (p Procedure) Folded() Procedure {
+	p.state, p.plan = model.State{}, model.Plan{}
+	return p
+}
+
+// Unfolded is a folded procedure as it was.
+func (p Procedure) Unfolded() Procedure {
+	p.refold()
+	return p
 }
 
 // Began is how many records there were when the run began.

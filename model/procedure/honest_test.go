@@ -100,7 +100,10 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "change-knife":
 		out = []try{with("k24", "knife", "k24"), with("k20", "knife", "k20"), with("k25", "knife", "k25")}
 	case "blade-knife":
-		out = []try{with("rip k24", "blade", "rip", "knife", "k24"), with("thin k20", "blade", "thin", "knife", "k20"), with("general k20", "blade", "general", "knife", "k20")}
+		out = []try{with("rip k24", "blade", "rip", "knife", "k24"), with("general k20", "blade", "general", "knife", "k20")}
+		if b, ok := p.Profile().BladeByID("thin"); ok && !b.Retired {
+			out = append(out, with("thin k20", "blade", "thin", "knife", "k20"))
+		}
 	case "datum":
 		if p.Profile().Reference != "" {
 			out = append(out, with("standing 0.10", "reference", "general", "standing", "0.10"), with("reference rip", "reference", "rip", "standing", "none"))
@@ -131,14 +134,6 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	return append(out, try{label: "nothing typed", answers: map[string]string{}, wrong: "all"})
 }
 
-// believed reports whether rings are those that are there, or those that the program
-// believes to be there: whoever types these without looking is found out by nobody.
-func believed(v procedure.View, there, text string) bool {
-	ids := ringIDs.Replace(text)
-	return ids == there || ids == none(strings.Join(v.Rings, " "))
-}
-
-// ringIDs turns thicknesses into the names of the rings.
 var ringIDs = strings.NewReplacer("0.10", "r10", "0.25", "r25")
 
 func clone(m map[string]string) map[string]string {
@@ -166,6 +161,9 @@ func voidable(p procedure.Procedure, s *saw) []int {
 			if k.kind == model.FenceMoved && s.fence != s.made[i].before {
 				continue // it was really moved
 			}
+			if slices.ContainsFunc(s.made[:i], func(f fact) bool { return f.base == i }) {
+				continue // a further reading of it stands before it, and nothing tells whose that is
+			}
 			if k.kind == model.Sharpened && slices.ContainsFunc(s.made[i:], func(f fact) bool { return f.kind == model.BladeCut && f.blade == records[i].Blade }) {
 				continue // it has cut as a sharpened blade does
 			}
@@ -174,38 +172,6 @@ func voidable(p procedure.Procedure, s *saw) []int {
 	}
 	slices.Reverse(out)
 	return out
-}
-
-// spoiled lists texts that no gate may take in this field.
-func spoiled(f procedure.Field, step string) []string {
-	texts := map[procedure.FieldKind][]string{
-		procedure.FieldWord:     {"yes"},
-		procedure.FieldChoice:   {"maybe"},
-		procedure.FieldCount:    {"0", "fourteen"},
-		procedure.FieldSeconds:  {"0", "soon"},
-		procedure.FieldLength:   {"-900", "12 furlongs"},
-		procedure.FieldLengths:  {"0.3", "a b c"},
-		procedure.FieldPairs:    {"60", "60=60 60=60"},
-		procedure.FieldInitials: {"K1"},
-		procedure.FieldKit:      {"0"},
-		procedure.FieldDegrees:  {"400"},
-		procedure.FieldRings:    {"0.25 0.10", "0.77"},
-	}[f.Kind]
-	texts = append(texts, map[string][]string{
-		"final":  {"120.06"},
-		"length": {"659"},
-		"gaps":   {"0 0.11 0 0"}, "tip_gap": {"2.9", "8.1"}, "spare_thread": {"1.9"},
-	}[f.Key]...)
-	if f.Key == "name" {
-		texts = append(texts, map[bool]string{true: "somebody's", false: "thin"}[step == "power"])
-	}
-	if f.Key == "teeth" && step != "power" {
-		texts = append(texts, "60", "24", "48") // another blade was put on
-	}
-	if !f.Optional {
-		texts = append(texts, "")
-	}
-	return texts
 }
 
 func widths(ws ...model.Length) string {
@@ -232,9 +198,13 @@ func (w world) seen(s *saw, p procedure.Procedure, v procedure.View) model.Lengt
 
 // fenceOf is where the fence stood when the lock in force was made.
 func fenceOf(p procedure.Procedure, s *saw) int {
-	records := p.Profile().Records
+	return stood(p.Profile().Records, p.State().Lock, s)
+}
+
+// stood is where the fence stood when a lock was made; -1: no record tells of it.
+func stood(records []model.Record, lock string, s *saw) int {
 	for i := len(records) - 1; i >= 0; i-- {
-		if records[i].Kind == model.FenceLock && records[i].Lock == p.State().Lock {
+		if records[i].Kind == model.FenceLock && records[i].Lock == lock {
 			return s.made[i].fence
 		}
 	}

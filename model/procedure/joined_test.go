@@ -27,17 +27,16 @@ func (s *search) joined(i int, what string) {
 	case "a note":
 		r.Kind, r.Text = model.Note, "the caliper is with us"
 	case "a note, and another blade is on":
-		if at.blade == "" {
-			return
-		}
 		at.blade, at.rings = "thin", ""
 		r.Kind, r.Text = model.Note, "the caliper is with us"
 	case "a blade mounted":
-		if at.blade == "" {
-			return
+		on := "thin"
+		if s.world.two {
+			on = "rip"
 		}
-		at.blade, at.rings, at.said = "thin", "", "thin"
-		r.Kind, r.Blade, r.Rings = model.Mount, "thin", []string{}
+		at.blade, at.rings, at.said = on, "", on
+		r.Kind, r.Blade, r.Rings = model.Mount, on, []string{}
+		did.datum = at.face(on, "")
 	case "the fence locked elsewhere", "the fence locked elsewhere, by a slow clock":
 		at.fence++
 		at.spoken = at.fence

@@ -154,6 +154,7 @@ type world struct {
 // geometry is the saw's side of its flange, and its blades as they came from the maker.
 type geometry struct {
 	near   bool
+	two    bool                       // blades on the rack only, no thin one
 	blanks map[string][2]model.Length // plate, kerf
 	bare   map[string]model.Length    // need of the blades that are the same in every truth
 }
@@ -166,6 +167,11 @@ var (
 	farSaw = geometry{
 		blanks: map[string][2]model.Length{"general": {220 * hundredth, 320 * hundredth}, "rip": {200 * hundredth, 300 * hundredth}, "thin": {160 * hundredth, 240 * hundredth}},
 		bare:   map[string]model.Length{"thin": 60 * hundredth},
+	}
+	twoSaw = geometry{
+		two:    true,
+		blanks: farSaw.blanks,
+		bare:   farSaw.bare,
 	}
 	nearSaw = geometry{
 		near:   true,
@@ -182,7 +188,12 @@ var (
 // datum names the face that the reference cuts now: a blade of its wear, with these
 // rings, on this arbor.
 func (s *saw) datum(p model.Profile) string {
-	return p.Reference + strconv.Itoa(s.worn.count(p.Reference)) + " " + strings.Join(p.Standing, "+") + " arbor" + strconv.Itoa(s.arbor)
+	return s.face(p.Reference, strings.Join(p.Standing, " "))
+}
+
+// face names the line at which a blade of its wear cuts with these rings on this arbor.
+func (s *saw) face(blade, rings string) string {
+	return blade + strconv.Itoa(s.worn.count(blade)) + " " + rings + " arbor" + strconv.Itoa(s.arbor)
 }
 
 // width is what the part measures that the mounted blade leaves with the fence where
