@@ -15,6 +15,7 @@ import (
 var (
 	everyEvent = append([]procedure.EventKind{procedure.Joined}, everyBreak...)
 	uncut      = events{spoiled: true, back: 1, whole: true, breaks: everyEvent, mischief: mischief}
+	onward     = events{spoiled: true, whole: true, breaks: everyEvent, mischief: mischief}
 	atBench    = events{spoiled: true, back: 2, whole: true, bench: true, breaks: everyEvent, mischief: mischief}
 	workOnce   = events{whole: true, work: 1, breaks: everyEvent, mischief: mischief}
 	near       = events{spoiled: true, back: 1, whole: true, work: 1, free: true, depth: 4, breaks: everyEvent, mischief: mischief}
@@ -31,13 +32,15 @@ type whole struct {
 // shift's records, a fence that moved, another blade or stack found on the arbor. A
 // rack of two blades, resumed at every record and so from the first, is followed to its
 // end; so it is under one piece of other work of every kind, voids among them, on each
-// way, with all interruptions and no wrong answers or ways back. Some have other work
-// with everything else, as often as it comes, so many events from the start; the last
-// have one kind of it with everything else.
+// way, with all interruptions and no wrong answers or ways back; and one blade again
+// without ways back. Some have other work with everything else, as often as it comes,
+// so many events from the start; the last have one kind of it with everything else.
 var wholes = append([]whole{
 	{trial{"isolate only", isolateOnly, exact, uncut}, true},
 	{trial{"new saw, at the bench", unknown, exact, atBench}, true},
 	{trial{"two blades, resumed at every record", resumed, exactTwo, uncut}, true},
+	{trial{"two blades, one again: rip, no ways back", once("rip"), exactTwo, onward}, true},
+	{trial{"two blades, one again: the reference, no ways back", once("general"), exactTwo, onward}, true},
 	{trial{"two blades, one again: rip", once("rip"), exactTwo, uncut}, false},
 	{trial{"two blades, one again: the reference", once("general"), exactTwo, uncut}, false},
 	{trial{"two blades, resumed at every record, other work once", resumed, exactTwo, workOnce}, true},
