@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -39,6 +40,25 @@ func TestCells(t *testing.T) {
 		for _, b := range parts {
 			if text := a + b + "x"; cells(text) != lipgloss.Width(text) {
 				t.Errorf("%q takes %d cells, not %d", text, lipgloss.Width(text), cells(text))
+			}
+		}
+	}
+}
+
+// TestWording: a text that was set before stands as one that is set anew, whatever goes
+// before it, in every width and style.
+func TestWording(t *testing.T) {
+	kept := wording{}
+	for range 2 {
+		for _, lead := range []string{" 1  ", " 2  ", ""} {
+			for _, style := range []brush{{}, {"\x1b[1m", "\x1b[0m"}} {
+				for _, w := range []int{20, 40} {
+					for _, text := range []string{"Close the guard and take the hands out.", "Look at it."} {
+						if got, want := kept.wrapped(lead, text, w, style), wrapped(lead, text, w, style); !slices.Equal(got, want) {
+							t.Errorf("%q before %q in %d: %q, want %q", lead, text, w, got, want)
+						}
+					}
+				}
 			}
 		}
 	}
