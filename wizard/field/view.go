@@ -30,7 +30,7 @@ func (k Look) theme() *huh.Theme {
 	n := lipgloss.NewStyle()
 	cursor := k.Cursor
 	if lipgloss.ColorProfile() == termenv.Ascii {
-		// Reverse video is dropped there, and a cursor that nobody sees with it.
+		// Drawn for no terminal: reverse video is dropped there, and with it the cursor.
 		cursor = cursor.Transform(func(string) string { return "_" })
 	}
 	style := huh.FieldStyles{Base: n, Title: n, Description: n}
