@@ -5,7 +5,8 @@ import "slices"
 // Fold reads the records of a profile in their order. Voided records do not count;
 // what hands did all the same stays done: a voided mount leaves it open what is on
 // the arbor, a voided knife where it stands, a voided lock where the fence is, and a
-// blade whose sharpening or return is voided was off the arbor, or away. The
+// blade whose sharpening or return is voided was off the arbor, or away; a half whose
+// readings are voided was ripped. The
 // datum is the face that the present reference blade cuts with the
 // present standing stack; work on arbor or flange, and sharpening the reference,
 // move it, and what was cut before no longer counts.
@@ -70,6 +71,9 @@ func (f *folder) passOver(r *Record) {
 	case Mount, Arbor:
 		f.Mounted = nil
 		f.fit(r)
+		if r.Kind == Arbor {
+			f.outdateAll()
+		}
 	case KnifeSet:
 		f.Mounted, f.Knife = nil, nil
 		f.fit(r)
@@ -82,6 +86,10 @@ func (f *folder) passOver(r *Record) {
 	case BladeCut, ReferenceCut:
 		if !r.More {
 			f.gone[r.piece()] = true
+		}
+		if r.Kind == BladeCut && !r.More && f.compares(r) && !Dropped("void-keeps-half") {
+			f.rip(r)
+			f.outdate(r.Blade)
 		}
 	case Note:
 		if b, ok := f.Blades[r.Blade]; ok && r.About == AboutWritten {
@@ -159,9 +167,7 @@ var folding = map[Kind]func(*folder, int, *Record){
 		if !Dropped("arbor-takes-blade-off") {
 			f.Mounted = nil
 		}
-		for id := range f.Blades {
-			f.outdate(id)
-		}
+		f.outdateAll()
 	},
 	Mount: func(f *folder, i int, r *Record) {
 		f.Mounted = r
@@ -205,19 +211,19 @@ var folding = map[Kind]func(*folder, int, *Record){
 	},
 	BladeCut: (*folder).bladeCut,
 	Sharpened: func(f *folder, _ int, r *Record) {
-		b, ok := f.Blades[r.Blade]
-		if !ok {
+		if _, ok := f.Blades[r.Blade]; !ok {
 			return
 		}
 		if !Dropped("sharpened-takes-blade-off") {
 			f.takeOff(r.Blade)
 		}
 		f.outdate(r.Blade)
+		b := f.Blades[r.Blade]
 		cuts := []Cut(nil)
 		if Dropped("sharpened-voids-cuts") {
 			cuts = b.Cuts
 		}
-		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History, Written: b.Written, boxOpen: b.boxOpen}
+		f.Blades[r.Blade] = BladeState{Plate: r.Plate, Kerf: r.Kerf, Runout: b.Runout, Cuts: cuts, History: b.History, Half: b.Half, Written: b.Written, boxOpen: b.boxOpen}
 	},
 	Thickness: func(f *folder, _ int, r *Record) {
 		if b, ok := f.Blades[r.Blade]; ok {
@@ -258,39 +264,60 @@ func place(m map[string]map[string][]int, r *Record, i int) {
 	m[r.Lock][r.Piece] = []int{i}
 }
 
-// outdate marks a blade's last cut as made with another cut face: heights of stacks
-// tell nothing of how the next one lies to it.
+// outdate takes note that the next cut face of a blade may lie anywhere to the half that
+// it ripped last.
 func (f *folder) outdate(blade string) {
-	if h := f.Blades[blade].History; len(h) > 0 {
-		h[len(h)-1].before = true
+	if b, ok := f.Blades[blade]; ok {
+		b.Half.Unsure = true
+		f.Blades[blade] = b
 	}
 }
 
+func (f *folder) outdateAll() {
+	for id := range f.Blades {
+		f.outdate(id)
+	}
+}
+
+// compares reports whether a cut was made under the fence lock in force, beside a half
+// that some reference ripped.
+func (f *folder) compares(r *Record) bool {
+	_, known := f.Blades[r.Blade]
+	return known && (r.Lock != "" && r.Lock == f.Lock || Dropped("cut-lock")) && len(f.all[r.Lock]) > 0
+}
+
+// rip takes note of the half that a blade ripped.
+func (f *folder) rip(r *Record) {
+	b := f.Blades[r.Blade]
+	piece := Piece(r.Piece)
+	b.Half = Half{Lock: r.Lock, Rings: r.Rings, Piece: piece, pooled: piece == FreshPiece || b.Half.Lock == r.Lock && b.Half.pooled}
+	f.Blades[r.Blade] = b
+}
+
 func (f *folder) bladeCut(i int, r *Record) {
-	b, known := f.Blades[r.Blade]
-	if !known || (r.Lock == "" || r.Lock != f.Lock) && !Dropped("cut-lock") || len(f.all[r.Lock]) == 0 {
+	if !f.compares(r) || f.orphaned(r) {
 		return
 	}
-	if f.orphaned(r) {
-		return
-	}
+	b := f.Blades[r.Blade]
 	counts := len(f.references[r.Lock]) > 0 || Dropped("cut-reference")
 	cut := Cut{Record: r, Lock: r.Lock, Rings: r.Rings, Piece: Piece(r.Piece), Readings: r.Readings, Differences: r.Differences, Aligned: i > f.knife}
 	history := len(b.History)
-	before := history > 0 && b.History[history-1].Lock == r.Lock
-	cut.pooled = cut.Piece == FreshPiece || before && b.History[history-1].pooled
-	if r.More && before && (slices.Equal(b.History[history-1].Rings, r.Rings) || Dropped("more-rings")) {
+	if r.More && history > 0 && b.History[history-1].Lock == r.Lock && (slices.Equal(b.History[history-1].Rings, r.Rings) || Dropped("more-rings")) {
 		last := b.History[history-1]
 		cut.Piece = last.Piece
 		cut.Readings = slices.Concat(last.Readings, r.Readings)
 		cut.Differences = slices.Concat(last.Differences, r.Differences)
-		cut.Aligned = last.Aligned
+		cut.Aligned, cut.pooled = last.Aligned, last.pooled
 		b.History = b.History[: history-1 : history-1]
 		if newest, ok := b.Last(); ok && newest.Record == last.Record {
 			b.Cuts = b.Cuts[: len(b.Cuts)-1 : len(b.Cuts)-1]
 		} else if !Dropped("more-counts") {
 			counts = false
 		}
+	} else {
+		f.rip(r)
+		b.Half = f.Blades[r.Blade].Half
+		cut.pooled = b.Half.pooled
 	}
 	b.Left = nil
 	b.History = append(b.History, cut)

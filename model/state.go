@@ -28,6 +28,7 @@ type BladeState struct {
 	Runout  Measure // zero Unit: not read
 	Cuts    []Cut   // that count against the present datum, oldest first
 	History []Cut   // every cut that had reference readings of its lock, oldest first
+	Half    Half    // what it ripped last
 	Left    *Record // left for later: nothing was cut or sharpened since
 	LeftNow bool    // and neither datum nor knife has moved since
 	Written *Record // what was last written on its box; nil: nothing yet
@@ -63,7 +64,16 @@ type Cut struct {
 	Reference   []Measure // widths of the reference cut under the same fence lock
 	Aligned     bool      // made under the present alignment of the knife
 	pooled      bool      // on a fresh piece, or cut again on one
-	before      bool      // made before blade or flange was worked on
+}
+
+// Half is the half of a comparison piece that a blade ripped last. It is ripped also
+// where the readings of it were voided.
+type Half struct {
+	Lock   string // the fence lock under which it was ripped; empty: none yet
+	Rings  []string
+	Piece  Piece
+	Unsure bool // blade or flange was worked on since, or its readings were voided: heights of stacks tell nothing of how the next cut lies to it
+	pooled bool // on a fresh piece, or ripped again on one
 }
 
 // References lists the newest counting readings of the reference blade under a
@@ -100,14 +110,14 @@ func (s State) ReferencePieces(lock string) map[string]bool {
 // only where the cut face moved toward the fence since. first reports that the
 // blade has not cut under this lock yet.
 func (s State) NeedsFreshPiece(p Profile, blade string, rings []string) (fresh, first bool) {
-	history := s.Blades[blade].History
-	if len(history) == 0 || history[len(history)-1].Lock != s.Lock {
+	half := s.Blades[blade].Half
+	if half.Lock == "" || half.Lock != s.Lock {
 		return !s.ReferencePieces(s.Lock)[blade] && !Dropped("fresh-first"), true
 	}
-	if history[len(history)-1].before && !Dropped("fresh-after-work") {
+	if half.Unsure && !Dropped("fresh-unsure") {
 		return true, false
 	}
-	before, _ := p.StackHeight(history[len(history)-1].Rings)
+	before, _ := p.StackHeight(half.Rings)
 	now, _ := p.StackHeight(rings)
 	if p.Saw.Flange == Near {
 		return now >= before, false

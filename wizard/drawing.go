@@ -273,7 +273,7 @@ func (s scene) piece() picture.Picture {
 	if row, ok := s.procedure.Plan().Blade(s.view.Blade); ok && row.Basis == model.Measured {
 		piece.Offset, piece.Expanded, piece.HasOffset = row.Offset, row.Expanded, s.view.Place.Step == "more"
 	}
-	if len(typed) > 0 && s.view.Place.Step == "cut" {
+	if len(typed) > 0 && slices.Contains([]string{"cut", "reread"}, s.view.Place.Step) {
 		piece.HasOffset, piece.Offset = true, mean(typed)-reference
 		if how := strings.TrimSpace(s.answers["how"]); strings.EqualFold(how, "differences") || how == "2" {
 			piece.Offset = mean(typed)

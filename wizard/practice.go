@@ -71,6 +71,7 @@ var instruments = map[string]func(moment) string{
 	"scale final":        func(m moment) string { m.nudge(); return m.caliper(m.saw.Widths(m.rip(0), 1)...) },
 	"reference readings": moment.reference,
 	"cut readings":       moment.cut,
+	"reread readings":    func(m moment) string { return m.half(3, m.differences()) },
 	"more readings":      moment.more,
 	"more half":          moment.moreHalf,
 }
@@ -196,8 +197,13 @@ func (m moment) cut() string {
 		}
 	}
 	m.halves[m.view.Place.Blade] = m.rip(before)
-	differences := strings.EqualFold(strings.TrimSpace(m.answers["how"]), "differences") || strings.TrimSpace(m.answers["how"]) == "2"
-	return m.half(3, differences)
+	return m.half(3, m.differences())
+}
+
+// differences reports whether the caliper is zeroed on the reference half.
+func (m moment) differences() bool {
+	how := strings.TrimSpace(m.answers["how"])
+	return strings.EqualFold(how, "differences") || how == "2"
 }
 
 func (m moment) more() string {

@@ -91,10 +91,15 @@ func (b *key) told(r reading, s *saw) {
 			b.say(c.Rings...)
 			b.is(len(c.Differences) > 0, c.Piece == model.FreshPiece, c.Lock == r.Lock, c.Aligned,
 				f.fence == s.fence, f.datum == datum, f.setting == s.setting, f.worn == s.worn.count(bl.ID), f.genuine)
+			if c.Lock == r.Lock && !bs.Half.Unsure { // it may be read once more
+				h := s.halves.of(bl.ID)
+				b.is(c.Record == bs.History[len(bs.History)-1].Record, h.fence == f.fence, h.datum == f.datum, h.setting == f.setting, h.worn == f.worn, h.genuine == f.genuine)
+				b.add(uint8((h.width - fenceWidth(h.fence)) / hundredth))
+			}
 		}
-		if h := bs.History; locked && len(h) > 0 && h[len(h)-1].Lock == r.Lock {
-			b.is(h[len(h)-1].Piece == model.FreshPiece)
-			b.say(h[len(h)-1].Rings...)
+		if locked && bs.Half.Lock == r.Lock {
+			b.is(bs.Half.Piece == model.FreshPiece, bs.Half.Unsure)
+			b.say(bs.Half.Rings...)
 		}
 		if h := s.halves.of(bl.ID); bl.ID != profile.Reference && h.cut && h.fence == s.fence {
 			b.add('p', uint8((h.width-s.set())/hundredth))

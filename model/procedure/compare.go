@@ -42,7 +42,7 @@ var compareSteps = map[string]step{
 			case fresh && first:
 				piece = "Take a fresh piece and rip half its length: no half of one was cut by the reference blade for this blade under this fence lock."
 			case fresh:
-				piece = "Take a fresh piece and rip half its length: the cut face has not moved toward the fence, so the old piece would only show the old cut."
+				piece = "Take a fresh piece and rip half its length: the old piece may show only its old cut, since the cut face is not known to have moved toward the fence."
 			case first:
 				piece = fmt.Sprintf("Take the piece marked for the %s. Turn it over end for end, the marked edge to the fence, and rip its other half.", c.name(c.blade))
 			default:
@@ -54,16 +54,31 @@ var compareSteps = map[string]step{
 		why:  words("The step between the halves is how far this blade cuts from the datum.", reachCaution),
 		help: ripCautions,
 		fields: func(c context) []Field {
-			fresh, _ := c.fresh()
-			how := Field{Key: "how", Label: "Readings are", Hint: "widths or differences", Kind: FieldChoice, Options: []string{"widths", "differences"}, Value: "widths"}
-			readings := c.widths("readings", "Readings of this blade's half", 3)
-			readings.Min, readings.Max = -20*mm, 2*c.profile.WorkingWidth.Length
-			if !fresh {
+			how, readings := c.cutFields()
+			if fresh, _ := c.fresh(); !fresh {
 				return []Field{how, readings}
 			}
 			return []Field{wordField("piece", "A fresh piece was cut", "fresh"), how, readings}
 		},
 		accept: acceptCut,
+	},
+	"reread": {
+		number: 10, picture: PiecePicture,
+		title: func(c context) string { return "Read it once more: " + c.name(c.blade) },
+		do: words("Nothing is ripped here: the half that this blade cut lies there as it was.",
+			"Read the same half once more, or type what its readings should have been."),
+		why: words("The readings typed before stay in the records; the new ones are what counts."),
+		fields: func(c context) []Field {
+			how, readings := c.cutFields()
+			if last, _ := c.state.Blades[c.blade].Last(); len(last.Differences) > 0 {
+				how.Value = "differences"
+			}
+			return []Field{how, readings}
+		},
+		accept: func(t *taking) {
+			half := t.state.Blades[t.blade].Half
+			t.takeCut(t.choice("how") == "differences", t.lengths("readings"), model.Record{Piece: string(half.Piece), Rings: half.Rings})
+		},
 	},
 	"more": {
 		number: 10, picture: PiecePicture,
@@ -189,14 +204,16 @@ func (c context) knifeOf(id string) string {
 	return c.set(k.Thickness)
 }
 
-// fresh reports whether the next rip wants a fresh piece. A cut that is only typed
-// again keeps its piece.
+// cutFields ask for the readings of a blade's half.
+func (c context) cutFields() (how, readings Field) {
+	how = Field{Key: "how", Label: "Readings are", Hint: "widths or differences", Kind: FieldChoice, Options: []string{"widths", "differences"}, Value: "widths"}
+	readings = c.widths("readings", "Readings of this blade's half", 3)
+	readings.Min, readings.Max = -20*mm, 2*c.profile.WorkingWidth.Length
+	return how, readings
+}
+
+// fresh reports whether the next rip wants a fresh piece.
 func (c context) fresh() (fresh, first bool) {
-	if c.run.again == (Place{"cut", c.blade}) {
-		if h := c.state.Blades[c.blade].History; len(h) > 0 && h[len(h)-1].Lock == c.state.Lock {
-			return h[len(h)-1].Piece == model.FreshPiece, false
-		}
-	}
 	if model.Dropped("fresh-piece") {
 		return false, false
 	}

@@ -114,11 +114,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		if s.blade != p.Reference {
 			did.genuine = false
 		}
-		*slot() = half{}
+		slot().cut = false
 	case "cut":
-		width := w.rip(s, p, v, answers)
-		*slot() = half{true, s.fence, width}
-		did.width = width
+		did.width = w.rip(s, p, v, answers)
 	case "more":
 		did.width = slot().width
 	case "written":
@@ -132,9 +130,10 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		if blade == "" {
 			blade = answers["blade"]
 		}
-		if n := s.worn.of(blade); n != nil {
+		did.genuine = answers["truly"] != "no"
+		if n := s.worn.of(blade); did.genuine && n != nil {
 			*n++
-		} else {
+		} else if did.genuine {
 			s.worn.more++
 		}
 		if s.blade == blade { // whoever takes it to the bench finds it there, whatever was said
@@ -149,6 +148,14 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 	}
 	did.blade, did.rings, did.knife, did.fence, did.setting = s.blade, s.rings, s.knife, s.fence, s.setting
 	did.worn = s.worn.count(s.blade)
+	switch v.Place.Step {
+	case "cut":
+		*slot() = half{true, did}
+	case "reread":
+		genuine := did.genuine
+		did = slot().fact
+		did.genuine = did.genuine && genuine
+	}
 	w.witness(s, did, before, after)
 }
 
@@ -183,10 +190,8 @@ func (w world) witness(s *saw, did fact, before, after procedure.Procedure) {
 }
 
 // undo is what is true once a record is said to be wrong. What was done with hands
-// stays done; what was only typed was never so. A record that is there twice tells of
-// one thing.
+// stays done; what was only typed was never so.
 func (s *saw) undo(records []model.Record, of string) {
-	twice := false
 	for i := range s.made {
 		if records[i].Ref() != of || s.made[i].voided {
 			continue
@@ -195,13 +200,5 @@ func (s *saw) undo(records []model.Record, of string) {
 		if records[i].About == model.AboutWritten {
 			*s.boxes.of(records[i].Blade) = "nobody knows what"
 		}
-		if records[i].Kind == model.Sharpened && !twice {
-			if n := s.worn.of(records[i].Blade); n != nil {
-				*n--
-			} else {
-				s.worn.more--
-			}
-		}
-		twice = true
 	}
 }

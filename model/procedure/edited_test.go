@@ -116,8 +116,8 @@ func (s *saw) remark(records []model.Record) {
 
 // story is a long way: a whole setup; the rip sharpened, cut with readings that
 // scatter and read further; the fence bumped; the lock of the scale and a reference
-// cut voided and done once more; sharpened again as soon as it was in; and a run for
-// the rip, under another fence lock.
+// cut voided and done once more; sharpened again as soon as it was in; said to be
+// sharpened once more, which it was not; and a run for the rip, under another fence lock.
 func (s *search) story() (model.Profile, []saw) {
 	profile, saws := s.complete()
 	t := tale{s: s, p: procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at: saws[len(saws)-1], saws: saws}
@@ -140,6 +140,9 @@ func (s *search) story() (model.Profile, []saw) {
 	t.until("cut", "scattered")
 	t.on("more")
 	t.begin("sharpened", "rip")
+	t.until("cut", "")
+	t.on("written")
+	t.begin("sharpened", "rip, but it was not")
 	t.until("cut", "")
 	t.on("written")
 	t.runs("rip")

@@ -31,7 +31,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		return t
 	}
 	out := []try{{label: "", answers: good}}
-	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && !e.whole && slices.Contains([]string{"cut", "more"}, step) {
+	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && !e.whole && slices.Contains([]string{"cut", "reread", "more"}, step) {
 		return out
 	}
 	switch v.Place.Step {
@@ -56,11 +56,15 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		if p.State().Lock != "" {
 			out = append(out, with("but it was not", "truly", "no"))
 		}
-	case "cut":
-		width := w.seen(s, p, v)
+	case "cut", "reread":
+		width, set := w.seen(s, p, v), s.set()
+		if v.Place.Step == "reread" {
+			half := s.halves.of(v.Blade)
+			width, set = half.width, fenceWidth(half.fence)
+		}
 		out = append(out,
 			with("scattered", "readings", widths(width-8*hundredth, width, width+8*hundredth)),
-			with("differences", "how", "differences", "readings", strings.Repeat((width-s.set()).Of(model.MM).String()+" ", 3)))
+			with("differences", "how", "differences", "readings", strings.Repeat((width-set).Of(model.MM).String()+" ", 3)))
 		if e.spoiled {
 			t := with("widths called differences", "how", "differences")
 			t.wrong = "how"
@@ -85,6 +89,8 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 				plate, kerf := w.blank(id, s.worn.count(id)+1)
 				out = append(out, with(id, "blade", id, "plate", thrice(plate), "kerf", thrice(kerf)))
 			}
+			plate, kerf := w.blank("rip", s.worn.count("rip"))
+			out = append(out, with("rip, but it was not", "blade", "rip", "plate", thrice(plate), "kerf", thrice(kerf), "truly", "no"))
 		}
 	case "returned":
 		if v.Blade == "" {
@@ -164,8 +170,8 @@ func voidable(p procedure.Procedure, s *saw) []int {
 			if slices.ContainsFunc(s.made[:i], func(f fact) bool { return f.base == i }) {
 				continue // a further reading of it stands before it, and nothing tells whose that is
 			}
-			if k.kind == model.Sharpened && slices.ContainsFunc(s.made[i:], func(f fact) bool { return f.kind == model.BladeCut && f.blade == records[i].Blade }) {
-				continue // it has cut as a sharpened blade does
+			if k.kind == model.Sharpened && s.made[i].genuine {
+				continue // it was sharpened
 			}
 			out = append(out, i+1)
 		}
@@ -267,10 +273,12 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 		return count(p.Profile(), p.Profile().Reference)
 	case step == "reference":
 		return thrice(s.set())
-	case step == "cut" && f.Key == "how":
+	case (step == "cut" || step == "reread") && f.Key == "how":
 		return "widths"
 	case step == "cut" && f.Key == "readings":
 		return thrice(w.seen(s, p, v))
+	case step == "reread" && f.Key == "readings":
+		return thrice(s.halves.of(v.Blade).width)
 	case step == "more" && f.Key == "readings":
 		at := s.halves.of(v.Blade).width
 		return widths(slices.Repeat([]model.Length{at}, 9)...)

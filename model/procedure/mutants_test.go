@@ -25,6 +25,7 @@ var guards = []string{
 	"idle-voids-power", "idle-voids-standstill", "idle-voids-sight", "idle-voids-fence",
 	"suspend-voids-power", "suspend-voids-standstill", "suspend-voids-sight", "suspend-voids-fence",
 	"joined-voids-power", "joined-voids-standstill", "joined-voids-sight", "joined-voids-fence", "joined-keeps",
+	"reread-aligned", "reread-lock",
 	"back-keeps-readings", "correction-is-a-new-record", "reread-is-a-new-record",
 	// the fields of the gates
 	"stop-run_down", "slow-still", "isolate-how", "isolate-dead", "isolate-by", "isolate-word", "hold-closed",
@@ -34,7 +35,7 @@ var guards = []string{
 	// what the records say
 	"arbor-moves-datum", "arbor-takes-blade-off", "sharpened-moves-datum", "datum-reference", "datum-standing", "seated-datum", "boards-datum", "boards-lock", "scale-datum",
 	"reference-datum", "reference-lock", "cut-reference", "cut-lock", "more-rings", "more-counts", "knife-voids-proofs", "knife-datum", "fitted-unaligned", "unlock-voids-board",
-	"fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "sharpened-takes-blade-off", "returned-voids-cuts", "fresh-piece", "fresh-first", "fresh-after-work",
+	"fence-moved-voids-lock", "scale-voids-lock", "sharpened-voids-cuts", "sharpened-takes-blade-off", "returned-voids-cuts", "fresh-piece", "fresh-first", "fresh-unsure", "void-keeps-half",
 	"void-leaves-open-arbor", "void-leaves-open-scale", "void-leaves-open-reference_cut", "void-leaves-open-mount", "void-leaves-open-knife", "void-leaves-open-fence_lock", "void-leaves-open-blade_cut", "void-leaves-open-note", "void-leaves-open-sharpened",
 	// what makes a blade ready
 	"ready-verdict", "ready-knife-fits", "ready-aligned", "ready-knife-set", "ready-since-knife", "ready-reference-cut", "ready-box",

@@ -275,12 +275,15 @@ func back(p Procedure, _ Event, here Place) (Procedure, error) {
 	target := p.target()
 	var before Place
 	for _, s := range p.places() {
-		if s.Place == target || s.Done && revisit(s.Place) == target {
+		if s.Place == target || onLine(s.Place) && onLine(target) && s.Place.Blade == target.Blade {
 			break
 		}
 		if s.Done && !table[s.Place.Step].once {
-			before = revisit(s.Place)
+			before = p.revisit(s.Place)
 		}
+	}
+	if onLine(target) && target.Step != "reread" && p.rereads(target.Blade) {
+		before = Place{"reread", target.Blade}
 	}
 	if before == (Place{}) || before == target {
 		return p, &Refusal{Place: here, Unmet: []string{"there is nothing before this to go back to"}}
@@ -303,11 +306,30 @@ func (p Procedure) turnTo(place Place) Procedure {
 }
 
 // revisit is the place at which the readings of a done place are typed again.
-func revisit(place Place) Place {
-	if place.Step == "written" || place.Step == "more" {
+func (p Procedure) revisit(place Place) Place {
+	switch {
+	case onLine(place) && p.rereads(place.Blade):
+		return Place{"reread", place.Blade}
+	case place.Step == "written" || place.Step == "more":
 		return Place{"cut", place.Blade}
 	}
 	return place
+}
+
+// onLine reports whether a place is about a blade's comparison: its cut, or what
+// follows from that.
+func onLine(place Place) bool {
+	return slices.Contains([]string{"cut", "reread", "more", "written", "leave"}, place.Step)
+}
+
+// rereads reports whether a blade's verdict rests on a half that still shows the cut
+// whose readings were typed, so that these can be typed once more. Where one blade is
+// run again it is a cut of this run.
+func (p Procedure) rereads(blade string) bool {
+	b := p.state.Blades[blade]
+	last, ok := b.Last()
+	return ok && holds("reread-aligned", last.Aligned) && holds("reread-lock", last.Lock == p.state.Lock) && !b.Half.Unsure &&
+		last.Record == b.History[len(b.History)-1].Record && (p.options.Mode == Setup || p.inThisRun(last.Record))
 }
 
 func forward(p Procedure, _ Event, here Place) (Procedure, error) {

@@ -19,7 +19,7 @@ var (
 	turning  = []string{"boards", "scale", "reference", "cut"}
 	standing = []string{
 		"saw", "flange", "thread", "knives", "instruments", "blade", "thickness", "rack", "rings", "datum", "unfit",
-		"stop", "slow", "isolate", "power", "lock", "fence", "more", "written", "leave",
+		"stop", "slow", "isolate", "power", "lock", "fence", "reread", "more", "written", "leave",
 		"who", "reason", "sharpened", "returned", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
 	sorted = slices.Concat(handsIn, turning, standing)
@@ -87,12 +87,11 @@ func (w wear) count(id string) int {
 	return w.more
 }
 
-// half is what the blade's half of a piece shows: the width of the part that is left
-// of it, if it was cut.
+// half is what the blade's half of a piece shows, if it was cut: the width of the part
+// that is left of it, and of which cut.
 type half struct {
-	cut   bool
-	fence int
-	width model.Length
+	cut bool
+	fact
 }
 
 type halves struct{ rip, thin, more half }
@@ -197,7 +196,7 @@ func (s *saw) face(blade, rings string) string {
 }
 
 // width is what the part measures that the mounted blade leaves with the fence where
-// it is: neighbouring places of the fence differ by 0.20 mm.
+// it is: a place of the fence differs from the next two by 0.20 mm or more.
 func (w world) width(s *saw, p model.Profile) model.Length {
 	at := func(blade, rings string) model.Length {
 		h := height(rings)
@@ -222,8 +221,6 @@ func (w world) rip(s *saw, p model.Profile, v procedure.View, answers map[string
 	switch same := piece.cut && piece.fence == s.fence; {
 	case same && w.reads && strings.HasPrefix(v.Do[0], "Take the piece marked"):
 		return width // its other half is ripped already, as anybody sees: another piece
-	case same && v.Again:
-		return piece.width // read once more
 	case same && answers["piece"] != "fresh":
 		return min(width, piece.width)
 	}
@@ -234,7 +231,7 @@ func (w world) rip(s *saw, p model.Profile, v procedure.View, answers map[string
 func (s *saw) set() model.Length { return fenceWidth(s.fence) }
 
 func fenceWidth(fence int) model.Length {
-	return 120*model.Millimetre + model.Length(fence%2)*20*hundredth
+	return 120*model.Millimetre + model.Length(fence%3)*20*hundredth
 }
 
 // height is what rings truly add, whatever somebody measured.

@@ -239,6 +239,16 @@ func once(blade string) func(*search) {
 	}
 }
 
+// mistaken is a whole setup after which the rip was said to be sharpened, and was not.
+func mistaken(s *search) {
+	profile, saws := s.complete()
+	t := tale{s: s, p: procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at: saws[len(saws)-1], saws: saws}
+	t.at.interrupted("leave")
+	t.on("who")
+	t.begin("sharpened", "rip, but it was not")
+	s.start(t.p, t.at, "a whole setup, and then a sharpening that never was")
+}
+
 func isolateOnly(s *search) {
 	s.start(procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1, Mode: procedure.IsolateOnly}), asFound(), "isolate only")
 }

@@ -51,6 +51,7 @@ var (
 	atOnce     = events{spoiled: true, back: 1, whole: true, work: 1, breaks: append([]procedure.EventKind{procedure.Joined}, everyBreak...), mischief: mischief}
 	benchOnly  = events{spoiled: true, back: 2, bench: true, breaks: []procedure.EventKind{leave}}
 	backOnly   = events{back: 1}
+	oneVoid    = events{work: 1, other: "void"}
 	joins      = events{spoiled: true, breaks: []procedure.EventKind{procedure.Joined}}
 	twinBlades = events{spoiled: true, breaks: []procedure.EventKind{procedure.Idle}, mischief: mischief[1:2]}
 	leaving    = events{breaks: []procedure.EventKind{leave}, mischief: mischief[:1]}
@@ -63,17 +64,25 @@ var trials = []trial{
 	{"other work", freshly, exact, otherWork},
 	{"too far, wrong answers", freshly, far, wrongs},
 	{"too far, other work", freshly, far, workOnly},
+	{"too far, back", freshly, far, backOnce},
 	{"too wide, wrong answers", freshly, wide, wrongs},
 	{"too wide, other work", freshly, wide, workOnly},
 	{"nothing fits, wrong answers", freshly, never, wrongs},
+	{"nothing fits, back", freshly, never, backOnly},
 	{"new saw", unknown, exact, benchOnly},
 	{"resumed at every record", resumed, exact, wrongs},
 	{"one blade again: rip", once("rip"), exact, idleWrongs},
 	{"one blade again: rip, back", once("rip"), exact, backOnly},
 	{"one blade again: rip too far", once("rip"), far, idleWrongs},
+	{"one blade again: rip too far, back", once("rip"), far, backOnly},
+	{"one blade again: rip, a void", once("rip"), exact, oneVoid},
+	{"one blade again: rip, other work", once("rip"), exact, workOnly},
 	{"one blade again: the reference", once("general"), exact, leaving},
+	{"one blade again: the reference, other work", once("general"), exact, workOnly},
+	{"sharpened by mistake, a void", mistaken, exact, oneVoid},
 	{"one blade again: thin", once("thin"), exact, everything},
 	{"knife changed, other work", knives("k24"), exact, workOnly},
+	{"knife changed, back", knives("k24"), exact, backOnly},
 	{"knife changed to and fro, other work", knives("k24", "k25"), exact, workOnly},
 	{"the thin knife set, other work", thinKnife, exact, workOnly},
 	{"the thin knife set, wrong answers", thinKnife, exact, wrongs},

@@ -82,7 +82,7 @@ func plausible(p procedure.Procedure, v procedure.View, f procedure.Field) strin
 		"pairs": "60=60.12 120=120.11", "final": "120.01", "readings": "120.00 120.01 120.00", "fence": "untouched",
 		"knife": "2.5", "width": "120", "more": "done", "decide": "read", "why": "check",
 	}
-	if v.Place.Step == "cut" && f.Key == "how" {
+	if (v.Place.Step == "cut" || v.Place.Step == "reread") && f.Key == "how" {
 		return "widths"
 	}
 	switch {

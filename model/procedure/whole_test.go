@@ -44,6 +44,8 @@ var wholes = append([]whole{
 	{trial{"two blades, one again: rip", once("rip"), exactTwo, uncut}, false},
 	{trial{"two blades, one again: the reference", once("general"), exactTwo, uncut}, false},
 	{trial{"two blades, resumed at every record, other work once", resumed, exactTwo, workOnce}, true},
+	{trial{"two blades, one again: rip, other work once", once("rip"), exactTwo, workOnce}, false},
+	{trial{"two blades, one again: the reference, other work once", once("general"), exactTwo, workOnce}, false},
 	{trial{"three blades, without records", freshly, exact, uncut}, false},
 	{trial{"three blades, resumed at every record", resumed, exact, uncut}, false},
 	{trial{"three blades, one again: thin", once("thin"), exact, uncut}, false},

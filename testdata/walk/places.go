@@ -13,7 +13,7 @@ var titles = map[string]string{
 	"unfit": "The knife does not fit the %s", "arbor": "Clean the arbor", "mount": "Mount the %s", "rim": "Runout at the rim", "align": "Heel and toe",
 	"boards": "Rip the gauge board", "knife": "Square the knife to the gauge board", "scale": "Verify the fence scale",
 	"lock": "Set the fence and lock it", "fence": "Was the fence left alone?", "reference": "Reference half: piece for the %s",
-	"cut": "Comparison rip: %s", "more": "Doubtful: read the %s again", "written": "Write it down: %s", "leave": "Not brought in: %s",
+	"cut": "Comparison rip: %s", "reread": "Read it once more: %s", "more": "Doubtful: read the %s again", "written": "Write it down: %s", "leave": "Not brought in: %s",
 	"close": "Where every blade stands", "rings": "Shim rings", "datum": "Reference blade and standing stack", "change-knife": "Set another knife", "blade-knife": "A blade runs with another knife",
 	"fence-moved": "The fence may have moved", "other-blade": "Another blade or stack is on the arbor", "sharpened?": "A blade is back from sharpening", "void": "Void a record", "blade": "One more blade on the bench", "retire": "Take a blade off the rack", "returned": "Back on the rack: the %s", "returned?": "A blade is back on the rack",
 }
