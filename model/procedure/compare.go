@@ -65,9 +65,17 @@ var compareSteps = map[string]step{
 	"reread": {
 		number: 10, picture: PiecePicture,
 		title: func(c context) string { return "Read it once more: " + c.name(c.blade) },
-		do: words("Nothing is ripped here: the half that this blade cut lies there as it was.",
-			"Read the same half once more, or type what its readings should have been."),
-		why: words("The readings typed before stay in the records; the new ones are what counts."),
+		do: func(c context) []string {
+			var before []string
+			last, _ := c.state.Blades[c.blade].Last()
+			for _, m := range slices.Concat(last.Readings, last.Differences) {
+				before = append(before, m.String())
+			}
+			return []string{"Nothing is ripped here: the half that this blade cut lies there as it was.",
+				"Read the same half once more, or type what its readings should have been.",
+				"Typed before: " + strings.Join(before, ", ") + "."}
+		},
+		why: words("What was typed before stays in the records; the new readings are what counts."),
 		fields: func(c context) []Field {
 			how, readings := c.cutFields()
 			if last, _ := c.state.Blades[c.blade].Last(); len(last.Differences) > 0 {
