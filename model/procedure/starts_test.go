@@ -230,6 +230,28 @@ func resumed(s *search) {
 	}
 }
 
+// choosing resumes at every record, with the choice of another knife to begin with.
+func choosing(s *search) {
+	profile, saws := s.complete()
+	for k := range saws {
+		part, at := profile, saws[k]
+		part.Records = profile.Records[:k:k]
+		at.made = at.made[:k:k]
+		at.interrupted("leave")
+		p := procedure.New(part, s.judge, procedure.Options{Seed: 1})
+		s.world.honestly(&p, &at)
+		for _, e := range []procedure.Event{{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}}, {Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k24"}}} {
+			next, err := p.Apply(e)
+			if err != nil {
+				s.fail(-1, "the honest way", err.Error())
+				return
+			}
+			p = next
+		}
+		s.start(p, at, fmt.Sprintf("resumed after record %d, and now another knife", k))
+	}
+}
+
 func once(blade string) func(*search) {
 	return func(s *search) {
 		profile, saws := s.complete()
@@ -237,6 +259,25 @@ func once(blade string) func(*search) {
 		at.interrupted("leave")
 		s.start(procedure.New(profile, s.judge, procedure.Options{Seed: 1, Mode: procedure.OneBlade, Blade: blade}), at, "a whole setup, and now "+blade)
 	}
+}
+
+// boardAgain is a setup in which a gauge board was ripped once more behind the scale, so
+// that the blade is cut under the lock of that board.
+func boardAgain(s *search) {
+	at := asFound()
+	t := tale{s: s, p: procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1}), at: at, saws: []saw{at}}
+	t.until("scale", "")
+	for _, way := range []procedure.EventKind{procedure.Back, procedure.Back, procedure.Answer, procedure.Forward} {
+		if way == procedure.Answer {
+			t.until("boards", "")
+		} else if next, err := t.p.Apply(procedure.Event{Kind: way}); err != nil {
+			s.fail(-1, "the honest way", err.Error())
+		} else {
+			t.p = next
+		}
+	}
+	t.until("written", "")
+	s.start(t.p, t.at, "a setup with one more gauge board behind the scale")
 }
 
 // mistaken is a whole setup after which the rip was said to be sharpened, and was not.
