@@ -88,9 +88,9 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 			for _, id := range []string{"general", "rip"} {
 				plate, kerf := w.blank(id, s.worn.count(id)+1)
 				out = append(out, with(id, "blade", id, "plate", thrice(plate), "kerf", thrice(kerf)))
+				plate, kerf = w.blank(id, s.worn.count(id))
+				out = append(out, with(id+", but it was not", "blade", id, "plate", thrice(plate), "kerf", thrice(kerf), "truly", "no"))
 			}
-			plate, kerf := w.blank("rip", s.worn.count("rip"))
-			out = append(out, with("rip, but it was not", "blade", "rip", "plate", thrice(plate), "kerf", thrice(kerf), "truly", "no"))
 		}
 	case "returned":
 		if v.Blade == "" {

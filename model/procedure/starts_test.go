@@ -280,14 +280,14 @@ func boardAgain(s *search) {
 	s.start(t.p, t.at, "a setup with one more gauge board behind the scale")
 }
 
-// mistaken is a whole setup after which the rip was said to be sharpened, and was not.
+// mistaken is a setup in which the reference was mounted, and then said to be sharpened,
+// which it was not.
 func mistaken(s *search) {
-	profile, saws := s.complete()
-	t := tale{s: s, p: procedure.New(profile, s.judge, procedure.Options{Seed: 1}), at: saws[len(saws)-1], saws: saws}
-	t.at.interrupted("leave")
-	t.on("who")
-	t.begin("sharpened", "rip, but it was not")
-	s.start(t.p, t.at, "a whole setup, and then a sharpening that never was")
+	at := asFound()
+	t := tale{s: s, p: procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1}), at: at, saws: []saw{at}}
+	t.until("mount", "")
+	t.begin("sharpened", "general, but it was not")
+	s.start(t.p, t.at, "the reference mounted, and then a sharpening that never was")
 }
 
 func isolateOnly(s *search) {
