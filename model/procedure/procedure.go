@@ -275,7 +275,7 @@ func back(p Procedure, _ Event, here Place) (Procedure, error) {
 	target := p.target()
 	var before Place
 	for _, s := range p.places() {
-		if s.Place == target || onLine(s.Place) && onLine(target) && s.Place.Blade == target.Blade {
+		if sameLine(s.Place, target) {
 			break
 		}
 		if s.Done && !table[s.Place.Step].once {
@@ -321,6 +321,9 @@ func (p Procedure) revisit(place Place) Place {
 func onLine(place Place) bool {
 	return slices.Contains([]string{"cut", "reread", "more", "written", "leave"}, place.Step)
 }
+
+// sameLine reports whether two places are one line in the list of places.
+func sameLine(a, b Place) bool { return a == b || onLine(a) && onLine(b) && a.Blade == b.Blade }
 
 // rereads reports whether a blade's verdict rests on a half that still shows the cut
 // whose readings were typed, so that these can be typed once more. Where one blade is

@@ -1,6 +1,7 @@
 package procedure_test
 
 import (
+	"slices"
 	"strconv"
 	"testing"
 
@@ -31,7 +32,11 @@ func TestReread(t *testing.T) {
 		}
 		return p
 	}
-	p := step(t, back(whole, "reread rip"), at)
+	again := back(whole, "reread rip")
+	if i := slices.IndexFunc(again.Places(), func(s procedure.PlaceStatus) bool { return s.Current }); i < 0 || again.Places()[i].Place.Blade != "rip" {
+		t.Errorf("the list stands at line %d", i)
+	}
+	p := step(t, again, at)
 	n := len(p.Profile().Records)
 	if last := p.Profile().Records[n-1]; last.More || len(last.Rings) != 2 || last.Piece != "same" {
 		t.Errorf("recorded as %+v", last)
@@ -48,7 +53,7 @@ func TestReread(t *testing.T) {
 	}
 
 	// one blade again: what was read in an earlier run proves nothing in this one
-	again := procedure.New(whole.Profile(), solver.Plan, procedure.Options{Seed: 1, Mode: procedure.OneBlade, Blade: "rip"})
+	again = procedure.New(whole.Profile(), solver.Plan, procedure.Options{Seed: 1, Mode: procedure.OneBlade, Blade: "rip"})
 	again, at = walkTo(t, again, "cut")
 	back(again, "stop")
 	again, at = walkTo(t, again, "close")

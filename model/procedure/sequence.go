@@ -95,7 +95,7 @@ func (p Procedure) mounted(blade string, rings []string) bool {
 func (p Procedure) Places() []PlaceStatus {
 	target, out := p.target(), p.places()
 	for i := range out {
-		out[i].Current = out[i].Place == target
+		out[i].Current = sameLine(out[i].Place, target)
 		row := table[out[i].Place.Step]
 		out[i].Number, out[i].Title = row.number, row.title(context{p, out[i].Place.Blade})
 	}
