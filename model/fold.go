@@ -68,12 +68,12 @@ func (f *folder) passOver(r *Record) {
 		return
 	}
 	switch r.Kind {
-	case Mount, Arbor:
+	case Arbor:
+		f.Mounted = nil
+		f.outdateAll()
+	case Mount:
 		f.Mounted = nil
 		f.fit(r)
-		if r.Kind == Arbor {
-			f.outdateAll()
-		}
 	case KnifeSet:
 		f.Mounted, f.Knife = nil, nil
 		f.fit(r)
@@ -88,8 +88,10 @@ func (f *folder) passOver(r *Record) {
 			f.gone[r.piece()] = true
 		}
 		if r.Kind == BladeCut && !r.More && f.compares(r) && !Dropped("void-keeps-half") {
-			f.rip(r)
-			f.outdate(r.Blade)
+			b := f.Blades[r.Blade]
+			b.Half = b.ripped(r)
+			b.Half.Unsure = true
+			f.Blades[r.Blade] = b
 		}
 	case Note:
 		if b, ok := f.Blades[r.Blade]; ok && r.About == AboutWritten {
@@ -286,12 +288,10 @@ func (f *folder) compares(r *Record) bool {
 	return known && (r.Lock != "" && r.Lock == f.Lock || Dropped("cut-lock")) && len(f.all[r.Lock]) > 0
 }
 
-// rip takes note of the half that a blade ripped.
-func (f *folder) rip(r *Record) {
-	b := f.Blades[r.Blade]
+// ripped is the half that the blade has once this cut is made.
+func (b BladeState) ripped(r *Record) Half {
 	piece := Piece(r.Piece)
-	b.Half = Half{Lock: r.Lock, Rings: r.Rings, Piece: piece, pooled: piece == FreshPiece || b.Half.Lock == r.Lock && b.Half.pooled}
-	f.Blades[r.Blade] = b
+	return Half{Lock: r.Lock, Rings: r.Rings, Piece: piece, pooled: piece == FreshPiece || b.Half.Lock == r.Lock && b.Half.pooled}
 }
 
 func (f *folder) bladeCut(i int, r *Record) {
@@ -315,8 +315,7 @@ func (f *folder) bladeCut(i int, r *Record) {
 			counts = false
 		}
 	} else {
-		f.rip(r)
-		b.Half = f.Blades[r.Blade].Half
+		b.Half = b.ripped(r)
 		cut.pooled = b.Half.pooled
 	}
 	b.Left = nil

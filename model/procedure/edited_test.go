@@ -185,13 +185,18 @@ func (t *tale) runs(blade string) {
 }
 
 func (t *tale) begin(step, label string) {
-	next, err := t.p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: step}})
+	t.turn(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: step}})
+	t.answer(label)
+}
+
+// turn turns to another place.
+func (t *tale) turn(e procedure.Event) {
+	next, err := t.p.Apply(e)
 	if err != nil {
 		t.s.fail(-1, "the story", err.Error())
 		return
 	}
 	t.p = next
-	t.answer(label)
 }
 
 func (t *tale) answer(label string) {

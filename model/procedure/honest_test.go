@@ -59,8 +59,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 	case "cut", "reread":
 		width, set := w.seen(s, p, v), s.set()
 		if v.Place.Step == "reread" {
-			half := s.halves.of(v.Blade)
-			width, set = half.width, fenceWidth(half.fence)
+			set = fenceWidth(s.halves.of(v.Blade).fence)
 		}
 		out = append(out,
 			with("scattered", "readings", widths(width-8*hundredth, width, width+8*hundredth)),
@@ -190,8 +189,12 @@ func widths(ws ...model.Length) string {
 
 func thrice(l model.Length) string { return widths(l, l, l) }
 
-// seen is what the caliper shows on the blade's half once this rip is made.
+// seen is what the caliper shows on the blade's half once this rip is made, or where
+// nothing is ripped.
 func (w world) seen(s *saw, p procedure.Procedure, v procedure.View) model.Length {
+	if v.Place.Step == "reread" {
+		return s.halves.of(v.Blade).width
+	}
 	after := *s
 	answers := map[string]string{}
 	for _, f := range v.Fields {
@@ -275,10 +278,8 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 		return thrice(s.set())
 	case (step == "cut" || step == "reread") && f.Key == "how":
 		return "widths"
-	case step == "cut" && f.Key == "readings":
+	case (step == "cut" || step == "reread") && f.Key == "readings":
 		return thrice(w.seen(s, p, v))
-	case step == "reread" && f.Key == "readings":
-		return thrice(s.halves.of(v.Blade).width)
 	case step == "more" && f.Key == "readings":
 		at := s.halves.of(v.Blade).width
 		return widths(slices.Repeat([]model.Length{at}, 9)...)

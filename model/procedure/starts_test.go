@@ -219,36 +219,27 @@ func doubtful(s *search) {
 	s.start(t.p, t.at, "a reference half read with scatter, and both halves read further")
 }
 
-func resumed(s *search) {
-	profile, saws := s.complete()
-	for k := range saws {
-		part, at := profile, saws[k]
-		part.Records = profile.Records[:k:k]
-		at.made = at.made[:k:k]
-		at.interrupted("leave")
-		s.start(procedure.New(part, s.judge, procedure.Options{Seed: 1}), at, fmt.Sprintf("resumed after record %d", k))
-	}
-}
+func resumed(s *search) { s.resume("", func(*tale) {}) }
 
 // choosing resumes at every record, with the choice of another knife to begin with.
 func choosing(s *search) {
+	s.resume(", and now another knife", func(t *tale) {
+		t.on("who")
+		t.begin("change-knife", "k24")
+	})
+}
+
+// resume takes a whole setup up at every record, and does something first.
+func (s *search) resume(what string, do func(*tale)) {
 	profile, saws := s.complete()
 	for k := range saws {
 		part, at := profile, saws[k]
 		part.Records = profile.Records[:k:k]
 		at.made = at.made[:k:k]
 		at.interrupted("leave")
-		p := procedure.New(part, s.judge, procedure.Options{Seed: 1})
-		s.world.honestly(&p, &at)
-		for _, e := range []procedure.Event{{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}}, {Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k24"}}} {
-			next, err := p.Apply(e)
-			if err != nil {
-				s.fail(-1, "the honest way", err.Error())
-				return
-			}
-			p = next
-		}
-		s.start(p, at, fmt.Sprintf("resumed after record %d, and now another knife", k))
+		t := tale{s: s, p: procedure.New(part, s.judge, procedure.Options{Seed: 1}), at: at, saws: saws}
+		do(&t)
+		s.start(t.p, t.at, fmt.Sprintf("resumed after record %d%s", k, what))
 	}
 }
 
@@ -267,15 +258,10 @@ func boardAgain(s *search) {
 	at := asFound()
 	t := tale{s: s, p: procedure.New(s.world.rack(), s.judge, procedure.Options{Seed: 1}), at: at, saws: []saw{at}}
 	t.until("scale", "")
-	for _, way := range []procedure.EventKind{procedure.Back, procedure.Back, procedure.Answer, procedure.Forward} {
-		if way == procedure.Answer {
-			t.until("boards", "")
-		} else if next, err := t.p.Apply(procedure.Event{Kind: way}); err != nil {
-			s.fail(-1, "the honest way", err.Error())
-		} else {
-			t.p = next
-		}
-	}
+	t.turn(procedure.Event{Kind: procedure.Back})
+	t.turn(procedure.Event{Kind: procedure.Back})
+	t.until("boards", "")
+	t.turn(procedure.Event{Kind: procedure.Forward})
 	t.until("written", "")
 	s.start(t.p, t.at, "a setup with one more gauge board behind the scale")
 }
