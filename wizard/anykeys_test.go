@@ -59,7 +59,6 @@ func TestAnyKeys(t *testing.T) {
 						t.Fatalf("%d records, and there were %d:\n%s", len(after), len(before), d.screen())
 					}
 				}
-				d.close()
 			})
 		})
 	}

@@ -52,7 +52,6 @@ func TestSaveThatWentElsewhereIsToldUntilTheEnd(t *testing.T) {
 		if !d.root().job.finished() && d.root().unsaved != nil {
 			t.Error("what is kept elsewhere counts as not saved")
 		}
-		d.close()
 	})
 }
 
@@ -82,7 +81,6 @@ func TestSaveThatWentElsewhereUnderWay(t *testing.T) {
 		if !d.says("KEPT ELSEWHERE: somebody else changed the head too") || d.root().job.store.Path != "bay-two.mine.yaml" {
 			t.Errorf("%s, and the screen shows:\n%s", d.root().job.store.Path, d.screen())
 		}
-		d.close()
 	})
 }
 

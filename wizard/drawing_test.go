@@ -16,7 +16,6 @@ func TestPictureIsNeverOld(t *testing.T) {
 	for _, place := range []string{"mount", "align", "scale", "reference", "cut", "close"} {
 		synctest.Test(t, func(t *testing.T) {
 			d := drive(t, fixture{profile: shop(), chars: picture.Blocks}, 100, 30)
-			defer d.close()
 			d.walk(place)
 			lines := 0
 			look := func() {

@@ -40,7 +40,6 @@ func TestBothFacesSayTheSame(t *testing.T) {
 			setup.to("written")
 			setup.to("close")
 			setup.both()
-			setup.close()
 
 			again := twoFaces{drive(t, fixture{profile: half}, size[0], size[1]), compared}
 			again.to("fence")
@@ -53,13 +52,11 @@ func TestBothFacesSayTheSame(t *testing.T) {
 			again.both("", "119.90 119.90 119.90") // too far: fewer rings, and a fresh piece
 			again.to("cut")
 			again.both("", "")
-			again.close()
 
 			only := twoFaces{drive(t, fixture{profile: shop(), mode: procedure.Options{Mode: procedure.IsolateOnly}}, size[0], size[1]), compared}
 			only.to("hold")
 			only.to("close")
 			only.both()
-			only.close()
 		})
 	}
 	for _, step := range append(gated(t), "fence", "power with rings", "cut with a fresh piece") {

@@ -26,7 +26,6 @@ func TestGateWordPasses(t *testing.T) {
 		if d.place().Step != "arbor" {
 			t.Errorf("honest answers lead to %s, want arbor", d.place())
 		}
-		d.close()
 	})
 }
 
@@ -45,7 +44,6 @@ func TestEnterAloneNeverPassesAGate(t *testing.T) {
 			if !d.says("nothing typed") {
 				t.Errorf("%s does not say what is missing:\n%s", gate, d.screen())
 			}
-			d.close()
 		}
 	})
 }
@@ -69,7 +67,6 @@ func TestKeysUnderWayDoNotAnswerTheNextPlace(t *testing.T) {
 				t.Errorf("%s was answered with %q by keys that were under way", key, text)
 			}
 		}
-		d.close()
 	})
 }
 
@@ -84,7 +81,6 @@ func TestWrongWordSaysSo(t *testing.T) {
 		if d.place().Step != "isolate" || !d.says("is not the word", "type "+word) {
 			t.Errorf("a wrong word is not refused in words:\n%s", d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -107,7 +103,6 @@ func TestPasteNeverAnswersAGate(t *testing.T) {
 			if d.place().Step != "isolate" {
 				t.Errorf("paste=%v: at %s\n%s", k.Paste, d.place(), d.screen())
 			}
-			d.close()
 		}
 	})
 }
@@ -131,7 +126,6 @@ func TestEveryGateWordIsOnTheScreen(t *testing.T) {
 			if !d.quit {
 				t.Errorf("%v: the end never came, at %s", size, d.place())
 			}
-			d.close()
 		}
 	})
 }
@@ -182,7 +176,6 @@ func TestIdleSuspendAndClockVoidIsolation(t *testing.T) {
 				if d.place().Step != "stop" || !d.says("POWER unknown: treat as live") {
 					t.Errorf("isolation still counts, at %s:\n%s", d.place(), d.screen())
 				}
-				d.close()
 			})
 		})
 	}

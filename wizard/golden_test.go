@@ -18,6 +18,32 @@ import (
 
 var update = flag.Bool("update", false, "write the golden screens anew")
 
+// TestUpdateEverywhere: a package without the flag would fail go test ./wizard/... -update.
+func TestUpdateEverywhere(t *testing.T) {
+	var tests []string
+	for _, pattern := range []string{"*_test.go", "*/*_test.go"} {
+		found, err := filepath.Glob(pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tests = append(tests, found...)
+	}
+	takes := map[string]bool{}
+	for _, name := range tests {
+		source, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dir := filepath.Dir(name)
+		takes[dir] = takes[dir] || strings.Contains(string(source), `flag.Bool("update"`)
+	}
+	for dir, ok := range takes {
+		if !ok {
+			t.Errorf("the tests in %s do not take -update", dir)
+		}
+	}
+}
+
 const goldens = "../testdata/screens"
 
 // golden compares text with a file, or writes the file.
@@ -90,7 +116,6 @@ func album(t *testing.T, f fixture, name string, last string) {
 			}
 			d.rest()
 		}
-		d.close()
 	}
 	for _, key := range order {
 		golden(t, key, pages[key])
@@ -126,7 +151,6 @@ func TestGoldenASCII(t *testing.T) {
 				t.Errorf("%q is not ASCII", r)
 			}
 		}
-		d.close()
 	})
 }
 
@@ -141,7 +165,6 @@ func TestGoldenOthers(t *testing.T) {
 			shelf := Shelf{List: func() ([]Found, error) { return list, nil }}
 			d := drive(t, fixture{shelf: shelf}, 80, 24)
 			all += d.frame(fmt.Sprintf("start with %d profiles", len(list)))
-			d.close()
 		}
 		golden(t, "start", all)
 
@@ -158,6 +181,5 @@ func TestGoldenOthers(t *testing.T) {
 		}
 		d.size(59, 20)
 		golden(t, "small", d.frame("too small"))
-		d.close()
 	})
 }

@@ -94,7 +94,6 @@ func TestExportsAtTheEndOnTheFullScreen(t *testing.T) {
 			if got := out.String(); strings.Count(got, "Written for others: ") != 3 || !strings.Contains(got, "Written for others: /bay/bay-two-card\n") {
 				t.Errorf("at the end it says %q", got)
 			}
-			s.close()
 		}
 		d.heard(t)
 	})
@@ -148,7 +147,6 @@ func TestPracticeSaysHowToKeep(t *testing.T) {
 		if !s.says("NOT WRITTEN: this is practice, which writes nothing", "sawdatum practice --keep FILE") {
 			t.Errorf("card in practice shows:\n%s", s.screen())
 		}
-		s.close()
 	})
 }
 
@@ -192,7 +190,6 @@ func TestExportWaitsForTheSave(t *testing.T) {
 		if got := strings.Join(log, ", "); !s.quit || !strings.HasSuffix(got, "save ends, export begins, export ends") {
 			t.Errorf("quit %v, %s", s.quit, got)
 		}
-		s.close()
 	})
 }
 
@@ -223,7 +220,6 @@ func TestExportsWaitForEachOther(t *testing.T) {
 		if got := strings.Join(log, ", "); !s.quit || got != "card begins, card ends, html begins, html ends, csv begins, csv ends" {
 			t.Errorf("quit %v, %s", s.quit, got)
 		}
-		s.close()
 	})
 }
 
@@ -256,6 +252,5 @@ func TestWritesFollowEachOther(t *testing.T) {
 		if most != 1 || last != len(s.root().job.procedure.Profile().Records) || last == 0 {
 			t.Errorf("%d at once, %d records written of %d", most, last, len(s.root().job.procedure.Profile().Records))
 		}
-		s.close()
 	})
 }

@@ -42,7 +42,6 @@ func TestDoubtedReading(t *testing.T) {
 		if d.place() == at {
 			t.Errorf("typed again, and not taken:\n%s", d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -63,6 +62,5 @@ func TestDoubtedReadingPlain(t *testing.T) {
 				t.Errorf("%q: taken is %v\n%s", typed, taken, out.String())
 			}
 		}
-		d.close()
 	})
 }

@@ -31,7 +31,6 @@ func TestUnsentTextSurvivesEscAndReturn(t *testing.T) {
 		if d.place().Step != "rim" || d.values()["turned"] != "180" {
 			t.Errorf("at %s, with %v", d.place(), d.values())
 		}
-		d.close()
 	})
 }
 
@@ -57,7 +56,6 @@ func TestGateIsEmptyAfterReturn(t *testing.T) {
 		if d.view().Fields[3].Word == first {
 			t.Errorf("the word is %s again", first)
 		}
-		d.close()
 	})
 }
 
@@ -87,7 +85,6 @@ func TestSplitArrowKeyIsNoEsc(t *testing.T) {
 		if d.place().Step == "arbor" {
 			t.Error("Esc before a letter was lost")
 		}
-		d.close()
 	})
 }
 
@@ -116,7 +113,6 @@ func TestResizeKeepsTextAndFocus(t *testing.T) {
 		if v := d.values(); v["slot_rear"] != "95.03" {
 			t.Errorf("keys into a window too small to read were taken: %v", v)
 		}
-		d.close()
 	})
 }
 
@@ -139,7 +135,6 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 		if d.values()["teeth"] != "4" || d.place().Step != "mount" {
 			t.Errorf("after the other screens: %v at %s", d.values(), d.place())
 		}
-		d.close()
 	})
 }
 
@@ -153,7 +148,6 @@ func TestWordsThatAreNamesOfKeysAreText(t *testing.T) {
 			if got := d.root().base.(step).typing.values()["label"]; got != word {
 				t.Errorf("the word %s in one read became %q", word, got)
 			}
-			d.close()
 		}
 	})
 }
@@ -182,7 +176,6 @@ func TestOtherWorkByNumber(t *testing.T) {
 		if !d.says("FENCE not locked") || d.place().Step == "cut" {
 			t.Errorf("at %s:\n%s", d.place(), d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -205,7 +198,6 @@ func TestSavesEveryAcceptedGate(t *testing.T) {
 		if !d.quit {
 			t.Error("ctrl+c does not leave")
 		}
-		d.close()
 	})
 }
 
@@ -233,7 +225,6 @@ func TestSlowSavesFollowEachOther(t *testing.T) {
 		if !d.quit || saved[len(saved)-1] != n {
 			t.Errorf("quit %v, saved %v, records %d", d.quit, saved, n)
 		}
-		d.close()
 	})
 }
 
@@ -282,7 +273,6 @@ func TestFailedSaveIsToldAndOffersACopy(t *testing.T) {
 		if !d.says("Saved again in bay-two.yaml") {
 			t.Errorf("a save that works again shows:\n%s", d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -315,7 +305,6 @@ func TestPracticeFillsMeasuringFields(t *testing.T) {
 		if !d.quit || !d.root().job.finished() {
 			t.Errorf("practice ends at %s:\n%s", d.place(), d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -346,7 +335,6 @@ func TestStartScreen(t *testing.T) {
 			if got := d.root().job.procedure.Options().Blade; opened != "bay-two.yaml" || d.place().Step != entry.step || got != entry.blade {
 				t.Errorf("entry %s opened %q for blade %q, at %s", entry.number, opened, got, d.where())
 			}
-			d.close()
 		}
 
 		d := drive(t, fixture{shelf: shelf}, 80, 24)
@@ -366,7 +354,6 @@ func TestStartScreen(t *testing.T) {
 		if created != "bay-new" || d.place().Step != "saw" {
 			t.Errorf("created %q, at %s\n%s", created, d.where(), d.screen())
 		}
-		d.close()
 
 		d = drive(t, fixture{shelf: shelf}, 80, 24)
 		d.typing("3")
@@ -374,7 +361,6 @@ func TestStartScreen(t *testing.T) {
 		if !d.says("Practice, step") {
 			t.Errorf("practice shows:\n%s", d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -388,7 +374,6 @@ func TestRunDownTooLongIsAskedAgain(t *testing.T) {
 		if d.place().Step != "slow" || !d.says("DANGER") {
 			t.Errorf("12 s lead to %s:\n%s", d.place(), d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -413,7 +398,6 @@ func TestBadInputIsOneClearLine(t *testing.T) {
 		if d.values()["spare_thread"] != "" || !d.says("too many") {
 			t.Errorf("a page pasted: %q\n%s", d.values()["spare_thread"], d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -429,7 +413,6 @@ func TestNamesOfKeysAreText(t *testing.T) {
 		if d.quit || d.root().over != nil || d.values()["label"] != "leftrightescenterf1ctrl+ctabhome" {
 			t.Errorf("quit %v, typed %v\n%s", d.quit, d.values(), d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -459,7 +442,6 @@ func TestAnotherShiftsRecordsComeIn(t *testing.T) {
 		if !d.says("Another shift") {
 			t.Errorf("the screen does not tell:\n%s", d.screen())
 		}
-		d.close()
 	})
 }
 
@@ -496,7 +478,6 @@ func TestCrowdedPlaces(t *testing.T) {
 						}
 						d.rest()
 					}
-					d.close()
 				}
 			})
 		})
@@ -511,7 +492,6 @@ func TestLongestChecklistFits(t *testing.T) {
 		twins.Blades[1].Teeth = twins.Blades[0].Teeth
 		before := drive(t, fixture{profile: twins}, 120, 36)
 		before.walk("cut")
-		before.close()
 		for _, size := range [][2]int{{60, 20}, {80, 24}} {
 			d := drive(t, fixture{profile: before.root().job.procedure.Profile()}, size[0], size[1])
 			d.walk("power")
@@ -527,7 +507,6 @@ func TestLongestChecklistFits(t *testing.T) {
 			if d.rest(); d.place().Step != "cut" {
 				t.Errorf("the checklist led to %s", d.place())
 			}
-			d.close()
 		}
 	})
 }
@@ -554,7 +533,6 @@ func TestOtherWorkFits(t *testing.T) {
 				d.function(4)
 				d.rest()
 			}
-			d.close()
 		}
 	})
 }

@@ -115,6 +115,8 @@ type driver struct {
 
 func drive(t *testing.T, f fixture, w, h int) *driver {
 	d := &driver{t: t, model: newRoot(f.options(), newLook(true, f.chars), newWatch(nil)), later: make(chan tea.Msg, 1000)}
+	// Also behind a failure: a timer that is left over would end the whole package's tests.
+	t.Cleanup(func() { time.Sleep(time.Minute) })
 	d.run(d.model.Init())
 	d.size(w, h)
 	d.rest()
@@ -257,9 +259,6 @@ func (d *driver) where() string {
 	}
 	return d.place().String()
 }
-
-// close lets the last timers run out unheard.
-func (d *driver) close() { time.Sleep(time.Minute) }
 
 // answer is what an honest user at a good saw types into a field.
 func answer(p procedure.Procedure, v procedure.View, f procedure.Field) string {
