@@ -38,6 +38,9 @@ type Saw struct {
 	anchor     blade        // the scale was once set to it; without a kerf: not yet
 	knife      model.Length // fence-side face of the knife, from the flange face
 	inches     bool         // rules and feelers are inch ones
+	habits     Habits       // of its rips
+	quiet      string       // the blade that is the quieter one of them
+	worse      bool         // today repeats worse
 	caliper    instrument
 	micrometer instrument
 	random     *rand.Rand
@@ -61,12 +64,13 @@ type scale struct {
 	slope        float64
 }
 
-// Setup is what is on the arbor: a blade, the rings behind it, and how far, in
-// degrees, the blade's mark stands past the arbor's mark.
+// Setup is what is on the arbor: a blade, the rings behind it, how far, in degrees,
+// the blade's mark stands past the arbor's mark, and which mounting of the blade it is.
 type Setup struct {
-	Blade  string
-	Rings  []string
-	Clocks float64
+	Blade    string
+	Rings    []string
+	Clocks   float64
+	Mounting string
 }
 
 // New is a plausible true saw round a profile: micrometer readings and measured
