@@ -239,8 +239,8 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	}
 	r, err := face(o)
 	switch {
-	case r.Unsaved:
-		return r, err
+	case r.Unsaved != nil:
+		return r, no{fmt.Errorf("the last answers are not saved: %w", r.Unsaved)}
 	case err != nil:
 		return r, no{err}
 	case !r.Finished && r.Profile.Name != "": // else the start screen was left with nothing chosen

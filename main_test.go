@@ -247,6 +247,29 @@ func TestKilledWhileComparing(t *testing.T) {
 	}
 }
 
+// TestLeftUnsavedOnTheFullScreen: status 1 and the reason, also there.
+func TestLeftUnsavedOnTheFullScreen(t *testing.T) {
+	t.Parallel()
+	term := start(t, 80, 24, false, "practice", "--seed", "1", "--keep", filepath.Join("nowhere", "one.yaml"))
+	later := func(q walk.Question) bool { return q.Label == "Run-down, seconds" }
+	if err := walk.Screen(term, nil, later, func(string) {}); err != walk.ErrStop {
+		t.Fatal(err)
+	}
+	for _, wait := range []string{"NOT SAVED: ", "the last answers are not saved: "} {
+		time.Sleep(walk.Pause)
+		if err := term.Type("\x03"); err != nil {
+			t.Fatal(err)
+		}
+		said := func(string) bool { return strings.Contains(term.Output(), wait) }
+		if err := term.Wait(wait, patience, said); err != nil {
+			t.Fatalf("%v; the screen:\n%s", err, term.Screen())
+		}
+	}
+	if status, err := term.Exit(patience); err != nil || status != answerNo {
+		t.Errorf("exit status %d, %v", status, err)
+	}
+}
+
 // TestNoCommandWaitsForAMuteTerminal runs every command in a terminal that answers no
 // question. A question that is waited for takes five seconds.
 func TestNoCommandWaitsForAMuteTerminal(t *testing.T) {

@@ -54,7 +54,7 @@ func (s *settings) take() *cobra.Command {
 				return err
 			}
 			if report.Kept != "" {
-				fmt.Fprintf(out, "%s: was in an older format and is kept as it was in %s\n", profiles.Show(mine.Path), profiles.Show(report.Kept))
+				fmt.Fprintf(out, "%s: was in an older format or layout and is kept as it was in %s\n", profiles.Show(mine.Path), profiles.Show(report.Kept))
 			}
 			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records), "record"))
 			return nil

@@ -22,7 +22,8 @@ $SAWDATUM_DIR, else the platform's data folder. NO_COLOR is honoured; TERM=dumb
 and ACCESSIBLE choose plain lines.
 
 Exit status: 0 done; 1 the answer is no (findings, a blade not in, a gate not
-passed, a setup left before its end); 2 usage, or input that cannot be read.`
+passed, a setup left before its end, answers that could not be saved); 2 usage,
+or input that cannot be read.`
 
 // upTo takes the arguments named, the first of them at least, and says which is
 // missing or one too many.

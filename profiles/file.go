@@ -26,6 +26,7 @@ type File struct {
 	data     []byte
 	layout   layout
 	migrated bool          // data is in an older format
+	anew     bool          // data was made from the values alone: comments are lost
 	known    model.Profile // as the caller last handed it over, or read it
 	refuge   string        // where a profile that cannot be read again is kept
 }
@@ -85,7 +86,10 @@ func Create(path string, p model.Profile) (File, error) {
 		}
 		return File{}, fmt.Errorf("%s: is there already: choose another name", Show(path))
 	}
-	return f, replace(path, f.data, 0)
+	if err := replace(path, f.data, 0); err != nil {
+		return File{}, err
+	}
+	return f, nil
 }
 
 // checked is what the model finds in a profile that is to be written to path. The

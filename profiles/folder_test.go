@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/adrg/xdg"
@@ -41,6 +42,15 @@ func TestPrepareMakesTheFolderAndPutsTheSchemaThere(t *testing.T) {
 	}
 	if err := Prepare(dir); err != nil || bytesOf(t, filepath.Join(dir, SchemaName)) != string(Schema) {
 		t.Error("an older schema stays", err)
+	}
+}
+
+// TestAFailedCreateIsNoFile: what is not written is not saved to the next time either,
+// but created again. The name is too long for what is written beside it first.
+func TestAFailedCreateIsNoFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), strings.Repeat("x", 242)+extension)
+	if f, err := Create(path, Demo()); err == nil || f.Path != "" {
+		t.Errorf("%q, %v", f.Path, err)
 	}
 }
 

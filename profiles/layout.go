@@ -37,7 +37,7 @@ func layoutOf(root *yaml.Node, data []byte) layout {
 		return layout{form: absent, indent: indentation}
 	case isNull(value) && value.Value == "":
 		return layout{form: open, line: key.Line, indent: indentation}
-	case value.Kind == yaml.SequenceNode && len(value.Content) == 0 && value.Line == key.Line:
+	case value.Kind == yaml.SequenceNode && len(value.Content) == 0 && value.Line == key.Line && closesThere(data, value):
 		return layout{form: empty, line: key.Line, value: value.Column, indent: indentation}
 	case value.Kind != yaml.SequenceNode || value.Style&yaml.FlowStyle != 0:
 		return layout{}
@@ -49,6 +49,12 @@ func layoutOf(root *yaml.Node, data []byte) layout {
 		}
 	}
 	return l
+}
+
+// closesThere reports whether the list that begins at n ends in the same line.
+func closesThere(data []byte, n *yaml.Node) bool {
+	line, _, _ := strings.Cut(string(data[lineStart(data, n.Line):]), "\n")
+	return strings.HasPrefix(strings.TrimLeft(line[runeOffset(line, n.Column):], "[ "), "]")
 }
 
 // lineStart is where a line begins in data. Lines count from 1.
@@ -73,3 +79,7 @@ func ending(data []byte) string {
 	}
 	return "\n"
 }
+
+// oneEnding is a copy of data with its lines ended as the YAML library writes them: it
+// loses comments between lines that end otherwise.
+func oneEnding(data []byte) []byte { return bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")) }

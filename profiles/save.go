@@ -17,7 +17,7 @@ import (
 type SaveReport struct {
 	Merged  int    // records that somebody else had saved meanwhile and that are in now
 	NewHead bool   // somebody else had changed the head; their head counts
-	Kept    string // where the file in its older format is kept
+	Kept    string // where the file is kept as it was, in an older format or with comments that had to go
 
 	added bool // the records are those of the file and more behind them
 }
@@ -98,7 +98,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	if bytes.Equal(out.data, current) {
 		return out, report, nil
 	}
-	if theirs.migrated {
+	if theirs.migrated || out.anew {
 		if report.Kept, err = keepOld(target, current); err != nil {
 			return f, SaveReport{}, err
 		}
@@ -152,19 +152,19 @@ func withHead(p model.Profile, records []model.Record) model.Profile {
 func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveReport, error) {
 	e.Path = f.Path
 	stem := strings.TrimSuffix(target, filepath.Ext(target))
+	data := []byte(Format(p))
 	for n := 1; f.refuge == ""; n++ {
 		e.Beside = stem + ".mine.yaml"
 		if n > 1 {
 			e.Beside = fmt.Sprintf("%s.mine-%d.yaml", stem, n)
 		}
-		if _, err := os.Lstat(e.Beside); errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(e.Beside); errors.Is(err, fs.ErrNotExist) || same(e.Beside, data) {
 			break
 		}
 	}
 	if f.refuge != "" {
 		e.Beside = f.refuge
 	}
-	data := []byte(Format(p))
 	if err := replace(e.Beside, data, 0); err != nil {
 		return f, SaveReport{}, err
 	}

@@ -149,6 +149,8 @@ func TestSaveIntoAnEmptyListOrAnAwkwardOne(t *testing.T) {
 	for name, text := range map[string]string{
 		"empty":        head + "records: [] # all of them\n# end\n",
 		"empty, wide":  head + "records: [  ]\n",
+		"over two":     head + "records: [\n]\n",
+		"with a word":  head + "records: [ # none yet\n  ] # c\n",
 		"on one line":  head + "records: [{at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: first}] # c\n",
 		"document end": head + "records:\n- at: 2026-03-02T07:00:00Z\n  by: AB\n  kind: note\n  text: first # c\n...\n",
 	} {
@@ -233,6 +235,58 @@ records:   # the log
 `
 	if got := bytesOf(t, path); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// TestNothingIsWrittenThatReadsDifferently hands over records in a layout that is not
+// the text's: what would be written is read back, and made in another way.
+func TestNothingIsWrittenThatReadsDifferently(t *testing.T) {
+	for name, wrong := range map[string]layout{
+		"no key":         {form: absent},
+		"dashes too far": {form: listed, indent: "      ", line: 1},
+		"an empty list":  {form: empty, line: 2, value: 1},
+	} {
+		f := written(t, plus(chosenDemo(), note(1, "KB", "first")))
+		wrong.items = f.layout.items
+		f.layout = wrong
+		next := plus(f.Profile, note(2, "KB", "second"))
+		out, err := f.rewrite(next, true)
+		if p, faults := Parse("", out.data); err != nil || len(faults) > 0 || !sameProfile(p, next) || !slices.Equal(out.layout.items, parse("", out.data).layout.items) {
+			t.Errorf("%s: %v, %v:\n%s", name, err, faults, out.data)
+		}
+	}
+}
+
+// TestNothingIsWrittenThatIsTooLarge: what could not be read again is not saved.
+func TestNothingIsWrittenThatIsTooLarge(t *testing.T) {
+	f := written(t, chosenDemo())
+	long := append([]byte(bytesOf(t, f.Path)), strings.Repeat("# "+strings.Repeat("x", 1021)+"\n", MaxFile>>10-4)...)
+	if err := os.WriteFile(f.Path, long, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f = read(t, f.Path)
+	next := f.Profile
+	for i := range 30 {
+		next = plus(next, note(i, "KB", strings.Repeat("y", 200)))
+	}
+	if _, _, err := f.Save(next); err == nil || !strings.Contains(err.Error(), "the file is too large") || bytesOf(t, f.Path) != string(long) {
+		t.Error(err)
+	}
+}
+
+// TestACommentOfWindowsStays: also above the first key, where the head changes.
+func TestACommentOfWindowsStays(t *testing.T) {
+	text := strings.ReplaceAll("# our saw\n# ask Jo\nsawdatum: 1 # yes\nname: bay-two # Jo's\n# below\nrecords:\n", "\n", "\r\n")
+	path := filepath.Join(t.TempDir(), "bay.yaml")
+	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	f := read(t, path)
+	next := f.Profile
+	next.Units = model.MM
+	saved(t, f, next)
+	if got, want := bytesOf(t, path), strings.Replace(text, "# below", "units: mm\r\n# below", 1); got != want {
+		t.Errorf("got\n%q\nwant\n%q", got, want)
 	}
 }
 

@@ -14,41 +14,90 @@ import (
 // rewrite is the text of f with the values of want. New records are added as text; an
 // earlier byte changes only where the head changes, where records of another copy
 // come between, or where nothing can be added to the way the records stand there.
-// added: the records are those of f and more behind them.
+// added: the records are those of f and more behind them. Whatever the text was made
+// from, it is read back: what does not tell the same is made anew from the tree, then
+// from the values alone.
 func (f File) rewrite(want model.Profile, added bool) (File, error) {
-	out := f
-	if f.layout.form == awkward || f.migrated {
-		out = f.evened()
+	ways := []func() (File, error){
+		func() (File, error) { return f.edited(want, added) },
+		func() (File, error) { return f.evened().edited(want, added) },
+		func() (File, error) { return File{data: []byte(Format(want)), anew: true}, nil },
 	}
+	if f.layout.form == awkward || f.migrated {
+		ways = ways[1:]
+	}
+	var why error
+	for _, way := range ways {
+		made, err := way()
+		if err != nil {
+			why = err
+			continue
+		}
+		if r := newReader(f.Path); !checkBytes(r, made.data) {
+			return f, r.findings[0]
+		}
+		layout, err := f.readsBack(made, want, added)
+		if err == nil {
+			out := f
+			out.data, out.layout, out.Profile, out.migrated = made.data, layout, want, false
+			out.anew = made.anew
+			return out, nil
+		}
+		why = err
+	}
+	return f, &DiskError{Path: f.Path, Err: why, Cure: "nothing was saved: save elsewhere"}
+}
+
+// edited is f with its text changed where want differs.
+func (f File) edited(want model.Profile, added bool) (File, error) {
 	if !sameHead(f.Profile, want) {
-		if err := out.changeHead(want); err != nil {
+		if err := f.changeHead(want); err != nil {
 			return f, err
 		}
 	}
 	if added {
-		more := want.Records[len(f.Profile.Records):]
-		if err := readsBack(out.add(more), more); err != nil {
-			return f, err
-		}
+		f.add(want.Records[len(f.Profile.Records):])
 	} else {
-		out.interleave(want.Records)
-		if p := parse(f.Path, out.data); len(p.findings.Faults()) > 0 || !sameProfile(p.profile, want) {
-			out.data = []byte(Format(want)) // a layout that chunks of text cannot follow
-		}
-		out.layout = parse(f.Path, out.data).layout
+		f.interleave(want.Records)
 	}
-	out.Profile, out.migrated = want, false
-	return out, nil
+	return f, nil
 }
 
+// readsBack reads the text that was made and holds it against want; it gives its
+// layout. Bytes of f that stand there unchanged with records below them were read
+// before: then it is read from the last of those records on, so that a save costs the
+// same however long the file is.
+func (f File) readsBack(made File, want model.Profile, added bool) (layout, error) {
+	r := newReader("")
+	if n := len(f.layout.items); added && n > 0 && bytes.HasPrefix(made.data, f.data) && !f.migrated {
+		var p model.Profile
+		if list := nodes(r, made.data[lineStart(made.data, f.layout.items[n-1]):]); list != nil {
+			readRecords(r, list, &p)
+		}
+		if len(r.findings) == 0 && sameRecords(p.Records, want.Records[n-1:]) {
+			return made.layout, nil
+		}
+	}
+	p := parse("", made.data)
+	if faults := p.findings.Faults(); len(faults) > 0 {
+		return layout{}, faults[0]
+	}
+	if !sameProfile(p.profile, want) {
+		return layout{}, errors.New("this cannot be written so that it reads the same")
+	}
+	return p.layout, nil
+}
+
+func sameRecords(a, b []model.Record) bool { return len(a) == len(b) && continues(a, b) }
+
 func sameProfile(a, b model.Profile) bool {
-	return sameHead(a, b) && len(a.Records) == len(b.Records) && continues(a.Records, b.Records)
+	return sameHead(a, b) && sameRecords(a.Records, b.Records)
 }
 
 // evened is f with its tree written anew, one record below the other.
 func (f File) evened() File {
 	r := newReader("")
-	root := nodes(r, f.data)
+	root := nodes(r, oneEnding(f.data))
 	openVersion(r, root)
 	root.Style = 0
 	if records, _ := child(root, recordsKey); records != nil {
@@ -78,7 +127,7 @@ func (f *File) changeHead(want model.Profile) error {
 	}
 	head, records := f.data[:at], f.data[at:]
 	r := newReader("")
-	root := nodes(r, append(endLine(slices.Clip(head), "\n"), recordsKey+":\n"...))
+	root := nodes(r, append(endLine(oneEnding(head), "\n"), recordsKey+":\n"...))
 	if root == nil {
 		return errors.New("the head of the file cannot be read apart: start a new file with setup")
 	}
@@ -105,10 +154,10 @@ func (f *File) changeHead(want model.Profile) error {
 	return nil
 }
 
-// add writes records behind what is there, and tells what it added.
-func (f *File) add(records []model.Record) []byte {
+// add writes records behind what is there.
+func (f *File) add(records []model.Record) {
 	if len(records) == 0 {
-		return nil
+		return
 	}
 	end := ending(f.data)
 	data := slices.Clip(f.data)
@@ -124,7 +173,6 @@ func (f *File) add(records []model.Record) []byte {
 		data = slices.Concat(data[:at], []byte(line[:value]+strings.TrimLeft(line[gone:], " ")+"\n"+rest))
 	}
 	data = endLine(data, end)
-	from := len(data)
 	items := slices.Clip(f.layout.items)
 	next := lineCount(data) + 1
 	for _, rec := range records {
@@ -134,7 +182,6 @@ func (f *File) add(records []model.Record) []byte {
 		data = append(data, strings.ReplaceAll(text, "\n", end)...)
 	}
 	f.data, f.layout.items, f.layout.form = data, items, listed
-	return data[from:]
 }
 
 func endLine(data []byte, end string) []byte {
@@ -154,23 +201,6 @@ func runeOffset(line string, column int) int {
 		n++
 	}
 	return len(line)
-}
-
-// readsBack reads what was added, apart from the rest, and holds it against what was
-// wanted.
-func readsBack(text []byte, want []model.Record) error {
-	if len(want) == 0 {
-		return nil
-	}
-	r := newReader("")
-	var p model.Profile
-	if list := nodes(r, text); list != nil {
-		readRecords(r, list, &p)
-	}
-	if len(r.findings) > 0 || len(p.Records) != len(want) || !continues(p.Records, want) {
-		return errors.New("a record cannot be written so that it reads the same: nothing was saved")
-	}
-	return nil
 }
 
 // interleave writes the records in their order: those that are in the file as they

@@ -87,7 +87,7 @@ func TestSaveThatWentElsewhereUnderWay(t *testing.T) {
 func TestPlainSaveThatWentElsewhere(t *testing.T) {
 	p := &person{}
 	result, err := practise(p, 5, takenAway())
-	if err != nil || result.Unsaved || result.Path != "bay-two.mine.yaml" {
+	if err != nil || result.Unsaved != nil || result.Path != "bay-two.mine.yaml" {
 		t.Fatalf("%+v, %v", result.Path, err)
 	}
 	work, end, found := strings.Cut(p.out.String(), "Everything that was accepted is saved in bay-two.mine.yaml.")

@@ -90,7 +90,8 @@ func TestExportsAtTheEndOnTheFullScreen(t *testing.T) {
 				t.Error("done does not leave")
 			}
 			var out strings.Builder
-			farewell(&out, s.root().job, s.root().job.result(nil))
+			j := s.root().job
+			farewell(&out, j, j.ended(false))
 			if got := out.String(); strings.Count(got, "Written for others: ") != 3 || !strings.Contains(got, "Written for others: /bay/bay-two-card\n") {
 				t.Errorf("at the end it says %q", got)
 			}

@@ -55,7 +55,7 @@ func newPlain(o Options) plain {
 func (p *plain) lead() (Result, error) {
 	p.welcome()
 	err := p.run()
-	result := p.result(p.unsaved)
+	result := p.ended(p.unsaved != nil)
 	farewell(p.out, p.job, result)
 	return result, err
 }

@@ -240,7 +240,7 @@ func TestPlainQuit(t *testing.T) {
 func TestPlainSaveThatFails(t *testing.T) {
 	p := &person{}
 	result, err := practise(p, 5, func(model.Profile) error { return errors.New("disk full: free some") })
-	if err != nil || !result.Unsaved || !strings.Contains(p.out.String(), "NOT SAVED: disk full: free some") {
+	if err != nil || result.Unsaved == nil || !strings.Contains(p.out.String(), "NOT SAVED: disk full: free some") {
 		t.Errorf("a failed save is not told: unsaved %v, %v", result.Unsaved, err)
 	}
 	if len(result.Profile.Records) == 0 {
@@ -261,7 +261,7 @@ func TestPlainSavesAgain(t *testing.T) {
 	})
 	out := p.out.String()
 	_, after, _ := strings.Cut(out, "NOT SAVED: disk full: free some")
-	if err != nil || result.Unsaved || strings.Count(out, "Saved again in bay-two.yaml.\n") != 1 || !strings.Contains(after, "Saved again") {
+	if err != nil || result.Unsaved != nil || strings.Count(out, "Saved again in bay-two.yaml.\n") != 1 || !strings.Contains(after, "Saved again") {
 		t.Errorf("unsaved %v, %v\n%s", result.Unsaved, err, tail(out))
 	}
 	var end strings.Builder

@@ -53,14 +53,8 @@ func Run(o Options) (Result, error) {
 	if !ok || !r.working {
 		return Result{}, err
 	}
-	// a save that was under way when the program was told to end
-	if r.saving || r.unsaved != nil {
-		_, failed := r.job.store.Save(r.job.procedure.Profile())
-		if r.job, r.unsaved = r.job.placed(failed); r.unsaved != nil && err == nil {
-			err = r.unsaved
-		}
-	}
-	result := r.job.result(r.unsaved)
+	// what could not be saved, or was being saved when the program was told to end
+	result := r.job.ended(r.saving || r.unsaved != nil)
 	farewell(o.Out, r.job, result)
 	return result, err
 }
@@ -88,9 +82,9 @@ func farewell(w io.Writer, j job, r Result) {
 			fmt.Fprintln(w, line)
 		}
 	}
-	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved))
+	fmt.Fprintln(w, kept(j.store, j.saw != nil, r.Unsaved != nil))
 	if j.store.Kept != nil && j.store.Kept() != "" {
-		fmt.Fprintln(w, "The profile was in an older format: it is kept as it was in "+printable(j.store.Kept())+".")
+		fmt.Fprintln(w, "The profile was in an older format or layout: it is kept as it was in "+printable(j.store.Kept())+".")
 	}
 	if !r.Finished && j.store.Save != nil {
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")
@@ -110,6 +104,12 @@ func kept(s Store, practice, unsaved bool) string {
 	return "Everything that was accepted is saved in " + printable(s.Path) + "."
 }
 
-func (j job) result(unsaved error) Result {
-	return Result{Finished: j.finished(), Unsaved: unsaved != nil, Path: j.store.Path, Profile: j.procedure.Profile()}
+// ended is how a run ended, after one more try to save where that is wanting.
+func (j *job) ended(unsaved bool) Result {
+	var err error
+	if unsaved && j.store.Save != nil {
+		_, err = j.store.Save(j.procedure.Profile())
+		*j, err = j.placed(err)
+	}
+	return Result{Finished: j.finished(), Unsaved: err, Path: j.store.Path, Profile: j.procedure.Profile()}
 }

@@ -1,6 +1,8 @@
 package wizard
 
 import (
+	"strings"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
@@ -86,7 +88,7 @@ func (r root) join(file model.Profile) (root, tea.Cmd) {
 }
 
 func notSaved(err error, then string) notice {
-	return notice{"NOT SAVED. ctrl+s saves it elsewhere. F1 says why.", "NOT SAVED: " + printable(err.Error()) + ". " + then, true}
+	return notice{"NOT SAVED. ctrl+s saves it elsewhere. F1 says why.", strings.Replace("NOT SAVED: "+printable(err.Error())+". "+then, "?. ", "? ", 1), true}
 }
 
 // noticed shows the root's notice on the step.

@@ -74,8 +74,8 @@ type Options struct {
 
 // Result is how a run ended.
 type Result struct {
-	Finished bool // the closing place was answered; isolate only: the gate was passed
-	Unsaved  bool // accepted answers could not be written
+	Finished bool  // the closing place was answered; isolate only: the gate was passed
+	Unsaved  error // why accepted answers could not be written; nil: they are
 	Path     string
 	Profile  model.Profile
 }
