@@ -48,6 +48,7 @@ func TestSaveThatWentElsewhereIsToldUntilTheEnd(t *testing.T) {
 		if !d.says("KEPT ELSEWHERE: F1 says where, what differs") {
 			t.Errorf("the small screen shows:\n%s", d.screen())
 		}
+		d.rest()
 		d.walk("close")
 		if !d.root().job.finished() && d.root().unsaved != nil {
 			t.Error("what is kept elsewhere counts as not saved")

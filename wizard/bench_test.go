@@ -25,9 +25,6 @@ func BenchmarkFrame(b *testing.B) {
 			}
 			var m tea.Model = newRoot(o, newLook(true, picture.Blocks), newWatch(nil))
 			m, _ = m.Update(tea.WindowSizeMsg{Width: 200, Height: 60})
-			r := m.(root)
-			r.deaf = r.tick
-			m = r
 			if step == "thickness" {
 				m, _ = m.Update(tea.KeyMsg{Type: tea.KeyTab})
 			}

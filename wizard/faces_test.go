@@ -109,9 +109,7 @@ type twoFaces struct {
 func (f twoFaces) to(step string) {
 	f.t.Helper()
 	for range 120 {
-		if f.root().over != nil {
-			f.enter()
-		}
+		f.uncover()
 		if f.place().Step == step {
 			return
 		}

@@ -91,9 +91,7 @@ func album(t *testing.T, f fixture, name string, last string) {
 			if d.quit {
 				break
 			}
-			if d.root().over != nil {
-				d.enter()
-			}
+			d.uncover()
 			place := d.place()
 			key := name + "/" + strings.ReplaceAll(place.String(), " ", "-")
 			if _, seen := pages[key]; !seen {

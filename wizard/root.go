@@ -25,7 +25,6 @@ type root struct {
 	watch   *watch
 	w, h    int
 
-	deaf    time.Time // keys before this do not count
 	lastKey time.Time
 	tick    time.Time // of the last look at the clock
 	idle    bool      // told the procedure already
@@ -59,12 +58,11 @@ func (r *root) open(s Store) tea.Cmd {
 	return r.visit()
 }
 
-// visit shows the place where the procedure now stands. Keys that are under way do
-// not answer it.
+// visit shows the place where the procedure now stands.
 func (r *root) visit() tea.Cmd {
 	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
 	s.notice = r.notice
-	r.base, r.deaf = s, time.Now().Add(deafTime)
+	r.base = s
 	if n := s.place.Number; r.job.saw != nil && !r.toured[n] {
 		r.toured[n] = true
 		r.cover(newTour(r.look, n))
@@ -75,6 +73,15 @@ func (r *root) visit() tea.Cmd {
 // cover lays a screen over the step.
 func (r *root) cover(s screen) {
 	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
+}
+
+// uncover shows the step again: a gate is read anew then.
+func (r *root) uncover() {
+	r.over = nil
+	if s, ok := r.base.(step); ok {
+		s.deaf = time.Now().Add(deafTime)
+		r.base = s
+	}
 }
 
 func (r root) Init() tea.Cmd { return tea.Batch(ticking(), r.base.begin()) }
@@ -140,8 +147,14 @@ func (r root) deliver(msg tea.Msg) (root, tea.Cmd) {
 			return r, tea.Suspend
 		}
 		r.lastKey, r.idle = time.Now(), false
-		if r.lastKey.Before(r.deaf) || r.small() {
+		if s, ok := r.base.(step); r.small() {
+			if ok && r.over == nil {
+				s.typing.list.Miss(k, errUnseen)
+			}
 			return r, nil
+		}
+		if p, ok := r.over.(page); ok && p.enter && isText(k) {
+			r.uncover() // the tour: what is typed is for the place beneath
 		}
 		if r.over == nil && r.working {
 			if r.opens(k) {
@@ -194,7 +207,7 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 	case led:
 		return r.lead(report, cmd)
 	case closed:
-		r.over = nil
+		r.uncover()
 		return r, cmd
 	case naming:
 		r.cover(newPrompt(r.look, "A new saw", "Name of its profile", "letters, figures and dashes, such as bay-two", func(name string) any { return created{name} }))
@@ -255,9 +268,6 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 		r.notice = r.job.aside.notice()
 	}
 	show := r.visit()
-	if r.job.procedure.Export().As != "" {
-		r.deaf = time.Time{} // the place is the same
-	}
 	var save tea.Cmd
 	if changed {
 		save = r.save()

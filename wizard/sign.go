@@ -25,7 +25,7 @@ var letters = map[rune][5]string{
 const signHeight = 6
 
 // banner is a word in large letters, in the middle of w cells; larger where w and h
-// have room for that.
+// have room for that. It is nothing where w has none.
 func (l look) banner(word string, w, h int, style brush) []string {
 	var rows [5]strings.Builder
 	for i, r := range word {
@@ -37,6 +37,9 @@ func (l look) banner(word string, w, h int, style brush) []string {
 		}
 	}
 	n, stretch, tall := rows[0].Len(), 1, 1
+	if n > w {
+		return nil
+	}
 	if 2*n+8 <= w {
 		stretch = 2
 	}

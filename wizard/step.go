@@ -1,8 +1,10 @@
 package wizard
 
 import (
+	"errors"
 	"maps"
 	"slices"
+	"time"
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
@@ -25,6 +27,7 @@ type step struct {
 	unmet  []string
 	read   map[string]bool // fields that the simulated saw has read in this visit
 	typed  bool            // something was typed in this visit
+	deaf   time.Time       // a gate hears no keys before it
 	so     []model.Reason  // what follows, from the last answer or from what is typed
 	ahead  procedure.Procedure
 	drawn  *drawn
@@ -40,7 +43,7 @@ type notice struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
+	s := step{deaf: time.Now().Add(deafTime), job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})
@@ -89,6 +92,8 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 		case key.Matches(k, s.keys.PageUp):
 			s.top = max(0, s.top-max(1, s.h/2))
 			return s, nil, nil
+		case s.early(k):
+			return s, nil, nil
 		case key.Matches(k, s.keys.Accept):
 			if next, cmd, ok := s.measure(); ok {
 				return next, nil, cmd
@@ -107,6 +112,29 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 	}
 	return s, nil, cmd
 }
+
+// What is said of keys that were not taken.
+var (
+	errEarly  = errors.New("that began before this could be read, so nothing of it counts: press enter, look, then type")
+	errUnseen = errors.New("keys were typed while the window was too small to see them, and none was taken: press enter, then type")
+)
+
+// early reports a key that was under way before a gate, or a screen of danger, could be
+// read. Every other field hears every key from the first.
+func (s step) early(k tea.KeyMsg) bool {
+	if !time.Now().Before(s.deaf) {
+		return false
+	}
+	if s.typing.list.Gate() {
+		s.typing.list.Miss(k, errEarly)
+		return true
+	}
+	danger := func(r model.Reason) bool { return r.Weight == model.Danger }
+	return key.Matches(k, s.keys.Accept) && !s.typed && slices.ContainsFunc(s.so, danger)
+}
+
+// isText reports a key that is typed into a field.
+func isText(k tea.KeyMsg) bool { return k.Type == tea.KeyRunes || k.Type == tea.KeySpace }
 
 // measure takes a reading of the simulated saw into an empty measuring field. It is
 // shown first; the next enter takes it.

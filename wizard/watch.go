@@ -7,8 +7,8 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// deafTime is how long after a change of place keys do not count: they were under
-// way before the new question could be read.
+// deafTime is how long keys do not count after a gate came up: they were under way
+// before it could be read.
 const deafTime = 300 * time.Millisecond
 
 // idleTime is how long a saw stays known as isolated without a key.

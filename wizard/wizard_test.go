@@ -316,16 +316,24 @@ func (d *driver) fill(f procedure.Field) {
 	}
 }
 
+// uncover closes the tour, and looks at what was beneath it.
+func (d *driver) uncover() {
+	if d.root().over != nil {
+		d.enter()
+		d.rest()
+	}
+}
+
 // pass answers the present place as an honest user would.
 func (d *driver) pass() {
 	d.t.Helper()
-	if d.root().over != nil {
-		d.enter()
-	}
+	d.uncover()
 	before := d.place()
 	for _, f := range d.view().Fields {
 		d.fill(f)
-		d.enter()
+		if d.enter(); d.quit || d.place() != before {
+			break
+		}
 	}
 	d.rest()
 	if !d.quit && d.place() == before && d.root().base.(step).unmet == nil {
@@ -343,9 +351,7 @@ func (d *driver) walk(to string) {
 	d.t.Helper()
 	for range 120 {
 		if d.quit || d.place().Step == to {
-			if d.root().over != nil {
-				d.enter()
-			}
+			d.uncover()
 			return
 		}
 		d.pass()

@@ -12,11 +12,12 @@ import (
 // entry is a field with what is typed in it. The text lies on the heap since huh
 // writes to it at every key.
 type entry struct {
-	spec  Spec
-	input *huh.Input
-	text  *string
-	err   error
-	held  bool // set from outside: enter does not pass it before something is typed
+	spec   Spec
+	input  *huh.Input
+	text   *string
+	err    error
+	held   bool // set from outside: enter does not pass it before something is typed
+	missed bool // keys of what is being typed were not taken; the rest is not either, up to an enter
 }
 
 // List is the fields of one visit to a place. It is made anew for every visit.
@@ -154,6 +155,10 @@ func (l *List) key(k tea.KeyMsg) tea.Cmd {
 	l.done = false
 	// The word "left" that arrives in one read has the name of a key: it is text.
 	k.Paste = k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1
+	if e := &l.entries[l.at]; e.missed && k.Type != tea.KeyTab && k.Type != tea.KeyShiftTab {
+		e.missed = !ends(k)
+		return nil
+	}
 	if k.Paste {
 		return l.typed(k)
 	}
@@ -185,7 +190,9 @@ func (l *List) typed(k tea.KeyMsg) tea.Cmd {
 		k.Runes = append([]rune{' '}, k.Runes...) // even one character
 	}
 	if err := e.spec.refuse(len([]rune(*e.text)), k.Runes); err != nil {
-		e.err = err
+		if e.err = err; e.spec.Gate {
+			e.miss(err)
+		}
 		return nil
 	}
 	return l.edit(k)

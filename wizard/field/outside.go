@@ -23,6 +23,40 @@ func (l *List) Set(key, text string) tea.Cmd {
 	return l.toEnd()
 }
 
+// Gate reports whether the focused field is typed by hand, key by key.
+func (l *List) Gate() bool { return len(l.entries) > 0 && l.entries[l.at].spec.Gate }
+
+// Miss does not take a key, for the reason given. Where it was text, the rest of what is
+// being typed is not taken either: it is typed anew behind an enter.
+func (l *List) Miss(k tea.KeyMsg, why error) {
+	if len(l.entries) == 0 {
+		return
+	}
+	e := &l.entries[l.at]
+	switch {
+	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
+		l.done = false
+		e.miss(why)
+	case ends(k):
+		e.missed = false
+	}
+}
+
+// miss takes nothing more of what is being typed, since half a reading is a wrong one. A
+// gate is emptied; elsewhere enter does not pass before a key has changed the text.
+func (e *entry) miss(why error) {
+	e.missed, e.held, e.err = true, true, why
+	if e.spec.Gate {
+		*e.text, e.held = "", false
+		e.input.Value(e.text)
+	}
+}
+
+// ends reports a key after which something is typed anew.
+func ends(k tea.KeyMsg) bool {
+	return !k.Paste && (k.Type == tea.KeyEnter || k.Type == tea.KeyBackspace || k.Type == tea.KeyCtrlU)
+}
+
 // Error is what is wrong with a field, as far as it was looked at.
 func (l *List) Error(key string) error {
 	for _, e := range l.entries {

@@ -43,7 +43,7 @@ func (s Spec) hint() string {
 // refuse is why text may not go into a field that holds n characters already.
 func (s Spec) refuse(n int, text []rune) error {
 	if s.Gate && len(text) != 1 {
-		return fmt.Errorf("type the word by hand: here nothing is pasted or typed ahead")
+		return fmt.Errorf("type the word by hand: here nothing is pasted or typed ahead; press enter first")
 	}
 	if n+len(text) > MaxText {
 		return fmt.Errorf("%d characters are too many: a field holds %d, so nothing was taken", n+len(text), MaxText)

@@ -1,0 +1,144 @@
+package wizard
+
+import (
+	"testing"
+	"testing/synctest"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/picture"
+)
+
+// typedIn is what stands in a field.
+func (d *driver) typedIn(key string) string { return d.root().base.(step).typing.values()[key] }
+
+// TestAFieldHearsEveryKey: what is typed for a field counts from the first key on, however
+// soon it comes behind the answer before.
+func TestAFieldHearsEveryKey(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: unread()}, 80, 24)
+		for _, text := range []string{"Bay 2 saw", "", "left", "right"} {
+			d.typing(text)
+			d.enter()
+		}
+		d.typing("near")
+		if d.place().Step != "flange" || d.typedIn("flange") != "near" {
+			t.Errorf("near became %q at %s", d.typedIn("flange"), d.place())
+		}
+
+		d = drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("rim")
+		for range 3 {
+			d.enter()
+		}
+		d.typing("3.755")
+		if d.place().Step != "align" || d.typedIn("slot_front") != "3.755" {
+			t.Errorf("3.755 became %q at %s", d.typedIn("slot_front"), d.place())
+		}
+	})
+}
+
+// TestTheTourHearsForTheFieldBeneath: in practice a page of words comes before the place.
+func TestTheTourHearsForTheFieldBeneath(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: unread(), practice: true}, 80, 24)
+		if d.root().over == nil {
+			t.Fatal("no tour")
+		}
+		d.typing("Bay")
+		if d.root().over != nil || d.typedIn("label") != "Bay" {
+			t.Errorf("Bay became %q:\n%s", d.typedIn("label"), d.screen())
+		}
+	})
+}
+
+// TestHalfAnEntryNeverPassesAGate: where the first keys came before a gate could be read,
+// the rest of them is no answer, however slowly it comes.
+func TestHalfAnEntryNeverPassesAGate(t *testing.T) {
+	for _, pause := range []time.Duration{10 * time.Millisecond, deafTime - time.Millisecond, 2 * deafTime} {
+		synctest.Test(t, func(t *testing.T) {
+			d := drive(t, fixture{profile: shop()}, 80, 24)
+			d.walk("arbor")
+			d.send(tea.ResumeMsg{}) // isolation lapses: the gate comes up anew
+			if d.place().Step != "stop" {
+				t.Fatalf("at %s", d.place())
+			}
+			for _, r := range "12" {
+				d.typing(string(r))
+				d.wait(pause)
+			}
+			d.enter()
+			d.enter()
+			if d.place().Step != "stop" || d.typedIn("run_down") != "" || !d.says("type") {
+				t.Fatalf("keys %v apart: %q is taken, at %s:\n%s", pause, d.typedIn("run_down"), d.place(), d.screen())
+			}
+			d.rest()
+			d.typing("12")
+			d.enter()
+			if d.place().Step != "slow" {
+				t.Errorf("typed anew, and not taken:\n%s", d.screen())
+			}
+		})
+	}
+}
+
+// TestEnterWaitsForDanger: enter alone does not answer a screen of danger before it can
+// be read; what is typed there is heard.
+func TestEnterWaitsForDanger(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := shop()
+		p.Reference = ""
+		d := drive(t, fixture{profile: p}, 80, 24)
+		d.walk("datum")
+		s := newStep(d.root().job, d.root().look, 80, 24)
+		s.so = []model.Reason{{Code: "knife-too-thick", Weight: model.Danger, Text: "the knife is thicker than the kerf"}}
+		next, _, _ := s.update(tea.KeyMsg{Type: tea.KeyEnter})
+		if s = next.(step); s.typing.at() != 0 {
+			t.Error("enter alone went on before the danger could be read")
+		}
+		next, _, _ = s.update(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("g")})
+		next, _, _ = next.update(tea.KeyMsg{Type: tea.KeyEnter})
+		if s = next.(step); s.typing.text(0) == "" {
+			t.Error("what was typed is gone")
+		}
+	})
+}
+
+// TestTypedUnseen: keys typed into a window too small to show them are no half of an answer.
+func TestTypedUnseen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("align")
+		d.typing("3")
+		d.size(40, 10)
+		d.typing(".7")
+		d.size(80, 24)
+		d.typing("55")
+		if got := d.typedIn("slot_front"); got != "3" || !d.says("too small to see them") {
+			t.Errorf("%q stands there:\n%s", got, d.screen())
+		}
+		d.enter()
+		d.enter()
+		if d.root().base.(step).typing.at() != 0 {
+			t.Error("half a reading is taken")
+		}
+		d.typing(".755")
+		d.enter()
+		if d.root().base.(step).typing.at() != 1 || d.typedIn("slot_front") != "3.755" {
+			t.Errorf("%q:\n%s", d.typedIn("slot_front"), d.screen())
+		}
+	})
+}
+
+func TestSignHasRoomOrIsNone(t *testing.T) {
+	l := newLook(true, picture.ASCII)
+	for w := range 200 {
+		for _, line := range l.banner("ISOLATED", w, 20, brush{}) {
+			if cells(line) > w {
+				t.Fatalf("%d cells of %d", cells(line), w)
+			}
+		}
+	}
+}
