@@ -52,36 +52,18 @@ const MaxHeights = 1 << 25
 // of equals the lowest. Each blade takes the stack that Best gives it, and may use
 // the whole kit, since one blade at a time is on the arbor. The result is exact:
 // every height that the kit makes is looked at, or ruled out by a bound. It refuses
-// what Best refuses, and a kit that makes more than MaxHeights heights.
+// what Best refuses, and a kit of which more than MaxHeights heights have to be looked at.
 func (k Kit) Rack(needs []Need, highest model.Length, flange model.Flange) (RackFit, error) {
 	for _, n := range needs {
 		if err := n.goal(0, flange).check(); err != nil {
 			return RackFit{}, fmt.Errorf("blade %s: %w", model.Clip(n.ID), err)
 		}
 	}
-	top := highest
-	for _, n := range needs {
-		top = max(top, n.Highest)
-	}
-	l, err := k.ladder(top, MaxHeights)
-	if err != nil {
+	w := walk{kit: k, needs: needs, highest: highest, whole: k.tallest()[len(k.pieces)]}
+	if err := w.search(); err != nil {
 		return RackFit{}, err
 	}
-	windows := make([]window, len(needs))
-	for i, n := range needs {
-		windows[i] = window{ladder: &l, Need: n}
-	}
-	standing, found := model.Length(0), false
-	var best Score
-	for i := 0; i < len(l.sums) && l.sums[i] <= highest; i++ {
-		if found && best.Cannot == 0 && l.atLeast(needs, l.sums[i]) > best.Rings {
-			break
-		}
-		if s, better := l.score(windows, i, best, found); better {
-			standing, best, found = l.sums[i], s, true
-		}
-	}
-	return k.On(standing, highest, needs, flange)
+	return k.On(w.standing, highest, needs, flange)
 }
 
 // On is the rack with a standing stack of the given height, made of the fewest
@@ -112,31 +94,4 @@ func (k Kit) On(standing, highest model.Length, needs []Need, flange model.Flang
 
 func (n Need) goal(standing model.Length, flange model.Flange) Goal {
 	return Goal{Want: n.Height + standing, Within: n.Within, Highest: n.Highest, Flange: flange}
-}
-
-// score is what the standing stack sums[at] is worth, and whether that is less than
-// the best so far. It stops as soon as it cannot be.
-func (l ladder) score(windows []window, at int, best Score, found bool) (Score, bool) {
-	s := Score{Rings: int(l.fewest[at])}
-	for i := range windows {
-		rings, excess, fits := windows[i].at(l.sums[at])
-		s.Rings += rings
-		if !fits {
-			s.Cannot++
-			s.Excess = max(s.Excess, excess)
-		}
-		if found && (s.Cannot > best.Cannot || s.Cannot == best.Cannot && s.Excess > best.Excess || best.Cannot == 0 && s.Rings > best.Rings) {
-			return s, false
-		}
-	}
-	if found && best.Less(s) {
-		return s, false
-	}
-	for i := range windows {
-		s.Worst = max(s.Worst, windows[i].miss(l.sums[at]))
-		if found && !s.Less(best) {
-			return s, false
-		}
-	}
-	return s, true
 }
