@@ -142,3 +142,58 @@ func TestSignHasRoomOrIsNone(t *testing.T) {
 		}
 	}
 }
+
+// TestADefaultIsReplaced: what the program put into a field gives way to what is typed;
+// the screen says so. What was typed, and not sent, is gone on with after a way round.
+func TestADefaultIsReplaced(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: unread()}, 80, 24)
+		d.typing("Bay")
+		d.enter()
+		if !d.says("mm", "enter keeps it, typing replaces it") {
+			t.Errorf("the default is not told:\n%s", d.screen())
+		}
+		d.typing("in")
+		if got := d.typedIn("units"); got != "in" {
+			t.Errorf("in became %q", got)
+		}
+		d.function(1)
+		if !d.says("ctrl+u empties a field, ctrl+w takes off its last word") {
+			t.Errorf("F1 does not tell:\n%s", d.screen())
+		}
+		d.function(0)
+
+		d = drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("align")
+		d.typing("3.")
+		d.function(0)
+		d.function(4)
+		if d.place().Step != "align" {
+			t.Fatalf("at %s", d.place())
+		}
+		d.typing("755")
+		if got := d.typedIn("slot_front"); got != "3.755" {
+			t.Errorf("what was typed before became %q", got)
+		}
+	})
+}
+
+// TestAClearedReadingIsReadAgain: enter on an empty field takes a simulated reading, also
+// where one was taken and emptied.
+func TestAClearedReadingIsReadAgain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop(), practice: true}, 80, 24)
+		d.walk("align")
+		for range 3 {
+			d.enter()
+			if d.typedIn("slot_front") == "" || !d.says("The simulated saw reads this") {
+				t.Fatalf("no reading:\n%s", d.screen())
+			}
+			d.key(tea.KeyCtrlU)
+		}
+		d.typing("96.00")
+		if d.says("The simulated saw reads this") {
+			t.Errorf("what was typed passes for a reading of the saw:\n%s", d.screen())
+		}
+	})
+}

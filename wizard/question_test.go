@@ -34,7 +34,11 @@ func TestDoubtedReading(t *testing.T) {
 		if d.place() != at || !d.says("SURE?") {
 			t.Errorf("enter alone settles it:\n%s", d.screen())
 		}
-		again("two")
+		d.typing("two") // the first key replaces what is to be typed again
+		d.enter()
+		if got := d.typedIn("readings"); got != "two" {
+			t.Errorf("two became %q", got)
+		}
 		if d.says("SURE?") || !d.says("WRONG") {
 			t.Errorf("a fault is put as a question:\n%s", d.screen())
 		}

@@ -132,7 +132,7 @@ func newHelp(l look, s step) page {
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
 		lines = append(lines, k.lines(l, w, false)...)
-		rest := "ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 where the terminal keeps F1 for itself. Everything accepted is saved at once."
+		rest := "ctrl+u empties a field, ctrl+w takes off its last word. ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 too. Everything accepted is saved at once."
 		return append(append(lines, ""), wrapped("", rest, w, l.dim)...)
 	})
 }

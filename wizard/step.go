@@ -25,10 +25,10 @@ type step struct {
 	top    int // first line seen of a long text
 	notice notice
 	unmet  []string
-	read   map[string]bool // fields that the simulated saw has read in this visit
-	typed  bool            // something was typed in this visit
-	deaf   time.Time       // a gate hears no keys before it
-	so     []model.Reason  // what follows, from the last answer or from what is typed
+	read   map[string]string // what the simulated saw has read in this visit, by field
+	typed  bool              // something was typed in this visit
+	deaf   time.Time         // a gate hears no keys before it
+	so     []model.Reason    // what follows, from the last answer or from what is typed
 	ahead  procedure.Procedure
 	drawn  *drawn
 	texts  wording
@@ -43,7 +43,7 @@ type notice struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{deaf: time.Now().Add(deafTime), job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]bool{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
+	s := step{deaf: time.Now().Add(deafTime), job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]string{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
 	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
 	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})
@@ -143,7 +143,7 @@ func (s step) measure() (step, tea.Cmd, bool) {
 		return s, nil, false
 	}
 	f := s.place.Fields[s.typing.at()]
-	if !f.Measuring || s.read[f.Key] || s.typing.text(s.typing.at()) != "" {
+	if !f.Measuring || s.typing.text(s.typing.at()) != "" {
 		return s, nil, false
 	}
 	text, ok := s.job.saw.read(s.job.procedure, s.place, f, s.typing.values())
@@ -151,7 +151,7 @@ func (s step) measure() (step, tea.Cmd, bool) {
 		return s, nil, false
 	}
 	s.read = maps.Clone(s.read)
-	s.read[f.Key], s.typed = true, true
+	s.read[f.Key], s.typed = text, true
 	cmd := s.typing.list.Set(f.Key, text)
 	return s.preview(s.typing.values()), cmd, true
 }

@@ -53,12 +53,15 @@ func (s step) labelled(label, hint string, w int) (string, bool) {
 func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []string {
 	label := s.look.focus.Render(s.look.here + " " + f.Label)
 	input := s.look.focus.Render("  > ") + s.typing.input(w-4)
+	if note := "   enter keeps it, typing replaces it"; s.typing.list.Fresh() && !s.reads(i) && cells(input)+cells(note) <= w {
+		input += s.look.dim.Render(note)
+	}
 	var lines []string
 	if briefly {
 		lines = []string{label, input}
 	} else if line, ok := s.labelled(label, s.hint(f), w); ok {
 		lines = []string{line, input}
-	} else if cells(s.typing.text(i))+cells(f.Hint)+8 <= w {
+	} else if cells(input)+cells(f.Hint)+8 <= w {
 		lines = []string{label, input + "   " + s.hint(f)}
 	} else {
 		lines = append([]string{label}, s.texts.wrapped("    ", s.hint(f), w, brush{})...)
@@ -71,13 +74,19 @@ func (s step) focusedField(i int, f procedure.Field, w int, briefly bool) []stri
 		}
 		return append(lines, wrapped("    "+s.look.danger.Render(mark), fault, w, s.look.danger)...)
 	}
-	if s.read[f.Key] {
+	if s.reads(i) {
 		lines = append(lines, wrapped("    ", "The simulated saw reads this. Enter takes it.", w, s.look.dim)...)
 	}
 	if t := tally(f, s.typing.text(i)); t != "" {
 		lines = append(lines, wrapped("    ", t, w, brush{})...)
 	}
 	return lines
+}
+
+// reads reports whether what stands in a field is what the simulated saw has read.
+func (s step) reads(i int) bool {
+	text := s.read[s.place.Fields[i].Key]
+	return text != "" && text == s.typing.text(i)
 }
 
 // hint is the range and an example; the word to type stands out.

@@ -34,7 +34,7 @@ func gateFields(v procedure.View, practice bool) byHand {
 func newTyping(fields []procedure.Field, hand byHand, texts map[string]string, w int) typing {
 	specs := make([]field.Spec, len(fields))
 	for i, f := range fields {
-		specs[i] = field.Spec{Key: f.Key, Value: texts[f.Key], Gate: hand(f), Check: f.Check}
+		specs[i] = field.Spec{Key: f.Key, Value: texts[f.Key], Default: texts[f.Key] == f.Value, Gate: hand(f), Check: f.Check}
 	}
 	return typing{fields: fields, list: field.New(w+listIndent, specs)}
 }
@@ -73,6 +73,7 @@ func (t typing) blame(faults []procedure.Fault) tea.Cmd {
 		err := errors.New(fault.Text)
 		if fault.Question {
 			err = question{err}
+			t.list.Anew(fault.Field)
 		}
 		t.list.SetError(fault.Field, err)
 	}

@@ -17,6 +17,7 @@ type entry struct {
 	text   *string
 	err    error
 	held   bool // set from outside: enter does not pass it before something is typed
+	fresh  bool // the text is not typed here: the first letter or figure replaces it
 	missed bool // keys of what is being typed were not taken; the rest is not either, up to an enter
 }
 
@@ -46,7 +47,7 @@ func New(width int, specs []Spec) *List {
 		} else if err = s.refuse(0, []rune(text)); err != nil {
 			text = ""
 		}
-		l.entries = append(l.entries, entry{spec: s, text: &text, err: err})
+		l.entries = append(l.entries, entry{spec: s, text: &text, err: err, fresh: s.Default && text != ""})
 	}
 	l.fresh()
 	l.Resize(width)
@@ -144,7 +145,7 @@ func (l *List) Update(msg tea.Msg) (*List, tea.Cmd) {
 		if msg.input != l.entries[l.at].input {
 			return l, nil
 		}
-		return l, l.edit(msg.msg)
+		return l, l.insert(msg.msg)
 	case tea.KeyMsg:
 		return l, l.key(msg)
 	}
@@ -189,13 +190,44 @@ func (l *List) typed(k tea.KeyMsg) tea.Cmd {
 	if k.Paste && e.spec.Gate {
 		k.Runes = append([]rune{' '}, k.Runes...) // even one character
 	}
-	if err := e.spec.refuse(len([]rune(*e.text)), k.Runes); err != nil {
+	stands := len([]rune(*e.text))
+	replaces := e.fresh && (k.Paste || k.Type == tea.KeyRunes)
+	if replaces {
+		stands = 0
+	}
+	if err := e.spec.refuse(stands, k.Runes); err != nil {
 		if e.err = err; e.spec.Gate {
 			e.miss(err)
 		}
 		return nil
 	}
+	if replaces {
+		l.write(l.at, "")
+		l.toEnd()
+	}
 	return l.edit(k)
+}
+
+// insert is the clipboard's text: in place of what stands fresh, if there is any.
+func (l *List) insert(msg tea.Msg) tea.Cmd {
+	e := &l.entries[l.at]
+	stood := *e.text
+	if !e.fresh {
+		return l.edit(msg)
+	}
+	l.write(l.at, "")
+	cmd := l.edit(msg)
+	if e.fresh = *e.text == ""; e.fresh {
+		l.write(l.at, stood)
+	}
+	return cmd
+}
+
+// write puts a text into a field from outside.
+func (l *List) write(i int, text string) {
+	*l.entries[i].text = text
+	l.entries[i].input.Value(l.entries[i].text)
+	l.fit(i)
 }
 
 // clipboard asks for the clipboard's text. It comes as a message and is taken only
@@ -215,6 +247,9 @@ func (l *List) edit(msg tea.Msg) tea.Cmd {
 	e := &l.entries[l.at]
 	before, room := *e.text, l.textWidth(l.at)
 	cmd := l.pass(msg)
+	if _, key := msg.(tea.KeyMsg); key {
+		e.fresh = false // also by an arrow key: who moves the cursor wants to keep the rest
+	}
 	if *e.text == before {
 		return cmd
 	}

@@ -54,7 +54,7 @@ func twoLengths() []Spec {
 
 var named = map[string]tea.KeyType{
 	"enter": tea.KeyEnter, "tab": tea.KeyTab, "shift+tab": tea.KeyShiftTab, "up": tea.KeyUp, "down": tea.KeyDown,
-	"left": tea.KeyLeft, "backspace": tea.KeyBackspace, "ctrl+j": tea.KeyCtrlJ, "ctrl+u": tea.KeyCtrlU, "home": tea.KeyHome, "ctrl+v": tea.KeyCtrlV,
+	"left": tea.KeyLeft, "backspace": tea.KeyBackspace, "ctrl+j": tea.KeyCtrlJ, "ctrl+u": tea.KeyCtrlU, "ctrl+w": tea.KeyCtrlW, "home": tea.KeyHome, "ctrl+v": tea.KeyCtrlV,
 }
 
 // press sends keys: <enter> and the like by name, else one message for each letter.
@@ -314,6 +314,64 @@ func TestStartTexts(t *testing.T) {
 	if err := l.Err(); l.Focused() != 1 || err == nil || !strings.Contains(err.Error(), "U+202E") {
 		t.Errorf("focus %d, message %v", l.Focused(), err)
 	}
+}
+
+// TestDefault: the first letter or figure replaces what stands there from outside; what
+// was typed here is gone on with.
+func TestDefault(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		type clip struct{ text string }
+		for _, c := range []struct{ name, keys, plate string }{
+			{"replaced", "3.2", "3.2"},
+			{"a letter replaces too", "mm", "mm"},
+			{"kept", "<enter>", "2.2mm 2.3mm"},
+			{"added to", " 2.4", "2.2mm 2.3mm 2.4"},
+			{"mended at its end", "<backspace><backspace><backspace>4", "2.2mm 2.4"},
+			{"mended at its beginning", "<home>1", "12.2mm 2.3mm"},
+			{"emptied", "<ctrl+u>", ""},
+			{"a word taken off", "<ctrl+w>2.4", "2.2mm 2.4"},
+			{"looked at elsewhere first", "<tab><shift+tab>3.2", "3.2"},
+			{"gone on with", "3.<tab><shift+tab>2", "3.2"},
+		} {
+			specs := twoLengths()
+			specs[0].Value, specs[0].Default, specs[0].Check = "2.2mm 2.3mm", true, nil
+			l := New(80, specs)
+			if !l.Fresh() {
+				t.Errorf("%s: what stands there does not count as a default", c.name)
+			}
+			press(t, l, c.keys)
+			if got := l.Values()["plate"]; got != c.plate {
+				t.Errorf("%s: %q, want %q", c.name, got, c.plate)
+			}
+			exact(t, l)
+		}
+
+		specs := twoLengths()
+		specs[0].Value, specs[0].Default = "2.2", true
+		l := New(80, specs)
+		paste(l, "3.2")
+		want(t, l, 0, false, map[string]string{"plate": "3.2"})
+		l = New(80, specs)
+		l.Update(pasted{l.entries[0].input, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("3.2")}})
+		want(t, l, 0, false, map[string]string{"plate": "3.2"})
+		l = New(80, specs)
+		l.Update(pasted{l.entries[0].input, clip{"nothing there"}})
+		want(t, l, 0, false, map[string]string{"plate": "2.2"})
+		l = New(80, specs)
+		paste(l, "3\u202e2")
+		want(t, l, 0, false, map[string]string{"plate": "2.2"}) // refused, so nothing is lost
+
+		specs[0].Default = false
+		l = New(80, specs)
+		press(t, l, "5")
+		want(t, l, 0, false, map[string]string{"plate": "2.25"})
+		l.Set("plate", "2.201")
+		press(t, l, "3")
+		want(t, l, 0, false, map[string]string{"plate": "3"})
+		l.Anew("plate")
+		press(t, l, "4")
+		want(t, l, 0, false, map[string]string{"plate": "4"})
+	})
 }
 
 // TestResize keeps texts, focus and messages, at any width.

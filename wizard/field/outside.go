@@ -17,10 +17,21 @@ func (l *List) Set(key, text string) tea.Cmd {
 	if e.err = e.spec.refuse(0, []rune(text)); e.err != nil {
 		return nil
 	}
-	*e.text, e.held, l.done = text, false, false
-	e.input.Value(e.text)
-	l.fit(i)
+	e.held, e.fresh, l.done = false, text != "", false
+	l.write(i, text)
 	return l.toEnd()
+}
+
+// Fresh reports whether the first letter or figure replaces the focused field's text.
+func (l *List) Fresh() bool { return len(l.entries) > 0 && l.entries[l.at].fresh }
+
+// Anew has the first letter or figure replace a field's text, which is to be typed again.
+func (l *List) Anew(key string) {
+	for i := range l.entries {
+		if l.entries[i].spec.Key == key {
+			l.entries[i].fresh = *l.entries[i].text != ""
+		}
+	}
 }
 
 // Gate reports whether the focused field is typed by hand, key by key.

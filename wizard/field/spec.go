@@ -16,6 +16,7 @@ const MaxText = 2000
 type Spec struct {
 	Key, Label, Hint string
 	Value            string   // text to start with; a gate always starts empty
+	Default          bool     // Value is not what was typed: the first letter or figure replaces it
 	Options          []string // answers to choose from, typed as a word or as a number
 	Gate             bool     // typed by hand, key by key: no paste, no burst, no start text
 	Optional         bool     // an empty text is an answer: Check is not asked
