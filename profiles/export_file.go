@@ -92,6 +92,6 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 }
 
 func same(path string, data []byte) bool {
-	have, err := os.ReadFile(path)
+	have, err := load(path)
 	return err == nil && bytes.Equal(have, data)
 }

@@ -48,18 +48,24 @@ func opened(path string, data []byte) (File, error) {
 	return File{Path: path, Profile: p.profile, known: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
 }
 
+// load reads a plain file.
 func load(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, plain(path, err)
+	case info.IsDir():
+		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", Show(path))
+	case !info.Mode().IsRegular(): // a pipe would wait for somebody at its other end
+		return nil, fmt.Errorf("%s: is no plain file: name a profile", Show(path))
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, plain(path, err)
 	}
 	defer f.Close()
 	var text bytes.Buffer
-	if info, err := f.Stat(); err == nil && info.IsDir() {
-		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", Show(path))
-	} else if err == nil && info.Mode().IsRegular() {
-		text.Grow(int(min(info.Size(), MaxFile)) + bytes.MinRead)
-	}
+	text.Grow(int(min(info.Size(), MaxFile)) + bytes.MinRead)
 	if _, err := text.ReadFrom(io.LimitReader(f, MaxFile+1)); err != nil {
 		return nil, plain(path, err)
 	}
@@ -102,9 +108,11 @@ func checked(path string, p model.Profile, first int) Findings {
 	return out
 }
 
+const lookAround = "look at the file and its folder"
+
 // plain is what the system says about a file, in words that say what to do.
 func plain(path string, err error) error {
-	cure := "look at the file and its folder"
+	cure := lookAround
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		if _, e := os.Stat(filepath.Dir(path)); e != nil {

@@ -32,7 +32,7 @@ func Prepare(dir string) error {
 		return plain(dir, err)
 	}
 	path := filepath.Join(dir, SchemaName)
-	if have, err := os.ReadFile(path); err == nil && bytes.Equal(have, Schema) {
+	if have, err := load(path); err == nil && bytes.Equal(have, Schema) {
 		return nil
 	}
 	return replace(path, Schema, 0)

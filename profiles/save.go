@@ -183,14 +183,12 @@ func keepOld(target string, data []byte) (string, error) {
 		if n > 1 {
 			name = fmt.Sprintf("%s.before-%d.yaml", stem, n)
 		}
-		have, err := os.ReadFile(name)
-		if err == nil && bytes.Equal(have, data) {
+		if same(name, data) {
 			return name, nil
 		}
-		if errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
 			return name, replace(name, data, 0)
-		}
-		if err != nil {
+		} else if err != nil {
 			return "", plain(name, err)
 		}
 	}
