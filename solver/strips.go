@@ -1,0 +1,239 @@
+package solver
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+
+	"example.com/sawdatum/model"
+)
+
+// Purpose is what a strip was ripped for.
+type Purpose uint8
+
+// To define the datum under its lock, to compare a blade, to see at the end of a
+// round that the lock held.
+const (
+	ForDatum Purpose = iota
+	ForBlade
+	ForClosing
+)
+
+// Outfit is a blade with one stack behind it, between two sharpenings: what has one
+// place of its cut face.
+type Outfit struct {
+	Blade string
+	Stack string // rings, flange first, as one text
+	Life  int    // how often the blade was sharpened or came back before
+}
+
+// Strip is one strip as the statistics take it: widths, or differences from the datum
+// strips that the caliper was zeroed on.
+type Strip struct {
+	Index    int // its place among the records: later strips have greater ones
+	Lock     string
+	Mounting string
+	Outfit
+	For         Purpose
+	Widths      []model.Length
+	Differences []model.Length
+	Zeroed      []int // Index of a datum strip for each difference, where it was zeroed anew
+	Present     bool  // ripped under the present datum, and by the blade as it is now
+}
+
+// reading is a strip as one number: its mean width, or its mean difference.
+func (s Strip) reading() float64 {
+	of := s.Widths
+	if len(of) == 0 {
+		of = s.Differences
+	}
+	x := make([]float64, len(of))
+	for i, l := range of {
+		x[i] = float64(l - of[0])
+	}
+	return float64(of[0]) + stat.Mean(x, nil)
+}
+
+// within is how single readings of a strip scatter.
+func (s Strip) within() Scatter {
+	x := make([]float64, len(s.Widths))
+	for i, l := range s.Widths {
+		x[i] = float64(l - s.Widths[0])
+	}
+	return scatterOf(x)
+}
+
+// difference is a blade's strips under one lock less the datum's.
+type difference struct {
+	value  float64      // nanometres
+	share  float64      // of the variance of one strip: 1/m of the blade and 1/m of the datum
+	blade  int          // strips of the blade in it
+	datum  float64      // and of the datum; where differences were not zeroed evenly, what they are worth
+	widths bool         // further datum strips make datum larger
+	zeroed bool         // the caliper was zeroed once for several readings
+	zero   Contribution // what that one reading adds
+}
+
+// differ compares strips with datum strips of the same lock; false where nothing can
+// be compared. Differences whose datum strip is gone do not count.
+func differ(blade, datum []Strip) (difference, bool) {
+	if len(blade) == 0 || len(datum) == 0 {
+		return difference{}, false
+	}
+	mean, at := 0.0, map[int]int{}
+	for i, d := range datum {
+		mean += d.reading() / float64(len(datum))
+		at[d.Index] = i
+	}
+	var out difference
+	var values []float64
+	weights, single := make([]float64, len(datum)), 0.0
+	for _, b := range blade {
+		switch {
+		case len(b.Widths) > 0:
+			values = append(values, b.reading()-mean)
+			for i := range weights {
+				weights[i] += 1 / float64(len(datum))
+			}
+			out.widths = true
+		case len(b.Zeroed) != len(b.Differences):
+			values, out.zeroed = append(values, b.reading()), true
+			single++
+		default:
+			var kept []model.Length
+			for j, l := range b.Differences {
+				if _, there := at[b.Zeroed[j]]; there {
+					kept = append(kept, l)
+				}
+			}
+			if len(kept) == 0 {
+				continue
+			}
+			values = append(values, Strip{Differences: kept}.reading())
+			for _, z := range b.Zeroed {
+				if i, there := at[z]; there {
+					weights[i] += 1 / float64(len(kept))
+				}
+			}
+		}
+	}
+	out.blade = len(values)
+	if out.blade == 0 {
+		return difference{}, false
+	}
+	n := float64(out.blade)
+	square := single * single / n / n
+	for _, w := range weights {
+		square += w * w / n / n
+	}
+	out.value, out.share, out.datum = stat.Mean(values, nil), 1/n+square, 1/square
+	if out.zeroed {
+		// A zeroing is one reading: it scatters by what single readings of a strip do, too.
+		var within Scatter
+		for _, d := range datum {
+			within = within.with(d.within())
+		}
+		out.zero = within.times(single * single / n / n)
+	}
+	return out, true
+}
+
+// group is the strips of one outfit under one lock, in the order in which they were
+// ripped.
+type group struct {
+	groupKey
+	began     int // Index of the first
+	strips    []Strip
+	values    []float64 // as widths, all from one zero
+	scattered Scatter
+}
+
+type groupKey struct {
+	Outfit
+	lock    string
+	closing bool
+}
+
+// add takes in a strip, as a width. Rips repeat as long as nothing is touched, so each
+// mounting scatters about its own mean.
+func (g *group) add(s Strip, width float64) {
+	g.strips, g.values = append(g.strips, s), append(g.values, width)
+	byMounting := map[string][]float64{}
+	for i, s := range g.strips {
+		byMounting[s.Mounting] = append(byMounting[s.Mounting], g.values[i])
+	}
+	g.scattered = Scatter{}
+	for _, id := range slices.Sorted(maps.Keys(byMounting)) {
+		g.scattered = g.scattered.with(scatterOf(byMounting[id]))
+	}
+}
+
+func (g *group) scatter() Scatter { return g.scattered }
+
+// Ledger is strips taken in one after the other.
+type Ledger struct {
+	resolution, tolerance model.Length
+	datum                 Outfit // what defines the present datum, without an offset
+	locks                 map[string]*lockPage
+	pages                 []*lockPage
+	groups                map[groupKey]*group
+	byAge                 []*group // as they began
+	courses               map[Outfit]*Course
+	order                 []*Course
+}
+
+// lockPage is what was ripped under one fence lock.
+type lockPage struct {
+	datum    []*group // of reference and stand-ins
+	blades   []*group
+	closing  []*group
+	compared int // Index of the last strip that compared a blade
+	rounds   []Closing
+	seats    []seating // nil: to be worked out
+}
+
+// widthOf is a strip on the scale of its lock, so that strips of one group compare.
+func (p *lockPage) widthOf(s Strip) float64 {
+	if len(s.Widths) > 0 || len(p.datum) == 0 {
+		return s.reading()
+	}
+	on, all := []float64(nil), []float64(nil)
+	for _, g := range p.datum {
+		for _, d := range g.strips {
+			all = append(all, d.reading())
+			if slices.Contains(s.Zeroed, d.Index) {
+				on = append(on, d.reading())
+			}
+		}
+	}
+	if len(on) == 0 {
+		on = all
+	}
+	return s.reading() + stat.Mean(on, nil)
+}
+
+// history yields how the strips of groups repeat, those that began last first, but of
+// the groups of a comparison itself.
+func (l *Ledger) history(own ...*group) func(func(Scatter) bool) {
+	return func(yield func(Scatter) bool) {
+		for _, g := range slices.Backward(l.byAge) {
+			if !slices.Contains(own, g) && !yield(g.scatter()) {
+				return
+			}
+		}
+	}
+}
+
+// spread is how strips repeat for a comparison of groups.
+func (l *Ledger) spread(own ...*group) Spread {
+	var scatters []Scatter
+	for _, g := range own {
+		scatters = append(scatters, g.scatter())
+	}
+	return SpreadOf(scatters, l.history(own...))
+}
+
+// nothing is a contribution that adds nothing.
+var nothing = Contribution{0, math.Inf(1)}

@@ -1,0 +1,137 @@
+// Strips prints how well verdicts by strips hold: the tables in DEVELOPERS.md.
+//
+//	go run ./testdata/strips accepts    false accepts at the limit over the grid
+//	go run ./testdata/strips habits     what bad days, quiet references, mountings and burrs do
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"runtime"
+	"sync"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/strips/trial"
+)
+
+const micrometre = 1000 * model.Nanometre
+
+var blades = flag.Int("blades", 200_000, "blades a cell")
+
+func main() {
+	flag.Parse()
+	tables := map[string]func(){"accepts": accepts, "habits": habits}
+	print, ok := tables[flag.Arg(0)]
+	if !ok {
+		fmt.Fprintln(os.Stderr, "strips: name a table: accepts or habits")
+		os.Exit(2)
+	}
+	print()
+}
+
+// each runs jobs on all processors.
+func each(n int, job func(i int)) {
+	var all sync.WaitGroup
+	next := make(chan int)
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for i := range next {
+				job(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+}
+
+// row is one line of the table of false accepts: a shop's tolerance, caliper and
+// history, over all ways in which rips and readings repeat.
+type row struct {
+	tolerance, step model.Length
+	history         int
+}
+
+func accepts() {
+	var rows []row
+	for _, tolerance := range []model.Length{50_000, 54_000, 58_500, 67_000, 100_000} {
+		for _, step := range []model.Length{10_000, 20_000} {
+			for _, history := range []int{0, 12} {
+				rows = append(rows, row{tolerance, step, history})
+			}
+		}
+	}
+	rips, readings := []float64{0, 5_000, 10_000, 20_000}, []float64{1_000, 4_000, 10_000, 30_000}
+	cells := len(rips) * len(readings)
+	type result struct {
+		cell              trial.Cell
+		stubborn, advised trial.Outcome
+		perfect, half     trial.Outcome
+	}
+	results := make([]result, len(rows)*cells)
+	each(len(results), func(i int) {
+		r := rows[i/cells]
+		c := trial.Cell{Tolerance: r.tolerance, Step: r.step, History: r.history, Rip: rips[i%cells/len(readings)], Reading: readings[i%len(readings)]}
+		at := float64(r.tolerance)
+		results[i] = result{
+			cell:     c,
+			stubborn: trial.Run(c, at, trial.Stubborn, *blades, uint64(i)),
+			advised:  trial.Run(c, at, trial.Advised, *blades/10, uint64(i)),
+			perfect:  trial.Run(c, 0, trial.Advised, *blades/20, uint64(i)),
+			half:     trial.Run(c, at/2, trial.Advised, *blades/20, uint64(i)),
+		}
+	})
+	fmt.Println("| tolerance, step | history | worst false accepts, going on regardless | where: rip, reading | as advised |")
+	fmt.Println("|---|---|---|---|---|")
+	for k, r := range rows {
+		worst, advised := results[k*cells], 0.0
+		for _, x := range results[k*cells : (k+1)*cells] {
+			if x.stubborn.InShare() > worst.stubborn.InShare() {
+				worst = x
+			}
+			advised = max(advised, x.advised.InShare())
+		}
+		fmt.Printf("| %s, %s | %d | %.2f %% | %.3f, %.3f mm | %.2f %% |\n", r.tolerance.Of(model.MM), r.step.Of(model.MM), r.history, 100*worst.stubborn.InShare(), worst.cell.Rip/1e6, worst.cell.Reading/1e6, 100*advised)
+	}
+	fmt.Println("\n| tolerance, step, history | rip to rip | perfect: in, further strips | half-way: in, further strips |")
+	fmt.Println("|---|---|---|---|")
+	for _, x := range results {
+		if x.cell.Reading == 4_000 && x.cell.Step == 10_000 && (x.cell.Tolerance == 50_000 || x.cell.Tolerance == 100_000) {
+			further := func(o trial.Outcome) float64 { return float64(o.Further) / float64(o.Blades) }
+			fmt.Printf("| %s, %s, %d | %.3f mm | %.1f %%, %.1f | %.1f %%, %.1f |\n", x.cell.Tolerance.Of(model.MM), x.cell.Step.Of(model.MM), x.cell.History, x.cell.Rip/1e6,
+				100*x.perfect.InShare(), further(x.perfect), 100*x.half.InShare(), further(x.half))
+		}
+	}
+}
+
+func habits() {
+	shops := []struct {
+		name string
+		cell trial.Cell
+	}{
+		{"as usual", trial.Cell{}},
+		{"a day of twice the scatter, 12 degrees of usual history", trial.Cell{Worse: 2, History: 12}},
+		{"a day of twice the scatter, no history", trial.Cell{Worse: 2}},
+		{"a reference three times as quiet", trial.Cell{Quiet: 0.33}},
+		{"a reference three times as quiet, 12 degrees", trial.Cell{Quiet: 0.33, History: 12}},
+		{"mounting 0.005 mm", trial.Cell{Mounting: 5_000, History: 12}},
+		{"mounting 0.01 mm", trial.Cell{Mounting: 10_000, History: 12}},
+		{"a burr on one strip in ten, not looked for", trial.Cell{Burrs: 0.1}},
+	}
+	results := make([][2]trial.Outcome, 2*len(shops))
+	each(len(results), func(i int) {
+		c := shops[i/2].cell
+		c.Tolerance, c.Step, c.Reading = []model.Length{50_000, 100_000}[i%2], 10*micrometre, 4_000
+		c.Rip = []float64{5_000, 10_000}[i%2]
+		results[i] = [2]trial.Outcome{trial.Run(c, float64(c.Tolerance), trial.Stubborn, *blades, uint64(i)), trial.Run(c, 0, trial.Advised, *blades/10, uint64(i))}
+	})
+	fmt.Println("| shop | tolerance 0.05, rip 0.005 mm: false accepts, perfect in | tolerance 0.1, rip 0.01 mm |")
+	fmt.Println("|---|---|---|")
+	for i, s := range shops {
+		a, b := results[2*i], results[2*i+1]
+		fmt.Printf("| %s | %.2f %%, %.1f %% | %.2f %%, %.1f %% |\n", s.name, 100*a[0].InShare(), 100*a[1].InShare(), 100*b[0].InShare(), 100*b[1].InShare())
+	}
+}
