@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -41,11 +42,23 @@ func TestExportsAtTheEnd(t *testing.T) {
 		t.Error("the copy is not the profile")
 	}
 
-	// at the real saw everything is done: the closing place comes first but for the initials
-	term = start(t, 100, 30, false, "setup", kept)
-	typed = []string{"html", "labels", "csv", "json", "done"}
+	// at the real saw everything is done: the closing place comes first but for the
+	// initials. A card that tells something else is named, and replaced by its name alone.
+	older := regexp.MustCompile("state [0-9a-f]{4}").ReplaceAllString(card, "state ----")
+	older = strings.Replace(older, "----", "0bad", 1)
+	if err := os.WriteFile(filepath.Join(dir, "shop-card.txt"), []byte(older), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	term = start(t, 100, 60, false, "setup", kept)
+	typed = []string{"html", "labels", "csv", "json", "card both", "done"}
 	if err := walk.Lead(&walk.Full{Terminal: term}, wanting(&typed), walk.Never); err != nil {
 		t.Fatal(err)
+	}
+	if !strings.Contains(term.Output(), "STALE: shop-card.txt is of ") || !strings.Contains(term.Output(), "state 0bad") {
+		t.Error("the card that is stale is not named")
+	}
+	if read(t, dir, "shop-card.txt") != card {
+		t.Error("the card is not written anew")
 	}
 	if status, err := term.Exit(patience); err != nil || status != done {
 		t.Errorf("exit status %d, %v", status, err)

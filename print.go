@@ -137,6 +137,9 @@ func (s *settings) check() *cobra.Command {
 					unread = err
 				}
 				all = append(append(all, faults...), f.Unfinished...)
+				if err == nil {
+					all = append(all, staleFindings(f)...)
+				}
 			}
 			if asJSON {
 				if err := printJSON(c.OutOrStdout(), all.Report()); err != nil {
@@ -153,6 +156,22 @@ func (s *settings) check() *cobra.Command {
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return c
+}
+
+// staleFindings name the papers beside a profile that no longer tell what it tells, and
+// the command that writes each anew.
+func staleFindings(f profiles.File) (out profiles.Findings) {
+	for _, paper := range profiles.Stale(f.Path, f.Profile, solver.Plan(f.Profile)) {
+		both := ""
+		if paper.BothUnits {
+			both = " --both-units"
+		}
+		out = append(out, profiles.Finding{File: paper.Path, Finding: model.Finding{
+			Fault: fmt.Sprintf("is of %s, state %s, and the blades are in state %s now", paper.Date, paper.State, paper.Now),
+			Cure:  fmt.Sprintf("write it anew: sawdatum export %s --as %s%s -o %s", inShell(f.Path), paper.As, both, inShell(paper.Path)),
+		}})
+	}
+	return out
 }
 
 func (s *settings) export() *cobra.Command {

@@ -46,7 +46,7 @@ func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
 // storeOf is a profile that is there: each save goes on from the one before.
 func storeOf(f profiles.File) wizard.Store {
 	kept := ""
-	return wizard.Store{Path: f.Path, Profile: f.Profile, Export: exporting(&f, f.Path), Kept: func() string { return kept }, Save: func(p model.Profile) (model.Profile, error) {
+	return wizard.Store{Path: f.Path, Profile: f.Profile, Export: exporting(&f, f.Path), Stale: ageing(&f, f.Path), Kept: func() string { return kept }, Save: func(p model.Profile) (model.Profile, error) {
 		return saved(&f, &kept, p)
 	}}
 }
@@ -56,6 +56,21 @@ func exporting(f *profiles.File, path string) func(procedure.Export, string, mod
 	return func(e procedure.Export, over string, p model.Profile) (string, error) {
 		return profiles.ExportBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p), profiles.ExportOptions{BothUnits: e.BothUnits, Now: time.Now()})
 	}
+}
+
+// ageing lists the papers beside f, or beside path where nothing was saved yet, that no
+// longer tell what a profile tells.
+func ageing(f *profiles.File, path string) func(model.Profile) []wizard.Paper {
+	return func(p model.Profile) []wizard.Paper {
+		return papers(profiles.Stale(cmp.Or(f.Path, path), p, solver.Plan(p)))
+	}
+}
+
+func papers(stale []profiles.Paper) (out []wizard.Paper) {
+	for _, s := range stale {
+		out = append(out, wizard.Paper{Path: s.Path, Export: procedure.Export{As: s.As, BothUnits: s.BothUnits}, Date: s.Date, State: s.State, Now: s.Now})
+	}
+	return out
 }
 
 // planned is what the numbers say, and what is to be expected of the blades.
@@ -113,7 +128,7 @@ func inShell(path string) string {
 func (s *settings) begin(path string, p model.Profile) wizard.Store {
 	var f profiles.File
 	none := ""
-	return wizard.Store{Path: path, Profile: p, Export: exporting(&f, path), Save: func(p model.Profile) (_ model.Profile, err error) {
+	return wizard.Store{Path: path, Profile: p, Export: exporting(&f, path), Stale: ageing(&f, path), Save: func(p model.Profile) (_ model.Profile, err error) {
 		if f.Path != "" {
 			return saved(&f, &none, p)
 		}
@@ -142,7 +157,11 @@ func (s *settings) shelf() wizard.Shelf {
 			var out []wizard.Found
 			for _, e := range entries {
 				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
-				for _, row := range solver.Plan(e.Profile).Blades {
+				plan := solver.Plan(e.Profile)
+				if e.Fault == "" {
+					found.Stale = papers(profiles.Stale(e.Path, e.Profile, plan))
+				}
+				for _, row := range plan.Blades {
 					found.All++
 					if row.Ready {
 						found.Ready++

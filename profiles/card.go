@@ -17,7 +17,7 @@ const (
 func (s sheet) card() string {
 	var b strings.Builder
 	line := func(text string) { b.WriteString(strings.TrimRight(text, " ") + "\n") }
-	line(ends("BLADES OF "+s.saw, s.date(), cardWidth))
+	line(ends("BLADES OF "+s.saw, s.stamp(), cardWidth))
 	line(strings.Repeat("=", cardWidth))
 	for _, pair := range [][2]string{{"Profile", Show(s.profile.Name)}, {"Datum", s.datum}, {"Tolerance", s.tolerance + " either way, compared at " + s.width}, {"Flange", s.flangeWords()}, {"Cut face", "measured from the datum, + toward the fence"}} {
 		b.WriteString(labelled(pair[0], pair[1]))
@@ -59,7 +59,7 @@ func (s sheet) labels() string {
 			b.WriteString("\n")
 		}
 		b.WriteString(rule)
-		lines := []string{r.name, s.saw + ", " + s.date()}
+		lines := []string{r.name, s.saw + ", " + s.stamp()}
 		if r.plan.Ready {
 			lines = append(lines, "Rings: "+r.rings)
 		} else {

@@ -21,14 +21,19 @@ func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
 	return e.Encode(ReportOf(p, plan))
 }
 
+// csvHead names the columns.
+func csvHead(both bool) []string {
+	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "diameter_mm", "teeth", "why_not_ready"}
+	if both {
+		head = append(head, "height_in", "residual_in", "expanded_in")
+	}
+	return head
+}
+
 // writeCSV writes one row a blade.
 func writeCSV(w io.Writer, s sheet) error {
 	c := csv.NewWriter(w)
-	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "diameter_mm", "teeth", "why_not_ready"}
-	if s.opt.BothUnits {
-		head = append(head, "height_in", "residual_in", "expanded_in")
-	}
-	if err := c.Write(head); err != nil {
+	if err := c.Write(csvHead(s.opt.BothUnits)); err != nil {
 		return err
 	}
 	for _, r := range s.rows {

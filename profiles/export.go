@@ -20,17 +20,18 @@ type ExportOptions struct {
 // way is one way of handing a profile on.
 type way struct {
 	write func(io.Writer, sheet) error
-	tail  string // of the file beside the profile, behind its name
-	unit  string // what it says of units where it cannot have both
+	tail  string                 // of the file beside the profile, behind its name
+	unit  string                 // what it says of units where it cannot have both
+	wrote func(text []byte) bool // whether a text is of this way
 }
 
 var exports = map[string]way{
-	"yaml":   {func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed"},
-	"card":   {func(w io.Writer, s sheet) error { return put(w, s.card()) }, "-card.txt", ""},
-	"labels": {func(w io.Writer, s sheet) error { return put(w, s.labels()) }, "-labels.txt", ""},
-	"html":   {writeHTML, ".html", ""},
-	"csv":    {writeCSV, ".csv", ""},
-	"json":   {func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) }, ".json", "has lengths in millimetres"},
+	"yaml":   {func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed", never},
+	"card":   {func(w io.Writer, s sheet) error { return put(w, s.card()) }, "-card.txt", "", stamped("BLADES OF ")},
+	"labels": {func(w io.Writer, s sheet) error { return put(w, s.labels()) }, "-labels.txt", "", stamped("+----")},
+	"html":   {writeHTML, ".html", "", stamped("<!DOCTYPE html>\n<html lang=\"en\">")},
+	"csv":    {writeCSV, ".csv", "", wroteCSV},
+	"json":   {func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) }, ".json", "has lengths in millimetres", wroteJSON},
 }
 
 // Exports lists the ways in which a profile can be exported.

@@ -7,14 +7,13 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 
 	"example.com/sawdatum/model"
 )
 
 // ExportFile is Export to a file, which is written whole or not at all; links are
-// followed. An export never takes the place of a profile, since records could be lost.
+// followed. It takes the place of an earlier export only: anything else could be lost.
 func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
 	var out bytes.Buffer
 	if err := Export(&out, as, p, plan, opt); err != nil {
@@ -32,25 +31,13 @@ func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOpt
 		return plain(path, err)
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%s: is no plain file: name another, or leave -o out for standard output", Show(path))
-	case as == "yaml" || isProfile(target):
-		return fmt.Errorf("%s: is there already, and an export does not take the place of a profile: choose another name, or bring the two together with import", Show(path))
+	case as == "yaml":
+		return fmt.Errorf("%s: is there already: choose another name, or bring the two together with import", Show(path))
 	}
-	if err := unprotected(path, info); err != nil {
+	if err := replaceable(path, info); err != nil {
 		return err
 	}
 	return replace(target, out.Bytes(), info.Mode().Perm())
-}
-
-var versionLine = regexp.MustCompile(`(?m)^["']?` + versionKey + `["']?\s*:`)
-
-// isProfile reports whether a file is a profile, or is meant to be one, whatever it is
-// called.
-func isProfile(path string) bool {
-	if ext := filepath.Ext(path); ext == extension || ext == ".yml" {
-		return true
-	}
-	text, err := load(path)
-	return err != nil || versionLine.Match(text)
 }
 
 // ExportBeside is Export to a file beside the profile at path: NAME-card.txt,
@@ -66,7 +53,7 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 	if full, err := filepath.Abs(path); err == nil {
 		path = full
 	}
-	name := strings.TrimSuffix(path, filepath.Ext(path)) + exports[as].tail
+	name := beside(path, as)
 	for n := 2; ; n++ {
 		info, err := os.Lstat(name)
 		switch {

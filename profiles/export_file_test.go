@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"example.com/sawdatum/model"
 )
 
 // namesIn lists the files of a folder that are not hidden.
@@ -119,24 +121,27 @@ func TestExportFileSpares(t *testing.T) {
 	dir := t.TempDir()
 	in := func(name string) string { return filepath.Join(dir, name) }
 	write := func(name, as string) error { return ExportFile(in(name), as, p, plan, ExportOptions{Now: at(0)}) }
-	for _, name := range []string{"shop.yaml", "shop.yml", "shop", "quoted"} {
-		text := Format(p)
-		if name == "quoted" {
-			text = "# mine\n'sawdatum' : 1\nname: [\n"
-		}
+	card := export(t, "card", p, plan, false)
+	texts := map[string]string{
+		"shop.yaml": Format(p), "shop.yml": Format(p), "shop": Format(p), "quoted": "# mine\n'sawdatum' : 1\nname: [\n", "flow.txt": "{sawdatum: 1, name: bay}\n",
+		"indented.txt": indent(Format(p), "  "), "asked.txt": "? sawdatum\n: 1\n", "utf16.txt": "\xff\xfes\x00a\x00w\x00", "lunch.txt": "the lunch list",
+		"wall.txt": strings.Replace(card, "state", "", 1), "other.json": `{"name": "x", "blades": []}`, "other.csv": "blade,label\n",
+	}
+	for name, text := range texts {
 		if err := os.WriteFile(in(name), []byte(text), 0o640); err != nil {
 			t.Fatal(err)
 		}
 	}
-	for _, e := range []error{os.WriteFile(in("protected.txt"), []byte("x"), 0o444), os.WriteFile(in("list.txt"), []byte("the lunch list"), 0o640), os.Symlink(in("shop"), in("to-shop.txt")), os.Symlink(in("list.txt"), in("to-list.txt")), os.Mkdir(in("folder"), 0o700), mkfifo(in("pipe"))} {
+	for _, e := range []error{os.WriteFile(in("protected.txt"), []byte(card), 0o444), os.WriteFile(in("list.txt"), []byte(card), 0o640), os.Symlink(in("shop"), in("to-shop.txt")), os.Symlink(in("list.txt"), in("to-list.txt")), os.Mkdir(in("folder"), 0o700), mkfifo(in("pipe"))} {
 		if e != nil {
 			t.Fatal(e)
 		}
 	}
-	for name, want := range map[string]string{
-		"shop.yaml": "does not take the place of a profile", "shop.yml": "does not take the place", "shop": "does not take the place", "quoted": "does not take the place", "to-shop.txt": "does not take the place",
-		"folder": "is no plain file", "pipe": "is no plain file", "protected.txt": "the file is read-only",
-	} {
+	wants := map[string]string{"folder": "is no plain file", "pipe": "is no plain file", "protected.txt": "the file is read-only", "to-shop.txt": "is no card, page or table of this program"}
+	for name := range texts {
+		wants[name] = "is there already and is no card, page or table of this program, so it stays: choose another name, or move it away"
+	}
+	for name, want := range wants {
 		before, _ := os.Stat(in(name))
 		if err := write(name, "card"); err == nil || !strings.Contains(err.Error(), want) || strings.Contains(err.Error(), "\n") {
 			t.Errorf("%s: %v", name, err)
@@ -144,9 +149,14 @@ func TestExportFileSpares(t *testing.T) {
 		if after, err := os.Stat(in(name)); err != nil || !os.SameFile(after, before) {
 			t.Errorf("%s is another file", name)
 		}
+		if text, ok := texts[name]; ok && bytesOf(t, in(name)) != text {
+			t.Errorf("%s has changed", name)
+		}
 	}
-	if err := write("to-list.txt", "card"); err != nil || !strings.Contains(bytesOf(t, in("list.txt")), "READY") {
-		t.Error(err)
+	for _, as := range []string{"labels", "html", "csv", "json", "card"} { // each takes the place of the one before
+		if err := write("to-list.txt", as); err != nil || bytesOf(t, in("list.txt")) != export(t, as, p, plan, false) {
+			t.Error(as, err)
+		}
 	}
 	if info, err := os.Lstat(in("to-list.txt")); err != nil || info.Mode()&fs.ModeSymlink == 0 {
 		t.Error("the link is gone", err)
@@ -159,6 +169,47 @@ func TestExportFileSpares(t *testing.T) {
 	}
 	if err := write("new.txt", "yaml"); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestPapersThatAreStaleAreNamed: those that lie where they are written, and no other
+// file. Neither the day nor the units make one stale.
+func TestPapersThatAreStaleAreNamed(t *testing.T) {
+	p, plan := shop()
+	dir := t.TempDir()
+	path := filepath.Join(dir, "bay.yaml")
+	for _, as := range Exports() {
+		if _, err := ExportBeside(path, "", as, p, plan, ExportOptions{Now: at(0), BothUnits: as == "card"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, "wall.txt"), []byte(export(t, "card", p, plan, false)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if stale := Stale(path, p, plan); len(stale) > 0 {
+		t.Error("nothing has changed:", stale)
+	}
+	was := sheet{profile: p, plan: plan}.state()
+	for name, change := range map[string]func(*model.BladePlan){
+		"proof":   func(b *model.BladePlan) { r := *b.Proved; r.At = r.At.AddDate(0, 0, 1); b.Proved = &r },
+		"rings":   func(b *model.BladePlan) { b.Stack = []string{"r50", "r15"} },
+		"ready":   func(b *model.BladePlan) { b.Ready = false },
+		"cut":     func(b *model.BladePlan) { b.Residual += 1000 },
+		"fitting": func(b *model.BladePlan) { b.Knife = model.KnifeTooThin },
+	} {
+		next := plan
+		next.Blades = slices.Clone(plan.Blades)
+		change(&next.Blades[1])
+		var got []string
+		for _, s := range Stale(path, p, next) {
+			got = append(got, filepath.Base(s.Path))
+			if s.Date != "2026-03-02" || s.State != was || s.Now == was || len(s.Now) != 4 || s.BothUnits != (s.As == "card") {
+				t.Errorf("%s: %+v", name, s)
+			}
+		}
+		if !slices.Equal(got, []string{"bay-card.txt", "bay-labels.txt", "bay.html"}) {
+			t.Errorf("%s: %v", name, got)
+		}
 	}
 }
 

@@ -54,7 +54,7 @@ func writeHTML(w io.Writer, s sheet) error {
 		}
 	}
 	return page.Execute(w, map[string]any{
-		"Saw": s.saw, "Name": Show(s.profile.Name), "Date": s.date(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Flange": s.flangeWords(),
+		"Saw": s.saw, "Name": Show(s.profile.Name), "Date": s.stamp(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Flange": s.flangeWords(),
 		"Rows": rows, "Steps": s.swapSteps(), "Arbor": s.arborSVG(), "Rack": s.rackSVG(), "Long": len(rows) > onePage, "Points": set.points, "Pictures": set.pictures,
 	})
 }

@@ -107,7 +107,7 @@ const tableWidth = 106
 // the rack where both have room. What has no room is read on with the page keys.
 func (s step) closing(w, h int) []string {
 	lines := s.blades(w)
-	for _, text := range outlook(s.job.procedure) {
+	for _, text := range append(outlook(s.job.procedure), s.job.staleSentences()...) {
 		lines = append(lines, wrapped("  ", text, min(w, textWidth), s.look.warn)...)
 	}
 	lines = append(lines, "")

@@ -31,6 +31,11 @@ func (j job) handing() func() handed {
 	if j.refused.export == e {
 		over = j.refused.file
 	}
+	for _, p := range j.papers { // named on the screen
+		if p.Export.As == e.As {
+			over = p.Path
+		}
+	}
 	return func() handed {
 		if write == nil {
 			return handed{export: e}
@@ -57,6 +62,7 @@ func (j job) handedOn(h handed) (next job, text string, written bool) {
 	if !slices.Contains(j.files, h.file) {
 		j.files = append(slices.Clip(j.files), h.file)
 	}
+	j.papers = j.stale()
 	return j, fmt.Sprintf("Written, %s: %s", h.export, printable(h.file)), true
 }
 

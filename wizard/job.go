@@ -23,6 +23,7 @@ type job struct {
 	followed  []model.Reason // what followed from the last accepted answer
 	refused   handed         // the export that did not replace a file
 	files     []string       // written for others
+	papers    []Paper        // that the closing place can write anew
 	aside     *AsideError    // where the work is kept, if not in the profile's own file
 }
 

@@ -158,7 +158,8 @@ func (p *plain) show(v procedure.View) {
 		p.say("Picture: %s", line)
 	}
 	if v.Last {
-		for _, line := range closingSentences(p.procedure) {
+		p.papers = p.stale()
+		for _, line := range append(closingSentences(p.procedure), p.staleSentences()...) {
 			p.say("%s", line)
 		}
 	}

@@ -60,6 +60,7 @@ func (r *root) open(s Store) tea.Cmd {
 
 // visit shows the place where the procedure now stands.
 func (r *root) visit() tea.Cmd {
+	r.job.papers = r.job.stale()
 	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
 	s.notice = r.notice
 	r.base = s
@@ -232,6 +233,8 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 		return r.start(func() (Store, error) { return report.store, nil }, false)
 	case created:
 		return r.start(func() (Store, error) { return r.options.Shelf.Create(report.name) }, false)
+	case renewed:
+		return r.renew(report.paper, report.profile), cmd
 	case practised:
 		return r.start(r.options.Shelf.Practice, true)
 	}

@@ -364,6 +364,45 @@ func TestStartScreen(t *testing.T) {
 	})
 }
 
+// TestStalePapersOnTheStartScreen: each is named, and written anew where it is chosen.
+func TestStalePapersOnTheStartScreen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var wrote []string
+		paper := Paper{Path: "/bay/bay-two-card.txt", Export: procedure.Export{As: "card", BothUnits: true}, Date: "2026-03-02", State: "4f2c", Now: "81c0"}
+		shelf := Shelf{
+			List: func() ([]Found, error) {
+				found := []Found{{Path: "bay-two.yaml", Name: "bay-two"}, {Path: "door.yaml", Name: "door"}}
+				if len(wrote) < 2 {
+					found[0].Stale = []Paper{paper}
+				}
+				return found, nil
+			},
+			Open: func(path string) (Store, error) {
+				return Store{Path: path, Profile: shop(), Export: func(e procedure.Export, over string, _ model.Profile) (string, error) {
+					if wrote = append(wrote, path+" "+e.String()+" "+over); len(wrote) == 1 {
+						return "", errors.New("disk full: free some")
+					}
+					return over, nil
+				}}, nil
+			},
+		}
+		d := drive(t, fixture{shelf: shelf}, 80, 24)
+		if !d.says("STALE: bay-two-card.txt is of 2026-03-02, state 4f2c; the blades are in state 81c0 now. Write card anew") {
+			t.Errorf("the start screen shows:\n%s", d.screen())
+		}
+		for _, want := range []string{"NOT WRITTEN: disk full: free some.", "Written, card both: /bay/bay-two-card.txt; then change the one on the wall."} {
+			d.typing("3")
+			d.enter()
+			if got := wrote[len(wrote)-1]; got != "bay-two.yaml card both /bay/bay-two-card.txt" || !d.says(want) {
+				t.Errorf("%q, and the screen shows:\n%s", got, d.screen())
+			}
+		}
+		if d.says("STALE") {
+			t.Errorf("what was written is stale:\n%s", d.screen())
+		}
+	})
+}
+
 func TestRunDownTooLongIsAskedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)

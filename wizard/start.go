@@ -18,8 +18,15 @@ type start struct{ choice choice }
 func newStart(shelf Shelf, l look) start {
 	found, err := shelf.List()
 	var lines []string
+	var stale []renewed
 	for _, f := range found {
 		lines = append(lines, foundLine(f))
+		for _, p := range f.Stale {
+			stale = append(stale, renewed{p, f.Path})
+		}
+	}
+	for _, s := range stale {
+		lines = append(lines, fmt.Sprintf("STALE: %s. Write %s anew", s.paper.old(), s.paper.Export.As))
 	}
 	newSaw := "A new saw: set it up from the beginning"
 	practice := "Practice: look around without a saw"
@@ -28,13 +35,15 @@ func newStart(shelf Shelf, l look) start {
 	}
 	lines = append(lines, newSaw, practice)
 	c := newChoice(l, "Sawdatum: every blade cuts at one line", lines, func(i int) any {
-		switch i - len(found) {
-		case 0:
+		switch after := i - len(found); {
+		case after < 0:
+			return opened{found[i].Path}
+		case after < len(stale):
+			return stale[after]
+		case after == len(stale):
 			return naming{}
-		case 1:
-			return practised{}
 		}
-		return opened{found[i].Path}
+		return practised{}
 	})
 	c.root = true
 	off(false, &c.keys.Back)
@@ -46,6 +55,30 @@ func newStart(shelf Shelf, l look) start {
 		c.notes = []string{printable(err.Error())}
 	}
 	return start{c}
+}
+
+// renewed asks for a paper to be written anew from a profile.
+type renewed struct {
+	paper   Paper
+	profile string
+}
+
+// renew writes a paper anew and says on the start screen what became of it.
+func (r root) renew(p Paper, path string) root {
+	store, err := r.options.Shelf.Open(path)
+	file := ""
+	if err == nil {
+		file, err = store.Export(p.Export, p.Path, store.Profile)
+	}
+	said := fmt.Sprintf("Written, %s: %s; %s.", p.Export, printable(file), p.hang())
+	if err != nil {
+		said = "NOT WRITTEN: " + printable(err.Error()) + "."
+	}
+	s := newStart(r.options.Shelf, r.look)
+	s.choice.notes = []string{said}
+	next, _, _ := s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h})
+	r.base = next.(base)
+	return r
 }
 
 // began is what a profile was opened for.

@@ -27,6 +27,9 @@ type Store struct {
 	// Save. A file that is there already is replaced only where it is over; else the error
 	// is fs.ErrExist, and the file is told of.
 	Export func(e procedure.Export, over string, p model.Profile) (file string, err error)
+	// Stale lists the papers beside the profile that no longer tell what it tells; nil:
+	// none are looked for.
+	Stale func(model.Profile) []Paper
 	// Kept is where a file in an older format is kept as it was; empty: nowhere, so far.
 	Kept func() string
 }
@@ -41,6 +44,7 @@ type Found struct {
 	Last  time.Time // of the last record; zero: none
 	By    string
 	Fault string // why it cannot be opened; the rest is empty then
+	Stale []Paper
 }
 
 // Shelf is where profiles are kept: what the start screen needs.

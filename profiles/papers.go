@@ -1,0 +1,120 @@
+package profiles
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/json"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// state is the short number of what papers tell of the blades: the first four hex
+// digits of the SHA-256 (FIPS 180-4) of their rows, dates of proof included. The day
+// and the units of a paper are not in it.
+func (s sheet) state() string {
+	h := sha256.New()
+	for _, r := range newSheet(s.profile, s.plan, ExportOptions{}).rows {
+		fmt.Fprintf(h, "%q\n", append([]string{r.name, r.mark, r.rings, r.knife, r.residual[0], r.proved}, r.why...))
+	}
+	return fmt.Sprintf("%x", h.Sum(nil)[:2])
+}
+
+// stamp is what every paper carries: the day, and the state that it was made from.
+func (s sheet) stamp() string { return s.date() + " state " + s.state() }
+
+var stampForm = regexp.MustCompile(`(\d{4}-\d{2}-\d{2}) state ([0-9a-f]{4})\b`)
+
+// bothForm is a length in both units.
+var bothForm = regexp.MustCompile(`\d (mm|in)[\pZ] ?/[\pZ][\d.]+[\pZ](mm|in)\b`)
+
+// Paper is a card, a page or labels on disk.
+type Paper struct {
+	Path      string
+	As        string // the export that it is
+	BothUnits bool
+	Date      string // 2026-03-02
+	State     string // 4f2c
+	Now       string // the state that the profile is in
+}
+
+// Stale lists the papers that lie beside the profile at path, under the names that
+// ExportBeside gives them, and that no longer tell what the profile tells. Files that
+// are no papers of this program are passed over.
+func Stale(path string, p model.Profile, plan model.Plan) []Paper {
+	if full, err := filepath.Abs(path); err == nil {
+		path = full
+	}
+	var out []Paper
+	now := sheet{profile: p, plan: plan}.state()
+	for _, as := range Exports() {
+		text, err := load(beside(path, as))
+		if err != nil || !exports[as].wrote(text) {
+			continue
+		}
+		m := stampForm.FindSubmatch(text)
+		if m == nil || string(m[2]) == now {
+			continue
+		}
+		out = append(out, Paper{beside(path, as), as, bothForm.Match(text), string(m[1]), string(m[2]), now})
+	}
+	return out
+}
+
+// beside is the name of an export beside the profile at path.
+func beside(path, as string) string {
+	return strings.TrimSuffix(path, filepath.Ext(path)) + exports[as].tail
+}
+
+// isExport reports whether a text is an export of this program, but for a copy of a
+// profile.
+func isExport(text []byte) bool {
+	return slices.ContainsFunc(Exports(), func(as string) bool { return exports[as].wrote(text) })
+}
+
+// never is no text.
+func never([]byte) bool { return false }
+
+// stamped is a paper that begins so.
+func stamped(beginning string) func([]byte) bool {
+	return func(text []byte) bool {
+		return bytes.HasPrefix(text, []byte(beginning)) && stampForm.Match(text)
+	}
+}
+
+func wroteCSV(text []byte) bool {
+	first, _, _ := bytes.Cut(text, []byte("\n"))
+	return slices.ContainsFunc([]bool{false, true}, func(both bool) bool { return string(first) == strings.Join(csvHead(both), ",") })
+}
+
+// wroteJSON reports whether a text has the keys of a plan.
+func wroteJSON(text []byte) bool {
+	var got map[string]json.RawMessage
+	if json.Unmarshal(text, &got) != nil {
+		return false
+	}
+	for _, key := range []string{"name", "reference", "standing_mm", "blades"} {
+		if _, ok := got[key]; !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// replaceable says why an export may not take the place of a plain file; nil: it may,
+// since that is an export of this program, or empty.
+func replaceable(path string, info fs.FileInfo) error {
+	text, err := load(path)
+	if err != nil {
+		return err
+	}
+	if len(text) > 0 && !isExport(text) {
+		return fmt.Errorf("%s: is there already and is no card, page or table of this program, so it stays: choose another name, or move it away", Show(path))
+	}
+	return unprotected(path, info)
+}
