@@ -31,13 +31,15 @@ var mayImport = map[string][]string{
 	"testdata/walk":      {"testdata/terminal", "testdata/procedure", "profiles", "solver"},
 	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
+	"testdata/strips":    {"solver", "model"},
 }
 
 // onlyInTests are imports that tests need and the program must not have: the
 // procedure is explored with the real plan, against a saw that is not there, and told
-// in stories about a saw in a profile.
+// in stories about a saw in a profile; strips are ripped by the thousand.
 var onlyInTests = map[string][]string{
-	"model": {"solver", "profiles", "testdata/procedure"},
+	"model":  {"solver", "profiles", "testdata/procedure"},
+	"solver": {"testdata/strips/trial"},
 }
 
 func TestImportsRunOneWay(t *testing.T) {
