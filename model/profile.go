@@ -39,22 +39,26 @@ func UsualFlange(t Tilt, fence Side) Flange {
 // Profile is one saw with its rack and what was done to it. It is a plain value;
 // a slice in it is never written to in place once the profile was handed on.
 type Profile struct {
-	Version      int
-	Name         string
-	Units        Unit // MM or IN: how lengths are shown, and read when typed bare
-	Tolerance    Measure
-	WorkingWidth Measure
-	Saw          Saw
-	Knives       []Knife
-	KnifeMargin  Measure // least knife thickness over plate; zero: DefaultKnifeMargin
-	Gap          GapRule // which rule for the gap from knife to tooth tips
-	IdleMinutes  int     // isolation is unknown after so long without a key; zero: DefaultIdleMinutes
-	Instruments  Instruments
-	Blades       []Blade
-	Rings        []Ring
-	Reference    string   // blade id; empty: not chosen yet
-	Standing     []string // ring ids behind the reference, flange first; nil: not chosen yet
-	Records      []Record
+	Version       int
+	Name          string
+	Units         Unit // MM or IN: how lengths are shown, and read when typed bare
+	Tolerance     Measure
+	WorkingWidth  Measure
+	ProveEvery    int // days after which a blade that was ready is due to be proved; zero: never
+	Saw           Saw
+	Knives        []Knife
+	KnifeMargin   Measure // least knife thickness over plate; zero: DefaultKnifeMargin
+	Rules         Rules   // which published rules hold for gap, run-down and words; empty: not chosen yet
+	Gap           GapRule // which rule for the gap from knife to tooth tips
+	IdleMinutes   int     // isolation is unknown after so long without a key; zero: DefaultIdleMinutes
+	HalfRunout    Measure // the most that runout nobody read moves a cut face; zero: DefaultHalfRunout
+	RingHalfWidth Measure // how far a nominal ring may be off where the ring says nothing; zero: DefaultRingHalfWidth
+	Instruments   Instruments
+	Blades        []Blade
+	Rings         []Ring
+	Reference     string   // blade id; empty: not chosen yet
+	Standing      []string // ring ids behind the reference, flange first; nil: not chosen yet
+	Records       []Record
 }
 
 // Saw is the machine as looked at and measured once. A zero Unit in a measure
@@ -68,9 +72,27 @@ type Saw struct {
 	FlangeRelief   Measure // inner diameter of the bearing rim; 0: a flat flange
 	ArborDiameter  Measure
 	SpareThread    Measure // thread past the nut, reference blade on, no rings
+	PlainPart      Measure // flange face to the first thread
+	ThreadEnd      Measure // flange face to the end of the thread
+	LooseFlange    Measure // its thickness
+	Nut            Measure // its thickness
 	ThreadPitch    Measure
 	ThroatLength   Measure
+	SpindleSpeed   int      // rpm; zero: not known
+	MotorTilt      YesNo    // tilt and height are driven by a motor
+	ContactBrake   YesNo    // a brake that fires when skin touches the blade
+	Scoring        YesNo    // a scoring unit
+	FromPaper      []string // keys of the saw whose values were read from the manual or an earlier profile
 }
+
+// YesNo is an answer; empty: not asked yet.
+type YesNo string
+
+// The two answers.
+const (
+	Yes YesNo = "yes"
+	No  YesNo = "no"
+)
 
 // Knife is a riving knife.
 type Knife struct {
@@ -80,22 +102,25 @@ type Knife struct {
 
 // Instruments holds the resolution of what the shop measures with.
 type Instruments struct {
-	Caliper    Measure
-	Micrometer Measure
+	Caliper      Measure
+	CaliperRange Measure // the widest that it opens; zero Unit: not known
+	Micrometer   Measure
 }
 
 // Blade is one blade of the rack, as read on the bench.
 type Blade struct {
-	ID       string
-	Label    string
-	Diameter Measure
-	Teeth    int
-	Bore     Measure
-	Plate    []Measure // readings of the plate's thickness
-	Kerf     []Measure // readings over the teeth
-	Runout   Measure   // total indicator reading at the rim; zero Unit: not read
-	Knife    string    // knife id
-	Retired  bool      // no longer on the rack; kept because records name it
+	ID          string
+	Label       string
+	Diameter    Measure
+	Teeth       int
+	Bore        Measure
+	MarkedSpeed int       // greatest speed marked on it, rpm; zero: none
+	Plate       []Measure // readings of the plate's thickness where the flange beds
+	ToothPlate  []Measure // and beside the teeth, where it differs
+	Kerf        []Measure // readings over the teeth
+	Runout      Measure   // total indicator reading at the rim; zero Unit: not read
+	Knife       string    // knife id
+	Retired     bool      // no longer on the rack; kept because records name it
 }
 
 // Ring is one sort of shim ring and how many there are of it.
@@ -134,6 +159,15 @@ func (r Ring) Label() string {
 	return whole + "." + decimals + " " + unit
 }
 
+// Rules names the published rules that the shop goes by.
+type Rules string
+
+// The rules: EN 1870-1 with the HSE's advice, and Cal. Code Regs. title 8.
+const (
+	RulesEN Rules = "en"
+	RulesUS Rules = "us"
+)
+
 // GapRule is the rule for the gap from the riving knife to the tooth tips.
 type GapRule string
 
@@ -148,8 +182,11 @@ const (
 const (
 	DefaultKnifeMargin   = 200_000 * Nanometre // EN 1870-1 fig. 6: knife >= plate + 0.2 mm
 	DefaultRingHalfWidth = 20_000 * Nanometre  // common practice
+	DefaultHalfRunout    = 20_000 * Nanometre  // common practice
 	DefaultIdleMinutes   = 20
 	MaxIdleMinutes       = 60
+	MaxProveEvery        = 3650 // days
+	MaxSpeed             = 20_000
 	MaxText              = 200 // characters in a text field
 	MaxRingKit           = 32  // rings that a stack is searched among
 )

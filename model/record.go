@@ -1,6 +1,7 @@
 package model
 
 import (
+	"slices"
 	"strings"
 	"time"
 )
@@ -25,6 +26,42 @@ const (
 	Returned     Kind = "returned"
 	Void         Kind = "void"
 	Note         Kind = "note"
+	TakenOff     Kind = "taken_off"
+	Line         Kind = "line"
+	HeelToe      Kind = "heel_toe"
+	Rim          Kind = "rim"
+	StripCut     Kind = "strip"
+	Remeasured   Kind = "measured"
+	Box          Kind = "box"
+	Found        Kind = "found"
+	Correction   Kind = "correction"
+)
+
+// StripFor says what a strip was ripped for.
+type StripFor string
+
+// A strip that the others of its lock are compared with, one of a blade that is
+// compared, and one of the reference at the end of a round, which tells whether the
+// lock held.
+const (
+	Datum    StripFor = "datum"
+	ForBlade StripFor = "blade"
+	Closing  StripFor = "closing"
+)
+
+// DatumGoes says what becomes of the datum when the reference blade is sharpened.
+type DatumGoes string
+
+// It stays where it is, carried by a stand-in, or it moves to the sharpened blade.
+const (
+	DatumStays DatumGoes = "stays"
+	DatumMoves DatumGoes = "moves"
+)
+
+// Words that records hold and the fold reads.
+const (
+	Again        = "again"   // Why of a void: the act is done again; what it told was true until then
+	NothingFound = "nothing" // Text of a found: cleaned, and nothing lay there
 )
 
 // Piece says on what a blade's comparison rip was made.
@@ -62,40 +99,51 @@ type Record struct {
 	Kind Kind
 
 	RunDown     time.Duration // isolation: from switching off to standstill
+	Still       bool          // isolation: it stood already
+	Typed       bool          // isolation: the seconds were typed, not timed
 	How         string        // isolation: unplugged | locked
 	Dead        string        // isolation: the word typed for the dead start control
+	Answers     string        // isolation: who answers for a run-down over the limit
 	SpareThread Measure       // arbor
-	Dial        []Measure     // arbor: readings round the flange; mount: round the rim
-	DialTurned  []Measure     // mount: the same with the blade turned on the arbor
-	TurnedDeg   float64       // mount: by how much it was turned
-	Blade       string        // mount, boards, knife, reference_cut, blade_cut, sharpened, thickness, returned, note
-	Rings       []string      // mount, boards, knife, reference_cut, blade_cut: ring ids, flange first
-	SlotFront   Measure       // mount: one tooth to the mitre slot, tooth at the front
-	SlotRear    Measure       // mount: the same tooth at the rear
-	FenceFront  Measure       // mount: the same tooth to the fence
-	FenceRear   Measure       // mount
-	Span        Measure       // mount: distance between the two places of the tooth
-	Lock        string        // boards, knife, fence_lock, fence_moved, reference_cut, blade_cut
+	Dial        []Measure     // arbor: readings round the flange; rim, mount: round the rim
+	DialTurned  []Measure     // rim, mount: the same with the blade turned on the arbor
+	TurnedDeg   float64       // rim, mount: by how much it was turned
+	Blade       string        // which one; taken_off: empty where none was on
+	Rings       []string      // ring ids, flange first; taken_off: in the order in which they came off
+	SlotFront   Measure       // heel_toe, mount: one tooth to the mitre slot, tooth at the front
+	SlotRear    Measure       // heel_toe, mount: the same tooth at the rear
+	FenceFront  Measure       // heel_toe, mount: the same tooth to the fence
+	FenceRear   Measure       // heel_toe, mount
+	Span        Measure       // heel_toe, mount: distance between the two places of the tooth
+	Lock        string        // boards, knife, fence_lock, fence_moved, strip, reference_cut, blade_cut
 	Width       Measure       // fence_lock: the fence setting
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife: its id; mount: the knife fitted with the blade in place of another, not squared yet; note: written on its box
+	Knife       string        // knife: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box, note: written on the box
+	Left        string        // taken_off: the knife that stays in the saw
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
-	TipGap      Measure       // knife: to the tooth tips
+	TipGap      Measure       // line, knife: to the tooth tips
+	Faces       []Measure     // line: knife's face behind a straightedge on the fence-side tips, low, high
 	Pairs       []Pair        // scale
 	Cursor      Measure       // scale: how far the cursor was moved, + = toward the higher numbers
+	Mounting    string        // strip, found: the Ref of the mount record
+	For         StripFor      // strip
 	Piece       string        // reference_cut: the piece's name; blade_cut: same | fresh
-	Readings    []Measure     // reference_cut, blade_cut: widths
-	Differences []Measure     // blade_cut: instead of widths, caliper zeroed on the reference half
+	Readings    []Measure     // strip, reference_cut, blade_cut: widths
+	Differences []Measure     // strip, blade_cut: instead of widths, + = wider than what the caliper was zeroed on
+	Zeroed      []string      // strip: the Refs of the datum strips that the differences were zeroed on, one a reading; none: zeroed otherwise
 	More        bool          // reference_cut, blade_cut: further readings of the cut before it, nothing cut anew
-	Plate       []Measure     // sharpened, thickness, returned
-	Kerf        []Measure     // sharpened, thickness, returned
-	Runout      Measure       // thickness, returned: total indicator reading at the rim
-	Of          string        // void: the Ref of the record that no longer counts
+	Plate       []Measure     // sharpened, measured, thickness, returned: where the flange beds
+	Kerf        []Measure     // sharpened, measured, thickness, returned
+	ToothPlate  []Measure     // measured: plate beside the teeth, where it differs
+	Runout      Measure       // measured, thickness, returned: total indicator reading at the rim
+	Datum       DatumGoes     // sharpened: of the reference only
+	Back        bool          // measured: the blade came back to the rack
+	Of          string        // void, correction, strip (further readings): the Ref of the record that it is about
 	Why         string        // void
 	About       About         // note
-	Text        string        // note
+	Text        string        // note; found: what lay there
 }
 
 // Ref names a record for people and for void records: time, initials and kind. The
@@ -115,21 +163,52 @@ type KeyUse struct {
 
 // KindTable lists, for every kind, its keys in the order in which they are
 // written, behind at, by and kind. It is the one place that says what a record
-// may hold: reader, writer, schema and README follow it.
+// may hold: reader, writer, schema and README follow it. A correction has, behind
+// its own key, those of the kind that it corrects (Keys).
 var KindTable = map[Kind][]KeyUse{
-	Isolation:    {{"run_down", true}, {"how", true}, {"dead", true}},
-	Arbor:        {{"spare_thread", true}, {"dial", false}},
+	Isolation:    {{"run_down", false}, {"still", false}, {"typed", false}, {"how", true}, {"dead", true}, {"answers", false}},
+	TakenOff:     {{"blade", false}, {"rings", true}, {"knife", false}, {"left", false}},
+	Arbor:        {{"spare_thread", false}, {"dial", false}},
 	Mount:        {{"blade", true}, {"rings", true}, {"knife", false}, {"dial", false}, {"turned", false}, {"dial_turned", false}, {"span", false}, {"slot_front", false}, {"slot_rear", false}, {"fence_front", false}, {"fence_rear", false}},
+	Line:         {{"blade", true}, {"rings", true}, {"knife", true}, {"tip_gap", true}, {"faces", false}},
+	HeelToe:      {{"blade", true}, {"span", true}, {"slot_front", true}, {"slot_rear", true}, {"fence_front", true}, {"fence_rear", true}},
+	Rim:          {{"blade", true}, {"dial", true}, {"turned", false}, {"dial_turned", false}},
 	Boards:       {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
-	KnifeSet:     {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}, {"tip_gap", true}},
+	KnifeSet:     {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}, {"tip_gap", false}},
 	Scale:        {{"pairs", true}, {"cursor", false}},
 	FenceLock:    {{"lock", true}, {"width", true}},
 	FenceMoved:   {{"lock", true}},
+	StripCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
 	ReferenceCut: {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", true}, {"more", false}},
 	BladeCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", false}, {"differences", false}, {"more", false}},
-	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}},
+	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"datum", false}},
+	Remeasured:   {{"blade", true}, {"plate", true}, {"kerf", true}, {"tooth_plate", false}, {"runout", false}, {"back", false}},
 	Thickness:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
 	Returned:     {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
+	Box:          {{"blade", true}, {"rings", true}, {"knife", true}},
+	Found:        {{"blade", true}, {"mounting", true}, {"text", true}},
+	Correction:   {{"of", true}},
 	Void:         {{"of", true}, {"why", true}},
 	Note:         {{"about", false}, {"blade", false}, {"rings", false}, {"knife", false}, {"text", true}},
+}
+
+// Keys are the keys that a record may have, in the order in which they are written. A
+// correction says anew every key of the record that it corrects; which one that is
+// stays as it was.
+func (r *Record) Keys() []KeyUse {
+	own := KindTable[r.Kind]
+	if r.Kind != Correction {
+		return own
+	}
+	return slices.Concat(own, slices.DeleteFunc(slices.Clone(KindTable[RefKind(r.Of)]), func(u KeyUse) bool { return u.Key == "of" }))
+}
+
+// RefKind is the kind of the record that a Ref names.
+func RefKind(ref string) Kind { return Kind(ref[strings.LastIndexByte(ref, ' ')+1:]) }
+
+// Correctable reports whether a record of a kind can be corrected by another. Another
+// correction is of the first record, and what was voided stays so.
+func Correctable(k Kind) bool {
+	_, ok := KindTable[k]
+	return ok && k != Correction && k != Void
 }

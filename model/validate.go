@@ -141,6 +141,14 @@ func (v *validation) head() {
 	v.wanted("tolerance", p.Tolerance, positive)
 	v.wanted("working_width", p.WorkingWidth, positive)
 	v.possible("knife_margin", p.KnifeMargin, notNegative)
+	if p.ProveEvery < 0 || p.ProveEvery > MaxProveEvery {
+		v.add("prove_every", fmt.Sprintf("write 1 to %d days, or take the key out for never", MaxProveEvery), "%d days cannot be", p.ProveEvery)
+	}
+	if p.Rules != "" {
+		oneOf(v, "rules", p.Rules, RulesEN, RulesUS)
+	}
+	v.possible("half_runout", p.HalfRunout, notNegative)
+	v.possible("ring_half_width", p.RingHalfWidth, notNegative)
 	if p.Gap != "" {
 		oneOf(v, "gap", p.Gap, GapEN, GapUS)
 	}
@@ -148,6 +156,7 @@ func (v *validation) head() {
 		v.add("idle_minutes", fmt.Sprintf("write 1 to %d", MaxIdleMinutes), "%d minutes cannot be", p.IdleMinutes)
 	}
 	v.wanted("instruments.caliper.resolution", p.Instruments.Caliper, positive)
+	v.possible("instruments.caliper.range", p.Instruments.CaliperRange, positive)
 	v.wanted("instruments.micrometer.resolution", p.Instruments.Micrometer, positive)
 }
 
@@ -163,11 +172,50 @@ func (v *validation) saw() {
 	v.wanted("saw.spare_thread", s.SpareThread, positive)
 	v.wanted("saw.thread_pitch", s.ThreadPitch, positive)
 	v.wanted("saw.throat_length", s.ThroatLength, positive)
+	v.thread()
 	if flange && relief && s.FlangeRelief.Length >= s.FlangeDiameter.Length {
 		v.add("saw.flange_relief", "write the inner diameter of its bearing rim", "the relief of %s is as large as the flange of %s", s.FlangeRelief, s.FlangeDiameter)
 	}
 	if flange && arbor && s.ArborDiameter.Length >= s.FlangeDiameter.Length {
 		v.add("saw.arbor_diameter", "write the diameter that the bore fits", "the arbor of %s is as thick as the flange of %s", s.ArborDiameter, s.FlangeDiameter)
+	}
+}
+
+// paperKeys are the keys of the saw that a manual can tell.
+var paperKeys = []string{"tilt", "fence_side", "flange", "flange_diameter", "flange_relief", "arbor_diameter", "plain_part", "thread_end", "loose_flange", "nut", "thread_pitch", "throat_length", "spindle_speed", "motor_tilt", "contact_brake", "scoring"}
+
+// thread is what the saw carries past its flange, and what else the manual tells.
+func (v *validation) thread() {
+	s := v.profile.Saw
+	v.possible("saw.plain_part", s.PlainPart, notNegative)
+	v.possible("saw.thread_end", s.ThreadEnd, positive)
+	v.possible("saw.loose_flange", s.LooseFlange, positive)
+	v.possible("saw.nut", s.Nut, positive)
+	if s.ThreadEnd.Unit != NoUnit && s.ThreadEnd.Length > 0 {
+		if s.PlainPart.Length >= s.ThreadEnd.Length {
+			v.add("saw.plain_part", "measure both from the flange's face: to the first thread, and to the end of the thread", "the thread would begin at %s and end at %s", s.PlainPart, s.ThreadEnd)
+		}
+		if s.LooseFlange.Length+s.Nut.Length >= s.ThreadEnd.Length {
+			v.add("saw.thread_end", "measure it from the flange's face to the end of the thread", "loose flange of %s and nut of %s do not go on a thread that ends at %s", s.LooseFlange, s.Nut, s.ThreadEnd)
+		}
+	}
+	v.speed("saw.spindle_speed", s.SpindleSpeed)
+	for i, a := range []YesNo{s.MotorTilt, s.ContactBrake, s.Scoring} {
+		if a != "" {
+			oneOf(v, "saw."+[]string{"motor_tilt", "contact_brake", "scoring"}[i], a, Yes, No)
+		}
+	}
+	for i, key := range s.FromPaper {
+		if !slices.Contains(paperKeys, key) {
+			v.add(fmt.Sprintf("saw.from_paper[%d]", i), "write keys of saw that were read from the manual: "+strings.Join(paperKeys, ", "), "%q is none of them", Clip(key))
+		}
+	}
+}
+
+// speed is a number of turns a minute; zero: not known.
+func (v *validation) speed(path string, rpm int) {
+	if rpm < 0 || rpm > MaxSpeed {
+		v.add(path, "write turns a minute, such as 4000 rpm", "%d rpm cannot be", rpm)
 	}
 }
 
@@ -248,9 +296,24 @@ func (v *validation) blade(at string, b Blade) {
 		v.missing(at+".kerf", "write the readings over the teeth as a list, such as [3.204 mm, 3.201 mm, 3.206 mm]")
 	}
 	v.plateAndKerf(at, b.Plate, b.Kerf)
+	v.toothPlate(at, b.ToothPlate, b.Kerf)
+	v.speed(at+".marked_speed", b.MarkedSpeed)
 	v.possible(at+".runout", b.Runout, notNegative)
 	if _, ok := v.profile.KnifeByID(b.Knife); b.Knife != "" && !ok {
 		v.add(at+".knife", "write the id of a knife in knives", "no knife is called %q", Clip(b.Knife))
+	}
+}
+
+// toothPlate holds the plate beside the teeth below the kerf.
+func (v *validation) toothPlate(at string, plate, kerf []Measure) {
+	for j, m := range plate {
+		path := fmt.Sprintf("%s.tooth_plate[%d]", at, j)
+		if !v.length(path, m, positive) {
+			continue
+		}
+		if k := slices.IndexFunc(kerf, func(k Measure) bool { return k.Length <= m.Length }); k >= 0 {
+			v.add(path, "read the plate beside the teeth, not over them", "a plate of %s is no thinner than the kerf of %s", m, kerf[k])
+		}
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 // before it.
 func (v *validation) records(first int) {
 	known := newLedger(v.profile)
-	hasVoid := slices.ContainsFunc(v.profile.Records[first:], func(r Record) bool { return r.Kind == Void })
+	names := slices.ContainsFunc(v.profile.Records[first:], func(r Record) bool { return r.Of != "" || r.Mounting != "" || r.Kind == Void || r.Kind == Correction })
 	var last time.Time
 	for i := range v.profile.Records {
 		r := &v.profile.Records[i]
@@ -21,10 +21,19 @@ func (v *validation) records(first int) {
 			known.locks[r.Lock] = true
 		}
 		last = r.At
-		if hasVoid {
-			known.refs[r.Ref()] = true
+		if names {
+			known.note(r)
 		}
 	}
+}
+
+// note takes in a record that those behind it may name. A corrected one is as it was
+// corrected.
+func (known *ledger) note(r *Record) {
+	if first := known.refs[r.Of]; r.Kind == Correction && first != nil {
+		known.refs[r.Of] = corrected(first, r)
+	}
+	known.refs[r.Ref()] = r
 }
 
 func (v *validation) stamp(known *ledger, r *Record, last time.Time) {
@@ -42,14 +51,15 @@ func (v *validation) stamp(known *ledger, r *Record, last time.Time) {
 
 // ledger is what the head and the records so far have named.
 type ledger struct {
-	at                                 int
-	refs, locks, blades, rings, knives map[string]bool
-	hands                              map[string]bool // initials found good
-	kind                               map[Kind][]kindCheck
+	at                           int
+	refs                         map[string]*Record
+	locks, blades, rings, knives map[string]bool
+	hands                        map[string]bool // initials found good
+	kind                         map[Kind][]kindCheck
 }
 
 func newLedger(p Profile) ledger {
-	known := ledger{refs: map[string]bool{}, locks: map[string]bool{}, blades: map[string]bool{}, rings: map[string]bool{}, knives: map[string]bool{}, hands: map[string]bool{}, kind: map[Kind][]kindCheck{}}
+	known := ledger{refs: map[string]*Record{}, locks: map[string]bool{}, blades: map[string]bool{}, rings: map[string]bool{}, knives: map[string]bool{}, hands: map[string]bool{}, kind: map[Kind][]kindCheck{}}
 	for _, b := range p.Blades {
 		known.blades[b.ID] = true
 	}
@@ -67,10 +77,16 @@ func (v *validation) record(known *ledger, key, cure, fault string, a ...any) {
 }
 
 func (v *validation) body(known *ledger, r *Record) {
-	uses, ok := KindTable[r.Kind]
-	if !ok {
+	if _, ok := KindTable[r.Kind]; !ok {
 		v.record(known, "kind", "write a kind that the README lists", "%q is not a kind of record", Clip(string(r.Kind)))
 		return
+	}
+	kind := r.Kind
+	if kind == Correction {
+		if kind = RefKind(r.Of); !Correctable(kind) || known.refs[r.Of] == nil {
+			v.record(known, "of", "write time, initials and kind of the record that it corrects, no void and no other correction", "no record that can be corrected is called %q", Clip(r.Of))
+			return
+		}
 	}
 	if r.Kind == FenceLock {
 		if known.locks[r.Lock] {
@@ -78,18 +94,13 @@ func (v *validation) body(known *ledger, r *Record) {
 		}
 		known.locks[r.Lock] = true
 	}
-	for _, c := range known.checks(r.Kind, uses) {
-		c.check(v, known, string(c.Key), r, c.Required)
+	for _, c := range known.checks(kind, r.Keys()) {
+		if c.Key != "of" || r.Kind != Correction {
+			c.check(v, known, string(c.Key), r, c.Required)
+		}
 	}
-	switch {
-	case r.Kind == BladeCut && (len(r.Readings) == 0) == (len(r.Differences) == 0):
-		v.record(known, "readings", "write readings (widths) or differences, one of the two", "a cut has either widths or differences")
-	case r.Kind == BladeCut && Piece(r.Piece) != SamePiece && Piece(r.Piece) != FreshPiece:
-		v.record(known, "piece", "write same or fresh", "%q is not one of the words known here", Clip(r.Piece))
-	case r.Kind == Sharpened || r.Kind == Thickness || r.Kind == Returned:
-		v.plateAndKerf(fmt.Sprintf("records[%d]", known.at), r.Plate, r.Kerf)
-	case r.Kind == Note && r.About != AboutTalk && r.Blade == "":
-		v.record(known, "blade", "write the id of the blade that the note is about", "is missing")
+	if whole, ok := wholeChecks[kind]; ok {
+		whole(v, known, r)
 	}
 }
 
@@ -117,8 +128,11 @@ type keyCheck func(v *validation, known *ledger, key string, r *Record, required
 // keyChecks hold each key of a record to what can be, whatever its kind.
 var keyChecks = map[Key]keyCheck{
 	"run_down": func(v *validation, known *ledger, key string, r *Record, _ bool) {
-		if r.RunDown < 0 || r.RunDown > time.Hour {
+		switch {
+		case r.RunDown < 0 || r.RunDown > time.Hour:
 			v.record(known, key, "write the seconds from switching off to standstill", "%s cannot be", r.RunDown)
+		case r.Still == (r.RunDown > 0):
+			v.record(known, key, "write the seconds from switching off to standstill, or still: yes where it stood already, one of the two", "a blade either ran down or stood still")
 		}
 	},
 	"how": func(v *validation, known *ledger, key string, r *Record, _ bool) {
@@ -140,6 +154,8 @@ var keyChecks = map[Key]keyCheck{
 	"lead":         lengthCheck(positive, func(r *Record) Measure { return r.Lead }),
 	"tail":         lengthCheck(positive, func(r *Record) Measure { return r.Tail }),
 	"runout":       lengthCheck(notNegative, func(r *Record) Measure { return r.Runout }),
+	"answers":      textCheck(func(r *Record) string { return r.Answers }),
+	"faces":        listCheck(notNegative, 2, func(r *Record) []Measure { return r.Faces }),
 	"gaps":         listCheck(notNegative, 4, func(r *Record) []Measure { return r.Gaps }),
 	"tip_gap":      lengthCheck(notNegative, func(r *Record) Measure { return r.TipGap }),
 	"cursor":       lengthCheck(anyLength, func(r *Record) Measure { return r.Cursor }),
@@ -170,6 +186,26 @@ var keyChecks = map[Key]keyCheck{
 			v.record(known, key, "write the id of a knife in knives", "no knife is called %q", Clip(r.Knife))
 		}
 	},
+	"left": func(v *validation, known *ledger, key string, r *Record, _ bool) {
+		if r.Left != "" && !known.knives[r.Left] {
+			v.record(known, key, "write the id of a knife in knives", "no knife is called %q", Clip(r.Left))
+		}
+	},
+	"for": func(v *validation, known *ledger, key string, r *Record, _ bool) {
+		if !slices.Contains([]StripFor{Datum, ForBlade, Closing}, r.For) {
+			v.record(known, key, "write datum, blade or closing", "%q is not one of the words known here", Clip(string(r.For)))
+		}
+	},
+	"datum": func(v *validation, known *ledger, key string, r *Record, _ bool) {
+		if r.Datum != "" && r.Datum != DatumStays && r.Datum != DatumMoves {
+			v.record(known, key, "write stays or moves, or take the key out", "%q is not one of the words known here", Clip(string(r.Datum)))
+		}
+	},
+	"mounting": func(v *validation, known *ledger, key string, r *Record, _ bool) {
+		if m := known.refs[r.Mounting]; m == nil || RefKind(r.Mounting) != Mount {
+			v.record(known, key, "write time, initials and kind of a mount record before this one, such as 2026-03-02T07:42:00Z KB mount", "no mounting is called %q", Clip(r.Mounting))
+		}
+	},
 	"rings": func(v *validation, known *ledger, key string, r *Record, _ bool) {
 		for i, id := range r.Rings {
 			if !known.rings[id] {
@@ -184,8 +220,8 @@ var keyChecks = map[Key]keyCheck{
 			v.record(known, key, "write the lock of a fence_lock record before this one", "no fence lock is called %q", Clip(r.Lock))
 		}
 	},
-	"of": func(v *validation, known *ledger, key string, r *Record, _ bool) {
-		if !known.refs[r.Of] {
+	"of": func(v *validation, known *ledger, key string, r *Record, required bool) {
+		if (required || r.Of != "") && known.refs[r.Of] == nil {
 			v.record(known, key, "write time, initials and kind of a record before this one, such as 2026-03-02T07:42:00Z KB mount", "no record is called %q", Clip(r.Of))
 		}
 	},

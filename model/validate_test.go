@@ -23,7 +23,7 @@ func shop() Profile {
 		Version: FormatVersion, Name: "bay-two", Units: MM, Tolerance: mmOf(0.05), WorkingWidth: mmOf(120),
 		Saw:         Saw{Label: "Bay 2", Tilt: TiltLeft, FenceSide: SideRight, Flange: Far, FlangeDiameter: mmOf(80), FlangeRelief: mmOf(50), ArborDiameter: mmOf(30), SpareThread: mmOf(9), ThreadPitch: mmOf(2), ThroatLength: mmOf(360)},
 		Knives:      []Knife{{"k25", mmOf(2.5)}},
-		Instruments: Instruments{mmOf(0.01), mmOf(0.001)},
+		Instruments: Instruments{Caliper: mmOf(0.01), Micrometer: mmOf(0.001)},
 		Blades: []Blade{
 			{ID: "general-48", Diameter: mmOf(250), Teeth: 48, Bore: mmOf(30), Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3.2), mmOf(3.21)}, Knife: "k25"},
 			{ID: "rip-24", Diameter: mmOf(250), Teeth: 24, Bore: mmOf(30), Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3)}, Knife: "k25"},
@@ -46,6 +46,20 @@ func shop() Profile {
 			{At: at(12), By: "KB", Kind: Void, Of: "2026-03-02T07:00:08Z KB blade_cut", Why: "wrong piece"},
 			{At: at(13), By: "AB", Kind: Thickness, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.91)}, Runout: mmOf(0.04)},
 			{At: at(14), By: "AB", Kind: Returned, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}, Runout: mmOf(0.05)},
+			{At: at(15), By: "KB", Kind: TakenOff, Blade: "general-48", Rings: []string{"r10"}, Left: "k25"},
+			{At: at(16), By: "KB", Kind: Line, Blade: "general-48", Rings: []string{"r10"}, Knife: "k25", TipGap: mmOf(5), Faces: []Measure{mmOf(0), mmOf(0.05)}},
+			{At: at(17), By: "KB", Kind: HeelToe, Blade: "general-48", Span: mmOf(200), SlotFront: mmOf(95), SlotRear: mmOf(95.03), FenceFront: mmOf(120), FenceRear: mmOf(120.04)},
+			{At: at(18), By: "KB", Kind: Rim, Blade: "general-48", Dial: []Measure{mmOf(0), mmOf(0.01), mmOf(-0.01), mmOf(0)}},
+			{At: at(19), By: "KB", Kind: Mount, Blade: "general-48", Rings: []string{"r10"}},
+			{At: at(20), By: "KB", Kind: StripCut, Lock: "a", Blade: "general-48", Rings: []string{"r10"}, Mounting: "2026-03-02T07:00:19Z KB mount", For: Datum, Readings: slices.Clone(three)},
+			{At: at(21), By: "KB", Kind: Mount, Blade: "rip-24", Rings: []string{}},
+			{At: at(22), By: "KB", Kind: StripCut, Lock: "a", Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", For: ForBlade, Differences: []Measure{mmOf(-0.01)}, Zeroed: []string{"2026-03-02T07:00:20Z KB strip"}},
+			{At: at(23), By: "KB", Kind: StripCut, Lock: "a", Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", For: ForBlade, Readings: slices.Clone(three), Of: "2026-03-02T07:00:22Z KB strip"},
+			{At: at(24), By: "KB", Kind: Correction, Of: "2026-03-02T07:00:22Z KB strip", Lock: "a", Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", For: ForBlade, Readings: slices.Clone(three)},
+			{At: at(25), By: "KB", Kind: Remeasured, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}, ToothPlate: []Measure{mmOf(2.3)}, Back: true},
+			{At: at(26), By: "KB", Kind: Box, Blade: "rip-24", Knife: "k25"},
+			{At: at(27), By: "KB", Kind: Found, Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", Text: "a chip under the ring"},
+			{At: at(28), By: "KB", Kind: Isolation, Still: true, How: "unplugged", Dead: "dead", Answers: "R. Moor"},
 		},
 	}
 }
@@ -114,7 +128,7 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[0].kind", func(p *Profile) { p.Records[0].Kind = "other" }},
 		{"records[0].run_down", func(p *Profile) { p.Records[0].RunDown = -1 }},
 		{"records[0].how", func(p *Profile) { p.Records[0].How = "off" }},
-		{"records[1].spare_thread", func(p *Profile) { p.Records[1].SpareThread = Measure{} }},
+		{"records[1].spare_thread", func(p *Profile) { p.Records[1].SpareThread = mmOf(-1) }},
 		{"records[2].blade", func(p *Profile) { p.Records[2].Blade = "other" }},
 		{"records[2].rings[0]", func(p *Profile) { p.Records[2].Rings[0] = "r99" }},
 		{"records[2].span", func(p *Profile) { p.Records[2].Span = mmOf(-1) }},
@@ -138,6 +152,52 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[11].text", func(p *Profile) { p.Records[11].Text = strings.Repeat("é", MaxText+1) }},
 		{"records[12].of", func(p *Profile) { p.Records[12].Of = "2026-03-02T07:00:13Z KB void" }},
 		{"records[12].why", func(p *Profile) { p.Records[12].Why = "" }},
+		{"prove_every", func(p *Profile) { p.ProveEvery = MaxProveEvery + 1 }},
+		{"rules", func(p *Profile) { p.Rules = "uk" }},
+		{"half_runout", func(p *Profile) { p.HalfRunout = mmOf(-0.01) }},
+		{"ring_half_width", func(p *Profile) { p.RingHalfWidth = mmOf(-0.01) }},
+		{"instruments.caliper.range", func(p *Profile) { p.Instruments.CaliperRange = mmOf(0) }},
+		{"saw.plain_part", func(p *Profile) { p.Saw.PlainPart, p.Saw.ThreadEnd = mmOf(40), mmOf(40) }},
+		{"saw.thread_end", func(p *Profile) { p.Saw.ThreadEnd, p.Saw.LooseFlange, p.Saw.Nut = mmOf(20), mmOf(8), mmOf(12) }},
+		{"saw.spindle_speed", func(p *Profile) { p.Saw.SpindleSpeed = MaxSpeed + 1 }},
+		{"saw.motor_tilt", func(p *Profile) { p.Saw.MotorTilt = "perhaps" }},
+		{"saw.contact_brake", func(p *Profile) { p.Saw.ContactBrake = "perhaps" }},
+		{"saw.scoring", func(p *Profile) { p.Saw.Scoring = "perhaps" }},
+		{"saw.from_paper[1]", func(p *Profile) { p.Saw.FromPaper = []string{"nut", "bolt"} }},
+		{"blades[1].marked_speed", func(p *Profile) { p.Blades[1].MarkedSpeed = -1 }},
+		{"blades[1].tooth_plate[1]", func(p *Profile) { p.Blades[1].ToothPlate = []Measure{mmOf(2.9), mmOf(3)} }},
+		{"records[0].run_down", func(p *Profile) { p.Records[0].Still = true }},
+		{"records[28].run_down", func(p *Profile) { p.Records[28].Still = false }},
+		{"records[28].answers", func(p *Profile) { p.Records[28].Answers = "\x1b" }},
+		{"records[15].left", func(p *Profile) { p.Records[15].Left = "k30" }},
+		{"records[15].left", func(p *Profile) { p.Records[15].Knife = "k25" }},
+		{"records[16].faces", func(p *Profile) { p.Records[16].Faces = p.Records[16].Faces[:1] }},
+		{"records[16].faces[1]", func(p *Profile) { p.Records[16].Faces[1] = mmOf(-0.01) }},
+		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = Measure{} }},
+		{"records[18].dial", func(p *Profile) { p.Records[18].Dial = nil }},
+		{"records[20].for", func(p *Profile) { p.Records[20].For, p.Records[22].Zeroed = "other", nil }},
+		{"records[20].differences", func(p *Profile) {
+			p.Records[20].Readings, p.Records[20].Differences = nil, []Measure{mmOf(0)}
+		}},
+		{"records[20].rings", func(p *Profile) { p.Records[20].Rings = nil }},
+		{"records[22].mounting", func(p *Profile) { p.Records[22].Mounting, p.Records[23].Of = "2026-03-02T07:00:21Z KB", "" }},
+		{"records[22].blade", func(p *Profile) { p.Records[22].Blade, p.Records[23].Of = "general-48", "" }},
+		{"records[22].zeroed", func(p *Profile) { p.Records[22].Differences = []Measure{mmOf(0), mmOf(0)} }},
+		{"records[22].zeroed[0]", func(p *Profile) { p.Records[22].Zeroed[0] = "2026-03-02T07:00:21Z KB strip" }},
+		{"records[22].zeroed[0]", func(p *Profile) { p.Records[20].For = ForBlade }},
+		{"records[22].readings", func(p *Profile) { p.Records[22].Readings = []Measure{mmOf(120)} }},
+		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:23Z KB strip" }},
+		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
+		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
+		{"records[24].of", func(p *Profile) { p.Records[24].Of = "2026-03-02T07:00:12Z KB void" }},
+		{"records[24].of", func(p *Profile) { p.Records[24].Of = "2026-03-02T07:00:25Z KB measured" }},
+		{"records[24].blade", func(p *Profile) { p.Records[24].Blade = "general-48" }},
+		{"records[24].readings[0]", func(p *Profile) { p.Records[24].Readings = []Measure{mmOf(0)} }},
+		{"records[25].tooth_plate[0]", func(p *Profile) { p.Records[25].ToothPlate[0] = mmOf(2.9) }},
+		{"records[26].knife", func(p *Profile) { p.Records[26].Knife = "" }},
+		{"records[27].blade", func(p *Profile) { p.Records[27].Blade = "general-48" }},
+		{"records[27].text", func(p *Profile) { p.Records[27].Text = "" }},
+		{"records[10].datum", func(p *Profile) { p.Records[10].Datum = "goes" }},
 	} {
 		p := shop()
 		c.do(&p)
@@ -167,6 +227,9 @@ func TestValidateJustInsideTheLimits(t *testing.T) {
 	p.Rings[0].Count = MaxRingKit
 	p.Records[1].At = p.Records[0].At
 	p.IdleMinutes = MaxIdleMinutes
+	p.ProveEvery, p.Saw.SpindleSpeed, p.Saw.Scoring, p.Saw.FromPaper = MaxProveEvery, MaxSpeed, No, paperKeys
+	p.Saw.PlainPart, p.Saw.ThreadEnd, p.Saw.LooseFlange, p.Saw.Nut = mmOf(20.000001), mmOf(20.000001+1e-6), mmOf(8), mmOf(12)
+	p.Blades[1].ToothPlate = []Measure{mmOf(2.999999)}
 	if f := p.Validate(); len(f) > 0 {
 		t.Error(f)
 	}

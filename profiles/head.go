@@ -19,9 +19,13 @@ var headFields = []field[model.Profile]{
 	bind("units", units, func(p *model.Profile) *model.Unit { return &p.Units }),
 	bind("tolerance", length, func(p *model.Profile) *model.Measure { return &p.Tolerance }),
 	bind("working_width", length, func(p *model.Profile) *model.Measure { return &p.WorkingWidth }),
+	bind("prove_every", days, func(p *model.Profile) *int { return &p.ProveEvery }).orNone(),
+	bind("rules", word(model.RulesEN, model.RulesUS), func(p *model.Profile) *model.Rules { return &p.Rules }).orNone(),
 	bind("knife_margin", length, func(p *model.Profile) *model.Measure { return &p.KnifeMargin }).orNone(),
 	bind("gap", word(model.GapEN, model.GapUS), func(p *model.Profile) *model.GapRule { return &p.Gap }).orNone(),
 	bind("idle_minutes", number, func(p *model.Profile) *int { return &p.IdleMinutes }).orNone(),
+	bind("half_runout", length, func(p *model.Profile) *model.Measure { return &p.HalfRunout }).orNone(),
+	bind("ring_half_width", length, func(p *model.Profile) *model.Measure { return &p.RingHalfWidth }).orNone(),
 	bind("saw", structOf(sawFields), func(p *model.Profile) *model.Saw { return &p.Saw }),
 	bind("knives", atLeast(1, listOf(short(structOf(knifeFields)), 0)), func(p *model.Profile) *[]model.Knife { return &p.Knives }),
 	bind("instruments", structOf(instrumentFields), func(p *model.Profile) *model.Instruments { return &p.Instruments }),
@@ -49,8 +53,17 @@ var sawFields = []field[model.Saw]{
 	bind("flange_relief", length, func(s *model.Saw) *model.Measure { return &s.FlangeRelief }),
 	bind("arbor_diameter", length, func(s *model.Saw) *model.Measure { return &s.ArborDiameter }),
 	bind("spare_thread", length, func(s *model.Saw) *model.Measure { return &s.SpareThread }),
+	bind("plain_part", length, func(s *model.Saw) *model.Measure { return &s.PlainPart }).orNone(),
+	bind("thread_end", length, func(s *model.Saw) *model.Measure { return &s.ThreadEnd }).orNone(),
+	bind("loose_flange", length, func(s *model.Saw) *model.Measure { return &s.LooseFlange }).orNone(),
+	bind("nut", length, func(s *model.Saw) *model.Measure { return &s.Nut }).orNone(),
 	bind("thread_pitch", length, func(s *model.Saw) *model.Measure { return &s.ThreadPitch }),
 	bind("throat_length", length, func(s *model.Saw) *model.Measure { return &s.ThroatLength }),
+	bind("spindle_speed", speed, func(s *model.Saw) *int { return &s.SpindleSpeed }).orNone(),
+	bind("motor_tilt", yesNo, func(s *model.Saw) *model.YesNo { return &s.MotorTilt }).orNone(),
+	bind("contact_brake", yesNo, func(s *model.Saw) *model.YesNo { return &s.ContactBrake }).orNone(),
+	bind("scoring", yesNo, func(s *model.Saw) *model.YesNo { return &s.Scoring }).orNone(),
+	bind("from_paper", some(1, listOf(text, yaml.FlowStyle)), func(s *model.Saw) *[]string { return &s.FromPaper }).orNone(),
 }
 
 var knifeFields = []field[model.Knife]{
@@ -59,25 +72,25 @@ var knifeFields = []field[model.Knife]{
 }
 
 // An instrument stands in the file as {resolution: 0.01 mm}.
-type instrument struct{ resolution model.Measure }
-
-var resolutionFields = []field[instrument]{
-	bind("resolution", length, func(i *instrument) *model.Measure { return &i.resolution }),
-}
-
-var resolution = codec[model.Measure]{
-	read: func(r *reader, n *yaml.Node, at *place) (model.Measure, bool) {
-		i, ok := structOf(resolutionFields).read(r, n, at)
-		return i.resolution, ok
-	},
-	write:  func(m model.Measure) *yaml.Node { return short(structOf(resolutionFields)).write(instrument{m}) },
-	same:   length.same,
-	schema: objectSchema(resolutionFields),
-}
-
 var instrumentFields = []field[model.Instruments]{
-	bind("caliper", resolution, func(i *model.Instruments) *model.Measure { return &i.Caliper }),
-	bind("micrometer", resolution, func(i *model.Instruments) *model.Measure { return &i.Micrometer }),
+	within("caliper", []field[model.Instruments]{
+		bind("resolution", length, func(i *model.Instruments) *model.Measure { return &i.Caliper }),
+		bind("range", length, func(i *model.Instruments) *model.Measure { return &i.CaliperRange }).orNone(),
+	}),
+	within("micrometer", []field[model.Instruments]{
+		bind("resolution", length, func(i *model.Instruments) *model.Measure { return &i.Micrometer }),
+	}),
+}
+
+// within is a key on one line that holds fields of t itself.
+func within[T any](key string, fields []field[T]) field[T] {
+	return field[T]{
+		key:    key,
+		read:   func(r *reader, n *yaml.Node, at *place, t *T) { readFields(r, n, at, fields, t) },
+		write:  func(t *T) *yaml.Node { return short(structOf(fields)).write(*t) },
+		same:   func(a, b *T) bool { return sameFields(fields, a, b) },
+		schema: objectSchema(fields),
+	}
 }
 
 var bladeFields = []field[model.Blade]{
@@ -86,7 +99,9 @@ var bladeFields = []field[model.Blade]{
 	bind("diameter", length, func(b *model.Blade) *model.Measure { return &b.Diameter }),
 	bind("teeth", number, func(b *model.Blade) *int { return &b.Teeth }),
 	bind("bore", length, func(b *model.Blade) *model.Measure { return &b.Bore }),
+	bind("marked_speed", speed, func(b *model.Blade) *int { return &b.MarkedSpeed }).orNone(),
 	bind("plate", lengths, func(b *model.Blade) *[]model.Measure { return &b.Plate }),
+	bind("tooth_plate", lengths, func(b *model.Blade) *[]model.Measure { return &b.ToothPlate }).orNone(),
 	bind("kerf", lengths, func(b *model.Blade) *[]model.Measure { return &b.Kerf }),
 	bind("runout", length, func(b *model.Blade) *model.Measure { return &b.Runout }).orNone(),
 	bind("knife", idText, func(b *model.Blade) *string { return &b.Knife }).orNone(),

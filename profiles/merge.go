@@ -55,7 +55,7 @@ func named(p, other model.Profile) model.Profile {
 	blades, knives, rings := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for i := range p.Records {
 		r := &p.Records[i]
-		blades[r.Blade], knives[r.Knife] = true, true
+		blades[r.Blade], knives[r.Knife], knives[r.Left] = true, true, true
 		for _, id := range r.Rings {
 			rings[id] = true
 		}

@@ -10,8 +10,9 @@ import (
 // rank orders records of one instant, so that what one step of the procedure writes
 // at once stays in the order in which it is to be read.
 var rank = map[model.Kind]int{
-	model.Isolation: 0, model.Arbor: 1, model.Sharpened: 2, model.Thickness: 2, model.Returned: 2, model.FenceMoved: 3, model.Scale: 4, model.FenceLock: 5,
-	model.Mount: 6, model.Boards: 7, model.KnifeSet: 8, model.ReferenceCut: 9, model.BladeCut: 10, model.Note: 11, model.Void: 12,
+	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.Sharpened: 4, model.Remeasured: 4, model.Thickness: 4, model.Returned: 4,
+	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.Line: 9, model.HeelToe: 10, model.Rim: 11, model.Boards: 12, model.KnifeSet: 13,
+	model.ReferenceCut: 14, model.StripCut: 14, model.BladeCut: 15, model.Box: 16, model.Note: 17, model.Correction: 18, model.Void: 19,
 }
 
 // union is every record of a and b once, in time order. It is a set: whichever copy

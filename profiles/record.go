@@ -25,15 +25,27 @@ func key[V any](name model.Key, c codec[V], get func(*model.Record) *V) {
 	keyFields[name] = bind(string(name), c, get)
 }
 
-// recordFields are all the keys of each kind, in the order in which they are written.
-var recordFields = map[model.Kind][]field[model.Record]{}
+// recordFields are all the keys of each kind, in the order in which they are written;
+// correctionFields those of a correction, by the kind that it corrects.
+var recordFields, correctionFields = map[model.Kind][]field[model.Record]{}, map[model.Kind][]field[model.Record]{}
+
+// fieldsOf are the keys of a record of a kind. of is the record that it is about.
+func fieldsOf(kind model.Kind, of string) []field[model.Record] {
+	if kind == model.Correction {
+		return correctionFields[model.RefKind(of)]
+	}
+	return recordFields[kind]
+}
 
 var kinds = slices.Sorted(maps.Keys(model.KindTable))
 
 func init() {
 	key("run_down", seconds, func(r *model.Record) *time.Duration { return &r.RunDown })
+	key("still", truth, func(r *model.Record) *bool { return &r.Still })
+	key("typed", truth, func(r *model.Record) *bool { return &r.Typed })
 	key("how", word("unplugged", "locked"), func(r *model.Record) *string { return &r.How })
 	key("dead", text, func(r *model.Record) *string { return &r.Dead })
+	key("answers", text, func(r *model.Record) *string { return &r.Answers })
 	key("spare_thread", length, func(r *model.Record) *model.Measure { return &r.SpareThread })
 	key("dial", signeds, func(r *model.Record) *[]model.Measure { return &r.Dial })
 	key("turned", degrees, func(r *model.Record) *float64 { return &r.TurnedDeg })
@@ -51,33 +63,49 @@ func init() {
 	key("lead", length, func(r *model.Record) *model.Measure { return &r.Lead })
 	key("tail", length, func(r *model.Record) *model.Measure { return &r.Tail })
 	key("knife", idText, func(r *model.Record) *string { return &r.Knife })
+	key("left", idText, func(r *model.Record) *string { return &r.Left })
 	key("gaps", exactly(4, lengths), func(r *model.Record) *[]model.Measure { return &r.Gaps })
 	key("tip_gap", length, func(r *model.Record) *model.Measure { return &r.TipGap })
+	key("faces", exactly(2, lengths), func(r *model.Record) *[]model.Measure { return &r.Faces })
+	key("mounting", text, func(r *model.Record) *string { return &r.Mounting })
+	key("for", word(model.Datum, model.ForBlade, model.Closing), func(r *model.Record) *model.StripFor { return &r.For })
 	key("pairs", some(2, listOf(short(structOf(pairFields)), 0)), func(r *model.Record) *[]model.Pair { return &r.Pairs })
 	key("cursor", signed, func(r *model.Record) *model.Measure { return &r.Cursor })
 	key("piece", text, func(r *model.Record) *string { return &r.Piece })
 	key("readings", lengths, func(r *model.Record) *[]model.Measure { return &r.Readings })
 	key("differences", signeds, func(r *model.Record) *[]model.Measure { return &r.Differences })
+	key("zeroed", some(1, listOf(text, 0)), func(r *model.Record) *[]string { return &r.Zeroed })
 	key("more", truth, func(r *model.Record) *bool { return &r.More })
 	key("plate", lengths, func(r *model.Record) *[]model.Measure { return &r.Plate })
 	key("kerf", lengths, func(r *model.Record) *[]model.Measure { return &r.Kerf })
+	key("tooth_plate", lengths, func(r *model.Record) *[]model.Measure { return &r.ToothPlate })
+	key("datum", word(model.DatumStays, model.DatumMoves), func(r *model.Record) *model.DatumGoes { return &r.Datum })
+	key("back", truth, func(r *model.Record) *bool { return &r.Back })
 	key("runout", length, func(r *model.Record) *model.Measure { return &r.Runout })
 	key("of", text, func(r *model.Record) *string { return &r.Of })
 	key("why", text, func(r *model.Record) *string { return &r.Why })
 	key("about", word(model.AboutLeft, model.AboutWritten), func(r *model.Record) *model.About { return &r.About })
 	key("text", text, func(r *model.Record) *string { return &r.Text })
-	for kind, uses := range model.KindTable {
-		fields := slices.Clone(stampFields)
-		for _, u := range uses {
-			f, ok := keyFields[u.Key]
-			if !ok {
-				panic("no field for the record key " + u.Key)
-			}
-			f.optional = !u.Required
-			fields = append(fields, f)
+	for kind := range model.KindTable {
+		recordFields[kind] = tableFields(&model.Record{Kind: kind})
+		if model.Correctable(kind) {
+			correctionFields[kind] = tableFields(&model.Record{Kind: model.Correction, Of: string(kind)})
 		}
-		recordFields[kind] = fields
 	}
+}
+
+// tableFields are the fields of all keys that a record may have.
+func tableFields(rec *model.Record) []field[model.Record] {
+	fields := slices.Clone(stampFields)
+	for _, u := range rec.Keys() {
+		f, ok := keyFields[u.Key]
+		if !ok {
+			panic("no field for the record key " + u.Key)
+		}
+		f.optional = !u.Required
+		fields = append(fields, f)
+	}
+	return fields
 }
 
 // exactly tells the schema how many values a list has; the model checks it.
@@ -102,9 +130,17 @@ func readRecord(r *reader, n *yaml.Node, at *place, rec *model.Record) {
 		r.fault(n, at, "write kind: and one of "+kindList(), "the record has no kind")
 		return
 	}
-	fields, ok := recordFields[model.Kind(kind.Value)]
-	if kind.Kind != yaml.ScalarNode || !ok {
+	if _, ok := recordFields[model.Kind(kind.Value)]; kind.Kind != yaml.ScalarNode || !ok {
 		r.fault(kind, &place{up: at, key: "kind"}, "write one of "+kindList(), "%s is not a kind of record", nodeText(kind))
+		return
+	}
+	about := ""
+	if of, _ := child(n, "of"); of != nil {
+		about = of.Value
+	}
+	fields := fieldsOf(model.Kind(kind.Value), about)
+	if fields == nil {
+		r.fault(n, &place{up: at, key: "of"}, "write time, initials and kind of the record that it corrects, no void and no other correction", "no record that can be corrected is named")
 		return
 	}
 	readFields(r, n, at, fields, rec)
@@ -130,7 +166,7 @@ func kindList() string {
 // even where it is empty: no rings is a fact.
 func recordNode(rec *model.Record) *yaml.Node {
 	n := &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map"}
-	for _, f := range recordFields[rec.Kind] {
+	for _, f := range fieldsOf(rec.Kind, rec.Of) {
 		v := f.write(rec)
 		if v == nil && !f.optional && f.schema["type"] == "array" {
 			v = &yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Style: yaml.FlowStyle}
@@ -145,7 +181,7 @@ func recordNode(rec *model.Record) *yaml.Node {
 
 // sameRecord reports whether two records tell the same, to the unit typed.
 func sameRecord(a, b *model.Record) bool {
-	return a.Kind == b.Kind && sameFields(recordFields[a.Kind], a, b)
+	return a.Kind == b.Kind && (a.Kind != model.Correction || a.Of == b.Of) && sameFields(fieldsOf(a.Kind, a.Of), a, b)
 }
 
 // recordText is a record as it stands in a file, without indentation.

@@ -51,6 +51,23 @@ func everyKind() []model.Record {
 		{At: at(117), By: "KB", Kind: model.Returned, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_700_000)}, Runout: mm(30_000)},
 		{At: at(120), By: "KB", Kind: model.Note, About: model.AboutLeft, Blade: "thin-40", Rings: []string{"r50"}, Text: "set aside: no knife"},
 		{At: at(130), By: "KB", Kind: model.Void, Of: "2026-03-02T07:31:30Z KB blade_cut", Why: "read the wrong piece"},
+		{At: at(140), By: "KB", Kind: model.TakenOff, Rings: []string{}, Knife: "k25"},
+		{At: at(141), By: "KB", Kind: model.Line, Blade: "general-48", Rings: []string{"r10"}, Knife: "k25", TipGap: mm(5_000_000), Faces: []model.Measure{mm(0), mm(50_000)}},
+		{At: at(142), By: "KB", Kind: model.HeelToe, Blade: "general-48", Span: mm(200_000_000), SlotFront: mm(95_000_000), SlotRear: mm(95_030_000), FenceFront: mm(120_000_000), FenceRear: mm(120_040_000)},
+		{At: at(143), By: "KB", Kind: model.Rim, Blade: "general-48", Dial: []model.Measure{mm(10_000), mm(0), mm(-10_000)}, DialTurned: []model.Measure{mm(0), mm(20_000), mm(-10_000)}, TurnedDeg: 90},
+		{At: at(144), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Mounting: "2026-03-02T07:30:20Z KB mount", For: model.Datum, Readings: three},
+		{At: at(145), By: "KB", Kind: model.Mount, Blade: "rip-24", Rings: []string{}, Knife: "k25"},
+		{At: at(146), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Differences: []model.Measure{mm(-10_000), mm(0)},
+			Zeroed: []string{"2026-03-02T07:32:24Z KB strip", "2026-03-02T07:32:24Z KB strip"}},
+		{At: at(147), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Readings: three, Of: "2026-03-02T07:32:26Z KB strip"},
+		{At: at(148), By: "KB", Kind: model.Correction, Of: "2026-03-02T07:32:27Z KB strip", Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Readings: three[:2]},
+		{At: at(149), By: "KB", Kind: model.Correction, Of: "2026-03-02T07:32:20Z KB taken_off", Rings: []string{}, Left: "k25"},
+		{At: at(150), By: "KB", Kind: model.Sharpened, Blade: "general-48", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(3_180_000)}, Datum: model.DatumStays},
+		{At: at(151), By: "KB", Kind: model.Remeasured, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_779_000)}, ToothPlate: []model.Measure{mm(2_210_000)}, Runout: mm(40_000), Back: true},
+		{At: at(152), By: "KB", Kind: model.Box, Blade: "rip-24", Knife: "k25"},
+		{At: at(153), By: "KB", Kind: model.Found, Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", Text: model.NothingFound},
+		{At: at(154), By: "KB", Kind: model.Isolation, Still: true, How: "unplugged", Dead: "dead"},
+		{At: at(155), By: "KB", Kind: model.Isolation, RunDown: 12 * time.Second, Typed: true, How: "unplugged", Dead: "dead", Answers: "R. Moor, plant"},
 	}
 }
 

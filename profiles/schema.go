@@ -56,6 +56,17 @@ func recordSchema(k model.Kind) schema {
 	case model.BladeCut:
 		properties["piece"] = schema{"enum": []model.Piece{model.SamePiece, model.FreshPiece}}
 		s["oneOf"] = []schema{{"required": []string{"readings"}}, {"required": []string{"differences"}}}
+	case model.Isolation:
+		s["oneOf"] = []schema{{"required": []string{"run_down"}}, {"required": []string{"still"}}}
+	case model.StripCut:
+		s["oneOf"] = []schema{{"required": []string{"readings"}}, {"required": []string{"differences"}}}
+		s["dependentRequired"] = schema{"zeroed": []string{"differences"}}
+	case model.Correction:
+		for _, f := range keyFields {
+			if _, own := properties[f.key]; !own {
+				properties[f.key] = f.schema
+			}
+		}
 	case model.Note:
 		s["dependentRequired"] = schema{"about": []string{"blade"}}
 	}

@@ -162,23 +162,84 @@ var counted = codec[int]{
 	schema: number.schema,
 }
 
-var truth = codec[bool]{
-	read: func(r *reader, n *yaml.Node, at *place) (bool, bool) {
-		if n.Kind != yaml.ScalarNode || n.Tag != "!!bool" || n.Value != "true" && n.Value != "false" {
-			r.fault(n, at, "write true or false", "%s is neither true nor false", nodeText(n))
-			return false, false
+// readAnswer reads yes or no, and the two words of YAML for them.
+func readAnswer(r *reader, n *yaml.Node, at *place) (yes, ok bool) {
+	if n.Kind == yaml.ScalarNode {
+		switch n.Tag + " " + n.Value {
+		case "!!str yes", "!!bool true":
+			return true, true
+		case "!!str no", "!!bool false":
+			return false, true
 		}
-		return n.Value == "true", true
-	},
+	}
+	r.fault(n, at, "write yes or no", "%s is neither yes nor no", nodeText(n))
+	return false, false
+}
+
+var answers = schema{"enum": []any{"yes", "no", true, false}}
+
+func plainWord(w string) *yaml.Node {
+	return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: w}
+}
+
+// truth is a yes; no is left out.
+var truth = codec[bool]{
+	read: readAnswer,
 	write: func(v bool) *yaml.Node {
 		if !v {
 			return nil
 		}
-		return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!bool", Value: "true"}
+		return plainWord(string(model.Yes))
 	},
 	same:   func(a, b bool) bool { return a == b },
-	schema: schema{"type": "boolean"},
+	schema: answers,
 }
+
+// yesNo tells a no from what was not asked yet.
+var yesNo = codec[model.YesNo]{
+	read: func(r *reader, n *yaml.Node, at *place) (model.YesNo, bool) {
+		yes, ok := readAnswer(r, n, at)
+		return map[bool]model.YesNo{true: model.Yes, false: model.No}[yes], ok
+	},
+	write: func(v model.YesNo) *yaml.Node {
+		if v == "" {
+			return nil
+		}
+		return plainWord(string(v))
+	},
+	same:   func(a, b model.YesNo) bool { return a == b },
+	schema: answers,
+}
+
+// wholeOf is a whole number above zero with its unit. The schema gets its form.
+func wholeOf(form, unit, example string) codec[int] {
+	return codec[int]{
+		read: func(r *reader, n *yaml.Node, at *place) (int, bool) {
+			m := wholeOfForm.FindStringSubmatch(n.Value)
+			if n.Kind != yaml.ScalarNode || m == nil || m[2] != unit && m[2]+"s" != unit {
+				r.fault(n, at, "write a whole number and "+unit+", such as "+example, "%s is not a number of %s", nodeText(n), unit)
+				return 0, false
+			}
+			v, err := strconv.Atoi(m[1])
+			return v, err == nil
+		},
+		write: func(v int) *yaml.Node {
+			if v == 0 {
+				return nil
+			}
+			return scalar(strconv.Itoa(v) + " " + unit)
+		},
+		same:   number.same,
+		schema: schema{"type": "string", "pattern": form, "description": "a whole number with its unit: " + example},
+	}
+}
+
+var wholeOfForm = regexp.MustCompile(`^([1-9][0-9]{0,5}) ([a-z]+)$`)
+
+var (
+	days  = wholeOf(`^[1-9][0-9]{0,5} days?$`, "days", "30 days")
+	speed = wholeOf(`^[1-9][0-9]{0,5} rpm$`, "rpm", "4000 rpm")
+)
 
 var secondsForm = regexp.MustCompile(`^([0-9]{1,5}(\.[0-9]{1,9})?) s$`)
 
@@ -193,6 +254,9 @@ var seconds = codec[time.Duration]{
 		return d, err == nil
 	},
 	write: func(d time.Duration) *yaml.Node {
+		if d == 0 {
+			return nil
+		}
 		return scalar(strconv.FormatFloat(d.Seconds(), 'f', -1, 64) + " s")
 	},
 	same:   func(a, b time.Duration) bool { return a == b },

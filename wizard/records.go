@@ -8,12 +8,15 @@ import (
 )
 
 // recordLines tells the records one by one, oldest first, numbered as the place for
-// voiding counts them. A record that was voided says so.
+// voiding counts them. A record that was voided or corrected says so.
 func recordLines(p model.Profile) []string {
-	voided := map[string]string{}
+	voided, corrected := map[string]string{}, map[string]bool{}
 	for _, r := range p.Records {
-		if r.Kind == model.Void {
+		switch r.Kind {
+		case model.Void:
 			voided[r.Of] = r.Why
+		case model.Correction:
+			corrected[r.Of] = true
 		}
 	}
 	out := make([]string, len(p.Records))
@@ -21,6 +24,8 @@ func recordLines(p model.Profile) []string {
 		out[i] = fmt.Sprintf("%d  %s %s  %s", i+1, r.At.UTC().Format("2006-01-02 15:04"), r.By, recordWords(p, r))
 		if why, ok := voided[r.Ref()]; ok {
 			out[i] += " (VOID: " + why + ")"
+		} else if corrected[r.Ref()] {
+			out[i] += " (CORRECTED further down)"
 		}
 	}
 	return out
@@ -28,23 +33,60 @@ func recordLines(p model.Profile) []string {
 
 var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Isolation: func(_ model.Profile, r model.Record) string {
-		return fmt.Sprintf("isolated: %s, run-down %g s, start control dead", r.How, r.RunDown.Seconds())
+		down := "stood still already"
+		if !r.Still {
+			down = fmt.Sprintf("run-down %g s", r.RunDown.Seconds())
+		}
+		if r.Typed {
+			down += " (typed)"
+		}
+		if r.Answers != "" {
+			down += ", " + r.Answers + " answers for it"
+		}
+		return fmt.Sprintf("isolated: %s, %s, start control dead", r.How, down)
+	},
+	model.TakenOff: func(p model.Profile, r model.Record) string {
+		s := "taken off: no blade"
+		if r.Blade != "" {
+			s = "taken off: " + p.BladeName(r.Blade)
+		}
+		if s += ", " + p.RingNames(r.Rings); r.Knife != "" {
+			s += ", knife " + r.Knife
+		}
+		if r.Left != "" {
+			return s + "; knife " + r.Left + " stays in"
+		}
+		return s + "; the saw is empty"
 	},
 	model.Arbor: func(_ model.Profile, r model.Record) string {
-		return "arbor cleaned, thread " + r.SpareThread.String() + also("dial", r.Dial)
+		s := "arbor cleaned"
+		if r.SpareThread.Unit != model.NoUnit {
+			s += ", thread " + r.SpareThread.String()
+		}
+		return s + also("dial", r.Dial)
 	},
 	model.Mount: func(p model.Profile, r model.Record) string {
 		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + fitted(r.Knife) + also("rim", r.Dial) + also("turned", r.DialTurned)
-		if r.SlotFront.Unit != model.NoUnit {
-			s += fmt.Sprintf(", slot %s to %s, fence %s to %s", r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear)
-		}
-		return s
+		return s + slotAndFence(r)
+	},
+	model.Line: func(p model.Profile, r model.Record) string {
+		return fmt.Sprintf("knife %s in line with %s, tip gap %s", r.Knife, p.BladeName(r.Blade), r.TipGap) + also("behind the tips", r.Faces)
+	},
+	model.HeelToe: func(p model.Profile, r model.Record) string {
+		return "heel and toe of " + p.BladeName(r.Blade) + slotAndFence(r)
+	},
+	model.Rim: func(p model.Profile, r model.Record) string {
+		return "rim of " + p.BladeName(r.Blade) + also("dial", r.Dial) + also("turned", r.DialTurned)
 	},
 	model.Boards: func(_ model.Profile, r model.Record) string {
 		return fmt.Sprintf("gauge board %s long, %s at the lead, %s at the tail", r.Length, r.Lead, r.Tail)
 	},
 	model.KnifeSet: func(_ model.Profile, r model.Record) string {
-		return fmt.Sprintf("knife %s set, tip gap %s", r.Knife, r.TipGap) + also("gaps", r.Gaps)
+		s := "knife " + r.Knife + " set"
+		if r.TipGap.Unit != model.NoUnit {
+			s += ", tip gap " + r.TipGap.String()
+		}
+		return s + also("gaps", r.Gaps)
 	},
 	model.Scale: func(_ model.Profile, r model.Record) string {
 		var pairs []string
@@ -55,6 +97,13 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	},
 	model.FenceLock:  func(_ model.Profile, r model.Record) string { return "fence locked at " + r.Width.String() },
 	model.FenceMoved: func(model.Profile, model.Record) string { return "the fence may have moved: lock void" },
+	model.StripCut: func(p model.Profile, r model.Record) string {
+		what := map[model.StripFor]string{model.Datum: "reference strip", model.ForBlade: "strip", model.Closing: "closing strip"}[r.For]
+		if r.Of != "" {
+			what = "read again, " + what
+		}
+		return fmt.Sprintf("%s of %s with %s", what, p.BladeName(r.Blade), p.RingNames(r.Rings)) + also("widths", r.Readings) + also("differences", r.Differences)
+	},
 	model.ReferenceCut: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("reference half, piece for the %s", p.BladeName(r.Piece)) + also("widths", r.Readings)
 	},
@@ -66,7 +115,24 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return fmt.Sprintf("%s with %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings), kind) + also("widths", r.Readings) + also("differences", r.Differences)
 	},
 	model.Sharpened: func(p model.Profile, r model.Record) string {
-		return p.BladeName(r.Blade) + " sharpened" + also("plate", r.Plate) + also("kerf", r.Kerf)
+		s := p.BladeName(r.Blade) + " sharpened" + also("plate", r.Plate) + also("kerf", r.Kerf)
+		if r.Datum != "" {
+			s += ", the datum " + string(r.Datum)
+		}
+		return s
+	},
+	model.Remeasured: func(p model.Profile, r model.Record) string {
+		s := p.BladeName(r.Blade) + " read again"
+		if r.Back {
+			s = p.BladeName(r.Blade) + " back on the rack, as new"
+		}
+		return s + also("plate", r.Plate) + also("kerf", r.Kerf) + also("beside the teeth", r.ToothPlate) + runout(r.Runout)
+	},
+	model.Box: func(p model.Profile, r model.Record) string {
+		return fmt.Sprintf("on the box of %s: %s, knife %s", p.BladeName(r.Blade), p.RingNames(r.Rings), r.Knife)
+	},
+	model.Found: func(p model.Profile, r model.Record) string {
+		return fmt.Sprintf("found when cleaned for %s: %s", p.BladeName(r.Blade), r.Text)
 	},
 	model.Thickness: func(p model.Profile, r model.Record) string {
 		return p.BladeName(r.Blade) + " read again" + also("plate", r.Plate) + also("kerf", r.Kerf)
@@ -84,11 +150,29 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 }
 
 func recordWords(p model.Profile, r model.Record) string {
+	if now := r; r.Kind == model.Correction && model.Correctable(model.RefKind(r.Of)) {
+		now.Kind, now.Of = model.RefKind(r.Of), ""
+		return "correction: " + r.Of + ": " + recordWords(p, now)
+	}
 	words, ok := recordTable[r.Kind]
 	if !ok {
 		return string(r.Kind)
 	}
 	return words(p, r)
+}
+
+func slotAndFence(r model.Record) string {
+	if r.SlotFront.Unit == model.NoUnit {
+		return ""
+	}
+	return fmt.Sprintf(", slot %s to %s, fence %s to %s", r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear)
+}
+
+func runout(m model.Measure) string {
+	if m.Unit == model.NoUnit {
+		return ""
+	}
+	return ", runout " + m.String()
 }
 
 func fitted(knife string) string {

@@ -1,0 +1,79 @@
+package model
+
+import (
+	"fmt"
+	"slices"
+)
+
+// wholeChecks hold the keys of a record to one another.
+var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
+	BladeCut: func(v *validation, known *ledger, r *Record) {
+		if (len(r.Readings) == 0) == (len(r.Differences) == 0) {
+			v.record(known, "readings", "write readings (widths) or differences, one of the two", "a cut has either widths or differences")
+		} else if Piece(r.Piece) != SamePiece && Piece(r.Piece) != FreshPiece {
+			v.record(known, "piece", "write same or fresh", "%q is not one of the words known here", Clip(r.Piece))
+		}
+	},
+	StripCut:   (*validation).strip,
+	Found:      (*validation).ofMounting,
+	Sharpened:  (*validation).newReadings,
+	Remeasured: (*validation).newReadings,
+	Thickness:  (*validation).newReadings,
+	Returned:   (*validation).newReadings,
+	TakenOff: func(v *validation, known *ledger, r *Record) {
+		if r.Knife != "" && r.Left != "" {
+			v.record(known, "left", "write knife where it came out, left where it stays in the saw, one of the two", "a saw has one knife at a time")
+		}
+	},
+	Note: func(v *validation, known *ledger, r *Record) {
+		if r.About != AboutTalk && r.Blade == "" {
+			v.record(known, "blade", "write the id of the blade that the note is about", "is missing")
+		}
+	},
+}
+
+func (v *validation) newReadings(known *ledger, r *Record) {
+	at := fmt.Sprintf("records[%d]", known.at)
+	v.plateAndKerf(at, r.Plate, r.Kerf)
+	v.toothPlate(at, r.ToothPlate, r.Kerf)
+}
+
+// ofMounting holds blade and rings to the mounting that the record names.
+func (v *validation) ofMounting(known *ledger, r *Record) {
+	m := known.refs[r.Mounting]
+	switch {
+	case m == nil:
+	case m.Blade != r.Blade:
+		v.record(known, "blade", "write the blade of that mounting, or name another mounting", "%q was on the arbor in that mounting, not %q", Clip(m.Blade), Clip(r.Blade))
+	case r.Kind != Found && !slices.Equal(m.Rings, r.Rings):
+		v.record(known, "rings", "write the rings of that mounting, or name another mounting", "other rings were on the arbor in that mounting")
+	}
+}
+
+// strip holds the readings of a strip to its lock, to the strip that they go on with
+// and to those that the caliper was zeroed on.
+func (v *validation) strip(known *ledger, r *Record) {
+	v.ofMounting(known, r)
+	const datum = "write time, initials and kind of a strip for datum under the same lock before this one"
+	switch {
+	case (len(r.Readings) == 0) == (len(r.Differences) == 0):
+		v.record(known, "readings", "write readings (widths) or differences, one of the two", "a strip has either widths or differences")
+	case r.For == Datum && len(r.Differences) > 0:
+		v.record(known, "differences", "write its widths as readings: the other strips are compared with them", "a datum strip has widths")
+	case len(r.Zeroed) > 0 && len(r.Zeroed) != len(r.Differences):
+		v.record(known, "zeroed", "name one strip for each reading, or take the key out where the caliper was not zeroed anew before each", "%d strips for %d readings", len(r.Zeroed), len(r.Differences))
+	}
+	for i, ref := range r.Zeroed {
+		if z := known.refs[ref]; z == nil || z.For != Datum || z.Lock != r.Lock {
+			v.record(known, fmt.Sprintf("zeroed[%d]", i), datum, "no such strip is called %q", Clip(ref))
+		}
+	}
+	if first := known.refs[r.Of]; r.Kind == StripCut && first != nil {
+		switch {
+		case RefKind(r.Of) != StripCut || first.Of != "":
+			v.record(known, "of", "write time, initials and kind of the first record of that strip", "%q is not the first record of a strip", Clip(r.Of))
+		case first.Lock != r.Lock || first.Blade != r.Blade || first.Mounting != r.Mounting || first.For != r.For:
+			v.record(known, "of", "write lock, blade, mounting and for as that record has them", "these readings are of another strip than %q", Clip(r.Of))
+		}
+	}
+}
