@@ -193,7 +193,8 @@ func Lapsed() Event {
 	})
 }
 
-// Interrupted: restart, suspend, another shift, somebody at the saw: nothing is known.
+// Interrupted: restart, suspend, another shift, somebody at the saw: nothing is known but
+// that the brake was slow.
 func Interrupted() Event {
-	return became("interrupted", func(s *State) bool { *s = State{spell: s.spell + 1}; return true })
+	return became("interrupted", func(s *State) bool { *s = State{spell: s.spell + 1, brake: s.brake}; return true })
 }
