@@ -26,12 +26,14 @@ var mayImport = map[string][]string{
 	"solver":             {"model"},
 	"solver/simsaw":      {"model"},
 	"model":              {},
+	"model/interlock":    {},
 	"testdata/terminal":  {},
 	"testdata/procedure": {},
 	"testdata/walk":      {"testdata/terminal", "testdata/procedure", "profiles", "solver"},
 	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 	"testdata/strips":    {"solver", "model"},
+	"testdata/mutate":    {},
 }
 
 // onlyInTests are imports that tests need and the program must not have: the

@@ -36,14 +36,16 @@ func (s *State) put(f Fit) bool {
 	return true
 }
 
-func (s *State) hands(h Hands) bool { return h.spell == s.spell+1 && s.power == Isolated }
-func (s *State) turning(t Turning) bool {
-	s.standing = false
-	return t.spell == s.spell+1 && s.power == Live && !s.brake
-}
+func (s *State) hands(h Hands) bool  { return h.spell == s.spell+1 }
 func (s *State) look(h Hands) bool   { return s.hands(h) && s.on.complete() }
 func (s *State) lock(id string) bool { s.fence = id; return true }
 func (s *State) wake() bool          { s.lapsed = !s.lapsed; return !s.lapsed }
+
+// turning has the blade turn, or ready to.
+func (s *State) turning(t Turning) bool {
+	s.standing = false
+	return t.spell == s.spell+1 && !s.brake
+}
 
 // Stopped: switched off, and still after runDown. Over the limit of the shop's rules the
 // blade does not turn again before BrakeAnswered. It stood already: a runDown of 0.

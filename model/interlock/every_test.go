@@ -64,6 +64,9 @@ func (w saw) holds(n Need) bool {
 
 // broken is the rule that a node breaks by itself.
 func (n node) broken() string {
+	if n.s.lapsed && (n.s.Hands() != Hands{} || n.s.Turning() != Turning{} || n.s.Bench("a") != Bench{}) {
+		return "a pass was given before anybody vouched for the saw"
+	}
 	for _, step := range needed {
 		gate, holds := n.s.Next(step.Need), n.w.holds(step.Need)
 		if gate == Open && n.w.touched {

@@ -14,12 +14,35 @@ func right(s State, g Gate, n Need) Event {
 	if fit == (Fit{}) {
 		fit = Fit{Blade: "a", Knife: "k"}
 	}
-	return map[Gate]Event{
-		StillDead: StillDeadNow(), NobodyThere: NobodyWasThere(), Fence: FenceVouched(n.Lock),
-		Stop: Stopped(6*time.Second, 10*time.Second), Isolate: IsolatedNow(), TakeOff: Mounted(h, Fit{}),
-		Sight: Sighted(h, Fit{Blade: "b", Rings: "r", Knife: "k"}), PutOn: Mounted(h, fit), Gap: GapTyped(h), Line: SeenInLine(h),
-		Brake: BrakeAnswered(), PowerUp: PoweredUp(h, allTyped), FirstStart: Started(s.Turning()),
-	}[g]
+	switch g {
+	case StillDead:
+		return StillDeadNow()
+	case NobodyThere:
+		return NobodyWasThere()
+	case Fence:
+		return FenceVouched(n.Lock)
+	case Stop:
+		return Stopped(6*time.Second, 10*time.Second)
+	case Isolate:
+		return IsolatedNow()
+	case TakeOff:
+		return Mounted(h, Fit{})
+	case Sight:
+		return Sighted(h, Fit{Blade: "b", Rings: "r", Knife: "k"})
+	case PutOn:
+		return Mounted(h, fit)
+	case Gap:
+		return GapTyped(h)
+	case Line:
+		return SeenInLine(h)
+	case Brake:
+		return BrakeAnswered()
+	case PowerUp:
+		return PoweredUp(h, allTyped)
+	case FirstStart:
+		return Started(s.Turning())
+	}
+	return Event{}
 }
 
 // led answers the gates before a step rightly, and names them.

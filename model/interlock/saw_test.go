@@ -1,6 +1,9 @@
 package interlock
 
-import "time"
+import (
+	"strings"
+	"time"
+)
 
 // saw is the saw as it is, and what was truly looked at since it could last have changed. It
 // is written from the rules of the trade, knows no state and no pass, and says of each deed
@@ -43,14 +46,26 @@ func (n node) deeds() (out []deed) {
 		out = append(out, turning(Turning{p.spell}, p.age)...)
 	}
 	for _, p := range n.passes(n.b.spell, n.s.Bench("a").spell) {
-		out = append(out, deed{Measured(Bench{p.spell}), p.age, func(w *saw) string {
-			if w.live && !w.laid && !(w.seen && !w.on.has("a")) {
-				return "R1: measured in a live saw"
-			}
-			return ""
-		}})
+		out = append(out, measured("a", p))
+	}
+	for _, part := range []string{"b", "r", "k"} {
+		out = append(out, measured(part, pass{n.s.Bench(part).spell, "now"}))
 	}
 	return out
+}
+
+func measured(part string, p pass) deed {
+	return deed{Measured(Bench{p.spell}), p.age, func(w *saw) string {
+		if w.live && !(w.laid && part == "a") && (!w.seen || in(w.on, part)) {
+			return "R1: measured in a live saw"
+		}
+		return ""
+	}}
+}
+
+// in reports whether a part is in the saw.
+func in(f Fit, part string) bool {
+	return strings.Contains(" "+f.Blade+" "+f.Rings+" "+f.Knife+" ", " "+part+" ")
 }
 
 type pass struct {
@@ -96,7 +111,7 @@ func (n node) withHands(h Hands, age string) (out []deed) {
 			return ""
 		}
 	}
-	for _, f := range []Fit{{}, a, b, {Blade: "a"}, {Knife: "k"}} {
+	for _, f := range []Fit{{}, a, b, {Blade: "a"}, {Knife: "k"}, {Rings: "r s"}} {
 		add(Mounted(h, f), puts(f))
 	}
 	add(Sighted(h, n.w.on), puts(n.w.on))
@@ -161,12 +176,12 @@ func (n node) answers() (out []deed) {
 		})
 	}
 	for _, told := range []bool{true, false} {
-		for _, in := range []Fit{{}, a, b} {
-			if told && in != a && n.w.on.has("a") && !n.w.seen {
+		for _, records := range []Fit{{}, a, b} {
+			if told && records != a && in(n.w.on, "a") && !n.w.seen {
 				continue // it would be a lie, and nobody could know
 			}
-			add(LaidOut("a", in, told), func(w *saw) string {
-				if !told || in.has("a") || w.seen && w.on.has("a") {
+			add(LaidOut("a", records, told), func(w *saw) string {
+				if !told || records == a || w.seen && in(w.on, "a") {
 					return "R1: typed to lie on the bench, and nothing says that it came out"
 				}
 				w.laid = true

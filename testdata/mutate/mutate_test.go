@@ -1,0 +1,54 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// Each kind of change, as written here by hand.
+func TestMutants(t *testing.T) {
+	for _, c := range []struct {
+		code string
+		want []string
+	}{
+		{"if a { b() }", []string{"a never", "a always", "b() -> {}"}},
+		{"_ = a && b", []string{"a && b -> a", "a && b -> b"}},
+		{"_ = !a", []string{"!a -> a"}},
+		{"_ = x == y", []string{"x == y never", "x == y always"}},
+		{"s.x, y = 1, 2", []string{"s.x not set to 1", "y not set to 2"}},
+		{"x += 2", []string{"x += 2 -> _ = 2"}},
+		{"x++", []string{"x++ -> _ = x"}},
+		{"x := true", []string{"true -> false"}},
+		{"_ = T{a: 1, b: x}", []string{"without a: 1", "without b: x"}},
+		{"switch { case !a: }", []string{"!a never", "!a always", "!a -> a"}},
+		{"switch x { case 1: }", nil},
+	} {
+		file := filepath.Join(t.TempDir(), "x.go")
+		if err := os.WriteFile(file, []byte("package x\nfunc f() {\n"+c.code+"\n}\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		all, err := mutantsOf(file, "x.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, m := range all {
+			got = append(got, strings.TrimPrefix(m.what, "x.go: f: "))
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %q, want %q", c.code, got, c.want)
+		}
+	}
+}
+
+func TestAgainstTheList(t *testing.T) {
+	known := reasons("What may survive.\np/x.go: f: a never  # it is asked again at the door\np/x.go: f: b never  # the same\nq/x.go: f: c never  # of another package\n")
+	o := outcome{alive: []string{"p/x.go: f: a never", "p/x.go: f: d never"}}
+	want := []string{"survives: p/x.go: f: d never", "is caught, or is no more: p/x.go: f: b never"}
+	if got := o.against(known, "p"); !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
