@@ -1,0 +1,168 @@
+package picture
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// Strips are the strips of a comparison side by side against the fence: the mean of the
+// reference strips, and each strip of the blade with its step from it.
+type Strips struct {
+	Figures
+	FenceSide model.Side
+	Tolerance model.Length
+	Datum     model.Length // mean width of the reference strips; zero: none yet
+	Of        int          // how many they are
+	Rows      []StripRow
+}
+
+// StripRow is one strip. Step is its width less that of the reference strips, + = wider.
+type StripRow struct {
+	Name string
+	Mean model.Length // zero: the caliper was zeroed on the reference strips
+	Step model.Length
+	Read bool // else it is not cut, or not taken yet
+}
+
+// Draw lays the strips on the fence, where it stands on this saw: a strip too wide sticks
+// out on the other side of the datum, one too narrow leaves a gap.
+func (s Strips) Draw(w, h int, look Look) string { return draw(w, h, look, s.paint) }
+
+func (s Strips) paint(c *canvas) {
+	g := c.glyphs()
+	name, figures := 13, 26
+	if c.w < 70 {
+		name, figures = 10, 16
+	}
+	lo, hi := name+1, c.w-figures
+	right, dir := s.FenceSide != model.SideLeft, -1.0
+	if !right {
+		dir = 1
+	}
+	x := newAxis(-s.reach(), s.reach(), 0, lo, hi, 1, dir, s.Unit)
+	at := func(l model.Length) float64 { return min(max(x.at(nm(l)), float64(lo)), float64(hi)) }
+	datum := at(0)
+	if right {
+		c.writeRight(hi, 0, "fence "+string(g.right), Faint)
+	} else {
+		c.write(lo, 0, string(g.left)+" fence", Faint)
+	}
+	c.writeRight(int(datum)+1, 0, "datum "+string(g.down), Datum)
+	c.write(hi+1, 0, c.fit(figures-1, "mean       step", "step"), Faint)
+	rows := c.h - 2
+	each := max(1, rows/(len(s.Rows)+1))
+	for y := 1; y <= rows; y++ {
+		c.line(at(0), y, g.dashed, Datum)
+		if s.Tolerance > 0 {
+			c.line(at(s.Tolerance), y, g.dashed, Faint)
+			c.line(at(-s.Tolerance), y, g.dashed, Faint)
+		}
+	}
+	edge := func(y int, from float64, k Kind, solid bool) {
+		a, b := from, float64(hi)
+		if !right {
+			a, b = float64(lo), from
+		}
+		if solid {
+			c.bar(y, a, b, k)
+			return
+		}
+		c.fill(y, a, b, g.stock, k)
+	}
+	thick := max(1, each-1)
+	if s.Datum != 0 || s.Of > 0 {
+		for y := 1; y < 1+thick; y++ {
+			edge(y, at(0), Stock, false)
+		}
+	}
+	c.write(0, 1, c.fit(name, "reference", "ref"), Plain)
+	if s.Of > 0 {
+		c.write(hi+1, 1, c.fit(figures-1, fmt.Sprintf("%s  of %d", s.bare(s.Datum), s.Of), "of "+fmt.Sprint(s.Of)), Plain)
+	}
+	for i, r := range s.Rows {
+		y := 1 + (i+1)*each
+		if y > rows {
+			break
+		}
+		c.write(0, y, c.fit(name, r.Name), Plain)
+		if !r.Read {
+			c.write(hi+1, y, c.fit(figures-1, "not read yet", "-"), Faint)
+			continue
+		}
+		for k := y; k < min(y+thick, rows+1); k++ {
+			edge(k, at(r.Step), s.kind(r.Step), true)
+			if r.Step < 0 { // a gap from the datum to the strip
+				c.fill(k, at(0), at(r.Step), g.horizontal, Faint)
+			}
+		}
+		c.write(hi+1, y, c.fit(figures-1, s.figures(r), s.side(r.Step)), Plain)
+	}
+	scale := "1 column = " + scaleText(x.step, s.Unit)
+	if s.Tolerance > 0 {
+		scale += "   " + string(g.dashed) + " tolerance " + s.show(s.Tolerance)
+	}
+	c.write(0, c.h-1, c.fit(c.w, scale, "1 column = "+scaleText(x.step, s.Unit)), Faint)
+}
+
+// reach is how far from the datum is shown: half as far again as the tolerance, or up to
+// the farthest strip.
+func (s Strips) reach() float64 {
+	reach := max(nm(s.Tolerance)*1.5, nm(model.Millimetre)/20)
+	for _, r := range s.Rows {
+		if r.Read {
+			reach = max(reach, math.Min(math.Abs(nm(r.Step))*1.2, 5*nm(model.Millimetre)))
+		}
+	}
+	return reach
+}
+
+func (s Strips) kind(step model.Length) Kind {
+	if s.Tolerance > 0 && step.Abs() <= s.Tolerance {
+		return Good
+	}
+	return Stock
+}
+
+func (s Strips) side(step model.Length) string {
+	switch {
+	case !s.shown(step):
+		return "no step"
+	case step > 0:
+		return unitless(s.size(step)) + " wide"
+	}
+	return unitless(s.size(step)) + " narrow"
+}
+
+func (s Strips) figures(r StripRow) string {
+	if r.Mean == 0 {
+		return s.side(r.Step)
+	}
+	return s.bare(r.Mean) + "  " + s.side(r.Step)
+}
+
+// Sentence says of each strip how wide it came out.
+func (s Strips) Sentence() string {
+	if s.Of == 0 {
+		return "No reference strip is read yet."
+	}
+	out := []string{fmt.Sprintf("The %d reference strips are %s wide.", s.Of, s.show(s.Datum))}
+	if s.Of == 1 {
+		out[0] = fmt.Sprintf("The one reference strip is %s wide.", s.show(s.Datum))
+	}
+	for _, r := range s.Rows {
+		switch {
+		case !r.Read:
+			out = append(out, fmt.Sprintf("%s is not read yet.", r.Name))
+		case !s.shown(r.Step):
+			out = append(out, fmt.Sprintf("%s is as wide as they are.", r.Name))
+		case r.Step > 0:
+			out = append(out, fmt.Sprintf("%s is %s wider than they are.", r.Name, s.size(r.Step)))
+		default:
+			out = append(out, fmt.Sprintf("%s is %s narrower than they are.", r.Name, s.size(r.Step)))
+		}
+	}
+	return strings.Join(out, " ")
+}

@@ -1,0 +1,277 @@
+package stages
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+var (
+	squared  = procedure.Fact{Name: "square and block"}           // bevel and height were held against square and block
+	driven   = procedure.Fact{Name: "motor moved"}                // tilt and height were moved by motor
+	rimAsked = procedure.Fact{Name: "rim asked", Lasts: true}     // whether there is a dial was asked
+	tapered  = procedure.Fact{Name: "board tapered", Lasts: true} // the gauge board says that fence and blade are not parallel
+)
+
+// lockRow sets the fence to the working width and locks it, while the blade stands: before
+// heel and toe, and again once the scale was read at other widths.
+var lockRow, scaleLockRow = lockingRow("lock", 5, false), lockingRow("lock-again", 8, true)
+
+func lockingRow(name string, stage int, scaled bool) row {
+	return row{
+		Name: name, Stage: stage, Title: said("Set the fence and lock it"),
+		When:  func(c context) bool { return (c.State.Scaled != nil) == scaled },
+		Done:  func(c context) bool { return c.State.Lock != "" },
+		Needs: func(context) interlock.Need { return interlock.Need{Still: true} },
+		Act: procedure.Paper{
+			Says: func(c context) []string {
+				return []string{
+					fmt.Sprintf("Set the fence to %s by its scale, within %s, and lock it.", c.Show(c.Profile.WorkingWidth.Length), c.Pick("1 mm", "1/32 in")),
+					"Clamp a block to the rail against the fence's foot: nothing moves it by chance.",
+					"Type what the scale reads.",
+				}
+			},
+			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
+		},
+		Why: lines("Every strip of a comparison is ripped under one lock. The fence moves only while the blade stands still."),
+		Fields: func(c context) []field {
+			w := c.Profile.WorkingWidth.Length
+			return []field{length(c, "width", "The scale reads", c.Show(w), model.Measure{}, w-mm, w+mm), word("locked", "Locked, the block against its foot", "locked")}
+		},
+		Figure: func(c context, _ answers) procedure.Figure {
+			return procedure.Figure{Text: c.Show(c.Profile.WorkingWidth.Length), Caption: "fence", Order: true}
+		},
+		Redo: moveFence,
+	}
+}
+
+// lockFence puts a fence lock on record and knows it untouched.
+func lockFence(t *taking, width model.Measure) {
+	name := t.At.UTC().Format("20060102-150405") + "-" + t.Who
+	for _, r := range t.All() {
+		if r.Kind == model.FenceLock && r.Lock == name {
+			name = fmt.Sprintf("%s-%d", name, len(t.All()))
+		}
+	}
+	t.Record(record{Kind: model.FenceLock, Lock: name, Width: width})
+	t.Does(interlock.FenceLocked(name))
+}
+
+// blockRow holds bevel and height against a square and a block, by hand.
+func blockRow(name string, motor bool) row {
+	return row{
+		Name: name, Stage: 5, Title: said("Bevel by a square, height by a block"),
+		When:  func(c context) bool { return (c.Profile.Saw.MotorTilt == model.Yes) == motor },
+		Done:  func(c context) bool { return c.Fact(squared) != "" || settled(c) },
+		Needs: referenceOn,
+		Act: procedure.HandsIn{
+			Says: func(c context, _ interlock.Hands) []string {
+				if motor {
+					return []string{"Hold a square to the plate, between the teeth, and the block to the top of the blade.", "There to the hair: type there. Not so: type off; it is moved again, with the whole checklist."}
+				}
+				return []string{
+					"Hold a square to the plate, between the teeth: tilt to 90 degrees, lock the tilt.",
+					"Set the height by a block that stays with the card: its top and the highest tooth are level.",
+					"Never by the scale alone. Type there when both are.",
+				}
+			},
+			Accept: func(t *taking, h interlock.Hands) {
+				t.Does(interlock.Handled(h))
+				if t.Choice("square") == "off" {
+					t.Keep(driven, "")
+					return
+				}
+				t.Keep(squared, t.Text("height"))
+				t.Record(record{Kind: model.Note, Text: "bevel square, height by the block of " + t.Length("height").String()})
+			},
+		},
+		Why: lines("A blade of another height or tilt cuts at another place.", sharpStill),
+		Fields: func(c context) []field {
+			square := word("square", "Square on the plate, tilt locked", "there")
+			if motor {
+				square = choice("square", "Square and block say", "", "there", "off")
+			}
+			return []field{square, length(c, "height", "Height of the block", c.Pick("60", "2 3/8"), model.Measure{}, 5*mm, 200*mm)}
+		},
+	}
+}
+
+// settled reports whether stage 5 is behind: what it sees to was seen to before.
+func settled(c context) bool { return c.State.HeelToe != nil && len(c.State.Strips) > 0 }
+
+// drivenRow moves tilt and height by their motor: with the blade still, and the whole
+// checklist passed.
+var drivenRow = row{
+	Name: "driven", Stage: 5, Title: said("Move tilt and height by the motor"),
+	When: func(c context) bool { return c.Profile.Saw.MotorTilt == model.Yes },
+	Done: func(c context) bool { return c.Fact(driven) != "" || settled(c) },
+	Needs: func(c context) interlock.Need {
+		n := referenceOn(c)
+		n.Still = true
+		return n
+	},
+	Act: procedure.Spins{
+		Says: lined[interlock.Turning]("Do not start the blade. Move tilt and height by their buttons to where square and block will be.", "Stop button in. It is isolated next, and held against square and block."),
+		Accept: func(t *taking, p interlock.Turning) {
+			t.Does(interlock.Driven(p))
+			t.Keep(driven, "moved")
+		},
+	},
+	Why:    lines("Power is on: hands stay away from the blade, though it stands."),
+	Fields: fields(word("moved", "Moved, and the blade stood all the while", "moved")),
+}
+
+// heelToeRow measures blade and fence against the slot.
+var heelToeRow = row{
+	Name: "heel-toe", Stage: 5, Title: said("Heel and toe"),
+	Done:  func(c context) bool { return c.State.HeelToe != nil && c.Fact(tapered) == "" },
+	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
+	Act: procedure.HandsIn{
+		Says: lined[interlock.Hands]("Mark one tooth. With it at the front, measure from it to the mitre slot, and to the fence.",
+			"Turn the blade by hand until the same tooth is at the rear. Measure both again, and how far it travelled."),
+		Accept: func(t *taking, h interlock.Hands) {
+			r := record{Kind: model.HeelToe, Blade: t.Profile.Reference}
+			putHeelToe(t, &r)
+			t.Record(r)
+			t.Does(interlock.Handled(h))
+			t.Keep(tapered, "")
+		},
+	},
+	Why:  lines("A fence that closes toward the rear pushes the stock onto the rising teeth: kickback.", sharpStill),
+	Help: []string{"Within 0.003 to 0.005 in (0.08 to 0.13 mm) from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
+	Fields: func(c context) []field {
+		at := func(key, label, mm, in string, least, most model.Length) field {
+			return measuring(length(c, key, label, c.Pick(mm, in), model.Measure{}, least, most))
+		}
+		return []field{
+			at("slot_front", "Tooth at the front to the slot", "95.00", "3.740", mm, 1000*mm),
+			at("slot_rear", "Same tooth at the rear to the slot", "95.03", "3.741", mm, 1000*mm),
+			at("fence_front", "Tooth at the front to the fence", "140.00", "5.512", mm, 2000*mm),
+			at("fence_rear", "Same tooth at the rear to the fence", "140.04", "5.513", mm, 2000*mm),
+			at("span", "Front to rear, the tooth's way", "200", "8", 20*mm, 700*mm),
+		}
+	},
+	Reads: &procedure.Reads{
+		Kind: model.HeelToe, Keys: []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"},
+		Typed: func(_ context, r record) map[string]string {
+			return map[string]string{"slot_front": typed(r.SlotFront), "slot_rear": typed(r.SlotRear), "fence_front": typed(r.FenceFront), "fence_rear": typed(r.FenceRear), "span": typed(r.Span)}
+		},
+		Put: putHeelToe,
+	},
+	Follows: func(c context, a answers) []reason {
+		tooth, ok := tooth(c, a)
+		if !ok {
+			return nil
+		}
+		found, err := solver.Align(tooth, solver.WordsOf(c.Profile))
+		if err != nil {
+			return nil
+		}
+		return found.Reasons
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		p := picture.Alignment{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide}
+		p.SlotFront, _ = parse(c, a["slot_front"])
+		p.FenceFront, _ = parse(c, a["fence_front"])
+		if rear, _ := parse(c, a["slot_rear"]); rear > p.SlotFront/2 { // a reading under way is none yet
+			p.SlotRear = rear
+		}
+		if rear, _ := parse(c, a["fence_rear"]); rear > p.FenceFront/2 {
+			p.FenceRear = rear
+		}
+		return p
+	},
+}
+
+func tooth(c context, a answers) (solver.Tooth, bool) {
+	var l [5]model.Length
+	for i, key := range []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"} {
+		var ok bool
+		if l[i], ok = parse(c, a[key]); !ok {
+			return solver.Tooth{}, false
+		}
+	}
+	return solver.Tooth{SlotFront: l[0], SlotRear: l[1], FenceFront: l[2], FenceRear: l[3], Span: l[4]}, true
+}
+
+func putHeelToe(t *taking, r *record) {
+	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span = t.Length("slot_front"), t.Length("slot_rear"), t.Length("fence_front"), t.Length("fence_rear"), t.Length("span")
+	found, err := solver.Align(solver.Tooth{SlotFront: r.SlotFront.Length, SlotRear: r.SlotRear.Length, FenceFront: r.FenceFront.Length, FenceRear: r.FenceRear.Length, Span: r.Span.Length}, solver.WordsOf(t.Profile))
+	if err != nil {
+		t.Fault("span", "%s", err)
+		return
+	}
+	for _, reason := range found.Reasons {
+		if reason.Weight == model.Danger {
+			t.Fault("fence_rear", "%s; then measure again", reason.Text)
+		}
+	}
+}
+
+// rimRow reads the runout at the rim, where there is a dial.
+var rimRow = row{
+	Name: "rim", Stage: 5, Title: said("Runout at the rim"),
+	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
+	Needs: referenceOn,
+	Act: procedure.HandsIn{
+		Says: lined[interlock.Hands]("Set a dial to the plate just inside the teeth. Turn the blade by hand and read at equally spaced places, from the arbor's mark on.",
+			"For the best clocking loosen the nut, turn the blade on the arbor by a known angle, tighten, read once more. Then its mark back to the arbor's, nut tight.",
+			"No dial at hand: leave all three empty."),
+		Accept: func(t *taking, h interlock.Hands) {
+			r := record{Kind: model.Rim, Blade: t.Profile.Reference}
+			putRim(t, &r)
+			if len(r.Dial) > 0 {
+				t.Record(r)
+			}
+			t.Does(interlock.Handled(h))
+			t.Keep(rimAsked, "asked")
+		},
+	},
+	Why:  lines("Flange and blade both wobble; turned right against each other they cancel in part.", sharpStill),
+	Help: []string{"Flange readings grow toward the rim by the ratio of radii: a 254 mm blade on a 63.5 mm flange shows four times the flange's wobble."},
+	Fields: func(c context) []field {
+		dial := func(key, label string) field {
+			return optional(lengths(c, key, label, "four or more, or empty", nil, 4, 72, -5*mm, 5*mm))
+		}
+		return []field{dial("dial", "Dial round the rim"), {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
+	},
+	Reads: &procedure.Reads{
+		Kind: model.Rim, Keys: []string{"dial", "turned", "dial_turned"},
+		Typed: func(_ context, r record) map[string]string {
+			out := map[string]string{"dial": typedAll(r.Dial), "dial_turned": typedAll(r.DialTurned)}
+			if len(r.DialTurned) > 0 {
+				out["turned"] = fmt.Sprint(r.TurnedDeg)
+			}
+			return out
+		},
+		Put: putRim,
+	},
+	Follows: func(c context, a answers) []reason {
+		h, err := solver.FirstHarmonic(readings(c, a["dial"]))
+		if err != nil {
+			return nil
+		}
+		return solver.RimWords(h, wobbles(c, a), micrometerWords(c))
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		return dialPicture(c, a, "rim of the "+c.Name(c.Profile.Reference))
+	},
+}
+
+func putRim(t *taking, r *record) {
+	first, second := t.Lengths("dial"), t.Lengths("dial_turned")
+	if t.Typed("turned") != (len(second) > 0) {
+		t.Fault("dial_turned", "the angle and the second set of readings belong together: type both or neither")
+	}
+	if len(second) > 0 && len(first) != len(second) {
+		t.Fault("dial_turned", "%d readings, and %d before: read at the same number of places", len(second), len(first))
+	}
+	r.Dial, r.DialTurned, r.TurnedDeg = first, second, 0
+	if t.Typed("turned") {
+		r.TurnedDeg = t.Degrees("turned")
+	}
+}

@@ -1,0 +1,113 @@
+package stages
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+var left = procedure.Fact{Name: "saw left"} // how the saw was left at the end
+
+// leaveRow has the saw left empty, or with a ready blade and its knife.
+var leaveRow = row{
+	Name: "left", Stage: 11, Title: said("How the saw is left"),
+	When: func(c context) bool { _, known := c.Lock.On(); return known },
+	Done: func(c context) bool { return c.Fact(left) != "" },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			on, _ := c.Lock.On()
+			now := "Nothing is on the arbor."
+			if on.Blade != "" {
+				now = fmt.Sprintf("On the arbor: the %s, %s.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
+			}
+			return []string{now, "Leave the saw isolated and empty, or with a ready blade on and its knife behind it.", "Another blade goes on by a swap: main switch off, plug or lock as it is, then swap."}
+		},
+		Accept: func(t *taking) { t.Keep(left, t.Text("left")) },
+	},
+	Why: lines("The next shift takes the saw as it stands."),
+	Fields: func(c context) []field {
+		on, _ := c.Lock.On()
+		if on.Blade == "" {
+			return []field{word("left", "The saw stays", "empty")}
+		}
+		return []field{field{Key: "left", Label: "The blade that stays on", Hint: "its name, such as " + c.Name(on.Blade), Kind: procedure.FieldText}.With(func(text string) error {
+			if blade, err := bladeNamed(c, text); err != nil || blade != on.Blade {
+				return fmt.Errorf("%q: by the records the %s is on; another one goes on by a swap", model.Clip(text), c.Name(on.Blade))
+			}
+			if row, _ := c.Plan.Blade(on.Blade); !row.Ready {
+				return errors.New("it is not ready: isolate, take it off (other work: empty the saw), or leave the program with the saw locked")
+			}
+			return nil
+		})}
+	},
+}
+
+// closeRow tells where every blade stands, and hands the profile on.
+var closeRow = row{
+	Name: "close", Stage: 11, Look: procedure.Result, Title: said("Where every blade stands"),
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			ready := 0
+			for _, b := range c.Plan.Blades {
+				if b.Ready {
+					ready++
+				}
+			}
+			out := []string{fmt.Sprintf("%d of %d blades are ready.", ready, len(c.Plan.Blades))}
+			if len(c.Options.Exports) > 0 {
+				out = append(out, "For others: "+strings.Join(c.Options.Exports, ", ")+"; with both behind it, in both units.")
+			}
+			return append(out, "Type done to leave.")
+		},
+		Accept: func(t *taking) {
+			if strings.EqualFold(t.Text("done"), "done") {
+				t.Finish()
+				return
+			}
+			t.Hand(export(t.Text("done")))
+		},
+	},
+	Why:  lines("What is not ready has its reason beside it."),
+	Help: []string{"card and html are for the wall, labels for the boxes of the blades, yaml is a copy of the profile for the other shift to import, csv and json are for other programs, handover tells the other shift what changed."},
+	Fields: func(c context) []field {
+		if len(c.Options.Exports) == 0 {
+			return []field{word("done", "Done for now", "done")}
+		}
+		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "done"}}
+	},
+}
+
+// export is what was named at the closing row; its field has seen that it is one.
+func export(text string) procedure.Export {
+	words := strings.Fields(strings.ToLower(text))
+	return procedure.Export{As: words[0], BothUnits: slices.Contains(words[1:], "both")}
+}
+
+// holdRow is the sign of isolation alone: hands may be in.
+var holdRow = row{
+	Name: "hold", Stage: 1, Look: procedure.Sign, Title: said("ISOLATED: hands may be in"),
+	Done: func(c context) bool { return c.Fact(held) != "" },
+	Act: procedure.HandsIn{
+		Says: func(c context, _ interlock.Hands) []string {
+			return []string{
+				fmt.Sprintf("Isolated since %s by %s. Do what has to be done at the arbor.", c.Power.Since.Local().Format("15:04"), c.Power.By),
+				"This sign stays until hands are out and the saw is closed. Then type closed.",
+				"The saw stays isolated: power comes back only by the checklist of swap, setup or blade.",
+			}
+		},
+		Accept: func(t *taking, h interlock.Hands) {
+			t.Does(interlock.Handled(h))
+			t.Does(interlock.OtherOn())
+			t.Keep(held, "closed")
+		},
+	},
+	Why: lines("Keep the plug or the key on you until you have typed it."), Help: gateCautions,
+	Fields: fields(word("closed", "Hands out, throat plate in, saw closed", "closed")),
+}
+
+var held = procedure.Fact{Name: "hands out again"}

@@ -1,0 +1,342 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// comparing lists the blades that this run compares with the reference, those that run with
+// the knife that is behind the blade before those that want another one.
+func comparing(c context) []string {
+	var now, later []string
+	if c.Profile.Reference == "" {
+		return nil
+	}
+	behind := c.State.On.Knife
+	if behind == "" {
+		r, _ := c.Profile.BladeByID(c.Profile.Reference)
+		behind = r.Knife
+	}
+	for _, b := range c.Profile.Rack() {
+		one := c.Options.Mode != procedure.Setup
+		switch {
+		case b.ID == c.Profile.Reference || one && b.ID != c.Options.Blade || knifeFit(c, b.ID) != model.KnifeFits:
+		case b.Knife == behind:
+			now = append(now, b.ID)
+		default:
+			later = append(later, b.ID)
+		}
+	}
+	return append(now, later...)
+}
+
+// roundOver reports whether no blade of this run wants another strip under any lock.
+func roundOver(c context) bool {
+	for _, blade := range comparing(c) {
+		if !stand(c, blade).over() {
+			return false
+		}
+	}
+	return true
+}
+
+// compareBlock is gone through once for each blade that is compared.
+func compareBlock() procedure.Block {
+	return procedure.Block{Each: comparing, Rows: []row{furtherDatumRow, stripRow, apartRow, waysRow, cleanRow, boxRow, leaveRow10}}
+}
+
+// stripRow rips a strip of a blade.
+var stripRow = row{
+	Name: "strip", Stage: 10,
+	Title: func(c context) string {
+		n := len(stand(c, c.Blade).strips) + 1
+		if n > bladeStrips {
+			return fmt.Sprintf("%s: strip %d", c.Name(c.Blade), n)
+		}
+		return fmt.Sprintf("%s: strip %d of %d", c.Name(c.Blade), n, bladeStrips)
+	},
+	When:  func(c context) bool { return stand(c, c.Blade).may },
+	Done:  func(c context) bool { return !stand(c, c.Blade).wantsStrip },
+	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stand(c, c.Blade).stack) },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return ripOrders(c, fmt.Sprintf("strip %d", len(stand(c, c.Blade).strips)+1))
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
+			putStrip(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+			blade := t.Blade
+			t.After(func(c context) []reason { return verdictWords(c, blade) })
+		},
+	},
+	Why: ripCautions,
+	Help: append([]string{
+		"The step between this strip and the reference strips is how far this blade cuts from the datum.",
+		"Differences: zero the caliper on reference strip 1 before the first reading, on strip 2 before the second, and so on, at the same marked place; type + for wider.",
+	}, ripHelp...),
+	Fields: func(c context) []field {
+		f := widthsField(c, fmt.Sprintf("Widths of strip %d", len(stand(c, c.Blade).strips)+1))
+		f.Min = -20 * mm
+		return []field{f}
+	},
+	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putStrip},
+	Follows: func(c context, a answers) []reason { return stripFollows(c, a) },
+	Figure:  stripFigure,
+	Picture: func(c context, a answers) procedure.Picture {
+		return stripsPicture(c, a, c.Blade, stand(c, c.Blade).strips)
+	},
+}
+
+// putStrip takes widths, or differences from the reference strips: which of them it is
+// shows by their size.
+func putStrip(t *taking, r *record) {
+	ms := t.Lengths("readings")
+	w := t.Profile.WorkingWidth.Length
+	wide := 0
+	for _, m := range ms {
+		if m.Length > w/2 {
+			wide++
+		}
+	}
+	r.Readings, r.Differences, r.Zeroed = nil, nil, nil
+	switch {
+	case wide == len(ms):
+		r.Readings = ms
+	case wide == 0:
+		datum := datumOf(t.Context, t.State.Lock)
+		r.Differences = ms
+		if len(ms) == len(datum) {
+			for _, s := range datum {
+				r.Zeroed = append(r.Zeroed, s.Record.Ref())
+			}
+		} else {
+			t.Question("readings", "%d differences and %d reference strips: zeroed anew on each strip there would be one reading for each", len(ms), len(datum))
+		}
+	default:
+		t.Fault("readings", "some are widths near %s, others differences near 0: type one kind", t.Show(w))
+		return
+	}
+	scatter(t, "readings", ms)
+}
+
+// furtherDatumRow rips one more strip of the reference, where that settles a doubt.
+var furtherDatumRow = row{
+	Name: "further", Stage: 10,
+	Title: func(c context) string { return "One more reference strip, for the " + c.Name(c.Blade) },
+	When:  func(c context) bool { s := stand(c, c.Blade); return s.may && s.wantsDatum },
+	Done:  func(c context) bool { return !stand(c, c.Blade).wantsDatum },
+	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture,
+}
+
+// apartRow asks about a strip that stands apart, before any verdict is shown.
+var apartRow = row{
+	Name: "apart", Stage: 10, Title: func(c context) string { return c.Name(c.Blade) + ": a strip stands apart" },
+	When: func(c context) bool { return stand(c, c.Blade).apart != nil },
+	Done: func(c context) bool { return stand(c, c.Blade).apart == nil },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{
+				fmt.Sprintf("%s lies further from its fellows than rips do here.", stripName(c, *stand(c, c.Blade).apart)),
+				"Look at it: a burr at its end, a chip under the fence edge, snipe.",
+				"Found something: type what, and rip another in its place. Found nothing: type keep.",
+			}
+		},
+		Accept: func(t *taking) {
+			s := *stand(t.Context, t.Blade).apart
+			if what := t.Text("found"); !strings.EqualFold(what, "keep") {
+				t.Record(record{Kind: model.Void, Of: s.Record.Ref(), Why: what})
+				return
+			}
+			t.Keep(keptStrip(s), "keep")
+		},
+	},
+	Why:    lines("A strip is never left out for its width alone: only for what is found on it."),
+	Fields: fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+}
+
+// keptStrip is that a strip which stands apart was looked at, and counts.
+func keptStrip(s model.Strip) procedure.Fact {
+	return procedure.Fact{Name: "kept " + s.Record.Ref(), Lasts: true}
+}
+
+func stripName(c context, s model.Strip) string {
+	n := 0
+	for _, o := range c.State.Strips {
+		if o.Lock == s.Lock && o.Blade == s.Blade && o.For == s.For && o.Index <= s.Index {
+			n++
+		}
+	}
+	return fmt.Sprintf("Strip %d of the %s", n, c.Name(s.Blade))
+}
+
+// way is which way was chosen after an OUT.
+func way(blade string, rings []string) procedure.Fact {
+	return procedure.Fact{Name: "way " + blade + " " + strings.Join(rings, " "), Lasts: true}
+}
+
+// waysRow offers what can be done about a blade that is out.
+var waysRow = row{
+	Name: "ways", Stage: 10, Title: func(c context) string { return "The " + c.Name(c.Blade) + " is out" },
+	When: func(c context) bool { return stand(c, c.Blade).out() },
+	Done: func(c context) bool {
+		s := stand(c, c.Blade)
+		return !s.out() || c.Fact(way(c.Blade, s.stack)) != "" || c.State.Blades[c.Blade].LeftNow
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			s := stand(c, c.Blade)
+			out := []string{fmt.Sprintf("Parts come out %s, plus or minus %s.", c.Side(s.offset), c.Result(s.expanded))}
+			out = append(out, s.causes...)
+			out = append(out, "read: the strips are read once more; nothing is cut.", "clean: off it comes, look for what lies there; the same rings again, two new strips.")
+			if len(s.next) > 0 || s.hasNext {
+				out = append(out, fmt.Sprintf("rings: %s, two new strips.", c.Rings(s.next)))
+			}
+			return out
+		},
+		Accept: takeWay,
+	},
+	Fields: func(c context) []field {
+		options := []string{"read", "clean"}
+		if s := stand(c, c.Blade); s.hasNext {
+			options = append(options, "rings")
+		}
+		return []field{choice("way", "Which way", "", append(options, "later")...)}
+	},
+	Figure: func(c context, _ answers) procedure.Figure {
+		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).offset)}
+	},
+}
+
+func takeWay(t *taking) {
+	s := stand(t.Context, t.Blade)
+	switch t.Choice("way") {
+	case "read":
+		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
+	case "later":
+		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: out"})
+	case "rings":
+		t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: model.NothingFound})
+	default:
+		t.Keep(way(t.Blade, s.stack), t.Choice("way"))
+	}
+}
+
+// cleanRow takes the blade off, and asks what lay there.
+var cleanRow = row{
+	Name: "clean", Stage: 10, Title: func(c context) string { return "Clean, and look what lies there: the " + c.Name(c.Blade) },
+	When: func(c context) bool {
+		s := stand(c, c.Blade)
+		return s.out() && c.Fact(way(c.Blade, s.stack)) == "clean"
+	},
+	Done:  func(c context) bool { return !stand(c, c.Blade).out() },
+	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true} },
+	Act: procedure.HandsIn{
+		Says: lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, the wrong ring.",
+			"Clean all of it.", "Type what you found; nothing, if you found nothing: the stack is then found out, and is not cut again."),
+		Accept: func(t *taking, h interlock.Hands) {
+			s := stand(t.Context, t.Blade)
+			t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: t.Text("found")})
+			t.Does(interlock.Handled(h))
+			t.Keep(way(t.Blade, s.stack), "")
+		},
+	},
+	Why:    lines(sharpStill),
+	Fields: fields(field{Key: "found", Label: "What you found", Hint: "dust, resin, burr, ring in the relief ..., or nothing", Kind: procedure.FieldText}),
+}
+
+// boxRow has the rings written on the blade's box.
+var boxRow = row{
+	Name: "box", Stage: 10, Title: func(c context) string { return "Write it down: " + c.Name(c.Blade) },
+	When: func(c context) bool { return stand(c, c.Blade).verdict == model.In },
+	Done: func(c context) bool {
+		box := c.State.Blades[c.Blade].Box
+		b, _ := c.Profile.BladeByID(c.Blade)
+		return box != nil && slices.Equal(box.Rings, stand(c, c.Blade).stack) && box.Knife == b.Knife
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			s := stand(c, c.Blade)
+			k, _ := c.Knife(c.Blade)
+			return []string{
+				fmt.Sprintf("IN: it cuts %s, plus or minus %s.", c.Side(s.offset), c.Result(s.expanded)),
+				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), c.Show(k.Thickness.Length)),
+				"Then type the rings as you wrote them.",
+			}
+		},
+		Accept: func(t *taking) {
+			b, _ := t.Profile.BladeByID(t.Blade)
+			rings, _ := procedure.ParseRings(t.Profile, t.Text("written"))
+			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
+		},
+	},
+	Why: lines("The next shift mounts what is written there."),
+	Fields: func(c context) []field {
+		stack := stand(c, c.Blade).stack
+		return []field{field{Key: "written", Label: "Rings as written", Hint: "such as " + c.RingsTyped(stack), Kind: procedure.FieldRings}.With(func(text string) error {
+			wrote, err := procedure.ParseRings(c.Profile, text)
+			if err == nil && !slices.Equal(wrote, stack) {
+				return fmt.Errorf("%s is not its stack: write %s", c.Rings(wrote), c.Rings(stack))
+			}
+			return err
+		})}
+	},
+}
+
+// leaveRow10 leaves a blade that cannot be brought in.
+var leaveRow10 = row{
+	Name: "leave", Stage: 10, Title: func(c context) string { return "Not brought in: " + c.Name(c.Blade) },
+	When: func(c context) bool { return stand(c, c.Blade).stuck },
+	Done: func(c context) bool { return !stand(c, c.Blade).stuck || c.State.Blades[c.Blade].LeftNow },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			row, _ := c.Plan.Blade(c.Blade)
+			var out []string
+			for _, r := range row.Reasons {
+				if len(out) < 3 && r.Weight != model.Explains {
+					out = append(out, model.Sentence(r.Text))
+				}
+			}
+			if row.Fallback.Unit != model.NoUnit {
+				out = append(out, fmt.Sprintf("For work today, NOT READY: the scale at %s makes parts of %s with this blade as it is now.", row.Fallback, c.Show(c.Profile.WorkingWidth.Length)))
+			}
+			return append(out, "It stays not ready. Type later to go on.")
+		},
+		Accept: func(t *taking) {
+			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: not brought in"})
+		},
+	},
+	Why:    lines("What cannot be measured in is left not ready, and every card says so."),
+	Fields: fields(word("later", "Leave it for later", "later")),
+}
+
+// closingRow rips a strip of the reference at the end of a round: it tells whether the lock
+// held.
+var closingRow = row{
+	Name: "closing", Stage: 10, Title: said("Closing strip: did the lock hold?"),
+	When:  func(c context) bool { return closingDue(c) },
+	Done:  func(c context) bool { return !closingDue(c) },
+	Needs: func(c context) interlock.Need { return needing(c, c.Profile.Reference, c.Profile.Standing) },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return ripOrders(c, "one closing strip of the reference")
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing, Mounting: t.State.On.Mounting, For: model.Closing}
+			putWidths(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+			t.After(closingWords)
+		},
+	},
+	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
+	Fields:  func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
+	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Picture: func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+}

@@ -1,0 +1,105 @@
+package stages
+
+import (
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+const mm = model.Millimetre
+
+type (
+	context = procedure.Context
+	taking  = procedure.Taking
+	row     = procedure.Row
+	field   = procedure.Field
+	answers = procedure.Answers
+	record  = model.Record
+	reason  = model.Reason
+)
+
+// said is one text, whatever the moment.
+func said(text string) func(context) string { return func(context) string { return text } }
+
+// lines are texts, whatever the moment.
+func lines(texts ...string) func(context) []string {
+	return func(context) []string { return texts }
+}
+
+// fields are fields, whatever the moment.
+func fields(fs ...field) func(context) []field {
+	return func(context) []field { return fs }
+}
+
+// word is a field that takes one word, typed by hand.
+func word(key, label, text string) field {
+	return field{Key: key, Label: label, Hint: "type " + text, Kind: procedure.FieldWord, Word: text}
+}
+
+// choice is a field that takes one of some options.
+func choice(key, label, value string, options ...string) field {
+	hint := strings.Join(options, ", ")
+	if len(options) == 2 {
+		hint = options[0] + " or " + options[1]
+	}
+	return field{Key: key, Label: label, Hint: hint, Kind: procedure.FieldChoice, Options: options, Value: value}
+}
+
+// typed is a measure as it was typed; empty where it was not.
+func typed(m model.Measure) string {
+	if m.Unit == model.NoUnit {
+		return ""
+	}
+	return m.String()
+}
+
+// typedAll are readings as they were typed, separated by spaces.
+func typedAll(ms []model.Measure) string {
+	out := make([]string, len(ms))
+	for i, m := range ms {
+		s := m.String()
+		if m.Unit == model.Fraction {
+			s = strings.Replace(s, " ", "-", strings.Count(s, " ")-1)
+		}
+		out[i] = strings.ReplaceAll(s, " ", "")
+	}
+	return strings.Join(out, " ")
+}
+
+// length is a field that takes one length between two limits.
+func length(c context, key, label, example string, value model.Measure, least, most model.Length) field {
+	u := c.Unit()
+	return field{Key: key, Label: label, Kind: procedure.FieldLength, Unit: u, Min: least, Max: most, Value: typed(value),
+		Hint: limits(least, most, u) + ", such as " + example}
+}
+
+// lengths is a field that takes several readings, separated by spaces.
+func lengths(c context, key, label, example string, value []model.Measure, atLeast, atMost int, least, most model.Length) field {
+	return field{Key: key, Label: label, Hint: example, Kind: procedure.FieldLengths, Unit: c.Unit(), AtLeast: atLeast, AtMost: atMost,
+		Min: least, Max: most, Value: typedAll(value), Measuring: true}
+}
+
+// measuring is a field of which the saw of practice may show the reading.
+func measuring(f field) field { f.Measuring = true; return f }
+
+// optional is a field that may stay empty.
+func optional(f field) field { f.Optional = true; return f }
+
+// limits are the least and the most for people to read: round figures in millimetres; an
+// inch shop reads whole thousandths within them.
+func limits(least, most model.Length, u model.Unit) string {
+	if u == model.IN {
+		if least > 0 {
+			least += model.Thou - 1
+		}
+		least, most = least/model.Thou*model.Thou, most/model.Thou*model.Thou
+	}
+	return least.Of(u).String() + " to " + most.Of(u).String()
+}
+
+// parse is a length in a text that is being typed; false while it is none yet.
+func parse(c context, text string) (model.Length, bool) {
+	m, err := model.ParseLength(text, c.Unit())
+	return m.Length, err == nil
+}

@@ -1,0 +1,309 @@
+package stages
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// longestRunDown is what a saw in order needs to stand still (HSE WIS16, WIS38). The rules
+// of the United States leave it to the saw's manual.
+const longestRunDown = 10 * time.Second
+
+// shortestRunDown is less than any blade needs; a second press came too soon.
+const shortestRunDown = 500 * time.Millisecond
+
+// longestWatch is longer than anybody watches a blade run down.
+const longestWatch = 10 * time.Minute
+
+var (
+	pressed = procedure.Fact{Name: "stop pressed"} // when, while the blade runs down
+	runDown = procedure.Fact{Name: "run-down"}     // how the last one was taken, for the record of isolation
+)
+
+var gateCautions = []string{
+	"The saw's manual, the law and your safety officer come first. Anything behind a cover is an electrician's work.",
+	"A plug is isolation only while it lies where you alone can put it back.",
+	"An isolator that is opened while the blade turns can take the power from the brake: stop, wait, then isolate.",
+}
+
+func limit(c context) time.Duration {
+	if american(c) {
+		return longestWatch
+	}
+	return longestRunDown
+}
+
+var whoRow = row{
+	Name: "who", Stage: 1, Title: said("Who is at the saw?"),
+	Done: func(c context) bool { return c.Who != "" },
+	Act: procedure.Paper{
+		Says:   lines("Type your initials. They stand beside everything that is recorded from here on."),
+		Accept: func(t *taking) { t.IsAtTheSaw(t.Text("by")) },
+	},
+	Why:    lines("The other shift wants to know whom to ask."),
+	Fields: fields(field{Key: "by", Label: "Your initials", Hint: "one to four letters, such as KB", Kind: procedure.FieldInitials}),
+}
+
+// stopRow times the run-down by two presses of enter.
+var stopRow = row{
+	Name: "stop", Stage: 1, Gate: true, Title: said("Stop the saw"), Help: gateCautions,
+	Act: procedure.Paper{Says: stopOrders, Accept: stop},
+	Why: lines("A blade that runs on looks like one that stands."),
+	Fields: func(c context) []field {
+		if c.Fact(pressed) != "" {
+			return []field{optional(field{Key: "standstill", Label: "The blade stands still", Hint: "enter at that moment", Kind: procedure.FieldText}).With(func(text string) error {
+				if text != "" && !strings.EqualFold(text, "still") {
+					return fmt.Errorf("%q: press enter when the blade stands still", model.Clip(text))
+				}
+				return nil
+			})}
+		}
+		return []field{optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still, if it stands; or seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
+			if text == "" || strings.EqualFold(text, "still") {
+				return nil
+			}
+			_, err := seconds(text)
+			return err
+		})}
+	},
+}
+
+func stopOrders(c context) []string {
+	if c.Fact(pressed) != "" {
+		return []string{"Watch the blade. Leave the isolator alone until it stands.", "Press enter when it stands still."}
+	}
+	return []string{
+		"Press stop, and enter at the same moment: the program times the run-down.",
+		"Keys not within reach of the stop button: count, and type the seconds.",
+		"It stands already: type still. Do not start it for this.",
+	}
+}
+
+func stop(t *taking) {
+	if since := t.Fact(pressed); since != "" {
+		t.Keep(pressed, "")
+		from, _ := time.Parse(time.RFC3339Nano, since)
+		took := t.At.Sub(from)
+		switch {
+		case took > longestWatch:
+			t.Say("run-down-lost", model.Warns, "That was %d minutes ago: watch the blade, and begin anew.", int(took.Minutes()))
+			return
+		case took < shortestRunDown:
+			t.Say("run-down-short", model.Warns, "Enter came twice within half a second, and no blade stops that fast: begin anew.")
+			return
+		}
+		stopped(t, took.Round(time.Second/10), "timed")
+		return
+	}
+	switch off := t.Text("off"); {
+	case off == "":
+		t.Keep(pressed, t.At.Format(time.RFC3339Nano))
+	case strings.EqualFold(off, "still"):
+		t.Does(interlock.Stopped(0, limit(t.Context)))
+		t.Keep(runDown, "still")
+	default:
+		took, _ := seconds(off)
+		if t.At.Sub(t.Opened) < took {
+			t.Question("off", "%s typed %s after this screen came", took, t.At.Sub(t.Opened).Round(time.Second))
+		}
+		stopped(t, took, "typed")
+	}
+}
+
+func stopped(t *taking, took time.Duration, how string) {
+	t.Does(interlock.Stopped(took, limit(t.Context)))
+	t.Keep(runDown, how+" "+took.String())
+	if took > limit(t.Context) {
+		t.Say("run-down-slow", model.Danger, "The blade took %s to stand still; a saw in order needs at most %s: the brake wants a look before the saw is used.", took, limit(t.Context))
+	}
+}
+
+// seconds is a run-down as somebody types it.
+func seconds(text string) (time.Duration, error) {
+	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(text), "s")), 64)
+	if err != nil || len(text) > 8 || !(v > 0 && v <= longestWatch.Seconds()) {
+		return 0, fmt.Errorf("%q is no run-down: press enter at stop and again at standstill, or type the seconds, or still", model.Clip(text))
+	}
+	return time.Duration(v*10+0.5) * time.Second / 10, nil
+}
+
+var isolateRow = row{
+	Name: "isolate", Stage: 1, Gate: true, Title: said("Isolate the saw"), Help: gateCautions,
+	Act: procedure.Paper{
+		Says: lines("Pull the plug and keep it by you, or switch the disconnect off, lock it and keep the key.",
+			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off this screen."),
+		Accept: isolate,
+	},
+	Why: lines("Nothing but this keeps the blade still while hands are at it."),
+	Fields: func(c context) []field {
+		return []field{
+			choice("how", "Isolated how", "", "unplugged", "locked"),
+			word("dead", "Start was pressed, nothing happened", "dead"),
+			word("word", "The word", gateWord(c)),
+		}
+	},
+}
+
+func isolate(t *taking) {
+	r := record{Kind: model.Isolation, How: t.Choice("how"), Dead: "dead"}
+	how, took, _ := strings.Cut(t.Fact(runDown), " ")
+	r.RunDown, _ = time.ParseDuration(took)
+	r.Typed, r.Still = how == "typed", how == "still"
+	r.Answers = t.Fact(answersForBrake)
+	t.Record(r)
+	t.Does(interlock.IsolatedNow())
+	t.Keep(runDown, "")
+	t.Say("isolated", model.Explains, "The saw is isolated. It stays so until the power-up checklist.")
+}
+
+// answersForBrake is who answers for a run-down over the limit.
+var answersForBrake = procedure.Fact{Name: "answers for the brake"}
+
+var brakeRow = row{
+	Name: "brake", Stage: 1, Gate: true, Title: said("The run-down is too long"), Help: gateCautions,
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{
+				fmt.Sprintf("The blade took longer than %s to stand still: the saw is out of use until its brake is mended.", limit(c)),
+				"Mended: type mended. Else type the name of who answers for using it as it is: it goes on record.",
+			}
+		},
+		Accept: func(t *taking) {
+			t.Keep(answersForBrake, t.Text("answers"))
+			t.Record(record{Kind: model.Note, Text: "run-down over the limit; answered for: " + t.Text("answers")})
+			t.Does(interlock.BrakeAnswered())
+		},
+	},
+	Why:    lines("A long run-down is how fingers meet a blade that seemed to stand."),
+	Fields: fields(field{Key: "answers", Label: "Mended, or who answers for it", Hint: "mended, or a name", Kind: procedure.FieldText}),
+}
+
+var stillDeadRow = row{
+	Name: "still-dead", Stage: 1, Gate: true, Title: said("Is it still isolated?"), Help: gateCautions,
+	Act: procedure.Paper{
+		Says:   lines("Hands away from the blade. Nobody has typed for long.", "The plug lies by you, or the key is on you: type mine.", "Press start: the saw must stay dead. Press stop again."),
+		Accept: func(t *taking) { t.Does(interlock.StillDeadNow()) },
+	},
+	Why: lines("Somebody may have needed the saw meanwhile. Not sure: leave with ctrl+c; all is asked anew."),
+	Fields: func(c context) []field {
+		return []field{word("mine", "Plug or key is still mine", "mine"), word("dead", "Start was pressed, nothing happened", "dead")}
+	},
+}
+
+var nobodyThereRow = row{
+	Name: "nobody-there", Stage: 1, Gate: true, Title: said("Was nobody at the saw?"), Help: gateCautions,
+	Act: procedure.Paper{
+		Says: lines("Nobody has typed for long, and the saw is not isolated.", "You were here, and nobody touched the saw: type nobody. Else type somebody: nothing is known of it then."),
+		Accept: func(t *taking) {
+			if t.Choice("nobody") == "nobody" {
+				t.Does(interlock.NobodyWasThere())
+				return
+			}
+			t.Does(interlock.Interrupted())
+			t.IsAtTheSaw("")
+		},
+	},
+	Why:    lines("Whoever was there may have changed blade, knife or fence."),
+	Fields: fields(choice("nobody", "At the saw was", "", "nobody", "somebody")),
+}
+
+var fenceRow = row{
+	Name: "fence", Stage: 9, Gate: true, Title: said("Was the fence left alone?"),
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{
+				fmt.Sprintf("The fence was locked at %s.", c.Show(c.State.Width.Length)),
+				"Nobody has moved, unlocked or bumped it since, and tilt is untouched: type untouched.",
+				"Moved, or you do not know: type moved. New reference strips find the datum again.",
+			}
+		},
+		Accept: func(t *taking) {
+			if t.Choice("fence") == "untouched" {
+				t.Does(interlock.FenceVouched(t.State.Lock))
+				return
+			}
+			moveFence(t)
+		},
+	},
+	Why:    lines("One bump of 0.1 mm would go into every comparison that follows. No reading is lost either way."),
+	Help:   []string{"If another shift has worked at the saw, the answer is moved."},
+	Fields: fields(choice("fence", "The fence is", "", "untouched", "moved")),
+}
+
+// moveFence voids the lock in force. Earlier readings stay as history.
+func moveFence(t *taking) {
+	if t.State.Lock != "" {
+		t.Record(record{Kind: model.FenceMoved, Lock: t.State.Lock})
+	}
+	t.Does(interlock.FenceMoved())
+	t.Say("fence-moved", model.Warns, "The fence lock is void. Earlier readings stay as history; reference strips come before the next comparison.")
+}
+
+// clearRow empties the saw. It is the gate before a step that wants the arbor bare, and
+// the first step of a setup.
+var clearRow = row{
+	Name: "clear", Stage: 1, Title: said("Empty the saw"), Help: []string{sharpStill},
+	Done: func(c context) bool {
+		on, known := c.Lock.On()
+		return known && on.Blade == "" && on.Rings == "" || measured(c)
+	},
+	Act: procedure.HandsIn{
+		Says: func(c context, _ interlock.Hands) []string {
+			off := "Guard and throat plate off. Take off nut, loose flange, blade and every ring, in that order."
+			if on := c.State.On; on.Blade != "" {
+				off = fmt.Sprintf("Guard and throat plate off. Take off the %s; behind it, by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
+			}
+			return []string{off, "Lay all of it on the bench in the order in which it came off.", "Take the riving knife out too. It may stay where it needs tools to come out: type stays.", "Look: nothing is left on the arbor. Then type empty."}
+		},
+		Accept: clearSaw,
+	},
+	Why: lines(sharpStill),
+	Fields: func(c context) []field {
+		var out []field
+		if n := len(c.State.On.Rings); c.State.On.Blade != "" {
+			out = append(out, cameOff(c, n))
+		}
+		return append(out, choice("knife", "The riving knife is", "", "out", "stays"), word("empty", "Nothing is left on the arbor", "empty"))
+	},
+}
+
+// cameOff asks how many rings came off, and holds it against the record.
+func cameOff(c context, wanted int) field {
+	f := field{Key: "off", Label: "Rings that came off", Hint: "count them: 0, 1, 2 ...", Kind: procedure.FieldCount, AtMost: 99}
+	return f.With(func(text string) error {
+		if text != strconv.Itoa(wanted) {
+			return fmt.Errorf("by the records %d came on: look on the arbor, in the blade's bore and on the floor; if another stack was on, say so under other work", wanted)
+		}
+		return nil
+	})
+}
+
+func clearSaw(t *taking, h interlock.Hands) {
+	r := record{Kind: model.TakenOff, Blade: t.State.On.Blade, Rings: reversed(t.State.On.Rings), Knife: t.State.On.Knife}
+	var stays interlock.Fit
+	if t.Choice("knife") == "stays" {
+		r.Left, stays.Knife = t.State.On.Knife, t.State.On.Knife
+		if stays.Knife == "" {
+			r.Left, stays.Knife = unknownKnife, unknownKnife
+		}
+	}
+	t.Record(r)
+	t.Does(interlock.Mounted(h, stays))
+}
+
+// unknownKnife stands for a knife that stays in a saw of which nothing is on file yet.
+const unknownKnife = "knife"
+
+func reversed(ids []string) []string {
+	out := make([]string, 0, len(ids))
+	for i := len(ids) - 1; i >= 0; i-- {
+		out = append(out, ids[i])
+	}
+	return out
+}

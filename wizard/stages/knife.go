@@ -1,0 +1,226 @@
+package stages
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// gaugeBoard is the least length of the gauge board, so that it bears on the table before
+// the throat opening and behind: 150 mm at each end (common practice).
+func gaugeBoard(c context) model.Length { return c.Profile.Saw.ThroatLength.Length + 300*mm }
+
+// mostTaper is how much the ends of the gauge board may differ in width.
+const mostTaper = mm / 10
+
+// ripCautions stand on the screen of every rip: the stick, the line of the blade, what to
+// do when it binds.
+var ripCautions = lines("Guard and knife on, push stick on the last stretch. Stand beside the line of the blade.",
+	"The offcut stays until standstill. It binds: stop, isolate, find out why.")
+
+var ripHelp = []string{
+	"Eyes and ears covered, no gloves while it turns. No measuring, clearing or reaching while it turns.",
+	"Push stick for the last 300 mm, and wherever the fence is closer than 150 mm to the blade; a push block under 50 mm.",
+	"Through cuts only: never pull a board back past a running blade.",
+}
+
+func boardNeeded(c context) bool {
+	for _, k := range knivesToSet(c) {
+		if c.State.Knives[k].Set == nil {
+			return true
+		}
+	}
+	return false
+}
+
+var boardsRow = row{
+	Name: "boards", Stage: 6, Title: said("Rip the gauge board"),
+	Done: func(c context) bool {
+		return !boardNeeded(c) || c.State.Boards != nil && c.State.Boards.Lock == c.State.Lock
+	},
+	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return []string{
+				fmt.Sprintf("Rip the gauge board, at least %s long, through. The fence stays locked.", c.Show(gaugeBoard(c))),
+				"Stop. Wait for standstill. Take the board.",
+				"Measure its width near the leading end and near the trailing end.",
+			}
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.Boards, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing}
+			putBoards(t, &r)
+			t.Does(interlock.Ripped(p))
+			if d := (r.Tail.Length - r.Lead.Length).Abs(); d > mostTaper && !t.Faulty() {
+				t.Say("board-tapers", model.Warns, "The ends differ by %s, more than %s: fence and blade are not parallel. Heel and toe comes again, and then a new board.", t.Show(d), t.Show(mostTaper))
+				t.Keep(tapered, "tapered")
+				return
+			}
+			t.Record(r)
+		},
+	},
+	Why: ripCautions, Help: append([]string{"The board must bear on the table before the throat opening and behind. Sheet stock such as MDF neither swells nor bows with the days."}, ripHelp...),
+	Fields: func(c context) []field {
+		w := c.Profile.WorkingWidth.Length
+		end := func(key, label string) field {
+			return measuring(length(c, key, label, c.Result(w), model.Measure{}, w-5*mm, w+5*mm))
+		}
+		long := measuring(length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
+		long.Hint = "along the cut, at least " + c.Show(gaugeBoard(c))
+		return []field{long, end("lead", "Width at the leading end"), end("tail", "Width at the trailing end")}
+	},
+	Reads: &procedure.Reads{
+		Kind: model.Boards, Keys: []string{"length", "lead", "tail"},
+		Typed: func(_ context, r record) map[string]string {
+			return map[string]string{"length": typed(r.Length), "lead": typed(r.Lead), "tail": typed(r.Tail)}
+		},
+		Put: putBoards,
+	},
+	Follows: func(c context, a answers) []reason {
+		long, ok := parse(c, a["length"])
+		lead, ok2 := parse(c, a["lead"])
+		tail, ok3 := parse(c, a["tail"])
+		if !ok || !ok2 || !ok3 {
+			return nil
+		}
+		_, reasons, err := solver.Taper(lead, tail, long, solver.WordsOf(c.Profile))
+		if err != nil {
+			return nil
+		}
+		return reasons
+	},
+}
+
+func putBoards(t *taking, r *record) {
+	r.Length, r.Lead, r.Tail = t.Length("length"), t.Length("lead"), t.Length("tail")
+}
+
+// knivesToSet are the knives that blades of the rack run with, that of the reference last,
+// so that it is in when the reference goes on again.
+func knivesToSet(c context) (ids []string) {
+	last := ""
+	for _, k := range c.Profile.Knives {
+		for _, b := range c.Profile.Rack() {
+			if b.Knife != k.ID || knifeFit(c, b.ID) != model.KnifeFits {
+				continue
+			}
+			if r, _ := c.Profile.BladeByID(c.Profile.Reference); r.Knife == k.ID {
+				last = k.ID
+			} else {
+				ids = append(ids, k.ID)
+			}
+			break
+		}
+	}
+	if last != "" {
+		ids = append(ids, last)
+	}
+	return ids
+}
+
+// knifeFit says whether a blade may run with the knife that it names.
+func knifeFit(c context, blade string) model.KnifeFit {
+	row, ok := c.Plan.Blade(blade)
+	if !ok {
+		return model.KnifeNone
+	}
+	return row.Knife
+}
+
+// mostGap still counts as a knife that lies on the board (common practice).
+const mostGap = mm / 10
+
+var corners = [...]string{"front low", "front high", "rear low", "rear high"}
+
+// gapLimit is the widest feeler gap that a knife may have: 0.1 mm, or the smallest play of
+// the blades that run with it.
+func gapLimit(c context, knife string) model.Length {
+	limit := mostGap
+	for _, b := range c.Profile.Rack() {
+		if row, ok := c.Plan.Blade(b.ID); ok && b.Knife == knife && row.Knife == model.KnifeFits {
+			limit = min(limit, row.Play)
+		}
+	}
+	return limit
+}
+
+// knifeRow squares a knife to the gauge board.
+var knifeRow = row{
+	Name: "knife", Stage: 7,
+	Title: func(c context) string {
+		k, _ := c.Profile.KnifeByID(c.Blade)
+		return "Square the knife of " + c.Show(k.Thickness.Length) + " to the gauge board"
+	},
+	When: func(c context) bool {
+		return c.State.Boards != nil && c.State.Boards.Lock == c.State.Lock || !boardNeeded(c)
+	},
+	Done:  func(c context) bool { return c.State.Knives[c.Blade].Set != nil },
+	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true, Lock: c.State.Lock} },
+	Act: procedure.HandsIn{
+		Says: func(c context, _ interlock.Hands) []string {
+			k, _ := c.Profile.KnifeByID(c.Blade)
+			return []string{
+				fmt.Sprintf("Fit the knife of %s, loose. Hold the gauge board to the fence at both ends.", c.Show(k.Thickness.Length)),
+				"Set the knife to the board's cut edge by the saw's manual, and tighten it. A knife that pushes the board off the fence is proud, not flush.",
+				"Feel at its four corners: a 0.05 mm leaf goes in, a 0.10 mm leaf does not.",
+				"Type: front low, front high, rear low, rear high. 0 where no leaf goes in.",
+			}
+		},
+		Accept: func(t *taking, h interlock.Hands) {
+			r := record{Kind: model.KnifeSet, Knife: t.Blade, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing}
+			putGaps(t, &r)
+			t.Record(r)
+			t.Does(interlock.Mounted(h, interlock.Fit{Knife: t.Blade}))
+			t.Keep(knifeTyped, t.Blade)
+		},
+	},
+	Why:  lines("Its fence-side face lies at the datum face, so that every blade's stock glides past it."),
+	Help: []string{"Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
+	Fields: func(c context) []field {
+		k, _ := c.Profile.KnifeByID(c.Blade)
+		return []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
+	},
+	Reads: &procedure.Reads{
+		Kind: model.KnifeSet, Keys: []string{"gaps"},
+		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": typedAll(r.Gaps)} },
+		Put:   putGaps,
+	},
+	Figure: func(c context, a answers) procedure.Figure {
+		gaps := readings(c, a["gaps"])
+		if len(gaps) == 0 {
+			return procedure.Figure{}
+		}
+		var worst model.Length
+		for _, g := range gaps {
+			worst = max(worst, g)
+		}
+		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(gapLimit(c, c.Blade))}
+	},
+	Redo: func(t *taking) {
+		if set := t.State.Knives[t.Blade].Set; set != nil {
+			t.Record(record{Kind: model.Void, Of: set.Ref(), Why: model.Again})
+		}
+		t.Does(interlock.OtherOn())
+	},
+}
+
+func gapsField(c context, knife string) field {
+	f := lengths(c, "gaps", "Four gaps", "0 where no leaf goes in, such as "+c.Pick("0 0.05 0 0.05", "0 0.002 0 0.002"), nil, 4, 4, 0, 5*mm)
+	return f.With(func(text string) error {
+		gaps, err := model.ParseReadings(text, c.Unit())
+		if err != nil {
+			return err
+		}
+		for i, g := range gaps {
+			if limit := gapLimit(c, knife); g.Length > limit && i < len(corners) {
+				return fmt.Errorf("%s %s is over %s: the knife stands off there; loosen, press it to the board, tighten, feel all four again", corners[i], c.Show(g.Length), c.Show(limit))
+			}
+		}
+		return nil
+	})
+}
+
+func putGaps(t *taking, r *record) { r.Gaps = t.Lengths("gaps") }

@@ -1,0 +1,193 @@
+package stages
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// pairsRow reads the fence scale at other widths than the working width, each on a strip of
+// its own.
+var pairsRow = row{
+	Name: "pairs", Stage: 8, Title: said("Read the fence scale"),
+	Done:  func(c context) bool { return c.State.Scaled != nil },
+	Needs: referenceOn,
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			w := c.Profile.WorkingWidth.Length
+			return []string{
+				fmt.Sprintf("With the blade still: set the fence to another width than %s, such as %s, and lock it.", c.Show(w), c.Show(otherWidth(c))),
+				"Rip a new strip off a blank. Stop, standstill, read its width. More widths the same way, each on its own strip.",
+				"Type setting=reading for each, separated by spaces.",
+			}
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.Scale}
+			putPairs(t, &r)
+			if t.State.Lock != "" {
+				t.Record(record{Kind: model.FenceMoved, Lock: t.State.Lock})
+			}
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+			t.Does(interlock.FenceMoved())
+		},
+	},
+	Why: ripCautions, Help: append([]string{"The cursor cures an offset, but no slope and no fence that does not repeat. With three widths or more the program tells whether a slope is real.", "A strip that was ripped before proves nothing: a second pass takes something off only where the cut lies nearer the fence."}, ripHelp...),
+	Fields: func(c context) []field {
+		w := otherWidth(c)
+		example := fmt.Sprintf("such as %s=%s", c.Bare(w), c.Bare(w+mm/10))
+		return []field{{Key: "pairs", Label: "Settings and readings", Hint: example, Kind: procedure.FieldPairs, Unit: c.Unit(), AtLeast: 1, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true}}
+	},
+	Reads:   &procedure.Reads{Kind: model.Scale, Keys: []string{"pairs"}, Typed: typedPairs, Put: putPairs},
+	Follows: func(c context, a answers) []reason { return scaleWords(c, a, "pairs") },
+	Picture: func(c context, a answers) procedure.Picture { return scalePicture(c, a, "pairs") },
+}
+
+// otherWidth is a second width to read the scale at: half as far again as the working
+// width, or less where the caliper does not open so far.
+func otherWidth(c context) model.Length {
+	w := c.Profile.WorkingWidth.Length
+	if most := c.Profile.Instruments.CaliperRange.Length; most > 0 && w*3/2 > most {
+		return w * 3 / 4 / mm * mm
+	}
+	return w * 3 / 2 / mm * mm
+}
+
+func typedPairs(_ context, r record) map[string]string {
+	var out []string
+	for _, p := range r.Pairs {
+		bare := func(m model.Measure) string { return strings.ReplaceAll(m.String(), " ", "") }
+		out = append(out, bare(p.Set)+"="+bare(p.Read))
+	}
+	if len(out) == 0 {
+		return nil
+	}
+	return map[string]string{"pairs": strings.Join(out, " ")}
+}
+
+func putPairs(t *taking, r *record) {
+	pairs, err := procedure.ParsePairs(t.Text("pairs"), t.Unit())
+	if err != nil {
+		t.Fault("pairs", "%s", err)
+		return
+	}
+	for i, p := range pairs {
+		if d := p.Read.Length - p.Set.Length; d.Abs() > 3*mm {
+			t.Question("pairs", "pair %d: set %s and read %s differ by %s", i+1, p.Set, p.Read, t.Show(d.Abs()))
+		}
+	}
+	r.Pairs = pairs
+}
+
+// scaleRow reads the scale at the working width, under the lock that stays until the last
+// comparison. It is taken as it reads: nobody nudges a fence on a strip that is cut.
+var scaleRow = row{
+	Name: "scale", Stage: 8, Title: said("The scale at the working width"),
+	Done:  func(c context) bool { return c.State.Scaled != nil && verified(c) },
+	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return []string{
+				"Rip a new strip off a blank. Stop, standstill, take the strip.",
+				"Read its width at three places. It is taken as it reads: no second try.",
+				"Set the cursor to that width without unlocking the fence; type by how much it moved, or leave it empty.",
+			}
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.Scale}
+			if t.State.Scaled != nil {
+				r.Pairs = t.State.Scaled.Pairs
+			}
+			putScale(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+		},
+	},
+	Why: ripCautions, Help: ripHelp,
+	Fields: func(c context) []field {
+		w := c.Profile.WorkingWidth.Length
+		read := lengths(c, "read", "Width of the strip", "three or more, such as "+c.Bare(w)+" "+c.Bare(w), nil, 3, 9, w-5*mm, w+5*mm)
+		return []field{read, optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
+	},
+	Follows: func(c context, a answers) []reason { return scaleWords(c, a, "read") },
+	Picture: func(c context, a answers) procedure.Picture { return scalePicture(c, a, "read") },
+}
+
+// verified reports whether the scale was read at the working width, under some lock.
+func verified(c context) bool {
+	w := c.Profile.WorkingWidth.Length
+	return slices.ContainsFunc(c.State.Scaled.Pairs, func(p model.Pair) bool { return (p.Set.Length - w).Abs() <= mm })
+}
+
+func putScale(t *taking, r *record) {
+	read := t.Lengths("read")
+	mean, err := solver.Mean(model.Lengths(read))
+	if err != nil {
+		t.Fault("read", "%s", err)
+		return
+	}
+	r.Pairs = append(slices.Clone(r.Pairs), model.Pair{Set: t.State.Width, Read: mean.Of(read[0].Unit)})
+	r.Cursor = t.Length("cursor")
+}
+
+// pairsSoFar are the pairs on record and those in a text that is being typed.
+func pairsSoFar(c context, a answers, key string) []model.Pair {
+	var out []model.Pair
+	if c.State.Scaled != nil {
+		out = append(out, c.State.Scaled.Pairs...)
+	}
+	if key == "read" {
+		if mean, err := solver.Mean(readings(c, a[key])); err == nil {
+			out = append(out, model.Pair{Set: c.State.Width, Read: mean.Of(c.Unit())})
+		}
+		return out
+	}
+	for _, text := range strings.Fields(a[key]) {
+		if pair, err := procedure.ParsePairs(text, c.Unit()); err == nil && pair[0].Read.Length > pair[0].Set.Length/2 { // a reading under way is no point yet
+			out = append(out, pair...)
+		}
+	}
+	return out
+}
+
+func fitted(c context, a answers, key string) (solver.ScaleFit, error) {
+	pairs := pairsSoFar(c, a, key)
+	if len(pairs) < 2 {
+		return solver.ScaleFit{}, errors.New("one width shows no line")
+	}
+	return solver.FitScale(pairs, c.Profile.WorkingWidth.Length, solver.WordsOf(c.Profile))
+}
+
+func scaleWords(c context, a answers, key string) []reason {
+	fit, err := fitted(c, a, key)
+	if err != nil {
+		return nil
+	}
+	if strings.TrimSpace(a["cursor"]) != "" { // it was moved
+		return slices.DeleteFunc(fit.Reasons, func(r reason) bool { return r.Code == "cursor" })
+	}
+	return fit.Reasons
+}
+
+func scalePicture(c context, a answers, key string) procedure.Picture {
+	pairs := pairsSoFar(c, a, key)
+	if len(pairs) == 0 {
+		return nil
+	}
+	f := picture.FenceScale{Figures: figures(c), Working: c.Profile.WorkingWidth.Length, Tolerance: c.Profile.Tolerance.Length}
+	for _, p := range pairs {
+		f.Points = append(f.Points, picture.ScalePoint{Set: p.Set.Length, Read: p.Read.Length})
+	}
+	if fit, err := fitted(c, a, key); err == nil {
+		f.Fitted, f.Slope = true, fit.B
+		f.Shift, _ = model.FromMillimetres(fit.A / float64(model.Millimetre))
+	}
+	return f
+}

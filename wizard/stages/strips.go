@@ -1,0 +1,188 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// Strips that a comparison wants: of the reference under one lock, and of each blade.
+const (
+	datumStrips = 3
+	bladeStrips = 2
+)
+
+// Sizes of blanks (common practice): the strip is no longer safe under leastBlank, good from
+// goodBlank on; a blank is spareWidth wider than strip and kerf.
+const (
+	leastBlank = 400 * mm
+	goodBlank  = 600 * mm
+	spareWidth = 30 * mm
+)
+
+// leastReadings are taken of each strip, at the same marked places.
+const leastReadings = 3
+
+// datumOf lists the strips under a lock that others are compared with.
+func datumOf(c context, lock string) (out []model.Strip) {
+	for _, s := range c.State.Strips {
+		if s.Lock == lock && s.For == model.Datum && s.Present {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// of lists the strips of a blade under a lock, with one stack.
+func of(c context, lock, blade string, rings []string) (out []model.Strip) {
+	for _, s := range c.State.Strips {
+		if s.Lock == lock && s.For == model.ForBlade && s.Blade == blade && s.Present && slices.Equal(s.Rings, rings) {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// needing is what a rip with a blade under the lock in force needs.
+func needing(c context, blade string, rings []string) interlock.Need {
+	return interlock.Need{On: dressed(c, blade, rings), Lock: c.State.Lock}
+}
+
+func blank(c context) string {
+	w := c.Profile.WorkingWidth.Length + spareWidth
+	return c.Show(goodBlank) + " x " + c.Show(w)
+}
+
+// ripOrders tell how a strip is ripped and read.
+func ripOrders(c context, strip string) []string {
+	return []string{
+		fmt.Sprintf("Rip %s off a new blank, factory edge to the fence, right through.", strip),
+		"Stop. Wait for standstill. Take the strip; wipe the fuzz off its edge.",
+		"Write on it: blade, number, fence edge. On the bench, read its width at the three marked places.",
+	}
+}
+
+// widthsField asks for the readings of a strip.
+func widthsField(c context, label string) field {
+	w := c.Profile.WorkingWidth.Length
+	example := c.Bare(w) + " " + c.Bare(w+c.Profile.Instruments.Caliper.Length) + " " + c.Bare(w)
+	return lengths(c, "readings", label, "three or more, such as "+example, nil, leastReadings, 12, w-5*mm, w+5*mm)
+}
+
+// scatter holds the readings of one strip against each other: one that stands apart is
+// named, and where three scatter by more than a step of the caliper, five are wanted.
+func scatter(t *taking, key string, ms []model.Measure) {
+	ls := model.Lengths(ms)
+	sorted := slices.Sorted(slices.Values(ls))
+	middle, step := sorted[len(sorted)/2], t.Profile.Instruments.Caliper.Length
+	for i, l := range ls {
+		if d := (l - middle).Abs(); d > mm/2 {
+			t.Question(key, "reading %d, %s, stands %s apart from the others", i+1, t.Show(l), t.Show(d))
+			return
+		}
+	}
+	if spread := sorted[len(sorted)-1] - sorted[0]; spread > step && len(ls) < 5 {
+		t.Question(key, "the readings spread by %s, more than a step of the caliper: read five places", t.Show(spread))
+	}
+}
+
+func putWidths(t *taking, r *record) {
+	r.Readings = t.Lengths("readings")
+	scatter(t, "readings", r.Readings)
+}
+
+func typedWidths(_ context, r record) map[string]string {
+	if len(r.Readings) == 0 {
+		return nil
+	}
+	return map[string]string{"readings": typedAll(r.Readings)}
+}
+
+// referenceRow rips the strips that the others are compared with.
+var referenceRow = row{
+	Name: "reference", Stage: 9,
+	Title: func(c context) string {
+		return fmt.Sprintf("Reference strip %d of %d", len(datumOf(c, c.State.Lock))+1, datumStrips)
+	},
+	When: func(c context) bool { return len(comparing(c)) > 0 },
+	Done: func(c context) bool {
+		return c.State.Lock != "" && len(datumOf(c, c.State.Lock)) >= datumStrips || roundOver(c)
+	},
+	Needs: func(c context) interlock.Need { return needing(c, c.Profile.Reference, c.Profile.Standing) },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return ripOrders(c, fmt.Sprintf("reference strip %d", len(datumOf(c, c.State.Lock))+1))
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing, Mounting: t.State.On.Mounting, For: model.Datum}
+			putWidths(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+		},
+	},
+	Why: ripCautions, Help: append([]string{"The other strips are compared with these, and they show how well a rip repeats in this shop."}, ripHelp...),
+	Fields: func(c context) []field {
+		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
+	},
+	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Picture: func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+}
+
+// mean is the mean of readings; 0 where there are none.
+func mean(ls []model.Length) model.Length {
+	m, err := solver.Mean(ls)
+	if err != nil {
+		return 0
+	}
+	return m
+}
+
+// stripsPicture lays the strips of a blade beside the reference strips, with the one that is
+// being typed.
+func stripsPicture(c context, a answers, blade string, strips []model.Strip) procedure.Picture {
+	p := picture.Strips{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
+	p.Resolution /= 10
+	datum := datumOf(c, c.State.Lock)
+	var means []model.Length
+	for _, s := range datum {
+		means = append(means, mean(model.Lengths(s.Readings)))
+	}
+	p.Datum, p.Of = mean(means), len(datum)
+	if strips == nil { // reference strips: each beside the mean of those before
+		strips = datum
+	}
+	add := func(widths, differences []model.Length) {
+		r := picture.StripRow{Name: fmt.Sprintf("strip %d", len(p.Rows)+1), Read: len(widths)+len(differences) > 0}
+		if len(widths) > 0 {
+			r.Mean = mean(widths)
+			r.Step = r.Mean - p.Datum
+			if p.Of == 0 {
+				r.Step = 0
+			}
+		} else if len(differences) > 0 {
+			r.Step = mean(differences)
+		}
+		p.Rows = append(p.Rows, r)
+	}
+	for _, s := range strips {
+		add(model.Lengths(s.Readings), model.Lengths(s.Differences))
+	}
+	var widths, differences []model.Length
+	for _, l := range readings(c, a["readings"]) {
+		if l > c.Profile.WorkingWidth.Length/2 {
+			widths = append(widths, l)
+		} else if l.Abs() < mm*20 {
+			differences = append(differences, l)
+		}
+	}
+	if len(differences) > 0 && len(widths) > 0 { // the last one is not typed to its end
+		differences = nil
+	}
+	add(widths, differences)
+	return p
+}
