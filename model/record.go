@@ -60,7 +60,7 @@ const (
 
 // Words that records hold and the fold reads.
 const (
-	Again        = "again"   // Why of a void: the act is done again; what it told was true until then
+	Again        = "again"   // Why of a void: the act is done again
 	NothingFound = "nothing" // Text of a found: cleaned, and nothing lay there
 )
 

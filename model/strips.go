@@ -5,21 +5,21 @@ package model
 // the same. Power, and whether the fence was left alone since, are never in it: no
 // file can know them.
 type StripState struct {
-	Lock  string  // the fence lock in force by the records; empty: none
-	Width Measure // its fence setting
-	Locks map[string]LockSpell
-	On    Fitted // what is on the arbor by the records
-	Seen  bool   // some record tells what is on it; else nothing is known
+	Lock  string               // the fence lock in force by the records; empty: none
+	Width Measure              // its fence setting
+	Locks map[string]LockSpell // every lock that was not voided
+	On    Fitted               // what is on the arbor by the records
+	Seen  bool                 // some record tells what is on it; else nothing is known
 
 	Cleaned *Record // the newest look at arbor and flange
 	Arbor   int     // its index; -1: none. What was ripped before is to be checked against the datum
 	HeelToe *Record // the newest that count under the present datum
 	Rim     *Record
-	Boards  *Record // serves to square a knife only while its lock is in force
+	Boards  *Record // ripped by the reference; serves to square a knife only while its lock is in force
 	Scaled  *Record
 
 	Knives map[string]KnifeState // by knife id; every knife of the head
-	Strips []Strip               // every strip that was not voided, oldest first
+	Strips []Strip               // every strip that was not voided, by itself or with its mounting, oldest first
 	Blades map[string]BladeNow   // by blade id; every blade of the head
 
 	// Datum is the index of the last record that moved the datum: the reference
@@ -44,7 +44,7 @@ type LockSpell struct {
 
 // KnifeState is what the records say about one knife.
 type KnifeState struct {
-	Set     *Record // squared to a gauge board that stands for the present datum
+	Set     *Record // squared to a gauge board since the datum last moved; whose, its blade and rings say
 	SetAt   int     // its index; -1: none
 	Check   *Record // checked with a blade on, since then
 	CheckAt int     // its index; -1: none
@@ -58,7 +58,7 @@ type Strip struct {
 	Lock        string
 	Blade       string
 	Rings       []string // flange first
-	Mounting    string   // Ref of the mount record that it was ripped in
+	Mounting    string   // Ref of the mount record that it was ripped in; blade and rings are those of that
 	For         StripFor
 	Readings    []Measure
 	Differences []Measure
@@ -68,13 +68,17 @@ type Strip struct {
 	// moved and after its blade was last sharpened or away, under a lock whose datum
 	// strips are not all those of another datum. A datum strip is present where the
 	// reference ripped it with the standing stack, or where it is Carried and its blade
-	// was compared before, with the same rings.
+	// was compared before, with the same rings. Strips by which the reference made the
+	// datum, or closed a round of it, stay present where it was sharpened and the datum
+	// stayed.
 	Present bool
 	// Carried: a datum strip of a stand-in, or of the reference once it was sharpened
 	// and the datum stayed: its blade's own offset has to be taken off.
 	Carried  bool
 	FoundOut bool // cleaned, and nothing was found: the stack is found out
 	Further  int  // how many records of further readings were joined
+
+	held bool // its lock was in force when it was ripped
 }
 
 // BladeNow is what the records say about one blade.
@@ -89,12 +93,4 @@ type BladeNow struct {
 	Box        *Record   // what was last written on its box; nil: nothing, or nobody knows what
 	Left       *Record   // left for later: nothing was ripped with it or sharpened since
 	LeftNow    bool      // and neither the datum has moved nor its knife been set since
-}
-
-// FoldStrips reads the records of a profile in their order. So far it tells what the
-// head says of knives and blades, and nothing of the records.
-func FoldStrips(p Profile) StripState {
-	f := stripFolder{profile: p}
-	f.begin()
-	return f.StripState
 }

@@ -270,7 +270,7 @@ func listCheck(l least, number int, get func(*Record) []Measure) keyCheck {
 		list := get(r)
 		if required && len(list) == 0 {
 			v.record(known, key, "write the readings as a list", "has no readings")
-		} else if number > 0 && len(list) != number {
+		} else if number > 0 && len(list) != number && (required || len(list) > 0) {
 			v.record(known, key, fmt.Sprintf("write %d", number), "%d readings", len(list))
 		}
 		for i, m := range list {

@@ -38,22 +38,20 @@ func (v *validation) newReadings(known *ledger, r *Record) {
 	v.toothPlate(at, r.ToothPlate, r.Kerf)
 }
 
-// ofMounting holds blade and rings to the mounting that the record names.
+// ofMounting holds the blade to the mounting that the record names.
 func (v *validation) ofMounting(known *ledger, r *Record) {
-	m := known.refs[r.Mounting]
-	switch {
-	case m == nil:
-	case m.Blade != r.Blade:
+	if m := known.refs[r.Mounting]; m != nil && m.Blade != r.Blade {
 		v.record(known, "blade", "write the blade of that mounting, or name another mounting", "%q was on the arbor in that mounting, not %q", Clip(m.Blade), Clip(r.Blade))
-	case r.Kind != Found && !slices.Equal(m.Rings, r.Rings):
-		v.record(known, "rings", "write the rings of that mounting, or name another mounting", "other rings were on the arbor in that mounting")
 	}
 }
 
-// strip holds the readings of a strip to its lock, to the strip that they go on with
-// and to those that the caliper was zeroed on.
+// strip holds a strip to its mounting, and its readings to its lock, to the strip that
+// they go on with and to those that the caliper was zeroed on.
 func (v *validation) strip(known *ledger, r *Record) {
 	v.ofMounting(known, r)
+	if m := known.refs[r.Mounting]; m != nil && m.Blade == r.Blade && !slices.Equal(m.Rings, r.Rings) {
+		v.record(known, "rings", "write the rings of that mounting, or name another mounting", "other rings were on the arbor in that mounting")
+	}
 	const datum = "write time, initials and kind of a strip for datum under the same lock before this one"
 	switch {
 	case (len(r.Readings) == 0) == (len(r.Differences) == 0):

@@ -1,0 +1,100 @@
+package model
+
+import "slices"
+
+// strip takes in a new strip, or further readings of one. Blade and rings are those of
+// its mounting, which may have been corrected since. A mounting that was voided, or in
+// which something was found, voids its strips.
+func (f *stripFolder) strip(i int, r *Record) {
+	if r.Of != "" {
+		f.further(r)
+		return
+	}
+	s := Strip{Index: i, Record: r, Lock: r.Lock, Blade: r.Blade, Rings: r.Rings, Mounting: r.Mounting, For: r.For, Readings: r.Readings, Differences: r.Differences, Zeroed: r.Zeroed}
+	what, cleaned := f.found[r.Mounting]
+	void := cleaned && what != NothingFound
+	for _, m := range named(f.profile.Records, r.Mounting) {
+		if mount := f.records[m]; mount != nil {
+			s.Blade, s.Rings, void = mount.Blade, mount.Rings, void || f.voided[m]
+		}
+	}
+	f.blade(s.Blade, func(b *BladeNow) { b.Left = nil })
+	if void {
+		return
+	}
+	s.FoundOut, s.held = cleaned, r.Lock != "" && r.Lock == f.Lock
+	f.stripAt[i] = len(f.Strips)
+	f.Strips = append(f.Strips, s)
+}
+
+// further joins readings to the strip that they are of. Those of one that was voided
+// go with it.
+func (f *stripFolder) further(r *Record) {
+	for _, first := range named(f.profile.Records, r.Of) {
+		if k, ok := f.stripAt[first]; ok {
+			s := &f.Strips[k]
+			s.Readings = slices.Concat(s.Readings, r.Readings)
+			s.Differences = slices.Concat(s.Differences, r.Differences)
+			s.Zeroed = slices.Concat(s.Zeroed, r.Zeroed)
+			s.Further++
+		}
+	}
+}
+
+// closeStrips fills in what is known only at the end: which strips count under the
+// present datum, and which blades are still left.
+func (f *stripFolder) closeStrips() {
+	f.judgePresent()
+	for _, b := range f.profile.Blades {
+		f.blade(b.ID, func(now *BladeNow) {
+			set, ok := f.set[b.Knife]
+			now.LeftNow = now.Left != nil && f.left[b.ID] > f.Datum && (!ok || f.left[b.ID] > set)
+		})
+	}
+}
+
+// judgePresent finds the strips that count under the present datum, datum strips first:
+// whether a stand-in was compared before hangs on the datum strips of earlier locks.
+func (f *stripFolder) judgePresent() {
+	datum := map[string][]int{}    // datum strips of each lock that count, by place in Strips
+	other := map[string]bool{}     // locks with datum strips
+	compared := map[string][]int{} // strips of each blade that was compared, by place in Strips
+	for k := range f.Strips {
+		s := &f.Strips[k]
+		if s.For == ForBlade && f.underDatum(s) && s.Index > f.Blades[s.Blade].Life {
+			compared[s.Blade] = append(compared[s.Blade], k)
+		}
+		if s.For != Datum || !s.held {
+			continue
+		}
+		other[s.Lock] = true
+		if pure := s.Blade == f.profile.Reference && (f.stays < 0 || s.Index < f.stays); pure {
+			s.Present = f.underDatum(s) && slices.Equal(s.Rings, f.profile.Standing)
+		} else {
+			s.Carried = true
+			s.Present = f.underDatum(s) && s.Index > f.Blades[s.Blade].Life && slices.ContainsFunc(compared[s.Blade], func(c int) bool {
+				return slices.Equal(f.Strips[c].Rings, s.Rings) && slices.ContainsFunc(datum[f.Strips[c].Lock], func(d int) bool {
+					by := f.Strips[d].Blade
+					return by != s.Blade && (by == f.profile.Reference || s.Blade == f.profile.Reference)
+				})
+			})
+		}
+		if s.Present {
+			datum[s.Lock] = append(datum[s.Lock], k)
+		}
+	}
+	for k := range f.Strips {
+		s := &f.Strips[k]
+		if s.For == Datum {
+			continue
+		}
+		alive := s.Index > f.Blades[s.Blade].Life || s.For == Closing && s.Blade == f.profile.Reference
+		s.Present = f.underDatum(s) && alive && (!other[s.Lock] || len(datum[s.Lock]) > 0)
+	}
+}
+
+// underDatum reports whether a strip was ripped after the datum last moved, while its
+// lock was in force.
+func (f *stripFolder) underDatum(s *Strip) bool {
+	return s.Index > f.Datum && s.held
+}
