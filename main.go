@@ -35,6 +35,20 @@ const (
 // no is an answer of no. Without an error in it, all has been said on out.
 type no struct{ error }
 
+// outlet is standard output that remembers what kept it from being written.
+type outlet struct {
+	*os.File
+	err error
+}
+
+func (o *outlet) Write(b []byte) (int, error) {
+	n, err := o.File.Write(b)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
+}
+
 // run obeys one command line. An error is one line on errs.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	cobra.MousetrapHelpText = "" // a double click on Windows is a start like any other
@@ -42,10 +56,18 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	root.SetArgs(args)
 	root.SetIn(in)
 	root.SetOut(out)
+	kept := &outlet{}
+	if f, ok := out.(*os.File); ok {
+		kept.File = f
+		root.SetOut(kept)
+	}
 	root.SetErr(errs)
 	err := root.Execute()
 	var n no
 	isNo := errors.As(err, &n)
+	if kept.err != nil && (err == nil || isNo && n.error == nil) { // the answer was not said
+		err, isNo = fmt.Errorf("standard output: %w", kept.err), false
+	}
 	if err != nil && (!isNo || n.error != nil) {
 		fmt.Fprintln(errs, oneLine(err))
 	}
@@ -86,6 +108,7 @@ func commands() *cobra.Command {
 
 		SuggestionsMinimumDistance: 2,
 		Args:                       knownCommand,
+		PersistentPreRunE:          noneEmpty,
 		RunE: func(c *cobra.Command, _ []string) error {
 			_, err := s.lead(c, wizard.Options{Shelf: s.shelf()})
 			return err
@@ -136,7 +159,7 @@ func (s *settings) blade() *cobra.Command {
 		Short: "Run one blade again: sharpened, new, or after a failed check cut",
 		Args:  upTo(2, "PROFILE", "BLADE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, err := s.read(args[0])
+			f, err := s.work(args[0])
 			if err != nil {
 				return err
 			}
@@ -159,7 +182,7 @@ func (s *settings) isolate() *cobra.Command {
 		Short: "Ask only the safety prompts before hands go near the arbor; status 0 when they were passed",
 		Args:  upTo(1, "PROFILE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, err := s.read(args[0])
+			f, err := s.work(args[0])
 			if err == nil {
 				_, err = s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.IsolateOnly}})
 			}
@@ -258,7 +281,7 @@ func plainly(c *cobra.Command) string {
 }
 
 func isTerminal(stream any) bool {
-	f, ok := stream.(*os.File)
+	f, ok := stream.(interface{ Fd() uintptr })
 	return ok && term.IsTerminal(f.Fd())
 }
 

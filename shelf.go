@@ -26,9 +26,27 @@ func (s *settings) read(nameOrPath string) (profiles.File, error) {
 	return profiles.Read(path)
 }
 
+// work reads a profile that is to be worked on.
+func (s *settings) work(nameOrPath string) (profiles.File, error) {
+	f, err := s.read(nameOrPath)
+	return inStep(f, err)
+}
+
+// inStep refuses a profile with records dated well after now: what is recorded next
+// would be dated after them.
+func inStep(f profiles.File, err error) (profiles.File, error) {
+	if err != nil {
+		return f, err
+	}
+	if ahead := f.Ahead(time.Now()); len(ahead) > 0 {
+		return f, ahead
+	}
+	return f, nil
+}
+
 // openOrBegin opens a profile, or begins a new saw where there is none.
 func (s *settings) openOrBegin(nameOrPath string) (wizard.Store, error) {
-	f, err := s.read(nameOrPath)
+	f, err := s.work(nameOrPath)
 	if !errors.Is(err, fs.ErrNotExist) {
 		return storeOf(f), err
 	}
@@ -172,7 +190,7 @@ func (s *settings) shelf() wizard.Shelf {
 			return out, err
 		},
 		Open: func(path string) (wizard.Store, error) {
-			f, err := profiles.Read(path)
+			f, err := inStep(profiles.Read(path))
 			return storeOf(f), err
 		},
 		Create: func(name string) (wizard.Store, error) {

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -33,6 +35,9 @@ func (s *settings) take() *cobra.Command {
 			out := c.OutOrStdout()
 			mine, err := s.read(into)
 			if errors.Is(err, fs.ErrNotExist) {
+				if err := inTime(c, theirs, theirs.Profile); err != nil {
+					return err
+				}
 				store, err := s.openOrBegin(into)
 				if err == nil {
 					_, err = store.Save(theirs.Profile)
@@ -49,6 +54,9 @@ func (s *settings) take() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if err := inTime(c, theirs, merged); err != nil {
+				return err
+			}
 			_, report, err := mine.Save(merged)
 			if err != nil {
 				return err
@@ -56,7 +64,7 @@ func (s *settings) take() *cobra.Command {
 			if report.Kept != "" {
 				fmt.Fprintf(out, "%s: was in an older format or layout and is kept as it was in %s\n", profiles.Show(mine.Path), profiles.Show(report.Kept))
 			}
-			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(len(merged.Records)-len(mine.Profile.Records), "record"))
+			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(profiles.Added(mine.Profile, theirs.Profile), "record"))
 			return nil
 		},
 	}
@@ -72,7 +80,7 @@ func (s *settings) take() *cobra.Command {
 func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (model.Profile, error) {
 	merged, differences := profiles.Merge(mine.Profile, theirs.Profile)
 	if len(differences) == 0 {
-		return merged, nil
+		return merged, together(c, mine, merged)
 	}
 	sides := map[string]profiles.Side{}
 	switch {
@@ -113,6 +121,42 @@ func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (m
 		err = no{fmt.Errorf("%s: what was chosen does not go together and nothing was written: %s: choose again", profiles.Show(mine.Path), faults[0].Fault)}
 	}
 	return merged, err
+}
+
+// together says why the records of two copies cannot stand in one file; nil: they can.
+func together(c *cobra.Command, mine profiles.File, merged model.Profile) error {
+	var first *model.Finding
+	for _, f := range merged.Validate() {
+		if !f.Missing {
+			fmt.Fprintln(c.OutOrStdout(), f)
+			first = cmp.Or(first, &f)
+		}
+	}
+	if first == nil {
+		return nil
+	}
+	return no{fmt.Errorf("%s: the two copies do not go together and nothing was written: %s: %s", profiles.Show(mine.Path), first.Fault, first.Cure)}
+}
+
+// inTime asks whether a profile is to be written though records of it are dated well
+// after now; nil: it is, or there are none.
+func inTime(c *cobra.Command, theirs profiles.File, p model.Profile) error {
+	ahead := profiles.Ahead(p, time.Now())
+	if len(ahead) == 0 {
+		return nil
+	}
+	what := fmt.Sprintf("%s dated well after now: %s", counted(len(ahead), "record"), ahead[0].Error())
+	if !isTerminal(c.InOrStdin()) || !isTerminal(c.OutOrStdout()) {
+		return no{fmt.Errorf("%s: nothing was written, for it would have %s; or import in a terminal", profiles.Show(theirs.Path), what)}
+	}
+	yes, err := wizard.Agree(c.InOrStdin(), c.OutOrStdout(), "The profile would have "+what+". The saw cannot be set up further before that.", "Take them over as they are")
+	if err == nil && !yes {
+		err = errors.New("not agreed to")
+	}
+	if err != nil {
+		return no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(theirs.Path), err)}
+	}
+	return nil
 }
 
 func counted(n int, what string) string {

@@ -93,6 +93,38 @@ func TestImportAsksForEachValue(t *testing.T) {
 	}
 }
 
+// TestImportAsksForWhatIsDatedAhead: a record from well after now is taken over where
+// somebody says so, and no saw is set up on from it.
+func TestImportAsksForWhatIsDatedAhead(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	for _, name := range []string{"mine", "theirs"} {
+		p := profiles.Demo()
+		if name == "theirs" {
+			p.Records = []model.Record{{At: time.Now().AddDate(0, 0, 2).UTC().Truncate(time.Second), By: "KB", Kind: model.Note, Text: "late"}}
+		}
+		if _, err := profiles.Create(filepath.Join(dir, name+".yaml"), p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := read(t, dir, "mine.yaml")
+	for _, answer := range []string{"no\n", "\x04"} {
+		status, said := importing(t, dir, answer)
+		if status != answerNo || !strings.Contains(said, "1 record dated well after now: records[0].at: ") || !strings.Contains(said, "theirs.yaml: nothing was written: ") || read(t, dir, "mine.yaml") != before {
+			t.Errorf("status %d: %s", status, said)
+		}
+	}
+	if status, said := importing(t, dir, "\n", "yes\n"); status != done || !strings.Contains(said, "1 record taken over") {
+		t.Errorf("status %d: %s", status, said)
+	}
+	if _, err := inStep(profiles.Read(filepath.Join(dir, "mine.yaml"))); err == nil || !strings.Contains(err.Error(), "mine.yaml:") {
+		t.Error(err)
+	}
+	if status, _ := importing(t, dir, "no\n"); status != answerNo {
+		t.Error("what is ahead in one's own file is not asked for")
+	}
+}
+
 func TestImportThatIsLeftChangesNothing(t *testing.T) {
 	t.Parallel()
 	dir := twoCopies(t)

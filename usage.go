@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/cobra/doc"
+	"github.com/spf13/pflag"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
@@ -67,6 +68,18 @@ func knownCommand(c *cobra.Command, args []string) error {
 		return upTo(0)(c, args)
 	}
 	return fmt.Errorf("%q is no command%s %s --help lists them", model.Clip(args[0]), mean, c.CommandPath())
+}
+
+// noneEmpty refuses an option that was given an empty text, as by a variable of the
+// shell that is not set: it does not count as not given.
+func noneEmpty(c *cobra.Command, _ []string) (err error) {
+	c.Flags().Visit(func(f *pflag.Flag) {
+		if f.Value.Type() == "string" && f.Value.String() == "" && err == nil {
+			what, _ := pflag.UnquoteUsage(f)
+			err = fmt.Errorf("--%s is empty: write its %s", f.Name, what)
+		}
+	})
+	return err
 }
 
 // help and manual tell of the program or of one command.

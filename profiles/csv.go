@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/sawdatum/model"
 )
@@ -58,11 +60,14 @@ func writeCSV(w io.Writer, s sheet) error {
 }
 
 // harmless is a text that no spreadsheet reads as a formula: those begin with one of
-// = + - @ or with white space before it.
+// = + - @, of any width, or with white space before it. A spreadsheet may take a
+// semicolon for the end of a cell.
 func harmless(s string) string {
-	s = Show(s)
-	if t := strings.TrimLeft(s, " '"); t != "" && strings.ContainsRune("=+-@|%", rune(t[0])) {
-		return "'" + s
+	cells := strings.Split(Show(s), ";")
+	for i, cell := range cells {
+		if r, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(cell, func(r rune) bool { return r == '\'' || unicode.IsSpace(r) })); strings.ContainsRune("=+-@|%＝＋－＠", r) {
+			cells[i] = "'" + cell
+		}
 	}
-	return s
+	return strings.Join(cells, ";")
 }

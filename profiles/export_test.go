@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -147,6 +148,7 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 	p.Blades[1].Label = "  +1+1"
 	p.Blades[2].Label = "@SUM(A1)"
 	p.Blades[3].Label = "-2,\"3\""
+	p.Blades[4].Label = "thin; =1+1;＝2;\u3000＋3;－4;＠5"
 	plan.Blades[0].Reasons[1].Text = "=cmd|' /C calc'!A0"
 	rows, err := csv.NewReader(strings.NewReader(export(t, "csv", p, plan, true))).ReadAll()
 	if err != nil {
@@ -158,8 +160,10 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 	for i, row := range rows[1:] {
 		for j, cell := range row {
 			number := strings.HasSuffix(rows[0][j], "_mm") || strings.HasSuffix(rows[0][j], "_in")
-			if t0 := strings.TrimSpace(cell); !number && t0 != "" && strings.ContainsAny(t0[:1], "=+-@") {
-				t.Errorf("row %d: a formula: %s", i, cell)
+			for _, part := range strings.Split(cell, ";") { // what some take for cells of their own
+				if first, _ := utf8.DecodeRuneInString(strings.TrimSpace(part)); !number && first != utf8.RuneError && strings.ContainsRune("=+-@＝＋－＠", first) {
+					t.Errorf("row %d: a formula: %s", i, cell)
+				}
 			}
 		}
 		want := notReadyMark

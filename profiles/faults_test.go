@@ -135,6 +135,10 @@ var faults = []struct {
 	{"time out of order", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T06:01:00Z", "48:9: records[1].at: 2026-03-02T06:01:00Z is before the record above it", true},
 	{"time of another zone", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T08:01:00+01:00", "48:9: records[1].at: \"2026-03-02T08:01:00+01:0...\" is not a time in UTC", false},
 	{"no such day", "at: 2026-03-02T07:01:00Z", "at: 2026-02-30T07:01:00Z", "48:9: records[1].at: ", false},
+	{"time with a decimal comma", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T07:01:00,5Z", "48:9: records[1].at: ", false},
+	{"hour of one digit", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T7:01:00Z", "48:9: records[1].at: ", false},
+	{"ten decimals of a second", "at: 2026-03-02T07:01:00Z", "at: 2026-03-02T07:01:00.1234567890Z", "48:9: records[1].at: ", false},
+	{"no minutes at all", "units: mm", "units: mm\nidle_minutes: 0", "5:15: idle_minutes: 0 minutes cannot be", false},
 	{"not initials", "by: AB", "by: Somebody", "57:9: records[2].by: ", false},
 	{"lock never made", "lock: a\n    blade: rip-24", "lock: b\n    blade: rip-24", "59:11: records[2].lock: no fence lock is called \"b\"", true},
 	{"unknown blade in a record", "blade: rip-24\n    rings", "blade: rip-25\n    rings", "60:12: records[2].blade: ", true},
@@ -145,7 +149,11 @@ var faults = []struct {
 	{"void of nothing", "of: 2026-03-02T07:02:00Z AB blade_cut", "of: 2026-03-02T07:02:00Z AB mount", "67:9: records[3].of: ", true},
 	{"nested at the limit", "label: Bay 2 saw", "label: " + strings.Repeat("[", 15) + strings.Repeat("]", 15), "8:10: saw.label: a list stands here, not text", false},
 	{"nested too deeply", "label: Bay 2 saw", "label: " + strings.Repeat("[", 16) + strings.Repeat("]", 16), "8:25: saw.label[0][0][0][0][0][0][0][0][0][0][0][0][0][0][0]: nested too deeply", false},
+	{"text behind the end", "why: wrong piece", "why: wrong piece\n...\n\n# so far\nand more", "72:1: a second document starts here", true},
+	{"second document that is none", "why: wrong piece", "why: wrong piece\n---\n[", "69:1: a second document starts here", true},
 	{"second document", "why: wrong piece", "why: wrong piece\n---\nsawdatum: 1", "69:1: a second document starts here", true},
+	{"unknown alias", "label: Bay 2 saw", "label: \"*b\" # *b\n  tilt: *b", "9:9: anchors and aliases are not read here", true},
+	{"no character", "label: Bay 2 saw", "label: Bay \uffff2", "8:14: U+FFFF is a character that cannot be seen", false},
 	{"anchor", "tolerance: 0.05 mm", "tolerance: &t 0.05 mm", "5:12: tolerance: anchors and aliases", true},
 	{"tag", "tolerance: 0.05 mm", "tolerance: !!str 0.05 mm", "5:12: tolerance: tags", true},
 	{"merge key", "saw:\n", "saw:\n  <<: {label: x}\n", "8:3: saw: only plain keys", true},
@@ -180,7 +188,7 @@ func TestEveryFaultIsReportedAndFailsTheSchema(t *testing.T) {
 			if findings[at].Cure == "" {
 				t.Error("no cure is given")
 			}
-			if f.name == "doubled key" || f.name == "key that is a list" || f.name == "second document" || strings.HasPrefix(f.name, "merge") {
+			if f.name == "doubled key" || f.name == "key that is a list" || strings.HasPrefix(f.name, "second document") || f.name == "text behind the end" || f.name == "unknown alias" || f.name == "no character" || strings.HasPrefix(f.name, "merge") {
 				return // no value that a schema could be shown
 			}
 			if err := schemaSays(t, s, text); (err == nil) != f.beyond {

@@ -23,7 +23,7 @@ var headFields = []field[model.Profile]{
 	bind("rules", word(model.RulesEN, model.RulesUS), func(p *model.Profile) *model.Rules { return &p.Rules }).orNone(),
 	bind("knife_margin", length, func(p *model.Profile) *model.Measure { return &p.KnifeMargin }).orNone(),
 	bind("gap", word(model.GapEN, model.GapUS), func(p *model.Profile) *model.GapRule { return &p.Gap }).orNone(),
-	bind("idle_minutes", number, func(p *model.Profile) *int { return &p.IdleMinutes }).orNone(),
+	bind("idle_minutes", minutes, func(p *model.Profile) *int { return &p.IdleMinutes }).orNone(),
 	bind("half_runout", length, func(p *model.Profile) *model.Measure { return &p.HalfRunout }).orNone(),
 	bind("ring_half_width", length, func(p *model.Profile) *model.Measure { return &p.RingHalfWidth }).orNone(),
 	bind("saw", structOf(sawFields), func(p *model.Profile) *model.Saw { return &p.Saw }),

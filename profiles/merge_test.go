@@ -109,6 +109,41 @@ func TestMergeKeepsTheOrderOfAShift(t *testing.T) {
 	}
 }
 
+// TestWhatNamesARecordOfItsSecondStandsBehindIt: records written by hand, to the second.
+func TestWhatNamesARecordOfItsSecondStandsBehindIt(t *testing.T) {
+	cut := model.Record{At: at(1), By: "KB", Kind: model.BladeCut, Lock: "b", Blade: "rip-24", Piece: "fresh", Readings: []model.Measure{mm(120_500_000)}}
+	more := cut
+	more.More, more.Readings = true, []model.Measure{mm(120_100_000)}
+	inOneSecond := []model.Record{
+		{At: at(1), By: "KB", Kind: model.FenceLock, Lock: "b", Width: mm(120_000_000)}, cut, more,
+		{At: at(1), By: "KB", Kind: model.Note, Text: "a word"},
+		{At: at(1), By: "KB", Kind: model.Void, Of: note(1, "KB", "").Ref(), Why: "z: not a word"},
+		{At: at(1), By: "AB", Kind: model.Void, Of: "2026-03-02T07:30:01Z KB void", Why: "a: a word after all"},
+		{At: at(1), By: "KB", Kind: model.FenceMoved, Lock: "b"},
+	}
+	p := withRecords(chosenDemo(), inOneSecond)
+	f := written(t, p)
+	if _, err := Read(f.Path); err != nil {
+		t.Fatal(err)
+	}
+	other := withRecords(p, []model.Record{note(0, "AB", "before")})
+	m, _ := Merge(p, other)
+	if faults := checked("", m, 0).Faults(); len(faults) > 0 || len(m.Records) != len(inOneSecond)+1 {
+		t.Errorf("%v\n%s", faults, strings.Join(recordTexts(m), ""))
+	}
+	if i := slices.Index(recordTexts(m), recordText(more)); i < 0 || recordText(m.Records[i-1]) != recordText(cut) {
+		t.Errorf("further readings are not behind the first:\n%s", strings.Join(recordTexts(m), ""))
+	}
+	// two that wait for each other stand in some order, the same from either side
+	a, b := inOneSecond[4], inOneSecond[5]
+	a.Of = b.Ref()
+	x, _ := Merge(withRecords(p, []model.Record{a}), withRecords(p, []model.Record{b}))
+	y, _ := Merge(withRecords(p, []model.Record{b}), withRecords(p, []model.Record{a}))
+	if len(x.Records) != 2 || Format(x) != Format(y) {
+		t.Errorf("%s", Format(x))
+	}
+}
+
 func TestEveryKindHasItsRank(t *testing.T) {
 	for _, k := range kinds {
 		if _, ok := rank[k]; !ok {

@@ -31,12 +31,72 @@ func union(a, b []model.Record) []model.Record {
 		}
 	}
 	slices.SortStableFunc(all, inOrder)
+	for from, to := 0, 0; from < len(all); from = to {
+		for to = from + 1; to < len(all) && all[to].At.Equal(all[from].At); to++ {
+		}
+		if to-from > 1 {
+			behindNamed(all[from:to])
+		}
+	}
 	return all
+}
+
+// behindNamed puts records of one instant that name another of them behind it: what was
+// done under a fence lock behind the lock, a void behind what it voids.
+func behindNamed(records []model.Record) {
+	waitsFor := func(r *model.Record) string {
+		switch {
+		case r.Kind == model.Void:
+			return r.Of
+		case r.Lock != "" && r.Kind != model.FenceLock:
+			return "lock " + r.Lock
+		}
+		return ""
+	}
+	gives := func(r *model.Record) (names [2]string) {
+		names[0] = r.Ref()
+		if r.Kind == model.FenceLock {
+			names[1] = "lock " + r.Lock
+		}
+		return names
+	}
+	to := map[string]int{} // how often a name is still to come
+	for i := range records {
+		for _, name := range gives(&records[i]) {
+			to[name]++
+		}
+	}
+	rest := slices.Clone(records)
+	out := records[:0]
+	for len(rest) > 0 {
+		var later []model.Record
+		for i := range rest {
+			own := 0
+			if waitsFor(&rest[i]) == rest[i].Ref() {
+				own = 1
+			}
+			if name := waitsFor(&rest[i]); name != "" && to[name] > own {
+				later = append(later, rest[i])
+				continue
+			}
+			for _, name := range gives(&rest[i]) {
+				to[name]--
+			}
+			out = append(out, rest[i])
+		}
+		if len(later) == len(rest) { // each waits for another
+			later, out = nil, append(out, later...)
+		}
+		rest = later
+	}
 }
 
 func inOrder(a, b model.Record) int {
 	if c := cmp.Or(a.At.Compare(b.At), cmp.Compare(rank[a.Kind], rank[b.Kind])); c != 0 {
 		return c
+	}
+	if a.More != b.More { // further readings come behind the first
+		return map[bool]int{false: -1, true: 1}[a.More]
 	}
 	return cmp.Compare(recordText(a), recordText(b))
 }

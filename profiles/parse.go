@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -77,13 +78,13 @@ func nodes(r *reader, data []byte) *yaml.Node {
 			r.fault(&yaml.Node{Line: 1, Column: 1}, nil, "a profile starts with sawdatum: 1", "the file holds no values")
 			return nil
 		}
-		r.syntax(err)
+		r.syntax(data, err)
 		return nil
 	}
 	if err := decoder.Decode(&second); !errors.Is(err, io.EOF) {
 		at := &second
 		if second.Line == 0 {
-			at = &yaml.Node{Line: 1, Column: 1}
+			at = &yaml.Node{Line: secondLine(data), Column: 1}
 		}
 		r.harm(at, nil, "keep one profile in one file", "a second document starts here")
 	}
@@ -91,16 +92,66 @@ func nodes(r *reader, data []byte) *yaml.Node {
 	return doc.Content[0]
 }
 
-var syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+// secondLine is where a second document begins that is no YAML: behind the mark of an
+// end, or with the mark of a beginning.
+func secondLine(data []byte) int {
+	begun, ended := false, false
+	for i, line := range strings.Split(string(data), "\n") {
+		line = strings.TrimRight(line, " \r")
+		switch word, _, _ := strings.Cut(line, " "); {
+		case strings.TrimSpace(line) == "" || strings.HasPrefix(strings.TrimSpace(line), "#"):
+		case word == "...":
+			ended = true
+		case ended, word == "---" && begun:
+			return i + 1
+		default:
+			begun = true
+		}
+	}
+	return 1
+}
+
+var (
+	syntaxLine    = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+	unknownAnchor = regexp.MustCompile(`^yaml: unknown anchor '(.+)' referenced$`)
+)
 
 // syntax reports what the YAML library says; it stops at the first fault.
-func (r *reader) syntax(err error) {
-	m := syntaxLine.FindStringSubmatch(err.Error())
+func (r *reader) syntax(data []byte, err error) {
 	at := &yaml.Node{Line: 1, Column: 1}
+	if m := unknownAnchor.FindStringSubmatch(err.Error()); m != nil {
+		at.Line, at.Column = aliasPlace(data, m[1])
+		r.fault(at, nil, "write the value out in each place, or put it in quotes", "anchors and aliases are not read here")
+		return
+	}
+	m := syntaxLine.FindStringSubmatch(err.Error())
 	if m != nil && m[1] != "" {
 		at.Line, _ = strconv.Atoi(m[1])
 	}
 	r.fault(at, nil, "look at quotes, colons and indentation on this line and the one before", "not YAML: %s", Show(syntaxLine.ReplaceAllString(err.Error(), "")))
+}
+
+// aliasPlace is where the first alias of a name stands, of which the library does not
+// say it: with all that looks like one made plain, it is the first that is still found
+// fault with by itself.
+func aliasPlace(data []byte, name string) (line, column int) {
+	const most = 50 // texts to try
+	alias, plain := []byte("*"+name), []byte("x"+name)
+	tame := bytes.ReplaceAll(data, alias, plain)
+	for from, try := 0, 0; try < most; try++ {
+		i := bytes.Index(data[from:], alias)
+		if i < 0 {
+			break
+		}
+		i += from
+		from = i + len(alias)
+		text := slices.Concat(tame[:i], alias, tame[from:])
+		if err := yaml.Unmarshal(text, new(yaml.Node)); err != nil && unknownAnchor.MatchString(err.Error()) {
+			start := bytes.LastIndexByte(data[:i], '\n') + 1
+			return lineCount(data[:i]) + 1, utf8.RuneCount(data[start:i]) + 1
+		}
+	}
+	return 1, 1
 }
 
 // readProfile reads head and records from a tree of the present version.

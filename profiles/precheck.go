@@ -87,7 +87,7 @@ func checkLine(r *reader, line int, text []byte) {
 }
 
 func invisible(c rune) bool {
-	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp)
+	return unicode.In(c, unicode.Cc, unicode.Cf, unicode.Zl, unicode.Zp) || c == '\ufffe' || c == '\uffff' // no characters at all
 }
 
 // visible is data with U+FFFD in the place of what checkLine finds fault with, so that

@@ -152,6 +152,20 @@ var number = codec[int]{
 	schema: schema{"type": "integer", "minimum": 0, "maximum": 999999},
 }
 
+// minutes are one at least: none at all is said by leaving the key out.
+var minutes = codec[int]{
+	read: func(r *reader, n *yaml.Node, at *place) (int, bool) {
+		v, ok := number.read(r, n, at)
+		if ok && v == 0 {
+			r.fault(n, at, "write 1 or more, or take the key out", "0 minutes cannot be")
+		}
+		return v, ok && v > 0
+	},
+	write:  number.write,
+	same:   number.same,
+	schema: schema{"type": "integer", "minimum": 1, "maximum": model.MaxIdleMinutes},
+}
+
 // counted writes a zero too: none of that sort is left.
 var counted = codec[int]{
 	read: number.read,
@@ -290,7 +304,7 @@ var instantForm = regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]
 var instant = codec[time.Time]{
 	read: func(r *reader, n *yaml.Node, at *place) (time.Time, bool) {
 		t, err := time.Parse(time.RFC3339Nano, n.Value)
-		if n.Kind != yaml.ScalarNode || err != nil || !strings.HasSuffix(n.Value, "Z") {
+		if n.Kind != yaml.ScalarNode || err != nil || !instantForm.MatchString(n.Value) {
 			r.fault(n, at, "write the time in UTC, such as 2026-03-02T07:42:00Z", "%s is not a time in UTC", nodeText(n))
 			return time.Time{}, false
 		}

@@ -36,6 +36,26 @@ func Settle(in io.Reader, out io.Writer, values []Value) (theirs []bool, err err
 	return theirs, nil
 }
 
+// Agree tells something and asks whether to go on. The error is one line: the input
+// ended.
+func Agree(in io.Reader, out io.Writer, told, question string) (bool, error) {
+	p := plain{in: bufio.NewReader(in), out: out}
+	p.say("%s", printable(told))
+	for {
+		p.say("%s (type yes or no)?", question)
+		fmt.Fprint(p.out, "> ")
+		answer, err := p.line()
+		if err != nil {
+			return false, err
+		}
+		switch answer = strings.ToLower(answer); answer {
+		case "yes", "no":
+			return answer == "yes", nil
+		}
+		p.say("%q is neither: type yes or no.", printable(model.Clip(answer)))
+	}
+}
+
 // settle takes one answer behind those before it, or takes the last of those away.
 func (p *plain) settle(theirs []bool) ([]bool, error) {
 	for {

@@ -1,0 +1,52 @@
+package profiles
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// wellAfter is how far a record may be ahead of the clock: more than the clocks of two
+// shifts differ, whatever the zone that one of them was set to by mistake.
+const wellAfter = 24 * time.Hour
+
+// Ahead lists the records of a profile whose times are well after now. They can be, so
+// they are no faults; but whatever is recorded next would have to be dated after them.
+func Ahead(p model.Profile, now time.Time) []model.Finding {
+	var out []model.Finding
+	for i := range p.Records {
+		if at := p.Records[i].At; at.After(now.Add(wellAfter)) {
+			out = append(out, model.Finding{
+				Path:  fmt.Sprintf("%s[%d].at", recordsKey, i),
+				Fault: fmt.Sprintf("%s is well after now, which is %s by the clock of this computer", at.Format(time.RFC3339), now.UTC().Format(time.RFC3339)),
+				Cure:  "correct it in the file, or set the clock",
+			})
+		}
+	}
+	return out
+}
+
+// Ahead lists them with where they stand.
+func (f File) Ahead(now time.Time) Findings {
+	found := Ahead(f.Profile, now)
+	if len(found) == 0 {
+		return nil
+	}
+	r := newReader("")
+	root := nodes(r, f.data)
+	out := make(Findings, len(found))
+	for i, finding := range found {
+		out[i] = Finding{File: f.Path, Finding: finding}
+		if root != nil {
+			at, _ := find(root, finding.Path)
+			out[i].Line, out[i].Column = at.Line, at.Column
+		}
+	}
+	return out
+}
+
+// Added counts the records that theirs has and mine does not.
+func Added(mine, theirs model.Profile) int {
+	return len(union(mine.Records, theirs.Records)) - len(union(mine.Records, nil))
+}
