@@ -2,6 +2,7 @@
 //
 //	go run ./testdata/strips accepts    false accepts at the limit over the grid
 //	go run ./testdata/strips habits     what bad days, quiet references, mountings and burrs do
+//	go run ./testdata/strips drift      how long it takes until a chart of proofs tells something
 package main
 
 import (
@@ -21,10 +22,10 @@ var blades = flag.Int("blades", 200_000, "blades a cell")
 
 func main() {
 	flag.Parse()
-	tables := map[string]func(){"accepts": accepts, "habits": habits}
+	tables := map[string]func(){"accepts": accepts, "habits": habits, "drift": drift}
 	print, ok := tables[flag.Arg(0)]
 	if !ok {
-		fmt.Fprintln(os.Stderr, "strips: name a table: accepts or habits")
+		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, habits or drift")
 		os.Exit(2)
 	}
 	print()
