@@ -40,7 +40,7 @@ type Export = before.Export
 // plan out.
 type (
 	State = model.StripState
-	Plan  = model.Plan
+	Plan  = model.StripPlan
 	Judge func(model.Profile, time.Time) Plan
 )
 

@@ -39,7 +39,7 @@ var leaveRow = row{
 			if blade, err := bladeNamed(c, text); err != nil || blade != on.Blade {
 				return fmt.Errorf("%q: by the records the %s is on; another one goes on by a swap", model.Clip(text), c.Name(on.Blade))
 			}
-			if row, _ := c.Plan.Blade(on.Blade); !row.Ready {
+			if row, _ := c.Plan.Row(on.Blade); !usable(row) {
 				return errors.New("it is not ready: isolate, take it off (other work: empty the saw), or leave the program with the saw locked")
 			}
 			return nil
@@ -54,7 +54,7 @@ var closeRow = row{
 		Says: func(c context) []string {
 			ready := 0
 			for _, b := range c.Plan.Blades {
-				if b.Ready {
+				if usable(b) {
 					ready++
 				}
 			}
@@ -111,3 +111,8 @@ var holdRow = row{
 }
 
 var held = procedure.Fact{Name: "hands out again"}
+
+// usable reports whether a blade may be worked with: ready, or due to be proved.
+func usable(row model.StripRow) bool {
+	return row.State == model.StateReady || row.State == model.StateDue
+}

@@ -38,7 +38,7 @@ func comparing(c context) []string {
 // roundOver reports whether no blade of this run wants another strip under any lock.
 func roundOver(c context) bool {
 	for _, blade := range comparing(c) {
-		if !stand(c, blade).over() {
+		if !stand(c, blade).over(c) {
 			return false
 		}
 	}
@@ -60,8 +60,7 @@ var stripRow = row{
 		}
 		return fmt.Sprintf("%s: strip %d of %d", c.Name(c.Blade), n, bladeStrips)
 	},
-	When:  func(c context) bool { return stand(c, c.Blade).may },
-	Done:  func(c context) bool { return !stand(c, c.Blade).wantsStrip },
+	Done:  func(c context) bool { return stand(c, c.Blade).wants(c) != model.ForBlade },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stand(c, c.Blade).stack) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
@@ -130,8 +129,8 @@ func putStrip(t *taking, r *record) {
 var furtherDatumRow = row{
 	Name: "further", Stage: 10,
 	Title: func(c context) string { return "One more reference strip, for the " + c.Name(c.Blade) },
-	When:  func(c context) bool { s := stand(c, c.Blade); return s.may && s.wantsDatum },
-	Done:  func(c context) bool { return !stand(c, c.Blade).wantsDatum },
+	When:  func(c context) bool { return stand(c, c.Blade).wants(c) == model.Datum },
+	Done:  func(c context) bool { return stand(c, c.Blade).wants(c) != model.Datum },
 	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture,
 }
 
@@ -143,18 +142,18 @@ var apartRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{
-				fmt.Sprintf("%s lies further from its fellows than rips do here.", stripName(c, *stand(c, c.Blade).apart)),
+				model.Sentence(stand(c, c.Blade).apart.Reason.Text),
 				"Look at it: a burr at its end, a chip under the fence edge, snipe.",
 				"Found something: type what, and rip another in its place. Found nothing: type keep.",
 			}
 		},
 		Accept: func(t *taking) {
-			s := *stand(t.Context, t.Blade).apart
+			ref := t.All()[stand(t.Context, t.Blade).apart.Strip].Ref()
 			if what := t.Text("found"); !strings.EqualFold(what, "keep") {
-				t.Record(record{Kind: model.Void, Of: s.Record.Ref(), Why: what})
+				t.Record(record{Kind: model.Void, Of: ref, Why: what})
 				return
 			}
-			t.Keep(keptStrip(s), "keep")
+			t.Keep(keptStrip(ref), "keep")
 		},
 	},
 	Why:    lines("A strip is never left out for its width alone: only for what is found on it."),
@@ -162,18 +161,8 @@ var apartRow = row{
 }
 
 // keptStrip is that a strip which stands apart was looked at, and counts.
-func keptStrip(s model.Strip) procedure.Fact {
-	return procedure.Fact{Name: "kept " + s.Record.Ref(), Lasts: true}
-}
-
-func stripName(c context, s model.Strip) string {
-	n := 0
-	for _, o := range c.State.Strips {
-		if o.Lock == s.Lock && o.Blade == s.Blade && o.For == s.For && o.Index <= s.Index {
-			n++
-		}
-	}
-	return fmt.Sprintf("Strip %d of the %s", n, c.Name(s.Blade))
+func keptStrip(ref string) procedure.Fact {
+	return procedure.Fact{Name: "kept " + ref, Lasts: true}
 }
 
 // way is which way was chosen after an OUT.
@@ -181,36 +170,42 @@ func way(blade string, rings []string) procedure.Fact {
 	return procedure.Fact{Name: "way " + blade + " " + strings.Join(rings, " "), Lasts: true}
 }
 
+// wayNames are what the ways on are called at the field; the others are no work at the saw.
+var wayNames = map[model.WayKind]string{model.WayRead: "read", model.WayClean: "clean", model.WayStack: wayRings, model.WayOwn: wayRings}
+
+const wayRings = "rings"
+
 // waysRow offers what can be done about a blade that is out.
 var waysRow = row{
 	Name: "ways", Stage: 10, Title: func(c context) string { return "The " + c.Name(c.Blade) + " is out" },
 	When: func(c context) bool { return stand(c, c.Blade).out() },
 	Done: func(c context) bool {
 		s := stand(c, c.Blade)
-		return !s.out() || c.Fact(way(c.Blade, s.stack)) != "" || c.State.Blades[c.Blade].LeftNow
+		return !s.out() || s.left || c.Fact(way(c.Blade, s.Stack)) != ""
 	},
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			s := stand(c, c.Blade)
-			out := []string{fmt.Sprintf("Parts come out %s, plus or minus %s.", c.Side(s.offset), c.Result(s.expanded))}
-			out = append(out, s.causes...)
-			out = append(out, "read: the strips are read once more; nothing is cut.", "clean: off it comes, look for what lies there; the same rings again, two new strips.")
-			if len(s.next) > 0 || s.hasNext {
-				out = append(out, fmt.Sprintf("rings: %s, two new strips.", c.Rings(s.next)))
+			out := []string{fmt.Sprintf("Parts come out %s, plus or minus %s.", c.Side(s.Offset), c.Result(s.Expanded))}
+			for _, w := range s.Ways {
+				out = append(out, model.Sentence(w.Text))
 			}
 			return out
 		},
 		Accept: takeWay,
 	},
 	Fields: func(c context) []field {
-		options := []string{"read", "clean"}
-		if s := stand(c, c.Blade); s.hasNext {
-			options = append(options, "rings")
+		var options []string
+		s := stand(c, c.Blade)
+		for _, w := range s.Ways {
+			if name := wayNames[w.Kind]; name != "" && !slices.Contains(options, name) {
+				options = append(options, name)
+			}
 		}
 		return []field{choice("way", "Which way", "", append(options, "later")...)}
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
-		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).offset)}
+		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).Offset)}
 	},
 }
 
@@ -221,10 +216,14 @@ func takeWay(t *taking) {
 		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
 	case "later":
 		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: out"})
-	case "rings":
-		t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: model.NothingFound})
+	case wayRings:
+		to, ok := s.to(model.WayStack)
+		if !ok {
+			to, _ = s.to(model.WayOwn)
+		}
+		t.Keep(way(t.Blade, s.Stack), strings.Join(append([]string{wayRings}, to.Stack...), " "))
 	default:
-		t.Keep(way(t.Blade, s.stack), t.Choice("way"))
+		t.Keep(way(t.Blade, s.Stack), t.Choice("way"))
 	}
 }
 
@@ -233,7 +232,7 @@ var cleanRow = row{
 	Name: "clean", Stage: 10, Title: func(c context) string { return "Clean, and look what lies there: the " + c.Name(c.Blade) },
 	When: func(c context) bool {
 		s := stand(c, c.Blade)
-		return s.out() && c.Fact(way(c.Blade, s.stack)) == "clean"
+		return s.out() && c.Fact(way(c.Blade, s.Stack)) == "clean"
 	},
 	Done:  func(c context) bool { return !stand(c, c.Blade).out() },
 	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true} },
@@ -244,7 +243,7 @@ var cleanRow = row{
 			s := stand(t.Context, t.Blade)
 			t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: t.Text("found")})
 			t.Does(interlock.Handled(h))
-			t.Keep(way(t.Blade, s.stack), "")
+			t.Keep(way(t.Blade, s.Stack), "")
 		},
 	},
 	Why:    lines(sharpStill),
@@ -254,7 +253,7 @@ var cleanRow = row{
 // boxRow has the rings written on the blade's box.
 var boxRow = row{
 	Name: "box", Stage: 10, Title: func(c context) string { return "Write it down: " + c.Name(c.Blade) },
-	When: func(c context) bool { return stand(c, c.Blade).verdict == model.In },
+	When: func(c context) bool { s := stand(c, c.Blade); return s.judged() && s.Verdict == model.In },
 	Done: func(c context) bool {
 		box := c.State.Blades[c.Blade].Box
 		b, _ := c.Profile.BladeByID(c.Blade)
@@ -265,7 +264,7 @@ var boxRow = row{
 			s := stand(c, c.Blade)
 			k, _ := c.Knife(c.Blade)
 			return []string{
-				fmt.Sprintf("IN: it cuts %s, plus or minus %s.", c.Side(s.offset), c.Result(s.expanded)),
+				fmt.Sprintf("IN: it cuts %s, plus or minus %s.", c.Side(s.Offset), c.Result(s.Expanded)),
 				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), c.Show(k.Thickness.Length)),
 				"Then type the rings as you wrote them.",
 			}
@@ -292,11 +291,11 @@ var boxRow = row{
 // leaveRow10 leaves a blade that cannot be brought in.
 var leaveRow10 = row{
 	Name: "leave", Stage: 10, Title: func(c context) string { return "Not brought in: " + c.Name(c.Blade) },
-	When: func(c context) bool { return stand(c, c.Blade).stuck },
-	Done: func(c context) bool { return !stand(c, c.Blade).stuck || c.State.Blades[c.Blade].LeftNow },
+	When: func(c context) bool { return stand(c, c.Blade).stuck(c) },
+	Done: func(c context) bool { return !stand(c, c.Blade).stuck(c) },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			row, _ := c.Plan.Blade(c.Blade)
+			row, _ := c.Plan.Row(c.Blade)
 			var out []string
 			for _, r := range row.Reasons {
 				if len(out) < 3 && r.Weight != model.Explains {

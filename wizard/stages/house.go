@@ -58,7 +58,15 @@ func House(o procedure.Options) procedure.House {
 }
 
 // Judge works out what the numbers say of a profile at a moment.
-func Judge(p model.Profile, at time.Time) procedure.Plan { return solver.Plan(p) }
+func Judge(p model.Profile, at time.Time) procedure.Plan {
+	old := solver.Plan(p)
+	plan := procedure.Plan{Name: old.Name, Reference: old.Reference, Standing: old.Standing, StandingHeight: old.StandingHeight, Reasons: old.Reasons}
+	for _, b := range old.Blades {
+		plan.Blades = append(plan.Blades, model.StripRow{ID: b.ID, Basis: b.Basis, Offset: b.Offset, Expanded: b.Expanded, Want: b.Want, Stack: b.Stack, Height: b.Height,
+			Residual: b.Residual, Verdict: b.Verdict, Knife: b.Knife, Play: b.Play, Inside: true, CutFace: b.CutFace, Reasons: b.Reasons})
+	}
+	return plan
+}
 
 // measured reports whether all that has to be measured with the saw empty is on file.
 func measured(c context) bool {

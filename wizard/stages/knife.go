@@ -123,7 +123,7 @@ func knivesToSet(c context) (ids []string) {
 
 // knifeFit says whether a blade may run with the knife that it names.
 func knifeFit(c context, blade string) model.KnifeFit {
-	row, ok := c.Plan.Blade(blade)
+	row, ok := c.Plan.Row(blade)
 	if !ok {
 		return model.KnifeNone
 	}
@@ -140,7 +140,7 @@ var corners = [...]string{"front low", "front high", "rear low", "rear high"}
 func gapLimit(c context, knife string) model.Length {
 	limit := mostGap
 	for _, b := range c.Profile.Rack() {
-		if row, ok := c.Plan.Blade(b.ID); ok && b.Knife == knife && row.Knife == model.KnifeFits {
+		if row, ok := c.Plan.Row(b.ID); ok && b.Knife == knife && row.Knife == model.KnifeFits {
 			limit = min(limit, row.Play)
 		}
 	}

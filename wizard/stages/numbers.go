@@ -1,28 +1,88 @@
 package stages
 
 import (
+	"fmt"
+	"slices"
+	"strings"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// standing is how the comparison of one blade stands, by the numbers.
+// standing is how the comparison of one blade stands: what the numbers say of it, and what
+// was chosen in this run.
 type standing struct {
-	stack            []string      // rings that it is compared with now, flange first
-	strips           []model.Strip // with that stack, under the present datum
-	verdict          model.Verdict // empty: not decided
-	offset, expanded model.Length
-	causes           []string
-	next             []string // rings that may be tried after an OUT
-	hasNext          bool
-	apart            *model.Strip
-	may              bool // a rip with it leaves the knife inside its kerf
-	wantsStrip       bool
-	wantsDatum       bool
-	stuck            bool
+	model.StripRow
+	stack  []string      // rings that it is ripped with next, or was last, flange first
+	strips []model.Strip // with that stack, under the present datum, oldest first
+	apart  *model.Question
+	left   bool // left for later
 }
 
-func (s standing) out() bool  { return s.verdict == model.Out }
-func (s standing) over() bool { return !s.wantsStrip && !s.wantsDatum && s.apart == nil }
+func stand(c context, blade string) standing {
+	row, _ := c.Plan.Row(blade)
+	s := standing{StripRow: row, stack: row.Stack, left: c.State.Blades[blade].LeftNow}
+	if to := c.Fact(way(blade, row.Stack)); row.Verdict == model.Out || row.UsedUp {
+		if _, rings, ok := strings.Cut(to, wayRings+" "); ok {
+			s.stack = strings.Fields(rings)
+		}
+	}
+	for _, strip := range c.State.Strips {
+		if strip.Blade == blade && strip.For == model.ForBlade && strip.Present && slices.Equal(strip.Rings, s.stack) {
+			s.strips = append(s.strips, strip)
+		}
+	}
+	for i, q := range c.Plan.Questioned {
+		if q.Blade == blade && c.Fact(keptStrip(c.All()[q.Strip].Ref())) == "" {
+			s.apart = &c.Plan.Questioned[i]
+			break
+		}
+	}
+	return s
+}
+
+// other reports whether other rings were chosen than those that were judged.
+func (s standing) other() bool { return !slices.Equal(s.stack, s.Stack) }
+
+// judged reports whether the strips of the stack have their verdict.
+func (s standing) judged() bool {
+	return !s.other() && s.Basis == model.Measured && (s.Verdict != model.Doubtful || s.UsedUp || len(s.Further) == 0)
+}
+
+// out reports whether the stack is found out, by its strips or because no further strip
+// counts.
+func (s standing) out() bool {
+	return !s.other() && s.Basis == model.Measured && (s.Verdict == model.Out || s.UsedUp)
+}
+
+// wants is what has to be ripped next for the blade; empty: nothing.
+func (s standing) wants(c context) model.StripFor {
+	switch {
+	case s.left || s.apart != nil || s.judged() || !s.may():
+		return ""
+	case s.other() || s.Basis != model.Measured:
+		return model.ForBlade
+	case len(s.Further) > 0:
+		return s.Further[0]
+	}
+	return model.ForBlade
+}
+
+// may reports whether a rip with the blade leaves the knife inside its kerf, as far as is
+// known.
+func (s standing) may() bool { return s.Inside }
+
+// stuck reports whether nothing more can be done with the blade now.
+func (s standing) stuck(c context) bool {
+	return !s.left && s.apart == nil && (!s.may() && !s.out() || s.Verdict == model.Cannot && s.Basis == model.Predicted || s.judged() && s.Verdict == model.Doubtful && !s.UsedUp)
+}
+
+// over reports whether the blade wants nothing more in this run.
+func (s standing) over(c context) bool {
+	return s.wants(c) == "" && s.apart == nil && (s.left || !s.out())
+}
+
+// mounting is the mounting in which the stack was last ripped.
 func (s standing) mounting() string {
 	if len(s.strips) == 0 {
 		return ""
@@ -30,15 +90,91 @@ func (s standing) mounting() string {
 	return s.strips[len(s.strips)-1].Mounting
 }
 
-func stand(c context, blade string) standing {
-	row, _ := c.Plan.Blade(blade)
-	s := standing{stack: row.Stack, may: true, strips: of(c, c.State.Lock, blade, row.Stack)}
-	s.wantsStrip = len(s.strips) < bladeStrips
-	return s
+// to finds a way on.
+func (s standing) to(kind model.WayKind) (model.Way, bool) {
+	for _, w := range s.Ways {
+		if w.Kind == kind {
+			return w, true
+		}
+	}
+	return model.Way{}, false
 }
 
-func verdictWords(c context, blade string) []reason     { return nil }
-func closingWords(c context) []reason                   { return nil }
-func closingDue(c context) bool                         { return false }
-func stripFollows(c context, a answers) []reason        { return nil }
-func stripFigure(c context, a answers) procedure.Figure { return procedure.Figure{} }
+// verdictWords put a blade's verdict first, then its reasons.
+func verdictWords(c context, blade string) []reason {
+	row, ok := c.Plan.Row(blade)
+	if !ok || row.Basis != model.Measured {
+		return nil
+	}
+	first := reason{Code: "verdict", Weight: model.Explains, Text: fmt.Sprintf("%s: the %s cuts %s, plus or minus %s; the tolerance is %s",
+		strings.ToUpper(string(row.Verdict)), c.Name(blade), c.Side(row.Offset), c.Result(row.Expanded), c.Show(c.Profile.Tolerance.Length))}
+	return append([]reason{first}, row.Reasons...)
+}
+
+// closingDue reports whether the round under the lock in force wants a closing strip: all
+// blades of this run are over, and two or more were compared under it.
+func closingDue(c context) bool { return c.Plan.Lock.Closing > 0 && roundOver(c) }
+
+// closingWords tell whether the lock held.
+func closingWords(c context) []reason { return c.Plan.Lock.Reasons }
+
+// stripFollows is what would follow from the readings that are typed, if they were taken.
+func stripFollows(c context, a answers) []reason {
+	r, ok := typedStrip(c, a)
+	if !ok {
+		return nil
+	}
+	next := c.With(r)
+	if row, _ := next.Plan.Row(c.Blade); row.Basis != model.Measured {
+		return nil
+	}
+	for _, q := range next.Plan.Questioned {
+		if q.Blade == c.Blade {
+			return []reason{q.Reason}
+		}
+	}
+	return verdictWords(next, c.Blade)
+}
+
+// typedStrip is the record that the readings which are typed would make; false while there
+// are too few.
+func typedStrip(c context, a answers) (record, bool) {
+	ms, err := model.ParseReadings(a["readings"], c.Unit())
+	if err != nil || len(ms) < leastReadings {
+		return record{}, false
+	}
+	r := record{Kind: model.StripCut, Lock: c.State.Lock, Blade: c.Blade, Rings: c.State.On.Rings, Mounting: c.State.On.Mounting, For: model.ForBlade}
+	for _, m := range ms {
+		if m.Length > c.Profile.WorkingWidth.Length/2 {
+			r.Readings = append(r.Readings, m)
+		} else {
+			r.Differences = append(r.Differences, m)
+		}
+	}
+	return r, len(r.Readings) == 0 || len(r.Differences) == 0
+}
+
+// stripFigure is the step of the strips so far.
+func stripFigure(c context, a answers) procedure.Figure {
+	none := procedure.Figure{Caption: "step: nothing read yet"}
+	ls := readings(c, a["readings"])
+	if len(ls) == 0 {
+		return none
+	}
+	step := mean(ls)
+	if ls[0] > c.Profile.WorkingWidth.Length/2 {
+		var means []model.Length
+		for _, s := range datumOf(c, c.State.Lock) {
+			means = append(means, mean(model.Lengths(s.Readings)))
+		}
+		step -= mean(means)
+	}
+	if step.Abs() > 20*mm { // a reading under way is none yet
+		return none
+	}
+	side := "wide"
+	if step < 0 {
+		side = "narrow"
+	}
+	return procedure.Figure{Text: step.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side}
+}

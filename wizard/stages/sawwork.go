@@ -53,7 +53,7 @@ var knifeCheckRow = row{
 	When: func(c context) bool { return c.Who != "" && c.Profile.Reference != "" },
 	Needs: func(c context) interlock.Need {
 		for _, b := range c.Plan.Blades {
-			if b.Ready && b.ID == c.State.On.Blade {
+			if b.Ready() && b.ID == c.State.On.Blade {
 				return interlock.Need{On: dressed(c, b.ID, b.Stack)}
 			}
 		}
