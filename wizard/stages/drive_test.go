@@ -11,6 +11,9 @@ import (
 
 // honest is what an honest hand types into a field that shows it what is right.
 func honest(f procedure.Field) string {
+	if f.Optional && f.Key != "off" {
+		return ""
+	}
 	if example := strings.Index(f.Hint, "such as "); example >= 0 {
 		return strings.TrimSuffix(f.Hint[example+len("such as "):], " when it is right")
 	}
@@ -19,8 +22,10 @@ func honest(f procedure.Field) string {
 		return "KB"
 	case f.Key == "off" && f.Kind == procedure.FieldText:
 		return "still"
-	case f.Key == "off":
+	case f.Key == "off" && f.Kind == procedure.FieldCount:
 		return "0"
+	case f.Key == "blade" || f.Key == "rings":
+		return "none"
 	case f.Word != "":
 		return f.Word
 	case len(f.Options) > 0:
@@ -50,7 +55,7 @@ func TestToTheFirstStart(t *testing.T) {
 		}
 		way, now = append(way, v.Place.Step), next
 	}
-	const want = "who lock stop isolate look mount block heel-toe rim line power first"
+	const want = "who stop lock isolate look mount block heel-toe rim line power first"
 	if got := strings.Join(way, " "); got != want {
 		t.Errorf("the way went\n%s\nwant\n%s", got, want)
 	}
