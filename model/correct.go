@@ -1,7 +1,7 @@
 package model
 
 import (
-	"slices"
+	"sort"
 	"strings"
 	"time"
 )
@@ -50,7 +50,7 @@ func named(records []Record, ref string) (out []int) {
 		return nil
 	}
 	by, kind, _ := strings.Cut(rest, " ")
-	i, _ := slices.BinarySearchFunc(records, at, func(r Record, at time.Time) int { return r.At.Compare(at) })
+	i := sort.Search(len(records), func(k int) bool { return !records[k].At.Before(at) })
 	for ; i < len(records) && records[i].At.Equal(at); i++ {
 		if records[i].By == by && string(records[i].Kind) == kind {
 			out = append(out, i)

@@ -82,11 +82,7 @@ records:
 
 // faults are one line each: what is put in the place of what, and where and how it
 // must be reported. beyond: no schema can see it.
-var faults = []struct {
-	name, old, new string
-	want           string // line:column: key path: ... with words that must follow
-	beyond         bool
-}{
+var faults = []fault{
 	{"newer version", "sawdatum: 1", "sawdatum: 2", "2:11: sawdatum: version 2", false},
 	{"version is no number", "sawdatum: 1", "sawdatum: one", "2:11: sawdatum: ", false},
 	{"version not first", "sawdatum: 1\nname: bay-two\n", "name: bay-two\nsawdatum: 1\n", "2:1: this is not a profile", true},
@@ -166,7 +162,18 @@ var faults = []struct {
 	{"too many marks", "label: Bay 2 saw", "label: a\u0301\u0301\u0301\u0301\u0301", "8:10: saw.label: a letter carries too many marks", true},
 }
 
-func TestEveryFaultIsReportedAndFailsTheSchema(t *testing.T) {
+func TestEveryFaultIsReportedAndFailsTheSchema(t *testing.T) { reported(t, whole, faults) }
+
+// fault is one line of a table of faults.
+type fault struct {
+	name, old, new string
+	want           string // line:column: key path: ... with words that must follow
+	beyond         bool
+}
+
+// reported puts each fault into a whole profile, and holds reader and schema to it.
+func reported(t *testing.T, whole string, faults []fault) {
+	t.Helper()
 	s := compiled(t)
 	if _, findings := Parse("bay.yaml", []byte(whole)); len(findings) > 0 {
 		t.Fatal(findings)

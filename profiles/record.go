@@ -26,15 +26,22 @@ func key[V any](name model.Key, c codec[V], get func(*model.Record) *V) {
 }
 
 // recordFields are all the keys of each kind, in the order in which they are written;
-// correctionFields those of a correction, by the kind that it corrects.
-var recordFields, correctionFields = map[model.Kind][]field[model.Record]{}, map[model.Kind][]field[model.Record]{}
+// correctionFields those of a correction, by the kind that it corrects, and anyFields
+// those of one that names nothing that can be corrected: the model finds fault with it.
+var (
+	recordFields, correctionFields = map[model.Kind][]field[model.Record]{}, map[model.Kind][]field[model.Record]{}
+	anyFields                      []field[model.Record]
+)
 
 // fieldsOf are the keys of a record of a kind. of is the record that it is about.
 func fieldsOf(kind model.Kind, of string) []field[model.Record] {
-	if kind == model.Correction {
-		return correctionFields[model.RefKind(of)]
+	if kind != model.Correction {
+		return recordFields[kind]
 	}
-	return recordFields[kind]
+	if fields, ok := correctionFields[model.RefKind(of)]; ok {
+		return fields
+	}
+	return anyFields
 }
 
 var kinds = slices.Sorted(maps.Keys(model.KindTable))
@@ -92,6 +99,12 @@ func init() {
 			correctionFields[kind] = tableFields(&model.Record{Kind: model.Correction, Of: string(kind)})
 		}
 	}
+	anyFields = slices.Clone(recordFields[model.Correction])
+	for _, k := range slices.Sorted(maps.Keys(keyFields)) {
+		if f := keyFields[k]; k != "of" {
+			anyFields = append(anyFields, f.orNone())
+		}
+	}
 }
 
 // tableFields are the fields of all keys that a record may have.
@@ -139,10 +152,6 @@ func readRecord(r *reader, n *yaml.Node, at *place, rec *model.Record) {
 		about = of.Value
 	}
 	fields := fieldsOf(model.Kind(kind.Value), about)
-	if fields == nil {
-		r.fault(n, &place{up: at, key: "of"}, "write time, initials and kind of the record that it corrects, no void and no other correction", "no record that can be corrected is named")
-		return
-	}
 	readFields(r, n, at, fields, rec)
 	for _, f := range fields {
 		if f.optional {

@@ -48,7 +48,11 @@ func makeSchema() ([]byte, error) {
 }
 
 func recordSchema(k model.Kind) schema {
-	s := objectSchema(recordFields[k])
+	fields := recordFields[k]
+	if k == model.Correction {
+		fields = anyFields // a schema cannot look up what is corrected
+	}
+	s := objectSchema(fields)
 	properties := maps.Clone(s["properties"].(schema))
 	properties["kind"] = schema{"const": k}
 	s["properties"], s["title"] = properties, string(k)
@@ -61,12 +65,6 @@ func recordSchema(k model.Kind) schema {
 	case model.StripCut:
 		s["oneOf"] = []schema{{"required": []string{"readings"}}, {"required": []string{"differences"}}}
 		s["dependentRequired"] = schema{"zeroed": []string{"differences"}}
-	case model.Correction:
-		for _, f := range keyFields {
-			if _, own := properties[f.key]; !own {
-				properties[f.key] = f.schema
-			}
-		}
 	case model.Note:
 		s["dependentRequired"] = schema{"about": []string{"blade"}}
 	}
