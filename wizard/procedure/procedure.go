@@ -170,7 +170,8 @@ func (p Procedure) settle(v View, t *Taking) Procedure {
 	p.isolate = (p.isolate || t.isolate) && after.Lock.Power() != interlock.Isolated
 	switch {
 	case t.onPaper:
-		p.paper = v.Place
+		row, c := p.target()
+		p.paper = Place{row.Name, c.Blade}
 	case v.Place == p.paper:
 		p.paper = Place{}
 	}

@@ -1,0 +1,177 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+var datumRow = row{
+	Name: "datum", Stage: 4, Title: said("Reference blade and standing stack"),
+	Done:    func(c context) bool { return c.Profile.Reference != "" && c.Profile.Standing != nil },
+	Act:     procedure.Paper{Says: datumOrders, Accept: putDatum},
+	Why:     lines("Every other blade is brought to the line that the reference cuts; rings move it one way only."),
+	Help:    datumHelp,
+	Fields:  datumFields,
+	Head:    putDatum,
+	Follows: datumWords,
+	Picture: func(c context, a answers) procedure.Picture { return rackPicture(withDatum(c, a), "") },
+}
+
+var datumHelp = []string{
+	"Far flange: the reference is the blade with the largest (plate + kerf) / 2. Near flange: the one with the smallest (kerf - plate) / 2. Another only if you know why.",
+	"The standing stack stays behind the reference, so that every other blade needs more than nothing.",
+	"With a near flange about 0.1 mm of it is a reserve: a sharpened reference cuts wider, and one ring less brings it back.",
+}
+
+// offeredDatum is the reference and the standing stack that the numbers name. With a near
+// flange, where none is needed, a ring of about 0.1 mm is offered as reserve for
+// sharpening, if every blade can still be brought in with it.
+func offeredDatum(c context) context {
+	c = c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = "", nil })
+	if c.Profile.Saw.Flange != model.Near || len(c.Plan.Standing) > 0 {
+		return c
+	}
+	best, found := model.Ring{}, false
+	for _, r := range c.Profile.Rings {
+		off, ok := (r.Height() - reserve).Abs(), r.Count > 0 && r.Height() >= reserve/2 && r.Height() <= 2*reserve
+		if ok && (!found || off < (best.Height()-reserve).Abs()) {
+			best, found = r, true
+		}
+	}
+	reference := c.Plan.Reference
+	if !found || reference == "" {
+		return c
+	}
+	with := c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, []string{best.ID} })
+	if cannots(with) > cannots(c) {
+		return c
+	}
+	return with
+}
+
+// reserve is what a near flange keeps behind the reference for sharpening (job.md).
+const reserve = mm / 10
+
+// cannots is how many blades no stack brings in.
+func cannots(c context) (n int) {
+	for _, b := range c.Plan.Blades {
+		if b.Verdict == model.Cannot {
+			n++
+		}
+	}
+	return n
+}
+
+func datumOrders(c context) []string {
+	offered := offeredDatum(c).Plan
+	return []string{
+		fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)),
+		"That is what the readings name. Another only if you know why.",
+	}
+}
+
+func datumFields(c context) []field {
+	offered := offeredDatum(c).Plan
+	reference, standing := c.Profile.Reference, c.Profile.Standing
+	if reference == "" {
+		reference = offered.Reference
+	}
+	if standing == nil {
+		standing = offered.Standing
+	}
+	blade := oneBlade(c, "reference", "Reference blade", rackBlades(c))
+	if reference != "" {
+		blade.Value = c.Name(reference)
+	}
+	return []field{blade, field{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: procedure.FieldRings, Value: c.RingsTyped(standing)}.With(func(text string) error {
+		_, err := procedure.ParseRings(c.Profile, text)
+		return err
+	})}
+}
+
+func putDatum(t *taking) {
+	reference, now := t.Choice("reference"), t.Profile.Reference
+	standing, _ := procedure.ParseRings(t.Profile, t.Text("standing"))
+	if row, ok := t.Plan.Row(reference); ok && row.Knife != model.KnifeFits {
+		t.Fault("reference", "the %s has no knife that fits it, and a blade that must not run is no reference: choose another", t.Name(reference))
+	}
+	after := t.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
+	if row, ok := after.Plan.Row(reference); ok && row.Verdict == model.Cannot {
+		t.Fault("standing", "with %s behind the %s the nut is not on its whole thread: choose a lower stack", t.Rings(standing), t.Name(reference))
+	}
+	moved := now != "" && (now != reference || !slices.Equal(t.Profile.Standing, standing)) && len(t.State.Strips) > 0
+	t.Head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
+	if moved {
+		t.Say("datum-moved", model.Warns, "The datum has moved: every blade goes back to check.")
+	}
+	t.After(func(c context) []reason { return append(knifeFaults(c, rackBlades(c)...), rackAdvice(c)...) })
+}
+
+// withDatum is the moment with what is typed as reference and standing stack.
+func withDatum(c context, a answers) context {
+	fs := datumFields(c)
+	reference, err := fs[0].Choice(a["reference"])
+	if err != nil {
+		reference = c.Profile.Reference
+	}
+	standing, err := procedure.ParseRings(c.Profile, a["standing"])
+	if err != nil {
+		standing = c.Profile.Standing
+	}
+	return c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
+}
+
+// datumWords say what the numbers make of the reference and the stack that are typed.
+func datumWords(c context, a answers) []reason {
+	after := withDatum(c, a)
+	n := len(after.Profile.Rack())
+	text := fmt.Sprintf("every one of the %d blades can be brought to its line", n)
+	weight := model.Explains
+	if short := cannots(after); short > 0 {
+		text, weight = fmt.Sprintf("%d of the %d blades cannot be brought to its line with this kit", short, n), model.Warns
+	}
+	return append([]reason{{Code: "datum", Weight: weight, Text: text}}, after.Plan.Reasons...)
+}
+
+// rackAdvice is what a ring that the shop does not own yet would change.
+func rackAdvice(c context) []reason {
+	if cannots(c) == 0 {
+		return nil
+	}
+	advice, err := solver.AdviseRack(c.Profile, solver.Plan(c.Profile))
+	if err != nil {
+		return nil
+	}
+	return advice.Reasons
+}
+
+// unfitRow puts a blade aside that has no knife, before anything is cut.
+var unfitRow = row{
+	Name: "unfit", Stage: 4, Title: func(c context) string { return "No knife for the " + c.Name(c.Blade) },
+	When: func(c context) bool { return knifeFit(c, c.Blade) != model.KnifeFits },
+	Done: func(c context) bool { return c.State.Blades[c.Blade].Left != nil },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{
+				"Put this blade aside: it must not run with the knife that it names.",
+				"It is not compared until a knife fits it.",
+				"Another knife, bought or of this saw: say so under other work.",
+			}
+		},
+		Accept: func(t *taking) {
+			if t.Blade == t.Profile.Reference {
+				t.Fault("aside", "it is the reference: choose another reference first, under other work")
+			}
+			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "no knife fits it"})
+		},
+	},
+	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
+	Help:    []string{"Thicker than the plate by at least 0.2 mm, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
+	Fields:  fields(word("aside", "It is put aside", "aside")),
+	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Blade) },
+	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Blade) },
+}

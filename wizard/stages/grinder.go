@@ -1,0 +1,171 @@
+package stages
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// sharpenedRow asks which blade is back from sharpening; grinderRow has it measured.
+var sharpenedRow = row{
+	Name: "sharpened", Stage: 10, Title: said("A blade is back from sharpening"),
+	When: func(c context) bool { return signed(c) && wholeRack(c) },
+	Act: procedure.Paper{
+		Says:   lines("Say which blade it is. Then it is measured on the bench."),
+		Accept: func(t *taking) { t.Begin(&grinderRow, t.Choice("blade")) },
+	},
+	Why:    lines("The kerf has become narrower: what was proved with the old teeth no longer counts."),
+	Fields: func(c context) []field { return []field{oneBlade(c, "blade", "Which blade", rackBlades(c))} },
+}
+
+var grinderRow = row{
+	Name: "grinder", Stage: 10, When: never,
+	Title: func(c context) string { return "Back from sharpening: " + c.Name(c.Blade) },
+	Act: procedure.Measure{
+		Part: theBlade,
+		Says: func(c context, _ interlock.Bench) []string {
+			out := thicknessOrders(c, interlock.Bench{})[:2]
+			if c.Blade == c.Profile.Reference {
+				return append(out, "The reference! stays: a ready blade carries the datum, one swap.",
+					"moves: gauge board, knife, scale and every blade are done anew.")
+			}
+			return out
+		},
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			r := record{Kind: model.Sharpened, Blade: t.Blade}
+			putReread(t, &r)
+			checkGround(t, r)
+			if t.Blade == t.Profile.Reference {
+				r.Datum = model.DatumGoes(t.Choice("datum"))
+				if r.Datum == model.DatumStays && len(standIns(t.Context)) == 0 {
+					t.Fault("datum", "no other blade is ready, so none can carry the datum: type moves")
+				}
+			}
+			t.Record(r)
+			if r.Datum == model.DatumMoves {
+				t.Say("datum-moved", model.Warns, "The datum has moved to the new teeth: every blade goes back to check.")
+			}
+			blade := t.Blade
+			t.After(func(c context) []reason { return knifeFaults(c, blade) })
+		},
+	},
+	Why:  lines(sharpStill),
+	Help: []string{"A 10-in blade loses 0.01 to 0.05 mm of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
+	Fields: func(c context) []field {
+		out := plateAndKerf(c, model.BladeNow{})
+		if c.Blade != c.Profile.Reference {
+			return out
+		}
+		goes := model.DatumStays
+		if len(standIns(c)) == 0 {
+			goes = model.DatumMoves
+		}
+		return append(out, choice("datum", "The datum", string(goes), string(model.DatumStays), string(model.DatumMoves)))
+	},
+	Reads: rereadings(model.Sharpened),
+	Follows: func(c context, a answers) []reason {
+		after, ok := withThickness(c, a)
+		if !ok {
+			return nil
+		}
+		lost := bladeRead(c, c.Blade).Kerf - bladeRead(after, c.Blade).Kerf
+		if lost <= 0 {
+			return knifeWords(after, c.Blade)
+		}
+		return append([]reason{{Code: "kerf-lost", Weight: model.Explains, Text: fmt.Sprintf("the kerf lost %s: parts come out %s wider than before", c.Result(lost), c.Result(lost/2))}}, knifeWords(after, c.Blade)...)
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		after, _ := withThickness(c, a)
+		return knifeWindow(after, c.Blade)
+	},
+	Simulated: map[string]procedure.Simulated{
+		"plate": func(c context, s procedure.Saw, _ answers) string {
+			here := at(c, s)
+			here.grind(c, c.Blade)
+			return micrometer(c, here.Plate(c.Blade, wellRead))
+		},
+		"kerf": func(c context, s procedure.Saw, _ answers) string {
+			here := at(c, s)
+			here.grind(c, c.Blade)
+			return micrometer(c, here.Kerf(c.Blade, wellRead))
+		},
+	},
+}
+
+// mostGround is more than a grinder takes off a kerf at once (a sharpening takes 0.01 to
+// 0.05 mm, from memory).
+const mostGround = mm / 5
+
+// checkGround asks again where a sharpened blade did not lose what a grinder takes.
+func checkGround(t *taking, r record) {
+	lost := read(t.State.Blades[t.Blade].Kerf) - read(r.Kerf)
+	switch {
+	case lost < 0:
+		t.Question("kerf", "the kerf is %s wider than before: a sharpened blade has lost some of it", t.Result(-lost))
+	case lost > mostGround:
+		t.Question("kerf", "the kerf lost %s: a sharpening takes a few hundredths of a millimetre", t.Result(lost))
+	}
+}
+
+// standIns are the blades that can carry the datum in place of the reference.
+func standIns(c context) (ids []string) {
+	for _, b := range c.Plan.Blades {
+		if b.Ready() && b.ID != c.Profile.Reference {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
+}
+
+// away are the blades that left the rack.
+func away(c context) (ids []string) {
+	for _, b := range c.Profile.Blades {
+		if b.Retired {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
+}
+
+// backRow asks which blade is back on the rack; returnedRow has it measured.
+var backRow = row{
+	Name: "back", Stage: 4, Title: said("A blade is back on the rack"),
+	When: func(c context) bool { return signed(c) && wholeRack(c) && len(away(c)) > 0 },
+	Act: procedure.Paper{
+		Says:   lines("Say which blade it is. Then it is measured on the bench."),
+		Accept: func(t *taking) { t.Begin(&returnedRow, t.Choice("blade")) },
+	},
+	Why:    lines("Nobody knows what became of its teeth while it was away: it is compared like a new one."),
+	Fields: func(c context) []field { return []field{oneBlade(c, "blade", "Which blade", away(c))} },
+}
+
+var returnedRow = row{
+	Name: "returned", Stage: 4, When: never,
+	Title: func(c context) string { return "Back on the rack: " + c.Name(c.Blade) },
+	Act: procedure.Measure{
+		Part: theBlade, Says: thicknessOrders,
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			r := record{Kind: model.Remeasured, Blade: t.Blade, Back: true}
+			putReread(t, &r)
+			editBlade(t, t.Blade, func(b *model.Blade) { b.Retired = false })
+			t.Record(r)
+			blade := t.Blade
+			t.After(func(c context) []reason { return knifeFaults(c, blade) })
+		},
+	},
+	Why:    lines("Nothing that was measured before it left counts. " + sharpStill),
+	Help:   []string{"What was read before stays in the records, and its box still tells the rings that it had."},
+	Fields: func(c context) []field { return thicknessFields(c, model.BladeNow{}) },
+	Follows: func(c context, a answers) []reason {
+		after, ok := withThickness(c, a)
+		if !ok {
+			return nil
+		}
+		return knifeWords(after, c.Blade)
+	},
+	Simulated: thicknessSimulated,
+}

@@ -1,0 +1,396 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// headWork is the work that may begin at any time and changes what is on the rack, in the
+// kit or in the records. The rows that it goes on with are among it, and begin only so.
+func headWork() []row {
+	return []row{
+		sharpenedRow, grinderRow, backRow, returnedRow, bladeNewRow, rereadRow, retireRow,
+		ringBoughtRow, ringLostRow, ringMeasuredRow, knifeBoughtRow, bladeKnifeRow,
+		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
+	}
+}
+
+// The moments at which other work may begin: whenever hands are not kept to the prompts
+// alone; with a rack that is whole; where somebody is there to sign a record.
+func anyTime(c context) bool   { return c.Options.Mode != procedure.IsolateOnly }
+func wholeRack(c context) bool { return anyTime(c) && c.Profile.Reference != "" }
+func signed(c context) bool    { return anyTime(c) && c.Who != "" }
+func hasBlades(c context) bool { return anyTime(c) && len(c.Profile.Rack()) > 0 }
+func never(context) bool       { return false }
+
+var bladeNewRow = row{
+	Name: "blade-new", Stage: 4, Title: said("A new blade"), When: wholeRack,
+	Act: procedure.Paper{
+		Says:   lines("Type what it is called. Then it is described and measured like the others."),
+		Accept: func(t *taking) { addBlade(t, "label") },
+	},
+	Fields: func(c context) []field {
+		return []field{field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText}.With(func(text string) error { return newName(c, text, "") })}
+	},
+}
+
+// rereadRow leads to what was read of a blade on the bench.
+var rereadRow = row{
+	Name: "reread", Stage: 4, Title: said("A blade is read again on the bench"),
+	When: func(c context) bool { return signed(c) && hasBlades(c) },
+	Act: procedure.Paper{
+		Says: lines("Say which blade, and what of it: its markings (name, teeth, diameter, bore, speed, knife), or plate and kerf.", "What was read before stays in the records."),
+		Accept: func(t *taking) {
+			next := &thicknessRow
+			if t.Choice("what") == "markings" {
+				next = &bladeRow
+			}
+			t.Begin(next, t.Choice("blade"))
+		},
+	},
+	Fields: func(c context) []field {
+		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), choice("what", "What of it", "", "markings", "thickness")}
+	},
+}
+
+var retireRow = row{
+	Name: "retire", Stage: 4, Title: said("Take a blade off the rack"),
+	When: hasBlades,
+	Act: procedure.Paper{
+		Says: lines("Its records stay. It gets no rings and no line on the cards any more.", "It may come back under its name: it is then compared like a new one."),
+		Accept: func(t *taking) {
+			id := t.Choice("blade")
+			switch {
+			case id == t.Profile.Reference:
+				t.Fault("blade", "the %s is the reference: choose another reference first", t.Name(id))
+			case id == t.Options.Blade:
+				t.Fault("blade", "this run is about the %s: end it first", t.Name(id))
+			}
+			if !bladeInFile(t.Profile, id) {
+				t.Head(func(p *model.Profile) {
+					p.Blades = slices.DeleteFunc(slices.Clone(p.Blades), func(b model.Blade) bool { return b.ID == id })
+				})
+				return
+			}
+			editBlade(t, id, func(b *model.Blade) { b.Retired = true })
+		},
+	},
+	Why: lines("The reference blade cannot go: choose another reference first."),
+	Fields: func(c context) []field {
+		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), word("gone", "It leaves the rack", "gone")}
+	},
+}
+
+// ringBoughtRow is a ring that was bought.
+var ringBoughtRow = row{
+	Name: "ring-bought", Stage: 4, Title: said("A ring was bought"), When: wholeRack,
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: lined[interlock.Bench]("Type what is printed on it; x2 behind it for two alike. Micrometer on it."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			addRing(t)
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
+	Fields: func(c context) []field {
+		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c)...)
+	},
+	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
+	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
+}
+
+// stacksNow tells which blades get other rings than they had.
+func stacksNow(was context) func(context) []reason {
+	return func(c context) (out []reason) {
+		for _, b := range c.Plan.Blades {
+			old, ok := was.Plan.Row(b.ID)
+			if !ok || slices.Equal(old.Stack, b.Stack) && old.Verdict == b.Verdict {
+				continue
+			}
+			text := fmt.Sprintf("%s: %s, where it was %s", c.Name(b.ID), c.Rings(b.Stack), was.Rings(old.Stack))
+			if b.Verdict == model.Cannot {
+				text = c.Name(b.ID) + ": no stack brings it in"
+			}
+			out = append(out, reason{Code: "stack-changes", Weight: model.Warns, Text: text})
+		}
+		return out
+	}
+}
+
+// oneSort asks for a sort of ring that is in the kit.
+func oneSort(c context, label string) field {
+	f := field{Key: "ring", Label: label, Kind: procedure.FieldChoice, Unit: c.Unit()}
+	for _, r := range c.Profile.Rings {
+		if r.Count > 0 {
+			f.Options, f.Called = append(f.Options, r.ID), append(f.Called, r.Label())
+		}
+	}
+	f.Hint = strings.Join(f.Called, ", ")
+	return f
+}
+
+func hasRings(c context) bool { return anyTime(c) && kitNames(c) != "" }
+
+// ringInFile reports whether a record names a ring: it then stays on the list with none left.
+func ringInFile(p model.Profile, id string) bool {
+	return slices.ContainsFunc(p.Records, func(r record) bool { return slices.Contains(r.Rings, id) })
+}
+
+var ringLostRow = row{
+	Name: "ring-lost", Stage: 4, Title: said("A ring was lost, or is bent"), When: hasRings,
+	Act: procedure.Paper{
+		Says: lines("Say which, and how many of it are gone."),
+		Accept: func(t *taking) {
+			id, n := t.Choice("ring"), t.Count("lost")
+			r, _ := t.Profile.RingByID(id)
+			left := r.Count - n
+			uses := func(ids []string) (n int) {
+				for _, on := range ids {
+					if on == id {
+						n++
+					}
+				}
+				return n
+			}
+			switch {
+			case left < 0:
+				t.Fault("lost", "the kit has only %d of %s", r.Count, r.Label())
+			case uses(t.Profile.Standing) > left:
+				t.Fault("ring", "the ring of %s stands behind the reference: say first, under other work, which standing stack takes its place", r.Label())
+			case uses(t.State.On.Rings) > left:
+				t.Question("ring", "by the records a ring of %s is on the arbor", r.Label())
+			}
+			t.Head(func(p *model.Profile) {
+				p.Rings = slices.Clone(p.Rings)
+				i := slices.IndexFunc(p.Rings, func(r model.Ring) bool { return r.ID == id })
+				if p.Rings[i].Count = left; left == 0 && !ringInFile(*p, id) {
+					p.Rings = slices.Delete(p.Rings, i, i+1)
+				}
+			})
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
+	Fields: func(c context) []field {
+		return []field{oneSort(c, "Which ring"), {Key: "lost", Label: "How many of it", Hint: "such as 1", Kind: procedure.FieldCount, AtLeast: 1, AtMost: model.MaxRingKit, Value: "1"}}
+	},
+}
+
+var ringMeasuredRow = row{
+	Name: "ring-measured", Stage: 4, Title: said("A ring was measured"), When: hasRings,
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: lined[interlock.Bench]("Micrometer on the ring, at three places. Type what it measures."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			id, m := t.Choice("ring"), t.Length("measured")
+			r, _ := t.Profile.RingByID(id)
+			checkMeasured(t, r)
+			t.Head(func(p *model.Profile) {
+				p.Rings = slices.Clone(p.Rings)
+				for i := range p.Rings {
+					if p.Rings[i].ID == id {
+						p.Rings[i].Measured = m
+					}
+				}
+			})
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("All of a sort count as this one does: leave out a ring that measures otherwise."),
+	Fields: func(c context) []field {
+		return []field{oneSort(c, "Which ring"), measuring(length(c, "measured", "What it measures", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))}
+	},
+	Simulated: map[string]procedure.Simulated{"measured": func(c context, s procedure.Saw, a answers) string {
+		id, err := oneSort(c, "").Choice(a["ring"])
+		if err != nil {
+			return ""
+		}
+		return micrometer(c, []model.Length{at(c, s).Ring(id)})
+	}},
+}
+
+var knifeBoughtRow = row{
+	Name: "knife-bought", Stage: 4, Title: said("A riving knife was bought"), When: hasBlades,
+	Act: procedure.Measure{
+		Part: said("riving knife"),
+		Says: lined[interlock.Bench]("Micrometer on the knife, away from its edges.", "Then say under other work which blades run with it. It is squared to a gauge board before it stands behind one."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			m := t.Length("thickness")
+			if knifeOf(t.Profile.Knives, m) >= 0 {
+				t.Fault("thickness", "the saw has a knife of %s: a knife is called by its thickness", m)
+			}
+			t.Head(func(p *model.Profile) {
+				p.Knives = append(slices.Clone(p.Knives), model.Knife{ID: knifeID(m, p.Knives), Thickness: m})
+			})
+		},
+	},
+	Fields: func(c context) []field {
+		return []field{measuring(length(c, "thickness", "Thickness of the knife", c.Pick("2.2", "0.087"), model.Measure{}, leastKnife, mostKnife))}
+	},
+	Follows: func(c context, a answers) []reason {
+		m, ok := parse(c, a["thickness"])
+		if !ok {
+			return nil
+		}
+		var fits []string
+		for _, id := range rackBlades(c) {
+			if t := bladeRead(c, id); t.Kerf > 0 && m < t.Kerf && m >= t.Plate+c.Profile.Margin() {
+				fits = append(fits, t.Name)
+			}
+		}
+		if len(fits) == 0 {
+			return []reason{{Code: "knife-fits-none", Weight: model.Warns, Text: "it fits no blade of the rack"}}
+		}
+		return []reason{{Code: "knife-fits", Weight: model.Explains, Text: "it fits: " + strings.Join(fits, ", ")}}
+	},
+}
+
+var bladeKnifeRow = row{
+	Name: "blade-knife", Stage: 4, Title: said("A blade runs with another knife"), When: hasBlades,
+	Act: procedure.Paper{
+		Says: lines("Say which knife stands behind which blade from now on."),
+		Accept: func(t *taking) {
+			blade := t.Choice("blade")
+			editBlade(t, blade, func(b *model.Blade) { b.Knife = t.Choice("knife") })
+			for _, r := range knifeFaults(t.Context, blade) {
+				t.Fault("knife", "%s", r.Text)
+			}
+		},
+	},
+	Why: lines("Thicker than the plate, thinner than the kerf: else it does not stand behind this blade."),
+	Fields: func(c context) []field {
+		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), oneKnife(c, "Runs with the knife of", "")}
+	},
+	Follows: func(c context, a answers) []reason {
+		after, blade := withKnife(c, a)
+		return knifeWords(after, blade)
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		after, blade := withKnife(c, a)
+		return knifeWindow(after, blade)
+	},
+}
+
+// withKnife is the moment with the knife that is typed behind the blade that is typed.
+func withKnife(c context, a answers) (context, string) {
+	blade, _ := oneBlade(c, "", "", rackBlades(c)).Choice(a["blade"])
+	knife, err := oneKnife(c, "", "").Choice(a["knife"])
+	if blade == "" || err != nil {
+		return c, blade
+	}
+	return c.WithHead(func(p *model.Profile) {
+		p.Blades = slices.Clone(p.Blades)
+		for i := range p.Blades {
+			if p.Blades[i].ID == blade {
+				p.Blades[i].Knife = knife
+			}
+		}
+	}), blade
+}
+
+var datumAnewRow = row{
+	Name: "datum-anew", Stage: 4, Title: said("Another reference or standing stack"), When: wholeRack,
+	Act:  procedure.Paper{Says: datumOrders, Accept: putDatum},
+	Why:  lines("The datum moves with it: gauge board, knife, scale and every blade are done anew."),
+	Help: datumHelp, Fields: datumFields, Follows: datumWords,
+	Picture: func(c context, a answers) procedure.Picture { return rackPicture(withDatum(c, a), "") },
+}
+
+var unitsRow = row{
+	Name: "units", Stage: 2, Title: said("Millimetres or inches"), When: anyTime,
+	Act: procedure.Paper{
+		Says: lines("Say how lengths are shown, and read when they are typed without a unit.", "What was typed keeps the unit that it was typed in."),
+		Accept: func(t *taking) {
+			t.Head(func(p *model.Profile) { p.Units = unitsNamed[t.Choice("units")] })
+		},
+	},
+	Fields: func(c context) []field { return []field{unitsField(c)} },
+}
+
+var renameRow = row{
+	Name: "rename", Stage: 2, Title: said("Rename the saw"), When: anyTime,
+	Act: procedure.Paper{
+		Says:   lines("Type what the saw is called. Its file keeps its name."),
+		Accept: func(t *taking) { t.Head(func(p *model.Profile) { p.Saw.Label = t.Text("label") }) },
+	},
+	Fields: func(c context) []field {
+		return []field{{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: c.Profile.Saw.Label}}
+	},
+}
+
+// undone is what nobody knows any more at the saw once a record of a kind is void.
+var undone = map[model.Kind]func() interlock.Event{
+	model.Isolation:  interlock.TakenBack,
+	model.TakenOff:   interlock.OtherOn,
+	model.Mount:      interlock.OtherOn,
+	model.Line:       interlock.OtherOn,
+	model.KnifeSet:   interlock.OtherOn,
+	model.FenceLock:  interlock.FenceMoved,
+	model.FenceMoved: interlock.FenceMoved,
+}
+
+var voidRow = row{
+	Name: "void", Stage: 10, Title: said("A record is wrong: void it"),
+	When: func(c context) bool { return signed(c) && len(c.All()) > 0 },
+	Act: procedure.Paper{
+		Says: lines("The list of records numbers them. Type the number of the wrong one, and why.", "It stays in the file, and no longer counts. A slip of the pen is corrected instead: go back to it."),
+		Accept: func(t *taking) {
+			r := t.All()[t.Count("number")-1]
+			switch {
+			case r.Kind == model.Void:
+				t.Fault("number", "a void cannot be voided: take the reading again instead")
+			case slices.ContainsFunc(t.All(), func(v record) bool { return v.Kind == model.Void && v.Of == r.Ref() }):
+				t.Fault("number", "record %d was voided before: it counts no longer", t.Count("number"))
+			case strings.EqualFold(t.Text("why"), model.Again):
+				t.Fault("why", "%q does not say what is wrong with it: such as, read the wrong strip", t.Text("why"))
+			}
+			t.Record(record{Kind: model.Void, Of: r.Ref(), Why: t.Text("why")})
+			if event := undone[r.Kind]; event != nil {
+				t.Does(event())
+			}
+		},
+	},
+	Fields: func(c context) []field {
+		n := len(c.All())
+		return []field{
+			{Key: "number", Label: "Record number", Hint: "1 to " + strconv.Itoa(n), Kind: procedure.FieldCount, AtLeast: 1, AtMost: max(n, 1)},
+			{Key: "why", Label: "Why", Hint: "such as: read the wrong strip", Kind: procedure.FieldText},
+		}
+	},
+	Follows: func(c context, a answers) []reason {
+		n, err := strconv.Atoi(strings.TrimSpace(a["number"]))
+		if err != nil || n < 1 || n > len(c.All()) {
+			return nil
+		}
+		r := c.All()[n-1]
+		text := fmt.Sprintf("record %d: %s, %s, %s", n, r.Kind, r.At.Format("2 Jan 15:04"), r.By)
+		if r.Blade != "" {
+			text += ", " + c.Name(r.Blade)
+		}
+		return []reason{{Code: "record", Weight: model.Explains, Text: text}}
+	},
+}
+
+var noteRow = row{
+	Name: "note", Stage: 11, Title: said("Write a note"), When: signed,
+	Act: procedure.Paper{
+		Says:   lines("One line for the other shift. It goes into the records."),
+		Accept: func(t *taking) { t.Record(record{Kind: model.Note, Text: t.Text("text")}) },
+	},
+	Fields: fields(field{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText}),
+}
+
+// bladeInFile reports whether anything in the file calls a blade by its id but the rack.
+func bladeInFile(p model.Profile, id string) bool {
+	return p.Reference == id || slices.ContainsFunc(p.Records, func(r record) bool { return r.Blade == id })
+}

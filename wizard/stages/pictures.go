@@ -1,0 +1,101 @@
+package stages
+
+import (
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// results are lengths with one digit more than the caliper has.
+func results(c context) picture.Figures {
+	return picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Caliper.Length / 10}
+}
+
+// read is what readings come to; 0 where there are none.
+func read(ms []model.Measure) model.Length { return mean(model.Lengths(ms)) }
+
+// bladeRead is what the readings of a blade come to.
+func bladeRead(c context, id string) solver.Thickness {
+	b := c.State.Blades[id]
+	return solver.Thickness{ID: id, Name: c.Name(id), Plate: read(b.Plate), Kerf: read(b.Kerf), Runout: b.Runout.Length}
+}
+
+// datumFace is where the datum face lies, from the flange face; false while no reference
+// is chosen or read.
+func datumFace(c context) (model.Length, bool) {
+	height, ok := c.Profile.StackHeight(c.Plan.Standing)
+	t := bladeRead(c, c.Plan.Reference)
+	if !ok || c.Plan.Reference == "" || t.Plate == 0 || t.Kerf == 0 {
+		return 0, false
+	}
+	return t.CutFace(c.Profile.Saw.Flange, height), true
+}
+
+// section is the arbor as seen from the front, with a blade and its rings, flange first.
+func section(c context, blade string, rings []string) picture.ArborSection {
+	p := c.Profile
+	s := picture.ArborSection{Figures: results(c), Flange: p.Saw.Flange, FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length}
+	for _, id := range rings {
+		if r, ok := p.RingByID(id); ok {
+			s.Rings = append(s.Rings, r.Height())
+		}
+	}
+	if blade == "" {
+		return s
+	}
+	t := bladeRead(c, blade)
+	s.Blade, s.Plate, s.Kerf, s.Runout = t.Name, t.Plate, t.Kerf, t.Runout
+	s.Datum, s.HasDatum = datumFace(c)
+	if k, ok := c.Knife(blade); ok && s.HasDatum {
+		s.Knife, s.KnifeFace = k.Thickness.Length, s.Datum
+	}
+	return s
+}
+
+// knifeWindow shows which knives every blade may run with, the blade at hand first.
+func knifeWindow(c context, first string) procedure.Picture {
+	rack := rackBlades(c)
+	if i := slices.Index(rack, first); i > 0 {
+		rack = slices.Insert(slices.Delete(rack, i, i+1), 0, first)
+	}
+	if len(rack) == 0 {
+		return nil
+	}
+	w := picture.KnifeWindow{Figures: picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Micrometer.Length}, Margin: c.Profile.Margin()}
+	for _, id := range rack {
+		t := bladeRead(c, id)
+		b := picture.KnifeBlade{ID: id, Label: t.Name, Plate: t.Plate, Kerf: t.Kerf, Fit: model.KnifeNone}
+		if k, ok := c.Knife(id); ok {
+			b.Knife = k.Thickness.Length
+			b.Fit, _, _ = solver.KnifeWindow(t.Plate, t.Kerf, b.Knife, w.Margin, solver.WordsOf(c.Profile))
+		}
+		w.Blades = append(w.Blades, b)
+	}
+	return w
+}
+
+// rackPicture is all blades against the datum face.
+func rackPicture(c context, current string) procedure.Picture {
+	datum, ok := datumFace(c)
+	if !ok {
+		return nil
+	}
+	r := picture.Rack{Figures: results(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length, Current: current}
+	for _, b := range c.Plan.Blades {
+		verdict, rings := b.Verdict, ""
+		if b.Knife != model.KnifeFits {
+			verdict = "" // whatever the numbers say, it must not run with its knife
+		}
+		if len(b.Stack) > 0 {
+			rings = c.Rings(b.Stack)
+		}
+		r.Blades = append(r.Blades, picture.RackBlade{
+			ID: b.ID, Label: c.Name(b.ID), Reference: b.ID == c.Plan.Reference, Known: b.CutFace != 0,
+			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: verdict, Rings: rings, Ready: b.Ready(),
+		})
+	}
+	return r
+}

@@ -1,0 +1,347 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// rackBlocks are the knives, every blade as it lies on the bench, the rings, and what the
+// numbers make of them before anything is cut.
+func rackBlocks() []procedure.Block {
+	return []procedure.Block{
+		{Rows: []row{knivesRow}},
+		{Each: rackBlades, Rows: []row{bladeRow, thicknessRow}},
+		{Rows: []row{rackRow, ringsRow, datumRow}},
+		{Each: rackBlades, Rows: []row{unfitRow}},
+	}
+}
+
+// rackBlades are the ids of the blades of the rack.
+func rackBlades(c context) (ids []string) {
+	for _, b := range c.Profile.Rack() {
+		ids = append(ids, b.ID)
+	}
+	return ids
+}
+
+// count is a number that a field shows; empty for 0.
+func count(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return strconv.Itoa(n)
+}
+
+// oneBlade asks for one of these blades.
+func oneBlade(c context, key, label string, ids []string) field {
+	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids}
+	list := make([]string, len(ids))
+	for i, id := range ids {
+		f.Called = append(f.Called, c.Name(id))
+		list[i] = fmt.Sprintf("%d %s", i+1, c.Name(id))
+	}
+	f.Hint = "by name or number: " + strings.Join(list, ", ")
+	return f
+}
+
+// oneKnife asks for one of the saw's knives, by its thickness.
+func oneKnife(c context, label, value string) field {
+	f := field{Key: "knife", Label: label, Kind: procedure.FieldChoice, Unit: c.Unit()}
+	for _, k := range c.Profile.Knives {
+		f.Options, f.Called = append(f.Options, k.ID), append(f.Called, k.Thickness.String())
+		if k.ID == value {
+			f.Value = k.Thickness.String()
+		}
+	}
+	f.Hint = strings.Join(f.Called, ", ")
+	return f
+}
+
+var knivesRow = row{
+	Name: "knives", Stage: 4, Title: said("Riving knives"),
+	Done: func(c context) bool { return len(c.Profile.Knives) > 0 },
+	Act: procedure.Measure{
+		Part: func(c context) string {
+			if len(c.Profile.Knives) == 1 {
+				return c.Profile.Knives[0].ID
+			}
+			return "riving knife"
+		},
+		Says: lined[interlock.Bench]("Micrometer on every riving knife of this saw, away from its edges.", "Type each thickness once, separated by spaces."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			putKnives(t)
+		},
+	},
+	Why:  lines("A knife is thicker than the plate of its blade, and thinner than the kerf."),
+	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least 0.2 mm over the plate (EN 1870-1, fig. 6)."},
+	Fields: func(c context) []field {
+		var have []model.Measure
+		for _, k := range c.Profile.Knives {
+			have = append(have, k.Thickness)
+		}
+		return []field{lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5 or 2.2 2.5", "0.098 or 0.087 0.098"), have, 1, 9, leastKnife, mostKnife)}
+	},
+	Head: putKnives,
+}
+
+// A knife is as thick as this at the least and at the most (common practice).
+const (
+	leastKnife = mm / 2
+	mostKnife  = 8 * mm
+)
+
+// putKnives takes the knives of the saw. One that is named somewhere stays.
+func putKnives(t *taking) {
+	var knives []model.Knife
+	for _, m := range t.Lengths("thickness") {
+		if knifeOf(knives, m) >= 0 {
+			t.Fault("thickness", "two knives of %s: type each thickness once", m)
+			return
+		}
+		if i := knifeOf(t.Profile.Knives, m); i >= 0 {
+			knives = append(knives, t.Profile.Knives[i])
+			continue
+		}
+		knives = append(knives, model.Knife{ID: knifeID(m, append(t.Profile.Knives, knives...)), Thickness: m})
+	}
+	for _, old := range t.Profile.Knives {
+		if knifeOf(knives, old.Thickness) < 0 && knifeNamed(t.Profile, old.ID) {
+			t.Fault("thickness", "a blade or a record names the knife of %s: leave it in", old.Thickness)
+			return
+		}
+	}
+	t.Head(func(p *model.Profile) { p.Knives = knives })
+}
+
+func knifeOf(knives []model.Knife, m model.Measure) int {
+	return slices.IndexFunc(knives, func(k model.Knife) bool { return k.Thickness.Length == m.Length })
+}
+
+func knifeNamed(p model.Profile, id string) bool {
+	return slices.ContainsFunc(p.Blades, func(b model.Blade) bool { return b.Knife == id }) ||
+		slices.ContainsFunc(p.Records, func(r model.Record) bool { return r.Knife == id || r.Left == id })
+}
+
+// knifeID names a knife after its thickness: k25 is 2.5 mm, k248 is 2.48 mm.
+func knifeID(m model.Measure, others []model.Knife) string {
+	id := "k" + strings.TrimSuffix(strconv.FormatInt(int64((m.Length+mm/200)/(mm/100)), 10), "0")
+	return unused(id, func(id string) bool {
+		return slices.ContainsFunc(others, func(k model.Knife) bool { return k.ID == id })
+	})
+}
+
+// unused is an id that is not taken yet: this one, else with a number behind it.
+func unused(id string, taken func(string) bool) string {
+	for base, n := id, 2; taken(id); n++ {
+		id = base + "-" + strconv.Itoa(n)
+	}
+	return id
+}
+
+var rackRow = row{
+	Name: "rack", Stage: 4, Title: said("Is the rack whole?"),
+	Done: func(c context) bool {
+		return c.Fact(rackWhole) != "" || c.Profile.Reference != "" && len(c.Profile.Rack()) > 1
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			have := "No blade is on the rack yet."
+			if rack := c.Profile.Rack(); len(rack) > 0 {
+				names := make([]string, len(rack))
+				for i, b := range rack {
+					names[i] = b.Name()
+				}
+				have = fmt.Sprintf("On the rack, %d: %s.", len(rack), strings.Join(names, ", "))
+			}
+			return []string{have, "Type the name of the next blade. Type whole when every blade of this saw is there."}
+		},
+		Accept: func(t *taking) {
+			if !strings.EqualFold(t.Text("more"), whole) {
+				addBlade(t, "more")
+				return
+			}
+			if len(t.Profile.Rack()) < 2 {
+				t.Fault("more", "one blade has nothing to be compared with: type the name of another")
+			}
+			t.Keep(rackWhole, whole)
+		},
+	},
+	Why: lines("One blade is the reference, and the others are brought to its line: two at least."),
+	Fields: func(c context) []field {
+		return []field{field{Key: "more", Label: "The next blade, or whole", Hint: "its name, such as 48-tooth general", Kind: procedure.FieldText}.With(func(text string) error {
+			return newName(c, text, "")
+		})}
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, "") },
+}
+
+// whole ends the list of blades, and that of rings.
+const whole = "whole"
+
+var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
+
+// newName refuses a name that another blade has; own is the blade that is named.
+func newName(c context, text, own string) error {
+	for _, b := range c.Profile.Blades {
+		switch {
+		case b.ID == own || !strings.EqualFold(b.Name(), strings.TrimSpace(text)):
+		case b.Retired:
+			return fmt.Errorf("a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Name())
+		default:
+			return fmt.Errorf("another blade is called %s: give this one a name of its own", b.Name())
+		}
+	}
+	return nil
+}
+
+// addBlade puts a blade on the rack of which nothing is known but its name.
+func addBlade(t *taking, key string) {
+	label := t.Text(key)
+	id := unused(idOf(label), func(id string) bool { _, taken := t.Profile.BladeByID(id); return taken })
+	t.Head(func(p *model.Profile) {
+		p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: id, Label: label})
+	})
+}
+
+// idOf is a short name after a label: letters and digits, with dashes between.
+func idOf(label string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(label) {
+		switch {
+		case r < 128 && (unicode.IsLetter(r) || unicode.IsDigit(r)):
+			b.WriteRune(r)
+		case b.Len() > 0 && !strings.HasSuffix(b.String(), "-"):
+			b.WriteByte('-')
+		}
+	}
+	id := strings.Trim(b.String()[:min(b.Len(), 40)], "-")
+	if id == "" {
+		return "blade"
+	}
+	return id
+}
+
+// editBlade writes to one blade of the rack.
+func editBlade(t *taking, id string, write func(*model.Blade)) {
+	t.Head(func(p *model.Profile) {
+		p.Blades = slices.Clone(p.Blades)
+		for i := range p.Blades {
+			if p.Blades[i].ID == id {
+				write(&p.Blades[i])
+			}
+		}
+	})
+}
+
+// theBlade is the part of a row that is about a blade: it lies on the bench.
+func theBlade(c context) string { return c.Blade }
+
+var bladeRow = row{
+	Name: "blade", Stage: 4, Title: func(c context) string { return "Blade: " + c.Name(c.Blade) },
+	Done: func(c context) bool {
+		b, _ := c.Profile.BladeByID(c.Blade)
+		return b.Teeth > 0 && known(b.Diameter, b.Bore)
+	},
+	Act: procedure.Measure{
+		Part: theBlade,
+		Says: func(c context, _ interlock.Bench) []string {
+			return []string{
+				fmt.Sprintf("Take the %s to the bench, in gloves or a rag. Clean resin off.", c.Name(c.Blade)),
+				"Sound: no crack, no missing tip. Else it goes back into its box.",
+				"Count the teeth. Read the rest off the blade, or measure.",
+			}
+		},
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			putBlade(t)
+		},
+	},
+	Why:  lines(sharpStill),
+	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits."},
+	Fields: func(c context) []field {
+		b, _ := c.Profile.BladeByID(c.Blade)
+		before := bladeBefore(c)
+		if before.Bore.Unit == model.NoUnit {
+			before.Bore = c.Profile.Saw.ArborDiameter
+		}
+		if len(c.Profile.Knives) == 1 {
+			before.Knife = c.Profile.Knives[0].ID
+		}
+		offered := func(own, last model.Measure) model.Measure {
+			if known(own) {
+				return own
+			}
+			return last
+		}
+		knife := b.Knife
+		if knife == "" {
+			knife = before.Knife
+		}
+		return []field{
+			field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText, Value: b.Name()}.With(func(text string) error {
+				return newName(c, text, c.Blade)
+			}),
+			{Key: "teeth", Label: "Teeth", Hint: "2 to 200", Kind: procedure.FieldCount, AtLeast: 2, AtMost: 200, Value: count(b.Teeth)},
+			length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
+			length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
+			optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
+			oneKnife(c, "Knife behind it", knife),
+		}
+	},
+	Head: putBlade,
+	Follows: func(c context, a answers) []reason {
+		b, _ := c.Profile.BladeByID(c.Blade)
+		b.Teeth, _ = strconv.Atoi(strings.TrimSpace(a["teeth"]))
+		if twins := twins(c, b); b.Teeth > 0 && len(twins) > 0 {
+			return []reason{{Code: "as-many-teeth", Weight: model.Warns, Text: fmt.Sprintf("as many teeth as: %s. Write its name on each of them now: the gates ask for it", strings.Join(twins, ", "))}}
+		}
+		return nil
+	},
+}
+
+// bladeBefore is the blade that was described last before this one: what it has is offered
+// for the next.
+func bladeBefore(c context) (last model.Blade) {
+	for _, b := range c.Profile.Rack() {
+		if b.ID == c.Blade {
+			break
+		}
+		last = b
+	}
+	return last
+}
+
+func putBlade(t *taking) {
+	w, s := solver.WordsOf(t.Profile), t.Profile.Saw
+	diameter, bore, speed := t.Length("diameter"), t.Length("bore"), t.Count("marked_speed")
+	for _, r := range solver.CheckBore(bore.Length, s.ArborDiameter.Length, w) {
+		if bore.Length < s.ArborDiameter.Length {
+			t.Fault("bore", "%s: measure again, or take it off the rack under other work", r.Text)
+		} else {
+			t.Question("bore", "%s", r.Text)
+		}
+	}
+	if bore.Length >= diameter.Length {
+		t.Fault("bore", "a bore of %s is as large as the blade of %s: were the two swapped?", bore, diameter)
+	}
+	if speed > 0 && speed < s.SpindleSpeed {
+		t.Fault("marked_speed", "it is marked for %d rpm, and the spindle turns at %d: it must not run on this saw; read the mark again, or take it off the rack under other work", speed, s.SpindleSpeed)
+	}
+	big := max(diameter.Length, largest(t.Context))
+	for _, r := range slices.Concat(solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w), solver.CheckSmallest(diameter.Length, big, w)) {
+		t.Question("diameter", "%s", r.Text)
+	}
+	editBlade(t, t.Blade, func(b *model.Blade) {
+		b.Label, b.Teeth, b.Diameter, b.Bore = t.Text("label"), t.Count("teeth"), diameter, bore
+		b.MarkedSpeed, b.Knife = speed, t.Choice("knife")
+	})
+}

@@ -1,0 +1,196 @@
+package stages
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+var kitWhole = procedure.Fact{Name: "kit whole", Lasts: true}
+
+// ringsRow is gone through once a ring, or a few of a sort, until the kit is whole.
+var ringsRow = row{
+	Name: "rings", Stage: 4, Title: said("Shim rings, one after the other"),
+	Done: func(c context) bool { return c.Fact(kitWhole) != "" || c.Profile.Standing != nil },
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: func(c context, _ interlock.Bench) []string {
+			have := "Lay out every shim ring that fits this arbor."
+			if kit := kitNames(c); kit != "" {
+				have = "In the kit: " + kit + "."
+			}
+			return []string{have, "Take the next one. Type what is printed on it; x2 behind it for two alike.", "Micrometer on it. No more rings: type whole."}
+		},
+		Accept: func(t *taking, b interlock.Bench) {
+			if strings.EqualFold(t.Text("add"), whole) {
+				t.Head(func(p *model.Profile) { p.Rings = append([]model.Ring{}, p.Rings...) })
+				t.Keep(kitWhole, whole)
+				return
+			}
+			t.Does(interlock.Measured(b))
+			addRing(t)
+		},
+	},
+	Why: lines("A ring known only by what is printed on it may be off by hundredths."),
+	Help: []string{
+		"Rings must reach over the relief of the flange and bear on its rim, or they tilt the blade.",
+		"They go on thinnest against the flange, thickest next to the blade.",
+	},
+	Fields: func(c context) []field {
+		return append([]field{ringToAdd(c, "The next ring, or whole", true)}, ringMeasures(c)...)
+	},
+	Follows:   func(c context, a answers) []reason { return ringWords(c, a) },
+	Picture:   func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
+	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
+}
+
+// ringToAdd asks for a ring by its printed thickness, with how many there are of it.
+func ringToAdd(c context, label string, ends bool) field {
+	f := field{Key: "add", Label: label, Kind: procedure.FieldText, Hint: "such as " + c.Pick("0.10 mm x2", "0.010 in x2")}
+	if ends {
+		f.Hint += "; whole: no more"
+	}
+	return f.With(func(text string) error {
+		if ends && strings.EqualFold(strings.TrimSpace(text), whole) {
+			return nil
+		}
+		_, err := oneRing(c, text)
+		return err
+	})
+}
+
+// oneRing is the ring that a text names, with its count.
+func oneRing(c context, text string) (model.Ring, error) {
+	rings, err := procedure.ParseKit(text, c.Unit())
+	if err != nil {
+		return model.Ring{}, errors.New(strings.TrimPrefix(err.Error(), "ring 1: "))
+	}
+	if len(rings) != 1 {
+		return model.Ring{}, fmt.Errorf("%d sorts of ring: type one at a time, with x2 behind it for two of them", len(rings))
+	}
+	return rings[0], nil
+}
+
+// ringMeasures ask for what a ring really measures; the outer diameter of the one before is
+// offered for the next.
+func ringMeasures(c context) []field {
+	var outer model.Measure
+	for _, r := range c.Profile.Rings {
+		outer = r.Outer
+	}
+	return []field{
+		measuring(optional(length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))),
+		optional(length(c, "outer", "Outer diameter", c.Pick("78", "3"), outer, 10*mm, 300*mm)),
+	}
+}
+
+// addRing adds a ring to the kit, or to those of its sort.
+func addRing(t *taking) {
+	r, _ := oneRing(t.Context, t.Text("add"))
+	measured, outer, saw := t.Length("measured"), t.Length("outer"), t.Profile.Saw
+	r.Measured, r.Outer = measured, outer
+	checkMeasured(t, r)
+	switch {
+	case !known(outer):
+		t.Fault("outer", "its outer diameter tells whether it bears on the flange: measure it")
+	case outer.Length <= saw.ArborDiameter.Length:
+		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", outer, saw.ArborDiameter)
+	default:
+		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, solver.WordsOf(t.Profile)) {
+			t.Question("outer", "%s", told.Text)
+		}
+	}
+	rings := slices.Clone(t.Profile.Rings)
+	i := slices.IndexFunc(rings, func(old model.Ring) bool { return old.Thickness.Length == r.Thickness.Length })
+	switch {
+	case i < 0:
+		r.ID = unused(r.ID, func(id string) bool { _, taken := t.Profile.RingByID(id); return taken })
+		rings = append(rings, r)
+	case rings[i].Count > 0 && known(measured) && measured.Length != rings[i].Height():
+		t.Fault("measured", "the %s in the kit counts as %s, and this one would be taken for it: leave out a ring that measures otherwise, or say first that the sort is measured anew", rings[i].Label(), t.Show(rings[i].Height()))
+	default:
+		rings[i].Count += r.Count
+		rings[i].Outer = outer
+		if known(measured) {
+			rings[i].Measured = measured
+		}
+	}
+	pieces := 0
+	for _, r := range rings {
+		pieces += r.Count
+	}
+	if pieces > model.MaxRingKit {
+		t.Fault("add", "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
+	}
+	t.Head(func(p *model.Profile) { p.Rings = rings })
+}
+
+// checkMeasured asks again where a ring measures far from what is printed on it.
+func checkMeasured(t *taking, r model.Ring) {
+	if m := t.Length("measured"); known(m) && (m.Length-r.Thickness.Length).Abs() > min(r.Thickness.Length/2, mm/10) {
+		t.Question("measured", "%s measured for a ring of %s", m, r.Label())
+	}
+}
+
+// kitNames are the rings of the kit with their counts; empty where there are none.
+func kitNames(c context) string {
+	var out []string
+	for _, r := range c.Profile.Rings {
+		switch {
+		case r.Count == 1:
+			out = append(out, r.Label())
+		case r.Count > 1:
+			out = append(out, fmt.Sprintf("%s x%d", r.Label(), r.Count))
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// ringWords tell whether a ring bears on the flange.
+func ringWords(c context, a answers) []reason {
+	r, err := oneRing(c, a["add"])
+	outer, ok := parse(c, a["outer"])
+	if err != nil || !ok {
+		return nil
+	}
+	r.Outer = outer.Of(c.Unit())
+	return solver.CheckRing(r, c.Profile.Saw.FlangeDiameter.Length, c.Profile.Saw.FlangeRelief.Length, solver.WordsOf(c.Profile))
+}
+
+// ringPicture is the ring at hand on the arbor.
+func ringPicture(c context, a answers) picture.ArborSection {
+	s := section(c, "", nil)
+	if r, err := oneRing(c, a["add"]); err == nil {
+		height := r.Thickness.Length
+		if m, ok := parse(c, a["measured"]); ok {
+			height = m
+		}
+		s.Rings = []model.Length{height}
+	}
+	return s
+}
+
+// ringSimulated is what a ring of the saw of practice measures.
+func ringSimulated(c context, s procedure.Saw, a answers) string {
+	r, err := oneRing(c, a["add"])
+	if err != nil {
+		return ""
+	}
+	for _, old := range c.Profile.Rings {
+		if old.Thickness.Length == r.Thickness.Length {
+			if known(old.Measured) {
+				return bare(typed(old.Measured))
+			}
+			r.ID = old.ID
+		}
+	}
+	c = c.WithHead(func(p *model.Profile) { p.Rings = append(slices.Clone(p.Rings), r) })
+	return micrometer(c, []model.Length{at(c, s).Ring(r.ID)})
+}

@@ -1,0 +1,356 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// sawRows are what is known of the machine, and the cleaning of its arbor.
+func sawRows() []row { return []row{sawRow, manualRow, flangeRow, threadRow, instrumentsRow, arborRow} }
+
+// yesNo asks for one of two answers.
+func yesNo(key, label string, value model.YesNo) field {
+	return choice(key, label, string(value), string(model.Yes), string(model.No))
+}
+
+// known reports whether all of these were typed.
+func known(ms ...model.Measure) bool {
+	return !slices.ContainsFunc(ms, func(m model.Measure) bool { return m.Unit == model.NoUnit })
+}
+
+// typedAgain is a row whose values stand in the head: done while they are known, unless it
+// was begun again.
+func typedAgain(r row, there func(context) bool) row {
+	again := procedure.Fact{Name: "again " + r.Name}
+	r.Done = func(c context) bool { return there(c) && c.Fact(again) == "" }
+	r.Redo = func(t *taking) { t.Keep(again, "yes") }
+	head := r.Head
+	r.Head = func(t *taking) { head(t); t.Keep(again, "") }
+	return r
+}
+
+// onPaper is what is typed into the head where nobody measures.
+func onPaper(r row, says func(context) []string) row {
+	r.Act = procedure.Paper{Says: says, Accept: r.Head}
+	return r
+}
+
+// measuredInPlace is what is measured at the saw, isolated, or typed as the manual has it.
+func measuredInPlace(r row, says func(context) []string) row {
+	head, keys := r.Head, r.Fields
+	r.Act = procedure.Measure{
+		FromPaper: true, Part: said(""),
+		Says: func(c context, _ interlock.Bench) []string {
+			if c.FromPaper() {
+				return []string{"Type these as the saw's manual, or an earlier profile of it, has them."}
+			}
+			return says(c)
+		},
+		Accept: func(t *taking, b interlock.Bench) {
+			head(t)
+			var names []string
+			for _, f := range keys(t.Context) {
+				names = append(names, f.Key)
+			}
+			t.Head(func(p *model.Profile) { p.Saw.FromPaper = fromPaper(p.Saw.FromPaper, names, t.FromPaper()) })
+			if !t.FromPaper() {
+				t.Does(interlock.Measured(b))
+			}
+		},
+	}
+	return r
+}
+
+// fromPaper are the keys of the saw that were typed from paper, after these were typed.
+func fromPaper(before, keys []string, paper bool) []string {
+	out := slices.DeleteFunc(slices.Clone(before), func(k string) bool { return slices.Contains(keys, k) })
+	if paper {
+		out = append(out, keys...)
+	}
+	return out
+}
+
+var sawRow = onPaper(typedAgain(row{
+	Name: "saw", Stage: 2, Title: said("The saw"),
+	Why: lines("Tilt and fence side tell on which side of the blade the flange usually sits."),
+	Help: []string{
+		"A left tilt leans the top of the blade to your left. The fence side is the side of the blade on which the rip fence is used.",
+		"The rules are the published ones that this shop goes by. en: EN 1870-1 and the HSE. us: 29 CFR 1910 and Cal. Code Regs. title 8. The law and your safety officer come first.",
+	},
+	Fields: func(c context) []field {
+		p := c.Profile
+		return []field{
+			{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: p.Saw.Label},
+			unitsField(c),
+			choice("rules", "Rules of this shop", string(rulesOf(p)), string(model.RulesEN), string(model.RulesUS)),
+			choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
+			choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
+		}
+	},
+	Head: func(t *taking) {
+		rules, before := model.Rules(t.Choice("rules")), rulesOf(t.Profile)
+		t.Head(func(p *model.Profile) {
+			p.Saw.Label, p.Saw.Tilt, p.Saw.FenceSide = t.Text("label"), model.Tilt(t.Choice("tilt")), model.Side(t.Choice("fence_side"))
+			p.Units, p.Rules, p.Gap = unitsNamed[t.Choice("units")], rules, model.GapRule(rules)
+		})
+		if before != "" && rules != before {
+			t.Does(interlock.TakenBack()) // the gap from knife to tips was held to the other rules
+			t.Say("rules-changed", model.Warns, "Other rules hold now: the gap from knife to tooth tips is measured again before the blade turns.")
+		}
+	},
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return c.Profile.Units != model.NoUnit && rulesOf(c.Profile) != "" && s.Tilt != "" && s.FenceSide != ""
+}), lines("Stand before the saw as you work at it.", "Say what it is called, and which way its blade tilts."))
+
+// rulesOf are the rules that the shop goes by; empty: not chosen yet.
+func rulesOf(p model.Profile) model.Rules {
+	if p.Rules == "" {
+		return model.Rules(p.Gap)
+	}
+	return p.Rules
+}
+
+var unitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
+
+func unitsField(c context) field {
+	f := choice("units", "Units", c.Unit().Label(), "mm", "in")
+	f.Hint = "mm or in: how lengths are shown, and read when typed bare"
+	return f
+}
+
+var manualRow = onPaper(typedAgain(row{
+	Name: "manual", Stage: 2, Title: said("What the saw's manual says"),
+	Why: lines("Where the manual forbids rings, this saw is not set up with them: stop here."),
+	Help: []string{
+		"A brake that fires when it is touched sits close to the blade: rings move the blade, and the manual says how far from the brake it may stand.",
+		"A scoring unit cuts a line of its own: it is off for every strip.",
+		"The spindle speed is held against the greatest speed marked on each blade (EN 1870-1, 6.3). Not known: leave it empty.",
+	},
+	Fields: func(c context) []field {
+		s := c.Profile.Saw
+		speed := optional(field{Key: "spindle_speed", Label: "Spindle speed, rpm (may stay empty)", Hint: "500 to 20000, such as 4000", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(s.SpindleSpeed)})
+		return []field{
+			word("spacers", "Rings behind a blade: the manual does not forbid them", "allowed"),
+			yesNo("contact_brake", "A brake that fires when the blade is touched", s.ContactBrake),
+			yesNo("scoring", "A scoring unit", s.Scoring),
+			yesNo("motor_tilt", "Tilt and height driven by a motor", s.MotorTilt),
+			speed,
+			length(c, "throat_length", "Throat opening, length", c.Pick("360", "14"), s.ThroatLength, 50*mm, 1000*mm),
+		}
+	},
+	Head: func(t *taking) {
+		t.Head(func(p *model.Profile) {
+			s := &p.Saw
+			s.ContactBrake, s.Scoring, s.MotorTilt = model.YesNo(t.Choice("contact_brake")), model.YesNo(t.Choice("scoring")), model.YesNo(t.Choice("motor_tilt"))
+			s.SpindleSpeed, s.ThroatLength = t.Count("spindle_speed"), t.Length("throat_length")
+		})
+		if t.Profile.Saw.ContactBrake == model.Yes {
+			t.Say("contact-brake", model.Warns, "See in the manual how near to its brake a blade may stand, and look at it each time rings go on.")
+		}
+		if t.Profile.Saw.Scoring == model.Yes {
+			t.Say("scoring", model.Warns, "The scoring unit stays off for every strip.")
+		}
+	},
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return s.ContactBrake != "" && s.Scoring != "" && s.MotorTilt != "" && known(s.ThroatLength)
+}), lines("Have the manual at hand. Look up what it says of spacers, or rings, between flange and blade."))
+
+var flangeRow = measuredInPlace(typedAgain(row{
+	Name: "flange", Stage: 2, Title: said("Arbor and flange"),
+	Why: lines("Rings go between this flange and the blade: its side decides which way they move the cut."),
+	Help: []string{
+		"The relief is the hollow in the middle of the flange; rings must reach over it. A flat flange: type 0.",
+		"A flange is at least a quarter of the blade's diameter, and bears on at least 2 mm of its rim (EN 1870-1).",
+	},
+	Fields: func(c context) []field {
+		s := c.Profile.Saw
+		side := s.Flange
+		if side == "" {
+			side = model.UsualFlange(s.Tilt, s.FenceSide)
+		}
+		return []field{
+			choice("flange", "The fixed flange is", string(side), string(model.Far), string(model.Near)),
+			length(c, "flange_diameter", "Flange, diameter", c.Pick("80", "3"), s.FlangeDiameter, 10*mm, 300*mm),
+			length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm),
+			length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm),
+			length(c, "loose_flange", "Loose flange, thickness", c.Pick("8", "5/16 in"), s.LooseFlange, mm, 50*mm),
+			length(c, "nut", "Nut, thickness", c.Pick("12", "1/2 in"), s.Nut, 3*mm, 50*mm),
+		}
+	},
+	Head: func(t *taking) {
+		d, relief, arbor := t.Length("flange_diameter"), t.Length("flange_relief"), t.Length("arbor_diameter")
+		if relief.Length >= d.Length {
+			t.Fault("flange_relief", "the relief of %s is as large as the flange of %s: type the inner diameter of its bearing rim", relief, d)
+		}
+		if arbor.Length >= d.Length {
+			t.Fault("arbor_diameter", "the arbor of %s is as thick as the flange of %s: type the diameter that the bore fits", arbor, d)
+		}
+		if t.Faulty() {
+			return
+		}
+		for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, solver.WordsOf(t.Profile)) {
+			t.Question("flange_relief", "%s", r.Text)
+		}
+		t.Head(func(p *model.Profile) {
+			s := &p.Saw
+			s.Flange, s.FlangeDiameter, s.FlangeRelief = model.Flange(t.Choice("flange")), d, relief
+			s.ArborDiameter, s.LooseFlange, s.Nut = arbor, t.Length("loose_flange"), t.Length("nut")
+		})
+	},
+	Follows: func(c context, a answers) []reason {
+		usual := model.UsualFlange(c.Profile.Saw.Tilt, c.Profile.Saw.FenceSide)
+		switch side := flangeTyped(c, a); {
+		case side == "":
+			return nil
+		case side == usual:
+			return []reason{{Code: "flange-usual", Weight: model.Explains, Text: fmt.Sprintf("%s, as usual here: rings move the cut %s", side, moves(side))}}
+		default:
+			return []reason{{Code: "flange-unusual", Weight: model.Warns, Text: fmt.Sprintf("the usual flange here is %s: look again. What you see counts; with a %s flange rings move the cut %s", usual, side, moves(side))}}
+		}
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		s := section(c, "", nil)
+		s.Flange = flangeTyped(c, a)
+		return s
+	},
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return s.Flange != "" && known(s.FlangeDiameter, s.FlangeRelief, s.ArborDiameter, s.LooseFlange, s.Nut)
+}), func(c context) []string {
+	return []string{
+		"From the front: on which side of the blade does the fixed flange sit?",
+		"far: on the side away from the fence. near: on the fence side.",
+		"Caliper across flange, relief and arbor; then loose flange and nut.",
+	}
+})
+
+func flangeTyped(c context, a answers) model.Flange {
+	side, err := choice("", "", "", string(model.Far), string(model.Near)).Choice(a["flange"])
+	if err != nil {
+		return c.Profile.Saw.Flange
+	}
+	return model.Flange(side)
+}
+
+// moves says which way rings move the cut.
+func moves(side model.Flange) string {
+	if side == model.Near {
+		return "away from the fence"
+	}
+	return "toward the fence"
+}
+
+var threadRow = measuredInPlace(typedAgain(row{
+	Name: "thread", Stage: 2, Title: said("Thread of the arbor"),
+	Why: lines("Rings push the nut outward: one pitch of thread at least must show past it."),
+	Help: []string{
+		"The plain part carries the blade: rings and half the plate must find room on it, or the blade sits on the thread.",
+		"A whole pitch past the nut: Naval Ships' Technical Manual, chapter 075.",
+	},
+	Fields: func(c context) []field {
+		s := c.Profile.Saw
+		return []field{
+			length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
+			length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
+			length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16 in"), s.ThreadPitch, mm/2, 5*mm),
+		}
+	},
+	Head: func(t *taking) {
+		plain, end, pitch := t.Length("plain_part"), t.Length("thread_end"), t.Length("thread_pitch")
+		if plain.Length >= end.Length {
+			t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
+			return
+		}
+		if room := threadRoom(t.Profile.Saw, end.Length, pitch.Length); room < leastPlate {
+			t.Fault("thread_end", "loose flange, nut and one pitch leave %s for plate and rings: no blade is held by that; measure again", t.Show(room))
+			return
+		}
+		t.Head(func(p *model.Profile) { p.Saw.PlainPart, p.Saw.ThreadEnd, p.Saw.ThreadPitch = plain, end, pitch })
+	},
+	Figure: func(c context, a answers) procedure.Figure {
+		end, ok := parse(c, a["thread_end"])
+		pitch, ok2 := parse(c, a["thread_pitch"])
+		if !ok || !ok2 {
+			return procedure.Figure{}
+		}
+		return procedure.Figure{Text: bare(c.Show(threadRoom(c.Profile.Saw, end, pitch))), Caption: "plate and rings at most, " + c.Unit().Label()}
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return section(c, "", nil) },
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
+}), lines("Blade, loose flange and nut are off.", "Depth gauge from the flange face: to the first thread, to its end.", "Then the pitch: over ten threads, a tenth of that."))
+
+// leastPlate is thinner than any blade that a table saw carries (common practice).
+const leastPlate = mm
+
+// threadRoom is what the arbor leaves for plate and rings: the nut fully on the thread, one
+// pitch showing.
+func threadRoom(s model.Saw, end, pitch model.Length) model.Length {
+	return end - s.LooseFlange.Length - s.Nut.Length - pitch
+}
+
+var instrumentsRow = onPaper(typedAgain(row{
+	Name: "instruments", Stage: 2, Title: said("Instruments and tolerance"),
+	Why: lines("A reading is worth no more than the instrument's last digit."),
+	Help: []string{
+		"Strips are ripped at the working width and measured with the caliper: at least 100 mm, so that nut, wrench and throat plate come out beside the locked fence, and 5 mm less than the caliper opens (common practice).",
+		"Under 150 mm a push stick is a must (IEC 62841-3-1).",
+		"What a shop holds is 0.1 mm (0.004 in); a caliper of 0.01 mm settles no less than about 0.03 mm.",
+	},
+	Fields: func(c context) []field {
+		p := c.Profile
+		tolerance, width := p.Tolerance, p.WorkingWidth
+		if !known(tolerance) {
+			tolerance, _ = model.ParseLength(c.Pick("0.1 mm", "0.004 in"), model.NoUnit)
+		}
+		if !known(width) {
+			width, _ = model.ParseLength(c.Pick("140 mm", "5.5 in"), model.NoUnit)
+		}
+		return []field{
+			length(c, "caliper", "Caliper reads to", c.Pick("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
+			length(c, "range", "Caliper opens to", c.Pick("150", "6"), p.Instruments.CaliperRange, 20*mm, 2000*mm),
+			length(c, "micrometer", "Micrometer reads to", c.Pick("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
+			length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm),
+			length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, leastWidth, 1000*mm),
+		}
+	},
+	Head: func(t *taking) {
+		caliper, opens, tolerance, width := t.Length("caliper"), t.Length("range"), t.Length("tolerance"), t.Length("working_width")
+		if most := opens.Length - jaws; width.Length > most {
+			t.Fault("working_width", "a caliper that opens to %s measures strips of %s at the most: type less, or take a longer caliper", opens, t.Show(most))
+		}
+		if tolerance.Length < 3*caliper.Length {
+			t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, tolerance)
+		}
+		t.Head(func(p *model.Profile) {
+			p.Instruments = model.Instruments{Caliper: caliper, CaliperRange: opens, Micrometer: t.Length("micrometer")}
+			p.Tolerance, p.WorkingWidth = tolerance, width
+		})
+	},
+	Follows: func(c context, a answers) []reason {
+		if w, ok := parse(c, a["working_width"]); ok && w >= leastWidth && w < stickWidth {
+			return []reason{{Code: "push-stick", Weight: model.Warns, Text: fmt.Sprintf("under %s between fence and blade a push stick is a must", c.Show(stickWidth))}}
+		}
+		return nil
+	},
+}, func(c context) bool {
+	p := c.Profile
+	return known(p.Instruments.Caliper, p.Instruments.CaliperRange, p.Instruments.Micrometer, p.Tolerance, p.WorkingWidth)
+}), lines("Read off caliper and micrometer what their last digit is.", "Say how far a cut may lie from the datum, and how wide strips are."))
+
+// The working width: nut, wrench and throat plate come out beside the locked fence, and the
+// caliper's jaws go over the strip (common practice); under 150 mm a push stick is a must
+// (IEC 62841-3-1).
+const (
+	leastWidth = 100 * mm
+	stickWidth = 150 * mm
+	jaws       = 5 * mm
+)

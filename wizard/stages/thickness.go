@@ -1,0 +1,230 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+var thicknessRow = row{
+	Name: "thickness", Stage: 4, Title: func(c context) string { return "Plate and kerf: " + c.Name(c.Blade) },
+	Done: func(c context) bool { return thicknessRead(c) },
+	Act: procedure.Measure{
+		Part: theBlade, Says: thicknessOrders,
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			putThickness(t)
+		},
+	},
+	Why: lines("A tooth has a point on each side: close the micrometer gently.", sharpStill),
+	Help: []string{
+		"Plate: where the flange beds. Beside the teeth too, where it is thicker or thinner there: the knife stands in that kerf.",
+		"Kerf: over flat teeth, or across neighbours where they alternate, so that both sides count.",
+		"Three readings; five where they scatter by more than a step of the micrometer.",
+		"Runout at the rim only if you have read it; it widens the kerf by as much.",
+	},
+	Fields: func(c context) []field { return thicknessFields(c, c.State.Blades[c.Blade]) },
+	Head:   putThickness,
+	Reads:  rereadings(model.Remeasured),
+	Follows: func(c context, a answers) []reason {
+		after, ok := withThickness(c, a)
+		if !ok {
+			return nil
+		}
+		return thicknessWords(after)
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		if after, ok := withThickness(c, a); ok {
+			return knifeWindow(after, c.Blade)
+		}
+		return knifeWindow(c, c.Blade)
+	},
+	Simulated: thicknessSimulated,
+}
+
+var thicknessSimulated = map[string]procedure.Simulated{
+	"plate": func(c context, s procedure.Saw, _ answers) string {
+		return micrometer(c, at(c, s).Plate(c.Blade, wellRead))
+	},
+	"kerf": func(c context, s procedure.Saw, _ answers) string {
+		return micrometer(c, at(c, s).Kerf(c.Blade, wellRead))
+	},
+}
+
+// Readings of plate or kerf: so many at the least, and so many where they scatter.
+const (
+	fewest   = 3
+	wellRead = 5
+)
+
+func thicknessRead(c context) bool {
+	b := c.State.Blades[c.Blade]
+	return len(b.Plate) > 0 && len(b.Kerf) > 0
+}
+
+var thicknessOrders = lined[interlock.Bench](
+	"Micrometer: the plate at three places where the flange beds.",
+	"Then the kerf, over the tips of three teeth.",
+	"Type all readings of a field, separated by spaces.",
+)
+
+// thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
+func thicknessFields(c context, read model.BladeNow) []field {
+	return append(plateAndKerf(c, read),
+		optional(lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)),
+		optional(length(c, "runout", "Runout at the rim, if you have read it", c.Pick("0.05", "0.002"), read.Runout, 0, 2*mm)))
+}
+
+func plateAndKerf(c context, read model.BladeNow) []field {
+	return []field{
+		lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate),
+		lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.201 3.206", "0.1261 0.1260 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf),
+	}
+}
+
+// A plate or a kerf is at most so thick (common practice).
+const (
+	mostPlate = 10 * mm
+	mostKerf  = 15 * mm
+)
+
+// checkThickness holds the readings of a blade against each other.
+func checkThickness(t *taking) (plate, kerf []model.Measure) {
+	plate, kerf = t.Lengths("plate"), t.Lengths("kerf")
+	thick, thin := slices.MaxFunc(plate, shorter), slices.MinFunc(kerf, shorter)
+	if thin.Length <= thick.Length {
+		t.Fault("kerf", "a kerf of %s is no wider than the plate of %s: teeth stand out on both sides; were the two swapped?", thin, thick)
+		return plate, kerf
+	}
+	step := t.Profile.Instruments.Micrometer.Length
+	for _, f := range []struct {
+		key  string
+		read []model.Measure
+	}{{"plate", plate}, {"kerf", kerf}} {
+		spread := slices.MaxFunc(f.read, shorter).Length - slices.MinFunc(f.read, shorter).Length
+		if len(f.read) < wellRead && spread > step {
+			t.Question(f.key, "they scatter by %s, more than a step of the micrometer: read %d places", spread.Show(t.Unit(), step), wellRead)
+		}
+		if spread > farApart {
+			t.Question(f.key, "they lie %s apart: no blade is so uneven", spread.Show(t.Unit(), step))
+		}
+	}
+	if clear := read(kerf) - read(plate); clear > mostClearance {
+		t.Question("kerf", "the teeth stand out by %s together", t.Show(clear))
+	}
+	return plate, kerf
+}
+
+const (
+	farApart      = mm / 5 // readings of one blade lie nearer together (common practice)
+	mostClearance = 3 * mm // kerf over plate (common practice)
+)
+
+func shorter(a, b model.Measure) int { return int(a.Length - b.Length) }
+
+// putThickness takes what the micrometer reads: into the head the first time, and read
+// again, as a record. What was read before stays.
+func putThickness(t *taking) {
+	if thicknessRead(t.Context) {
+		r := record{Kind: model.Remeasured, Blade: t.Blade}
+		putReread(t, &r)
+		t.Record(r)
+		return
+	}
+	plate, kerf := checkThickness(t)
+	editBlade(t, t.Blade, func(b *model.Blade) {
+		b.Plate, b.Kerf, b.ToothPlate, b.Runout = plate, kerf, t.Lengths("tooth_plate"), t.Length("runout")
+	})
+}
+
+func putReread(t *taking, r *record) {
+	r.Plate, r.Kerf = checkThickness(t)
+	if r.Kind == model.Remeasured {
+		r.ToothPlate, r.Runout = t.Lengths("tooth_plate"), t.Length("runout")
+	}
+}
+
+// rereadings are the readings of a record of plate and kerf.
+func rereadings(kind model.Kind) *procedure.Reads {
+	return &procedure.Reads{
+		Kind: kind, Keys: []string{"plate", "kerf", "tooth_plate", "runout"},
+		Typed: func(_ context, r record) map[string]string {
+			return map[string]string{"plate": typedAll(r.Plate), "kerf": typedAll(r.Kerf), "tooth_plate": typedAll(r.ToothPlate), "runout": typed(r.Runout)}
+		},
+		Put: putReread,
+	}
+}
+
+// withThickness is the moment with what is typed of a blade so far; false while plate and
+// kerf are not both there.
+func withThickness(c context, a answers) (context, bool) {
+	plate, err := model.ParseReadings(a["plate"], c.Unit())
+	kerf, err2 := model.ParseReadings(a["kerf"], c.Unit())
+	if err != nil || err2 != nil || slices.MinFunc(kerf, shorter).Length <= slices.MaxFunc(plate, shorter).Length {
+		return c, false
+	}
+	tooth, _ := model.ParseReadings(a["tooth_plate"], c.Unit())
+	runout, _ := model.ParseLength(a["runout"], c.Unit())
+	if thicknessRead(c) {
+		return c.With(record{Kind: model.Remeasured, Blade: c.Blade, Plate: plate, Kerf: kerf, ToothPlate: tooth, Runout: runout}), true
+	}
+	return c.WithHead(func(p *model.Profile) {
+		p.Blades = slices.Clone(p.Blades)
+		for i := range p.Blades {
+			if b := &p.Blades[i]; b.ID == c.Blade {
+				b.Plate, b.Kerf, b.ToothPlate, b.Runout = plate, kerf, tooth, runout
+			}
+		}
+	}), true
+}
+
+// thicknessWords say what plate and kerf mean: whether the knife fits, and where the blade
+// cuts without rings.
+func thicknessWords(c context) []reason {
+	t := bladeRead(c, c.Blade)
+	out := knifeWords(c, c.Blade)
+	switch {
+	case c.Profile.Saw.Flange == "":
+	case c.Plan.Reference == c.Blade:
+		out = append(out, reason{Code: "reference-so-far", Weight: model.Explains, Text: fmt.Sprintf("without rings it cuts at %s from the flange: the reference so far", c.Result(t.CutFace(c.Profile.Saw.Flange, 0)))})
+	default:
+		row, ok := c.Plan.Row(c.Blade)
+		switch {
+		case !ok || row.Basis != model.Predicted:
+		case row.Want < 0:
+			out = append(out, reason{Code: "wants-less", Weight: model.Warns, Text: fmt.Sprintf("without rings it cuts %s, and rings take nothing back: it should be the reference, or a standing stack of %s goes behind that", c.Side(row.Offset), c.Result(-row.Want))})
+		default:
+			out = append(out, reason{Code: "wants", Weight: model.Explains, Text: fmt.Sprintf("without rings it cuts %s; it wants %s behind it", c.Side(row.Offset), c.Result(row.Want))})
+		}
+	}
+	return out
+}
+
+// knifeWords say whether a blade may run with the knife that it names.
+func knifeWords(c context, blade string) []reason {
+	k, named := c.Knife(blade)
+	t := bladeRead(c, blade)
+	if !named || t.Plate == 0 || t.Kerf == 0 {
+		return nil
+	}
+	plate := max(t.Plate, read(c.State.Blades[blade].ToothPlate))
+	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, k.Thickness.Length, c.Profile.Margin(), solver.WordsOf(c.Profile))
+	return reasons
+}
+
+// knifeFaults are those of blades that must not run with the knife they name, by name.
+func knifeFaults(c context, blades ...string) (out []reason) {
+	for _, id := range blades {
+		for _, r := range knifeWords(c, id) {
+			if r.Weight == model.Danger {
+				r.Text = c.Name(id) + ": " + r.Text
+				out = append(out, r)
+			}
+		}
+	}
+	return out
+}
