@@ -23,7 +23,10 @@ import (
 	"example.com/sawdatum/wizard/background"
 )
 
-func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+func main() {
+	wizard.QuitQuietly()
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
 
 // The exit statuses.
 const (

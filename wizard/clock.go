@@ -17,6 +17,9 @@ const (
 
 type tickMsg struct{}
 
+// goesOn tells that the program was stopped and goes on.
+type goesOn struct{}
+
 func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
 
 // glance tells the procedure of a long spell without a key, or of time that went by

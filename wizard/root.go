@@ -34,8 +34,10 @@ type root struct {
 	again   bool            // the profile changed while it was being saved
 	asked   []func() handed // to be written as soon as that is done
 	unsaved error
-	leaving bool // as soon as what is being written is written
-	warned  bool // that leaving loses what is not saved
+	retake  func() // takes the terminal again
+	stopped bool   // by its own key: what stopped it gives the terminal back
+	leaving bool   // as soon as what is being written is written
+	warned  bool   // that leaving loses what is not saved
 	notice  notice
 }
 
@@ -90,6 +92,9 @@ func (r root) Init() tea.Cmd { return tea.Batch(ticking(), r.base.begin()) }
 func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
+		if msg.Width <= 0 || msg.Height <= 0 { // a terminal that does not tell, as on a serial line
+			msg = tea.WindowSizeMsg{Width: usualWidth, Height: usualHeight}
+		}
 		r.w, r.h = msg.Width, msg.Height
 		var cmd tea.Cmd
 		if r.over != nil {
@@ -101,6 +106,13 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tickMsg:
 		cmd := r.glance()
 		return r, tea.Batch(cmd, ticking())
+	case goesOn:
+		if r.stopped || r.retake == nil {
+			r.stopped = false
+			return r, nil
+		}
+		retake := r.retake // somebody else had the terminal meanwhile
+		return r, tea.Batch(r.lapse(procedure.Suspend), func() tea.Msg { retake(); return nil })
 	case tea.ResumeMsg:
 		r.watch.stopped()
 		return r, r.lapse(procedure.Suspend)
@@ -145,6 +157,7 @@ func (r root) deliver(msg tea.Msg) (root, tea.Cmd) {
 			return r.leave()
 		}
 		if key.Matches(k, r.keys.Suspend) {
+			r.stopped = true
 			return r, tea.Suspend
 		}
 		r.lastKey, r.idle = time.Now(), false

@@ -19,6 +19,9 @@ import (
 // library allows, so that a key is seen at once.
 const frames = 120
 
+// The window of a terminal that does not tell its size.
+const usualWidth, usualHeight = 80, 24
+
 // garbage is by how many percent the heap may grow before it is swept. It is small
 // and every frame fills it anew: swept at the usual 100, that is an eighth of the work.
 const garbage = 400
@@ -43,11 +46,21 @@ func Run(o Options) (Result, error) {
 	if o.ASCII {
 		chars = picture.ASCII
 	}
-	program := tea.NewProgram(newRoot(o, newLook(noColor, chars), newWatch(continued())),
+	var program *tea.Program
+	first := newRoot(o, newLook(noColor, chars), newWatch(continued()))
+	first.retake = func() {
+		_ = program.ReleaseTerminal()
+		_ = program.RestoreTerminal()
+	}
+	program = tea.NewProgram(first,
 		tea.WithAltScreen(), tea.WithFPS(frames), tea.WithFilter(heard), tea.WithInput(o.In), tea.WithOutput(o.Out))
+	defer attend(program)()
 	last, err := program.Run()
 	if errors.Is(err, tea.ErrProgramPanic) {
 		err = errors.New("internal error: everything that was accepted before is saved")
+	}
+	if errors.Is(err, tea.ErrProgramKilled) || errors.Is(err, tea.ErrInterrupted) {
+		err = errors.New("ended from outside")
 	}
 	r, ok := last.(root)
 	if !ok || !r.working {

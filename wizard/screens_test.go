@@ -364,6 +364,18 @@ func TestStartScreen(t *testing.T) {
 	})
 }
 
+// TestATerminalThatDoesNotTellItsSize is drawn for as the usual one.
+func TestATerminalThatDoesNotTellItsSize(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		want := d.screen()
+		d.model, _ = d.model.Update(tea.WindowSizeMsg{})
+		if got := d.screen(); got != want || strings.TrimSpace(got) == "" {
+			t.Errorf("the screen is\n%s", got)
+		}
+	})
+}
+
 // TestStalePapersOnTheStartScreen: each is named, and written anew where it is chosen.
 func TestStalePapersOnTheStartScreen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
