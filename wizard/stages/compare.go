@@ -47,7 +47,7 @@ func roundOver(c context) bool {
 
 // compareBlock is gone through once for each blade that is compared.
 func compareBlock() procedure.Block {
-	return procedure.Block{Each: comparing, Rows: []row{furtherDatumRow, stripRow, apartRow, waysRow, cleanRow, boxRow, leaveRow10}}
+	return procedure.Block{Each: comparing, Rows: []row{furtherDatumRow, knifeSeenRow, stripRow, apartRow, waysRow, cleanRow, boxRow, leaveRow10}}
 }
 
 // stripRow rips a strip of a blade.

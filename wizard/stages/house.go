@@ -44,6 +44,14 @@ func House(o procedure.Options) procedure.House {
 		h.Blocks, h.Work = []procedure.Block{{Rows: []row{whoRow, holdRow, closeRow}}}, nil
 		return h
 	}
+	switch o.Mode {
+	case procedure.Swap:
+		h.Blocks, h.Ends = swapBlocks(o), true
+		return h
+	case procedure.Prove:
+		h.Blocks = proveBlocks()
+		return h
+	}
 	h.Blocks = []procedure.Block{
 		{Rows: []row{whoRow, clearRow}},
 	}

@@ -1,0 +1,229 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// stackOf is what goes on with a blade: the standing stack behind the reference, else the
+// stack on record.
+func stackOf(c context, blade string) []string {
+	if blade == c.Profile.Reference {
+		return c.Profile.Standing
+	}
+	row, _ := c.Plan.Row(blade)
+	return row.Stack
+}
+
+// swapBlocks are the daily change of blade. A proof of it rips its first strips before the
+// blade that is on comes off.
+func swapBlocks(o procedure.Options) []procedure.Block {
+	blocks := []procedure.Block{{Rows: []row{whoRow}}}
+	if o.Proves {
+		blocks = append(blocks, procedure.Block{Rows: []row{lockingRow("lock", 9, true)}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
+	}
+	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
+	if o.Proves {
+		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow}})
+	}
+	return blocks
+}
+
+func wantedBlade(c context) []string { return []string{c.Options.Blade} }
+
+// swappedRow is the blade on, its knife behind it, the checklist passed, and quiet.
+var swappedRow = row{
+	Name: "swapped", Stage: 10,
+	Title: func(c context) string { return "Swap to the " + c.Name(c.Blade) },
+	Done: func(c context) bool {
+		_, known := c.Lock.On()
+		return known && c.Lock.Next(running(c)) == interlock.Open
+	},
+	Needs: running,
+	Act:   procedure.Paper{Says: func(context) []string { return nil }, Accept: func(*taking) {}},
+}
+
+// running is the blade of the moment on, with its stack and its knife, and powered up.
+func running(c context) interlock.Need {
+	return interlock.Need{Power: interlock.Live, On: dressed(c, c.Blade, stackOf(c, c.Blade))}
+}
+
+// knifeSeenRow checks a knife that was moved, or taken out and put back, with a blade on.
+var knifeSeenRow = row{
+	Name: "knife-seen", Stage: 7,
+	Title: func(c context) string { return "Check the knife behind the " + c.Name(c.Blade) },
+	When: func(c context) bool {
+		b, _ := c.Profile.BladeByID(c.Blade)
+		k := c.State.Knives[b.Knife]
+		return k.Set != nil && k.Unknown && !stand(c, c.Blade).over(c) || k.Set != nil && k.Unknown && c.Options.Mode != procedure.Setup
+	},
+	Done: func(c context) bool {
+		b, _ := c.Profile.BladeByID(c.Blade)
+		return !c.State.Knives[b.Knife].Unknown
+	},
+	Needs: func(c context) interlock.Need {
+		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).rings(c))}
+	},
+	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows,
+}
+
+// rings are what is behind the blade: of the reference, the standing stack.
+func (s standing) rings(c context) []string {
+	if s.ID == c.Profile.Reference {
+		return c.Profile.Standing
+	}
+	return s.stack
+}
+
+// proveBlocks are a pair of strips under one fence lock: of the blade, and of the reference
+// or a blade that stands in for it; what is on the saw comes first.
+func proveBlocks() []procedure.Block {
+	return []procedure.Block{
+		{Rows: []row{whoRow, lockingRow("lock", 9, true)}},
+		{Each: pair, Rows: []row{knifeSeenRow, proofRow}},
+		{Each: wantedBlade, Rows: []row{provedRow}},
+		{Rows: []row{leaveRow, closeRow}},
+	}
+}
+
+// pair is the blade that is proved and the one that it is held against, that on the saw
+// first.
+func pair(c context) []string {
+	both := []string{partner(c), c.Options.Blade}
+	on, known := c.Lock.On()
+	blade := on.Blade
+	if !known {
+		blade = c.State.On.Blade
+	}
+	if len(proofStrips(c, both[0])) == 0 && blade == both[1] {
+		slices.Reverse(both)
+	}
+	return both
+}
+
+// onFirst is the blade that is on the saw, where it can be held against the one that goes on.
+func onFirst(c context) []string {
+	if first := pair(c)[0]; first != c.Options.Blade {
+		return []string{first}
+	}
+	return nil
+}
+
+// partner is what a blade is held against: the reference; for the reference itself a blade
+// that is ready and not due, the one on the saw first.
+func partner(c context) string {
+	ref := c.Profile.Reference
+	if c.Options.Blade != ref {
+		return ref
+	}
+	best := ""
+	for _, row := range c.Plan.Blades {
+		if row.ID == ref || row.State != model.StateReady {
+			continue
+		}
+		if best == "" || row.ID == c.State.On.Blade {
+			best = row.ID
+		}
+	}
+	return best
+}
+
+// proofWants is how many strips each blade of a pair rips: one where the shop knows how its
+// rips repeat, else two.
+func proofWants(c context) int {
+	groups := map[string]int{}
+	for _, s := range c.State.Strips {
+		groups[s.Lock+" "+s.Blade+" "+fmt.Sprint(s.Rings)]++
+	}
+	freedom := 0
+	for _, n := range groups {
+		freedom += n - 1
+	}
+	if freedom >= 12 {
+		return 1
+	}
+	return 2
+}
+
+// proofStrips are those that a blade ripped under the lock in force in this run.
+func proofStrips(c context, blade string) (out []model.Strip) {
+	for _, s := range c.State.Strips {
+		if s.Blade == blade && s.Lock == c.State.Lock && s.Index >= c.Started && c.State.Lock != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// proofRow rips a strip of one blade of the pair.
+var proofRow = row{
+	Name: "proof", Stage: 10,
+	Title: func(c context) string {
+		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c), c.Name(c.Blade))
+	},
+	When:  func(c context) bool { return c.Blade != "" },
+	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c) },
+	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return ripOrders(c, fmt.Sprintf("strip %d of the %s", len(proofStrips(c, c.Blade))+1, c.Name(c.Blade)))
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
+			if t.Blade == partner(t.Context) {
+				r.For = model.Datum
+			}
+			putWidths(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+			blade := t.Options.Blade
+			t.After(func(c context) []reason {
+				if len(proofStrips(c, blade)) == 0 || len(proofStrips(c, partner(c))) == 0 {
+					return nil
+				}
+				return verdictWords(c, blade)
+			})
+		},
+	},
+	Why: ripCautions, Help: ripHelp,
+	Fields: func(c context) []field {
+		return []field{widthsField(c, fmt.Sprintf("Widths of strip %d", len(proofStrips(c, c.Blade))+1))}
+	},
+	Reads: &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Picture: func(c context, a answers) procedure.Picture {
+		return stripsPicture(c, a, c.Blade, proofStrips(c, c.Blade))
+	},
+}
+
+var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
+
+// provedRow tells what the pair says.
+var provedRow = row{
+	Name: "proved", Stage: 10, Title: func(c context) string { return "What the pair says of the " + c.Name(c.Blade) },
+	Done: func(c context) bool { return c.Fact(provedSeen) != "" },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			row, _ := c.Plan.Row(c.Blade)
+			switch row.State {
+			case model.StateReady:
+				return []string{fmt.Sprintf("Still in: it cuts %s, plus or minus %s.", c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
+			case model.StateDue:
+				return []string{"It is still due: the strips do not settle it. Another pair, with a strip more, will.", "Type seen to end."}
+			}
+			out := []string{"The pair does not agree: one of the two has moved."}
+			for _, r := range row.Reasons {
+				if len(out) < 3 && r.Weight != model.Explains {
+					out = append(out, model.Sentence(r.Text))
+				}
+			}
+			return append(out, "A third ready blade tells which: prove it against the reference next. Type seen to end.")
+		},
+		Accept: func(t *taking) { t.Keep(provedSeen, "seen") },
+	},
+	Why:    lines("A single strip against the scale is a look, and proves nothing."),
+	Fields: fields(word("seen", "Read it", "seen")),
+}
