@@ -162,6 +162,9 @@ var heelToeRow = row{
 		},
 		Put: putHeelToe,
 	},
+	Simulated: map[string]procedure.Simulated{
+		"slot_front": distance(0), "slot_rear": distance(1), "fence_front": distance(2), "fence_rear": distance(3), "span": distance(4),
+	},
 	Follows: func(c context, a answers) []reason {
 		tooth, ok := tooth(c, a)
 		if !ok {
@@ -250,6 +253,9 @@ var rimRow = row{
 		},
 		Put: putRim,
 	},
+	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string {
+		return micrometer(c, at(c, s).RimDial(dressedUp(c), 8))
+	}},
 	Follows: func(c context, a answers) []reason {
 		h, err := solver.FirstHarmonic(readings(c, a["dial"]))
 		if err != nil {

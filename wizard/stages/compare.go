@@ -85,9 +85,10 @@ var stripRow = row{
 		f.Min = -20 * mm
 		return []field{f}
 	},
-	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putStrip},
-	Follows: func(c context, a answers) []reason { return stripFollows(c, a) },
-	Figure:  stripFigure,
+	Simulated: stripsSimulated,
+	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putStrip},
+	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
+	Figure:    stripFigure,
 	Picture: func(c context, a answers) procedure.Picture {
 		return stripsPicture(c, a, c.Blade, stand(c, c.Blade).strips)
 	},
@@ -131,7 +132,7 @@ var furtherDatumRow = row{
 	Title: func(c context) string { return "One more reference strip, for the " + c.Name(c.Blade) },
 	When:  func(c context) bool { return stand(c, c.Blade).wants(c) == model.Datum },
 	Done:  func(c context) bool { return stand(c, c.Blade).wants(c) != model.Datum },
-	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture,
+	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture, Simulated: stripsSimulated,
 }
 
 // apartRow asks about a strip that stands apart, before any verdict is shown.
@@ -335,7 +336,8 @@ var closingRow = row{
 		},
 	},
 	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
-	Fields:  func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
-	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
-	Picture: func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
+	Simulated: stripsSimulated,
+	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
 }

@@ -68,7 +68,7 @@ var knifeSeenRow = row{
 	Needs: func(c context) interlock.Need {
 		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).rings(c))}
 	},
-	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows,
+	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
 }
 
 // rings are what is behind the blade: of the reference, the standing stack.

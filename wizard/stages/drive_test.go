@@ -11,8 +11,13 @@ import (
 
 // honest is what an honest hand types into a field that shows it what is right.
 func honest(f procedure.Field) string {
-	if f.Optional && f.Key != "off" {
-		return ""
+	switch {
+	case f.Optional && f.Key != "off" || f.Key == "clear" && f.Word == "":
+		return f.Value
+	case f.Key == "more" || f.Key == "add":
+		return "whole"
+	case f.Key == "done":
+		return "done"
 	}
 	if example := strings.Index(f.Hint, "such as "); example >= 0 {
 		return strings.TrimSuffix(f.Hint[example+len("such as "):], " when it is right")
@@ -55,7 +60,7 @@ func TestToTheFirstStart(t *testing.T) {
 		}
 		way, now = append(way, v.Place.Step), next
 	}
-	const want = "who stop lock isolate look mount block heel-toe rim line power first"
+	const want = "who stop isolate clear arbor unfit lock mount block heel-toe rim line power first"
 	if got := strings.Join(way, " "); got != want {
 		t.Errorf("the way went\n%s\nwant\n%s", got, want)
 	}

@@ -5,7 +5,6 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -39,7 +38,7 @@ func ownToday(c context) bool {
 
 // House is the procedure of a run: its rows in their order, the gates, and the other work.
 func House(o procedure.Options) procedure.House {
-	h := procedure.House{Gate: gate, Where: &whereRow, Work: sawWork()}
+	h := procedure.House{Gate: gate, Where: &whereRow, Work: append(sawWork(), headWork()...)}
 	if o.Mode == procedure.IsolateOnly {
 		h.Blocks, h.Work = []procedure.Block{{Rows: []row{whoRow, holdRow, closeRow}}}, nil
 		return h
@@ -53,8 +52,9 @@ func House(o procedure.Options) procedure.House {
 		return h
 	}
 	h.Blocks = []procedure.Block{
-		{Rows: []row{whoRow, clearRow}},
+		{Rows: append([]row{whoRow, clearRow}, sawRows()...)},
 	}
+	h.Blocks = append(h.Blocks, rackBlocks()...)
 	h.Blocks = append(h.Blocks,
 		procedure.Block{Rows: []row{lockRow, blockRow("block", false), heelToeRow, rimRow, drivenRow, blockRow("block-motor", true), boardsRow}},
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
@@ -63,17 +63,6 @@ func House(o procedure.Options) procedure.House {
 		procedure.Block{Rows: []row{closingRow, leaveRow, closeRow}},
 	)
 	return h
-}
-
-// Judge works out what the numbers say of a profile at a moment.
-func Judge(p model.Profile, at time.Time) procedure.Plan {
-	old := solver.Plan(p)
-	plan := procedure.Plan{Name: old.Name, Reference: old.Reference, Standing: old.Standing, StandingHeight: old.StandingHeight, Reasons: old.Reasons}
-	for _, b := range old.Blades {
-		plan.Blades = append(plan.Blades, model.StripRow{ID: b.ID, Basis: b.Basis, Offset: b.Offset, Expanded: b.Expanded, Want: b.Want, Stack: b.Stack, Height: b.Height,
-			Residual: b.Residual, Verdict: b.Verdict, Knife: b.Knife, Play: b.Play, Inside: true, CutFace: b.CutFace, Reasons: b.Reasons})
-	}
-	return plan
 }
 
 // measured reports whether all that has to be measured with the saw empty is on file.

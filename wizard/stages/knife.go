@@ -6,6 +6,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/simsaw"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -78,6 +79,10 @@ var boardsRow = row{
 			return map[string]string{"length": typed(r.Length), "lead": typed(r.Lead), "tail": typed(r.Tail)}
 		},
 		Put: putBoards,
+	},
+	Simulated: map[string]procedure.Simulated{
+		"length": func(c context, s procedure.Saw, _ answers) string { return caliper(c, at(c, s).BoardLength()) },
+		"lead":   boardEnd(0), "tail": boardEnd(1),
 	},
 	Follows: func(c context, a answers) []reason {
 		long, ok := parse(c, a["length"])
@@ -188,6 +193,12 @@ var knifeRow = row{
 		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": typedAll(r.Gaps)} },
 		Put:   putGaps,
 	},
+	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
+		here := at(c, s)
+		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.Profile.Reference, Rings: c.Profile.Standing})
+		here.Saw = set
+		return caliper(c, gaps[:]...)
+	}},
 	Figure: func(c context, a answers) procedure.Figure {
 		gaps := readings(c, a["gaps"])
 		if len(gaps) == 0 {

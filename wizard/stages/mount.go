@@ -261,6 +261,12 @@ var lineRow = row{
 		}
 		return []field{measuring(length(c, "tip_gap", "Knife to the tooth tips, once it is seen in line", c.Pick("5", "0.2"), model.Measure{}, 0, 60*mm))}
 	},
+	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
+		if k, due := thicknessDue(c); due {
+			return tipGap(c, s, a) + " " + c.Bare(k.Thickness.Length)
+		}
+		return tipGap(c, s, a)
+	}},
 	Follows: func(c context, a answers) []reason {
 		text, _, _ := strings.Cut(strings.TrimSpace(a["tip_gap"]), " ")
 		gap, ok := parse(c, text)

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -13,21 +14,86 @@ import (
 type saw struct {
 	simsaw.Saw
 	fence  simsaw.Fence
-	set    bool           // the fence was set in this run
+	lock   string         // the fence lock that it stands at
+	moved  int            // records of the scale whose cursor was moved
 	ground map[string]int // how often a blade has come back from the grinder, by its id
 }
 
 // Practice is the saw that a run of practice is done at. The same profile and seed give
 // the same saw.
 func Practice(p model.Profile, seed uint64) procedure.Saw {
-	return &saw{Saw: simsaw.New(p, seed), ground: map[string]int{}}
+	return &saw{Saw: simsaw.New(p, seed).Behaving(simsaw.Usual, p.Reference), ground: map[string]int{}}
 }
 
 // at is the saw of practice at a moment: it has what the profile has come to hold.
 func at(c context, s procedure.Saw) *saw {
 	here := s.(*saw)
 	here.Saw = here.With(c.Profile)
+	scales := 0
+	for _, r := range c.Now() {
+		if r.Kind == model.Scale {
+			if scales++; scales > here.moved {
+				here.Saw = here.MoveCursor(r.Cursor.Length)
+			}
+		}
+	}
+	here.moved = max(here.moved, scales)
 	return here
+}
+
+// dressedUp is what is on the arbor by the records; the reference, where nothing is.
+func dressedUp(c context) simsaw.Setup {
+	on := c.State.On
+	if on.Blade == "" {
+		return simsaw.Setup{Blade: c.Profile.Reference, Rings: c.Profile.Standing}
+	}
+	return simsaw.Setup{Blade: on.Blade, Rings: on.Rings, Mounting: on.Mounting}
+}
+
+// locked is the fence of the lock in force.
+func (s *saw) locked(c context) simsaw.Fence {
+	if s.lock != c.State.Lock || s.lock == "" {
+		s.fence, s.lock = s.SetFence(c.State.Width.Length), c.State.Lock
+	}
+	return s.fence
+}
+
+// stripRead rips a strip and reads it: at three places, at five where those scatter.
+func stripRead(c context, s procedure.Saw, _ answers) string {
+	here := at(c, s)
+	strip := here.RipStrip(dressedUp(c), here.locked(c))
+	ls := here.ReadStrip(strip, 0, leastReadings)
+	if slices.Max(ls)-slices.Min(ls) > c.Profile.Instruments.Caliper.Length {
+		ls = append(ls, here.ReadStrip(strip, leastReadings, 2)...)
+	}
+	return caliper(c, ls...)
+}
+
+// stripsSimulated reads the strip of a row.
+var stripsSimulated = map[string]procedure.Simulated{"readings": stripRead}
+
+// distances are those of one tooth, in the order in which they are asked.
+func distance(which int) procedure.Simulated {
+	return func(c context, s procedure.Saw, _ answers) string {
+		here := at(c, s)
+		t := here.HeelToe(dressedUp(c), here.locked(c))
+		return caliper(c, [...]model.Length{t.SlotFront, t.SlotRear, t.FenceFront, t.FenceRear, t.Span}[which])
+	}
+}
+
+// boardEnd is the width of the gauge board at one end.
+func boardEnd(which int) procedure.Simulated {
+	return func(c context, s procedure.Saw, _ answers) string {
+		here := at(c, s)
+		lead, tail := here.Ends(here.Rip(dressedUp(c), here.locked(c), 0))
+		return caliper(c, [...]model.Length{lead, tail}[which])
+	}
+}
+
+// tipGap is the gap from the knife to the tips of the blade that is on.
+func tipGap(c context, s procedure.Saw, _ answers) string {
+	on, _ := c.Lock.On()
+	return caliper(c, at(c, s).TipGap(on.Blade))
 }
 
 // caliper and micrometer are lengths as somebody would type them who reads them there.

@@ -76,6 +76,10 @@ var knifeCheckRow = row{
 			measuring(length(c, "tip_gap", "Knife to the tooth tips", c.Pick("5", "0.2"), model.Measure{}, 0, 60*mm)),
 		}
 	},
+	Simulated: map[string]procedure.Simulated{
+		"tip_gap": tipGap,
+		"faces":   func(c context, _ procedure.Saw, _ answers) string { return c.Pick("0.05 0.05", "0.002 0.002") },
+	},
 	Follows: func(c context, a answers) []reason {
 		gap, ok := parse(c, a["tip_gap"])
 		if !ok {

@@ -45,6 +45,12 @@ var pairsRow = row{
 		example := fmt.Sprintf("such as %s=%s", c.Bare(w), c.Bare(w+mm/10))
 		return []field{{Key: "pairs", Label: "Settings and readings", Hint: example, Kind: procedure.FieldPairs, Unit: c.Unit(), AtLeast: 1, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true}}
 	},
+	Simulated: map[string]procedure.Simulated{"pairs": func(c context, s procedure.Saw, _ answers) string {
+		here, w := at(c, s), otherWidth(c)
+		here.lock = ""
+		strip := here.RipStrip(dressedUp(c), here.SetFence(w))
+		return c.Bare(w) + "=" + caliper(c, here.ReadStrip(strip, 0, 1)...)
+	}},
 	Reads:   &procedure.Reads{Kind: model.Scale, Keys: []string{"pairs"}, Typed: typedPairs, Put: putPairs},
 	Follows: func(c context, a answers) []reason { return scaleWords(c, a, "pairs") },
 	Picture: func(c context, a answers) procedure.Picture { return scalePicture(c, a, "pairs") },
@@ -116,8 +122,9 @@ var scaleRow = row{
 		read := lengths(c, "read", "Width of the strip", "three or more, such as "+c.Bare(w)+" "+c.Bare(w), nil, 3, 9, w-5*mm, w+5*mm)
 		return []field{read, optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
 	},
-	Follows: func(c context, a answers) []reason { return scaleWords(c, a, "read") },
-	Picture: func(c context, a answers) procedure.Picture { return scalePicture(c, a, "read") },
+	Simulated: map[string]procedure.Simulated{"read": stripRead},
+	Follows:   func(c context, a answers) []reason { return scaleWords(c, a, "read") },
+	Picture:   func(c context, a answers) procedure.Picture { return scalePicture(c, a, "read") },
 }
 
 // verified reports whether the scale was read at the working width, under some lock.

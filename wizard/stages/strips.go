@@ -129,8 +129,9 @@ var referenceRow = row{
 	Fields: func(c context) []field {
 		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
 	},
-	Reads:   &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
-	Picture: func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+	Simulated: stripsSimulated,
+	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
 }
 
 // mean is the mean of readings; 0 where there are none.
