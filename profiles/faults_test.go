@@ -215,7 +215,7 @@ func TestEverythingValidPassesTheSchema(t *testing.T) {
 	inch.Rings[1].HalfWidth, inch.Blades[1].Runout, inch.Standing = mm(10_000), mm(0), []string{}
 	inch.Saw.ArborDiameter = model.Measure{Length: 15_875_000, Unit: model.Fraction}
 	for name, text := range map[string]string{
-		"every kind": Format(kinds), "inches": Format(inch), "no records": strings.Replace(whole, whole[strings.Index(whole, "records:"):], "", 1),
+		"every kind": Format(kinds), "strips": withStrips, "inches": Format(inch), "no records": strings.Replace(whole, whole[strings.Index(whole, "records:"):], "", 1),
 		"empty records": whole[:strings.Index(whole, "records:")] + "records: []\n", "byte order mark": "\ufeff" + whole, "lines of Windows": strings.ReplaceAll(whole, "\n", "\r\n"),
 		"other ways to write": strings.NewReplacer("0.05 mm", `".002\""`, "120 mm\nsaw", "4 3/4 in\nsaw", "[2.2 mm]", "[ 86.6thou , 0.0866 in ]", "9 mm", "'+9.mm'").Replace(whole),
 	} {

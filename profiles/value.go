@@ -241,7 +241,11 @@ func wholeOf(form, unit, example string) codec[int] {
 			if v == 0 {
 				return nil
 			}
-			return scalar(strconv.Itoa(v) + " " + unit)
+			text := strconv.Itoa(v) + " " + unit
+			if v == 1 {
+				text = strings.TrimSuffix(text, "s")
+			}
+			return scalar(text)
 		},
 		same:   number.same,
 		schema: schema{"type": "string", "pattern": form, "description": "a whole number with its unit: " + example},
