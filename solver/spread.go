@@ -128,3 +128,13 @@ func Odd(means []float64, rest Scatter, tolerance, q model.Length) (at int, far,
 	}
 	return at, far, limit, far > limit
 }
+
+// TwoStrips is the U that two strips of a blade against three of the reference will have,
+// where strips repeat so; never less than a step q of the caliper.
+func TwoStrips(s Scatter, q model.Length) model.Length {
+	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), q)
+	if err != nil || u.Expanded > float64(model.MaxLength) {
+		return model.MaxLength
+	}
+	return model.Length(math.Ceil(u.Expanded))
+}

@@ -3,6 +3,7 @@
 //	go run ./testdata/strips accepts    false accepts at the limit over the grid
 //	go run ./testdata/strips habits     what bad days, quiet references, mountings and burrs do
 //	go run ./testdata/strips drift      how long it takes until a chart of proofs tells something
+//	go run ./testdata/strips loop       what becomes of 200 invented shops, stack after stack
 package main
 
 import (
@@ -22,10 +23,10 @@ var blades = flag.Int("blades", 200_000, "blades a cell")
 
 func main() {
 	flag.Parse()
-	tables := map[string]func(){"accepts": accepts, "habits": habits, "drift": drift}
+	tables := map[string]func(){"accepts": accepts, "habits": habits, "drift": drift, "loop": loop}
 	print, ok := tables[flag.Arg(0)]
 	if !ok {
-		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, habits or drift")
+		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, habits, drift or loop")
 		os.Exit(2)
 	}
 	print()

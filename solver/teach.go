@@ -1,0 +1,300 @@
+package solver
+
+import (
+	"errors"
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"example.com/sawdatum/model"
+)
+
+// Lesson is what the strips of one outfit under one lock say: by how much it cuts wider
+// than what cut the datum strips there, in nanometres.
+type Lesson struct {
+	Blade, Datum  string   // ids
+	Stack, Behind []string // rings of either, flange first
+	Lock          string
+	Value         float64
+	Own, DatumOwn Contribution // what is not known of either mean
+}
+
+// Taught is what is known of every blade and ring of a rack after what was cut: where
+// each blade cuts without rings, by its bench readings, and how far each ring is off what
+// stands on file, corrected by linear least squares. Positions are from the flange face,
+// + = toward the fence, in nanometres.
+type Taught struct {
+	flange model.Flange
+	rings  map[string]model.Ring
+	half   model.Length // half width of a nominal ring that says nothing else
+	step   model.Length // of the micrometer
+	at     map[string]int
+	priors []float64 // variances
+	means  []float64
+	after  *mat.VecDense
+	spread *mat.SymDense
+}
+
+// term is one unknown with its factor in a position.
+type term struct {
+	at             int // in the fit; fresh: in none, and known by mean and variance alone
+	factor         float64
+	mean, variance float64
+}
+
+const fresh = -1
+
+// Teach fits lessons. blades says of each blade what the bench says; one that is not
+// there can't be predicted, and its lessons are left out.
+func Teach(p model.Profile, blades map[string]Bare, lessons []Lesson) (*Taught, error) {
+	t := &Taught{flange: p.Saw.Flange, rings: map[string]model.Ring{}, half: ringHalfWidth(p), step: p.Instruments.Micrometer.Length, at: map[string]int{}}
+	for _, r := range p.Rings {
+		t.rings[r.ID] = r
+		for k := range min(r.Count, model.MaxRingKit) {
+			t.add(ringName(r.ID, k), float64(r.Height()), math.Pow(t.ringError(r).Standard, 2))
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(blades)) {
+		b := blades[id]
+		t.add("blade "+id, b.At, b.variance())
+	}
+	var rows [][]term
+	var values, noise []float64
+	for _, l := range lessons {
+		datum, known := t.position(l.Datum, l.Behind, true)
+		blade, also := t.position(l.Blade, l.Stack, true)
+		if !known || !also {
+			continue
+		}
+		lock := "lock " + l.Lock + " " + l.Datum
+		if _, there := t.at[lock]; !there {
+			t.add(lock, 0, l.DatumOwn.Standard*l.DatumOwn.Standard)
+		}
+		row := append(datum, term{at: t.at[lock], factor: 1})
+		for _, b := range blade {
+			row = append(row, term{at: b.at, factor: -b.factor})
+		}
+		rows, values = append(rows, row), append(values, l.Value)
+		noise = append(noise, max(l.Own.Standard*l.Own.Standard, 1))
+	}
+	return t, t.fit(rows, values, noise)
+}
+
+func (t *Taught) add(unknown string, mean, variance float64) int {
+	t.at[unknown] = len(t.means)
+	t.means, t.priors = append(t.means, mean), append(t.priors, variance)
+	return t.at[unknown]
+}
+
+func ringName(id string, k int) string { return "ring " + id + " " + strconv.Itoa(k) }
+
+// ringHalfWidth is how far a nominal ring may be off that says nothing of it.
+func ringHalfWidth(p model.Profile) model.Length {
+	if p.RingHalfWidth.Unit == model.NoUnit {
+		return model.DefaultRingHalfWidth
+	}
+	return p.RingHalfWidth.Length
+}
+
+// position is a blade's cut face with rings, as unknowns, with those that are new taken
+// in; false where blade or ring is not on file. Of a sort of several rings nobody knows
+// which one is on, so that only all of them together are the same again.
+func (t *Taught) position(blade string, stack []string, add bool) ([]term, bool) {
+	at, known := t.at["blade "+blade]
+	if !known {
+		return nil, false
+	}
+	out := []term{{at: at, factor: 1}}
+	sign := 1.0
+	if t.flange == model.Near {
+		sign = -1
+	}
+	used := map[string]int{}
+	for _, id := range stack {
+		used[id]++
+	}
+	for _, id := range slices.Sorted(maps.Keys(used)) {
+		n := used[id]
+		r, known := t.rings[id]
+		if !known {
+			return nil, false
+		}
+		variance := math.Pow(t.ringError(r).Standard, 2)
+		for k := range n {
+			unknown := ringName(id, k)
+			if n < r.Count {
+				unknown += " of " + blade + " " + stackText(stack)
+			}
+			at, there := t.at[unknown]
+			switch {
+			case !there && add:
+				at = t.add(unknown, float64(r.Height()), variance)
+			case !there:
+				at = fresh
+			}
+			out = append(out, term{at, sign, float64(r.Height()), variance})
+		}
+	}
+	return out, true
+}
+
+// ringError is what is not known of a ring's thickness.
+func (t *Taught) ringError(r model.Ring) Contribution {
+	switch {
+	case r.Measured.Unit != model.NoUnit:
+		return Resolution(float64(t.step))
+	case r.HalfWidth.Unit != model.NoUnit:
+		return Rectangular(float64(r.HalfWidth.Length))
+	}
+	return Rectangular(float64(t.half))
+}
+
+// fit is the least-squares answer with priors: with P the priors' variances, H the rows
+// and R the noise, gain P H' (H P H' + R)^-1.
+func (t *Taught) fit(rows [][]term, values, noise []float64) error {
+	n, m := len(t.means), len(rows)
+	t.after, t.spread = mat.NewVecDense(max(n, 1), nil), mat.NewSymDense(max(n, 1), nil)
+	for i := range n {
+		t.after.SetVec(i, t.means[i])
+		t.spread.SetSym(i, i, t.priors[i])
+	}
+	if m == 0 {
+		return nil
+	}
+	h, left := mat.NewDense(m, n, nil), mat.NewVecDense(m, nil)
+	for i, row := range rows {
+		left.SetVec(i, values[i])
+		for _, x := range row {
+			h.Set(i, x.at, h.At(i, x.at)+x.factor)
+			left.SetVec(i, left.AtVec(i)-x.factor*t.means[x.at])
+		}
+	}
+	var hp, s mat.Dense
+	hp.Mul(h, t.spread)
+	s.Mul(&hp, h.T())
+	inner := mat.NewSymDense(m, nil)
+	for i := range m {
+		for j := i; j < m; j++ {
+			inner.SetSym(i, j, (s.At(i, j)+s.At(j, i))/2)
+		}
+		inner.SetSym(i, i, inner.At(i, i)+noise[i])
+	}
+	var factor mat.Cholesky
+	if !factor.Factorize(inner) {
+		return errors.New("the strips do not fit together: read them through")
+	}
+	var solved mat.VecDense
+	if err := factor.SolveVecTo(&solved, left); err != nil {
+		return err
+	}
+	var step mat.VecDense
+	step.MulVec(hp.T(), &solved)
+	t.after.AddVec(t.after, &step)
+	var part, less mat.Dense
+	if err := factor.SolveTo(&part, &hp); err != nil {
+		return err
+	}
+	less.Mul(hp.T(), &part)
+	for i := range n {
+		for j := i; j < n; j++ {
+			t.spread.SetSym(i, j, t.spread.At(i, j)-(less.At(i, j)+less.At(j, i))/2)
+		}
+	}
+	return nil
+}
+
+// Expected is a residual to expect: nearly normal, in nanometres, + = toward the fence.
+type Expected struct{ Mean, Deviation float64 }
+
+// Expect is the residual of a blade with a stack against the reference with its own;
+// false where blade or ring is not on file.
+func (t *Taught) Expect(blade string, stack []string, reference string, standing []string) (Expected, bool) {
+	row, ok := t.residual(blade, stack, reference, standing)
+	if !ok {
+		return Expected{}, false
+	}
+	return t.of(row), true
+}
+
+// residual is the cut face of a blade less the datum face, as unknowns.
+func (t *Taught) residual(blade string, stack []string, reference string, standing []string) ([]term, bool) {
+	out, ok := t.position(blade, stack, false)
+	datum, also := t.position(reference, standing, false)
+	for _, d := range datum {
+		out = append(out, term{d.at, -d.factor, d.mean, d.variance})
+	}
+	return out, ok && also
+}
+
+// of is the mean and the deviation of a sum of unknowns.
+func (t *Taught) of(row []term) Expected {
+	var out Expected
+	variance := 0.0
+	for _, x := range row {
+		if x.at == fresh {
+			out.Mean, variance = out.Mean+x.factor*x.mean, variance+x.factor*x.factor*x.variance
+			continue
+		}
+		out.Mean += x.factor * t.after.AtVec(x.at)
+		for _, y := range row {
+			if y.at != fresh {
+				variance += x.factor * y.factor * t.spread.At(x.at, y.at)
+			}
+		}
+	}
+	out.Deviation = math.Sqrt(max(variance, 0))
+	return out
+}
+
+// Within is the chance that the residual lies within a distance of the datum.
+func (e Expected) Within(distance float64) float64 {
+	if distance < 0 {
+		return 0
+	}
+	if e.Deviation == 0 {
+		if math.Abs(e.Mean) <= distance {
+			return 1
+		}
+		return 0
+	}
+	n := distuv.Normal{Mu: e.Mean, Sigma: e.Deviation}
+	return n.CDF(distance) - n.CDF(-distance)
+}
+
+// stackText is a stack as one text, by which stacks are told apart: in the order in which
+// the rings go on.
+func stackText(rings []string) string { return strings.Join(rings, " ") }
+
+// Lessons is what the strips taken in so far teach of the outfits that are kept: those of
+// blades as they are now, under the present datum.
+func (l *Ledger) Lessons(kept func(Outfit) bool) []Lesson {
+	strips := SpreadOf(nil, l.history()).Pool
+	step := Resolution(float64(l.resolution)).Standard
+	with := func(share float64) Contribution {
+		return Contribution{math.Sqrt(strips.Variance*share + step*step), strips.Freedom}
+	}
+	var out []Lesson
+	for _, page := range l.pages {
+		for _, g := range page.blades {
+			datum, _, ok := l.carrier(page, g.Outfit)
+			if !ok || !g.strips[0].Present || !kept(g.Outfit) || !kept(datum.Outfit) {
+				continue
+			}
+			if d, ok := differ(g.strips, datum.strips); ok {
+				own := 1 / float64(d.blade)
+				out = append(out, Lesson{Blade: g.Blade, Datum: datum.Blade, Stack: strings.Fields(g.Stack), Behind: strings.Fields(datum.Stack),
+					Lock: g.lock, Value: d.value, Own: with(own), DatumOwn: with(d.share - own)})
+			}
+		}
+	}
+	return out
+}
+
+// Spread is how strips repeat as a first look would take it now, with two strips of a
+// blade and three of the reference under one lock, by what was cut before.
+func (l *Ledger) Spread() Scatter { return SpreadOf(nil, l.history()).Pool }
