@@ -293,6 +293,17 @@ func TestPracticeReads(t *testing.T) {
 	if lost < 5_000 || lost > 55_000 || (read(kerf)-read(twice)).Abs() > 3_000 { // 0.01 to 0.05 mm, from memory
 		t.Error("the grinder took", lost, "and again", read(kerf)-read(twice))
 	}
+	w.begun("reread", "blade", "2", "what", "thickness")
+	v = w.View()
+	plate, _ := v.Read(s, "plate", nil)
+	if ms, err := model.ParseReadings(plate, model.MM); err != nil || len(ms) != 5 || (read(ms)-2_201_000).Abs() > 3_000 {
+		t.Error("the plate of 2.201 reads", plate, err)
+	}
+	v = to(t, "arbor").View()
+	dial, _ := v.Read(Practice(v.Context().Profile, 7), "dial", nil)
+	if ms, err := model.ParseReadings(dial, model.MM); err != nil || len(ms) != 8 || v.Picture(answers{"dial": dial}) == nil {
+		t.Error("round the flange:", dial, err)
+	}
 	w.begun("ring-measured", "ring", "0.20", "measured", "0.20")
 	w.apply(procedure.Begin, procedure.Place{Step: "ring-measured"})
 	text, _ := w.View().Read(s, "measured", answers{"ring": "0.20"})
