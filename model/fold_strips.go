@@ -227,7 +227,7 @@ var leavesOpen = map[Kind]func(f *stripFolder, i int, r *Record){
 		f.On, f.Seen = Fitted{}, false
 	},
 	Arbor: func(f *stripFolder, i int, _ *Record) {
-		f.Arbor = i
+		f.Cleaned, f.Arbor = nil, i
 		f.noBlade(false)
 	},
 	Mount: func(f *stripFolder, _ int, r *Record) {

@@ -11,8 +11,8 @@ type StripState struct {
 	On    Fitted               // what is on the arbor by the records
 	Seen  bool                 // some record tells what is on it; else nothing is known
 
-	Cleaned *Record // the newest look at arbor and flange
-	Arbor   int     // its index; -1: none. What was ripped before is to be checked against the datum
+	Cleaned *Record // the newest look at arbor and flange; nil: none, or it was voided
+	Arbor   int     // index of the last one, voided or not; -1: none. What was ripped before is to be checked against the datum
 	HeelToe *Record // the newest that count under the present datum
 	Rim     *Record
 	Boards  *Record // ripped by the reference; serves to square a knife only while its lock is in force

@@ -308,7 +308,7 @@ func TestWorkAtTheSaw(t *testing.T) {
 		{"the arbor voided: hands were at the flange all the same", func(d *diary) {
 			whole(d)
 			d.void(d.add(Arbor, Record{}), Again)
-		}, "cleaned heel rim board scale arbor 7"},
+		}, "heel rim board scale arbor 7"},
 		{"another standing stack", func(d *diary) {
 			whole(d)
 			d.p.Standing = []string{"r15"}
