@@ -27,7 +27,7 @@ func TextFault(s string) string {
 		if r == utf8.RuneError {
 			return fmt.Sprintf("character %d is not text", utf8.RuneCountInString(s[:i])+1)
 		}
-		if !unicode.IsPrint(r) {
+		if !Visible(r) {
 			return fmt.Sprintf("U+%04X is a character that cannot be seen", r)
 		}
 		if marks++; !unicode.In(r, unicode.Mn, unicode.Me) {
@@ -39,6 +39,10 @@ func TextFault(s string) string {
 	}
 	return ""
 }
+
+// Visible reports whether a character can be seen, so that it may stand in a text: no
+// control character, none that turns the direction of writing, no part of an escape.
+func Visible(r rune) bool { return unicode.IsPrint(r) }
 
 // Validate reports everything in a profile that cannot be, and, with Missing set,
 // what has not been filled in yet, all in one go. Paths are those of the file.

@@ -3,12 +3,10 @@ package procedure
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
 
 	"example.com/sawdatum/model"
 )
@@ -48,13 +46,8 @@ func either(options []string) string {
 
 var fieldChecks = map[FieldKind]func(Field, string) error{
 	FieldText: func(_ Field, text string) error {
-		if n := len([]rune(text)); n > model.MaxText {
-			return fmt.Errorf("%d characters are too many: at most %d", n, model.MaxText)
-		}
-		for _, r := range text {
-			if !unicode.IsPrint(r) {
-				return fmt.Errorf("it holds the invisible character %U: type plain text", r)
-			}
+		if fault := model.TextFault(text); fault != "" {
+			return fmt.Errorf("%s: type plain text of at most %d characters", fault, model.MaxText)
 		}
 		return nil
 	},
@@ -118,14 +111,12 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 		return err
 	},
 	FieldInitials: func(_ Field, text string) error {
-		if !initials.MatchString(text) {
+		if !model.InitialsForm.MatchString(text) {
 			return fmt.Errorf("%q are not initials: type one to four letters, such as KB", model.Clip(text))
 		}
 		return nil
 	},
 }
-
-var initials = regexp.MustCompile(`^\pL{1,4}$`)
 
 // Choice is the option that a text names: by what people call it, by the option itself,
 // or by its number. A knife is called by its thickness, and so has no number.

@@ -6,7 +6,8 @@ package field
 import (
 	"fmt"
 	"strings"
-	"unicode"
+
+	"example.com/sawdatum/model"
 )
 
 // MaxText is the number of characters that a field holds.
@@ -50,7 +51,7 @@ func (s Spec) refuse(n int, text []rune) error {
 		return fmt.Errorf("%d characters are too many: a field holds %d, so nothing was taken", n+len(text), MaxText)
 	}
 	for _, r := range text {
-		if !unicode.IsPrint(r) && r != '\n' && r != '\r' && r != '\t' {
+		if !model.Visible(r) && r != '\n' && r != '\r' && r != '\t' {
 			return fmt.Errorf("the text holds the invisible character %U, so nothing was taken: type it by hand", r)
 		}
 	}
