@@ -12,7 +12,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
 )
@@ -74,7 +73,7 @@ func stack() *cobra.Command {
 			if slices.ContainsFunc(rings, func(r string) bool { return strings.TrimSpace(r) == "" }) {
 				return errors.New("--ring: nothing typed: type a thickness, such as 0.10 mm")
 			}
-			typed, err := procedure.ParseKit(strings.Join(rings, " "), model.NoUnit)
+			typed, err := model.ParseKit(strings.Join(rings, " "), model.NoUnit)
 			if err != nil {
 				return fmt.Errorf("--ring: %w", err)
 			}

@@ -161,9 +161,8 @@ func (s scene) arbor() picture.Picture {
 func (s scene) rings() []model.Length {
 	p := s.profile()
 	if s.view.Place.Step == "rings" {
-		kit, _ := procedure.ParseKit(s.answers["kit"], p.Units)
 		var out []model.Length
-		for _, r := range kit {
+		for _, r := range s.kit() {
 			out = append(out, r.Thickness.Length)
 		}
 		return out
@@ -186,21 +185,23 @@ func (s scene) rings() []model.Length {
 
 // typedRings are the rings as they stand in the field for them so far.
 func (s scene) typedRings() ([]model.Length, bool) {
-	text := strings.TrimSpace(s.answers["rings"])
-	if text == "" {
+	words := strings.Fields(s.answers["rings"])
+	if len(words) == 0 {
 		return nil, false
 	}
-	var out []model.Length
-	for _, word := range strings.Fields(strings.ReplaceAll(text, "+", " ")) {
-		m, err := model.ParseLength(word, s.profile().Units)
-		for _, r := range s.profile().Rings {
-			if r.ID == word || err == nil && r.Thickness.Length == m.Length {
-				out = append(out, r.Height())
-				break
-			}
+	for n := len(words); n > 0; n-- { // the last one may still be under way
+		ids, err := s.profile().ParseStack(strings.Join(words[:n], " "))
+		if err != nil {
+			continue
 		}
+		out := make([]model.Length, len(ids))
+		for i, id := range ids {
+			r, _ := s.profile().RingByID(id)
+			out[i] = r.Height()
+		}
+		return out, true
 	}
-	return out, true
+	return nil, true
 }
 
 func (s scene) knives() picture.Picture {

@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -194,6 +195,52 @@ func TestAClearedReadingIsReadAgain(t *testing.T) {
 		d.typing("96.00")
 		if d.says("The simulated saw reads this") {
 			t.Errorf("what was typed passes for a reading of the saw:\n%s", d.screen())
+		}
+	})
+}
+
+// TestWhatTheScreenShowsIsTaken: the stack as it is shown, no rings as they are shown, and
+// a blade by its number or by the beginning of its name.
+func TestWhatTheScreenShowsIsTaken(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := shop()
+		p.Rings[0].Thickness, p.Rings[1].Thickness = model.Measure{Length: 2 * model.Thou, Unit: model.IN}, model.Measure{Length: 5 * model.Thou, Unit: model.IN}
+		p.Standing = []string{"r10", "r20"}
+		for _, typed := range []string{"0.002 in + 0.005 in, flange first", "2 thou 5 thou", `.002" .005"`} {
+			d := drive(t, fixture{profile: p}, 80, 24)
+			d.walk("mount")
+			d.typing("48")
+			d.enter()
+			d.typing(typed)
+			d.enter()
+			if d.place().Step == "mount" {
+				t.Errorf("%q is not taken:\n%s", typed, d.screen())
+			}
+		}
+		for _, typed := range []string{"no rings", "0", "none"} {
+			d := drive(t, fixture{profile: shop()}, 80, 24)
+			d.walk("mount")
+			d.typing("48")
+			d.enter()
+			d.typing(typed)
+			d.enter()
+			if d.place().Step == "mount" {
+				t.Errorf("%q is not taken:\n%s", typed, d.screen())
+			}
+		}
+		undecided := shop()
+		undecided.Reference = ""
+		for typed, name := range map[string]string{"3": "80-tooth fine crosscut", "80": "80-tooth fine crosscut", "2": "24-tooth rip"} {
+			d := drive(t, fixture{profile: undecided}, 80, 24)
+			d.walk("datum")
+			d.typing(typed)
+			if !strings.Contains(d.screen(), "> "+typed+"_\n    "+name+"\n") {
+				t.Errorf("%s is not told to be the %s:\n%s", typed, name, d.screen())
+			}
+			d.enter()
+			if d.root().base.(step).typing.at() != 1 {
+				t.Errorf("%s is not taken:\n%s", typed, d.screen())
+			}
 		}
 	})
 }

@@ -87,13 +87,32 @@ func (s scene) knifeFit() []model.Reason {
 }
 
 func (s scene) ringWords() []model.Reason {
-	outer, ok := s.typedLength("outer")
-	kit, err := procedure.ParseKit(s.answers["kit"], s.profile().Units)
-	if !ok || err != nil || len(kit) == 0 {
-		return nil
+	var out []model.Reason
+	for _, r := range s.kit() {
+		if r.Outer.Unit != model.NoUnit && len(out) == 0 { // mostly all have one diameter
+			out = solver.CheckRing(r, s.profile().Saw.FlangeDiameter.Length, s.profile().Saw.FlangeRelief.Length, s.words())
+		}
 	}
-	kit[0].Outer = outer.Of(model.MM)
-	return solver.CheckRing(kit[0], s.profile().Saw.FlangeDiameter.Length, s.profile().Saw.FlangeRelief.Length, s.words())
+	return out
+}
+
+// kit is the rings as their rows tell so far, and the new ones.
+func (s scene) kit() []model.Ring {
+	var out []model.Ring
+	for _, f := range s.view.Fields {
+		if r, err := model.ParseRing(s.answers[f.Key], f.Unit); f.Kind == procedure.FieldRing && err == nil && r.Count > 0 {
+			out = append(out, r)
+		}
+	}
+	bought, _ := model.ParseKit(s.answers["kit"], s.field("kit").Unit)
+	outer, known := s.typedLength("outer")
+	for _, r := range bought {
+		if known {
+			r.Outer = outer.Of(model.MM)
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 // micrometerWords has the digits of the dial, which are those of the micrometer.

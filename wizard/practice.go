@@ -202,8 +202,7 @@ func (m moment) cut() string {
 
 // differences reports whether the caliper is zeroed on the reference half.
 func (m moment) differences() bool {
-	how := strings.TrimSpace(m.answers["how"])
-	return strings.EqualFold(how, "differences") || how == "2"
+	return scene{m.procedure, m.view, m.answers}.chosen("how") == "differences"
 }
 
 func (m moment) more() string {

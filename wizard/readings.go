@@ -29,8 +29,15 @@ func soFar(f procedure.Field, text string) []model.Measure {
 }
 
 // tally counts what stands in a field for several readings: how many, their mean and
-// their spread. It is empty until there is a reading, and for other fields.
+// their spread. Of a choice that was typed by its number, or in part, it is the name. It is
+// empty until there is a reading, and for other fields.
 func tally(f procedure.Field, text string) string {
+	if f.Kind == procedure.FieldChoice {
+		if name := f.Name(text); !strings.EqualFold(name, strings.TrimSpace(text)) {
+			return name
+		}
+		return ""
+	}
 	if f.Kind != procedure.FieldLengths || !f.Measuring { // rings and knives are no readings of one thing
 		return ""
 	}

@@ -71,7 +71,7 @@ var arborSteps = map[string]step{
 			rings := c.ringsFor(c.blade)
 			fields := append(c.whose(c.blade, "Teeth of this blade"),
 				Field{Key: "rings", Label: "Rings that are on, flange first", Hint: "thicknesses, or none", Kind: FieldRings, check: func(text string) error {
-					on, err := parseRings(c.profile, text)
+					on, err := c.profile.ParseStack(text)
 					if err == nil && strings.Join(on, " ") != strings.Join(rings, " ") {
 						return fmt.Errorf("%s is not what goes on: put on %s", c.rings(on), c.rings(rings))
 					}

@@ -33,7 +33,7 @@ func (f Field) export(text string) (Export, error) {
 	words := strings.Fields(strings.ToLower(text))
 	both := len(words) == 2 && words[1] == bothUnits
 	if len(words) == 0 || len(words) > 1 && !both || !slices.Contains(f.Options, words[0]) {
-		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, either(f.Options), bothUnits)
+		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)
 	}
 	return Export{As: words[0], BothUnits: both}, nil
 }

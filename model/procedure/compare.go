@@ -158,7 +158,7 @@ var compareSteps = map[string]step{
 		fields: func(c context) []Field {
 			row, _ := c.plan.Blade(c.blade)
 			return []Field{{Key: "rings", Label: "Rings as written", Hint: "thicknesses, flange first, or none", Kind: FieldRings, check: func(text string) error {
-				wrote, err := parseRings(c.profile, text)
+				wrote, err := c.profile.ParseStack(text)
 				if err == nil && !slices.Equal(wrote, row.Stack) {
 					return fmt.Errorf("%s is not its stack: write %s", c.rings(wrote), c.rings(row.Stack))
 				}

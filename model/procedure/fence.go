@@ -129,7 +129,7 @@ var fenceSteps = map[string]step{
 		why:  words("One bump of 0.1 mm would go into every comparison that follows. No reading is lost either way."),
 		help: []string{"If another shift has worked at the saw, the answer is moved."},
 		fields: func(context) []Field {
-			return []Field{{Key: "fence", Label: "The fence is", Hint: "untouched or moved", Kind: FieldChoice, Options: []string{"untouched", "moved"}}}
+			return []Field{{Key: "fence", Label: "The fence is", Hint: "untouched or moved", Kind: FieldChoice, Options: []string{"untouched", "moved"}, Whole: true}}
 		},
 		accept: func(t *taking) {
 			if t.choice("fence") == "moved" {

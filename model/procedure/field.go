@@ -22,9 +22,9 @@ func (f Field) Check(text string) error {
 		case f.Kind == FieldWord:
 			return fmt.Errorf("nothing typed: type %s", f.Word)
 		case f.Kind == FieldExport:
-			return fmt.Errorf("nothing typed: type %s to leave, or %s", f.Word, either(f.Options))
+			return fmt.Errorf("nothing typed: type %s to leave, or %s", f.Word, model.Either(f.Options))
 		case len(f.Options) > 0:
-			return fmt.Errorf("nothing typed: type %s", either(f.called()))
+			return fmt.Errorf("nothing typed: type %s", model.Either(f.called()))
 		}
 		return errors.New("nothing typed: " + f.Hint)
 	}
@@ -35,13 +35,6 @@ func (f Field) Check(text string) error {
 		return f.check(text)
 	}
 	return nil
-}
-
-func either(options []string) string {
-	if len(options) < 2 {
-		return strings.Join(options, "")
-	}
-	return strings.Join(options[:len(options)-1], ", ") + " or " + options[len(options)-1]
 }
 
 var fieldChecks = map[FieldKind]func(Field, string) error{
@@ -96,7 +89,8 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 	FieldSeconds: func(_ Field, text string) error { _, err := parseSeconds(text); return err },
 	FieldDegrees: func(_ Field, text string) error { _, err := parseDegrees(text); return err },
 	FieldRings:   func(Field, string) error { return nil }, // by check: needs the kit
-	FieldKit:     func(f Field, text string) error { _, err := ParseKit(text, f.Unit); return err },
+	FieldRing:    func(f Field, text string) error { _, err := model.ParseRing(text, f.Unit); return err },
+	FieldKit:     func(f Field, text string) error { _, err := model.ParseKit(text, f.Unit); return err },
 	FieldWord: func(f Field, text string) error {
 		if !strings.EqualFold(text, f.Word) {
 			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), f.Word)
@@ -119,21 +113,29 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 }
 
 // Choice is the option that a text names: by what people call it, by the option itself,
-// or by its number. A knife is called by its thickness, and so has no number.
+// by its number, or by the beginning of its name. A knife is called by its thickness, and
+// so has no number.
 func (f Field) Choice(text string) (string, error) {
 	text = strings.TrimSpace(text)
 	thickness := f.Unit != model.NoUnit
-	for i, name := range f.Called {
+	for i, name := range f.called() {
 		if strings.EqualFold(text, name) || thickness && sameLength(text, name, f.Unit) {
 			return f.Options[i], nil
 		}
 	}
-	for i, o := range f.Options {
-		if strings.EqualFold(text, o) || !thickness && text == strconv.Itoa(i+1) {
+	for _, o := range f.Options {
+		if strings.EqualFold(text, o) {
 			return o, nil
 		}
 	}
-	return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), either(f.called()))
+	if thickness || f.Whole {
+		return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), model.Either(f.called()))
+	}
+	i, err := model.Choose(text, f.called())
+	if err != nil {
+		return "", err
+	}
+	return f.Options[i], nil
 }
 
 // Name is what people call the option that a text names; the text itself where it names
@@ -191,7 +193,7 @@ func (c context) knifeChoice(label, value string) Field {
 			f.Value = c.set(k.Thickness)
 		}
 	}
-	f.Hint = either(f.Called)
+	f.Hint = model.Either(f.Called)
 	return f
 }
 

@@ -61,7 +61,7 @@ var gateSteps = map[string]step{
 		help: gateCautions,
 		fields: func(c context) []Field {
 			return []Field{
-				{Key: "how", Label: "Isolated how", Hint: "unplugged or locked", Kind: FieldChoice, Options: []string{"unplugged", "locked"}},
+				{Key: "how", Label: "Isolated how", Hint: "unplugged or locked", Kind: FieldChoice, Options: []string{"unplugged", "locked"}, Whole: true},
 				wordField("dead", "The start button does nothing", "dead"),
 				{Key: "by", Label: "Initials of who did it", Hint: "such as KB", Kind: FieldInitials},
 				wordField("word", "The word", word(c.options.Seed, c.run.gates)),
@@ -161,7 +161,7 @@ func (c context) knifeField(k model.Knife) Field {
 // ringsOn asks for the rings behind the blade, where nobody mounted it in this run.
 func (c context) ringsOn(wanted []string) Field {
 	return Field{Key: "rings", Label: "Rings behind it, flange first", Hint: "as you saw them: thicknesses, or none", Kind: FieldRings, check: func(text string) error {
-		on, err := parseRings(c.profile, text)
+		on, err := c.profile.ParseStack(text)
 		if err == nil && !slices.Equal(on, wanted) {
 			return fmt.Errorf("by the records it is %s: if they differ, or you have not seen them, say under other work that another stack is on the arbor", c.rings(wanted))
 		}

@@ -100,7 +100,7 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		out = []try{with("rip", "blade", "rip"), with("general", "blade", "general")}
 	case "rings":
 		if p.Profile().Rings != nil {
-			out = append(out, with("0.25 lost", "kit", "0.10x2", "measured", ""))
+			out = append(out, with("0.25 lost", "ring r25", "0.25 - 78 0"))
 		}
 	case "change-knife":
 		out = []try{with("k24", "knife", "k24"), with("k20", "knife", "k20"), with("k25", "knife", "k25")}

@@ -1,174 +1,107 @@
 package procedure
 
 import (
-	"errors"
-	"fmt"
-	"regexp"
 	"slices"
-	"strconv"
-	"strings"
 
 	"example.com/sawdatum/model"
 )
 
+const rowKey = "ring " // before the id: the key of a ring's row
+
+// kitFields are a row for each ring of the kit, and what is new in it.
+func (c context) kitFields() []Field {
+	var rows []Field
+	for _, r := range c.profile.Rings {
+		rows = append(rows, Field{Key: rowKey + r.ID, Label: "Ring " + r.Label(), Hint: "thickness, measured, outer (-: not known), how many left", Kind: FieldRing, Unit: c.unit(), Value: r.Row()})
+	}
+	known := len(rows) > 0
+	kit := Field{Key: "kit", Label: "Rings", Hint: "such as " + c.example("0.10x2 0.25 0.50", "0.004x2 0.010 0.020"), Kind: FieldKit, Unit: c.unit(), Optional: known}
+	measured := Field{Key: "measured", Label: "Measured (may stay empty)", Hint: "one a sort, in the same order", Kind: FieldLengths, Unit: c.unit(), Optional: true, Min: mm / 100, Max: 11 * mm}
+	outer := c.lengthField("outer", "Outer diameter of the rings", c.example("78", "3"), model.Measure{}, 10*mm, 300*mm)
+	if known {
+		kit.Label, measured.Label, outer.Label = "New rings (may stay empty)", "They measure (may stay empty)", "Their outer diameter"
+		outer.Optional = true
+	}
+	return append(rows, kit, measured, outer)
+}
+
 func acceptRings(t *taking) {
-	rings, _ := ParseKit(t.text("kit"), t.field("kit").Unit)
-	measured, outer := t.lengths("measured"), t.length("outer")
-	if len(measured) > 0 && len(measured) != len(rings) {
-		t.fault("measured", "%d measured for %d sorts of ring: type one a sort, or none at all", len(measured), len(rings))
+	rings := t.rows()
+	bought, _ := model.ParseKit(t.text("kit"), t.field("kit").Unit)
+	measured, outer := t.lengths("measured"), t.lengthOrNone("outer")
+	if len(measured) > 0 && len(measured) != len(bought) {
+		t.fault("measured", "%d measured for %d sorts of ring: type one a sort, or none at all", len(measured), len(bought))
 		return
+	}
+	if len(bought) > 0 && outer.Unit == model.NoUnit {
+		t.fault("outer", "nothing typed: a ring has to reach over the relief of the flange; type its outer diameter")
+	}
+	for i, r := range bought {
+		r.Outer = outer
+		if len(measured) > 0 {
+			r.Measured = measured[i]
+			t.questionRing("measured", r)
+		}
+		if slices.ContainsFunc(rings, func(old model.Ring) bool { return old.Thickness.Length == r.Thickness.Length }) {
+			t.fault("kit", "%s has a row above: type there how many there are", r.Thickness)
+		}
+		rings = append(rings, r)
 	}
 	pieces := 0
 	for i := range rings {
-		rings[i].Outer = outer
 		pieces += rings[i].Count
-		if len(measured) > 0 {
-			rings[i].Measured = measured[i]
-			if off := (measured[i].Length - rings[i].Thickness.Length).Abs(); off > min(rings[i].Thickness.Length/2, mm/10) {
-				t.question("measured", "%s measured for a ring of %s", measured[i], rings[i].Thickness)
-			}
-		}
-		for _, old := range t.profile.Rings {
-			if old.Thickness.Length == rings[i].Thickness.Length {
-				rings[i].ID, rings[i].HalfWidth = old.ID, old.HalfWidth
-			}
-		}
 	}
 	if pieces > model.MaxRingKit {
 		t.fault("kit", "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
 	}
-	t.head(func(p *model.Profile) { p.Rings = append(rings, t.gone(rings)...) })
+	if !slices.Equal(rings, t.profile.Rings) {
+		t.head(func(p *model.Profile) { p.Rings = rings })
+	}
 }
 
-// gone are the rings that are not laid out any more and that records name: they stay
-// on the list with none left. One behind the reference cannot go.
-func (t *taking) gone(kit []model.Ring) (out []model.Ring) {
+// rows are the rings of the kit as their rows now tell. What is left as it stood stays as
+// it is on file. A ring of which none is left goes, unless records name it: it then stays
+// on the list. One behind the reference cannot go.
+func (t *taking) rows() (rings []model.Ring) {
 	for _, old := range t.profile.Rings {
+		key, r := rowKey+old.ID, old
 		has := func(ids []string) bool { return slices.Contains(ids, old.ID) }
-		if slices.ContainsFunc(kit, func(r model.Ring) bool { return r.ID == old.ID }) {
-			continue
+		named := has(t.profile.Standing) || slices.ContainsFunc(t.profile.Records, func(r model.Record) bool { return has(r.Rings) })
+		if text := t.text(key); text != old.Row() {
+			r, _ = model.ParseRing(text, t.field(key).Unit)
+			r.ID, r.HalfWidth = old.ID, old.HalfWidth
+			t.questionRing(key, r)
 		}
-		if has(t.profile.Standing) {
-			t.fault("kit", "the ring of %s stands behind the reference blade: leave it in", old.Thickness)
+		switch {
+		case r.Thickness.Length != old.Thickness.Length && named:
+			t.fault(key, "records name the ring of %s: leave its thickness, and type the other ring as a new one", old.Thickness)
+		case r.Thickness.Length != old.Thickness.Length && slices.ContainsFunc(t.profile.Rings, func(other model.Ring) bool { return other.Thickness.Length == r.Thickness.Length }):
+			t.fault(key, "%s has a row of its own: type there how many there are", r.Thickness)
+		case r.Thickness.Length != old.Thickness.Length:
+			r.ID = t.freeRing(model.RingID(r.Thickness))
+		case r.Count == 0 && has(t.profile.Standing):
+			t.fault(key, "the ring of %s stands behind the reference blade: leave it in", old.Thickness)
 		}
-		if slices.ContainsFunc(t.profile.Records, func(r model.Record) bool { return has(r.Rings) }) {
-			old.Count = 0
-			out = append(out, old)
+		if r.Count > 0 || named {
+			rings = append(rings, r)
 		}
 	}
-	return out
+	return rings
 }
 
-var (
-	kitWord = regexp.MustCompile(`^(.+?)(?:\s*([xX])\s*(\d*))?$`)
-	kitTail = regexp.MustCompile(`^(mm|in|"|thou)?([xX]\d*)?$`) // of a ring that is typed with spaces in it
-)
-
-// kitWords are the rings of a list, each with its unit and its count, also where
-// these stand apart: 0.10 mm x 2.
-func kitWords(text string) []string {
-	var out []string
-	for _, word := range strings.Fields(text) {
-		n := len(out) - 1
-		if n >= 0 && (kitTail.MatchString(word) || strings.HasSuffix(strings.ToLower(out[n]), "x")) {
-			out[n] += " " + word
-			continue
+// freeRing is an id that no ring has yet.
+func (t *taking) freeRing(id string) string {
+	for {
+		if _, taken := t.profile.RingByID(id); !taken {
+			return id
 		}
-		out = append(out, word)
+		id += "b"
 	}
-	return out
 }
 
-// ParseKit reads thicknesses with counts: 0.10x2 0.25 0.50, or 0.10mmx2, or 0.10 mm
-// x2. A thickness that comes again adds to the count of the first. bare is the unit of
-// a bare number; with NoUnit it is refused.
-func ParseKit(text string, bare model.Unit) ([]model.Ring, error) {
-	if len(text) > 2000 {
-		return nil, errors.New("that is too long for a list of rings: type thicknesses separated by spaces")
+// questionRing asks again where a ring measures far from its thickness.
+func (t *taking) questionRing(field string, r model.Ring) {
+	if off := (r.Height() - r.Thickness.Length).Abs(); off > min(r.Thickness.Length/2, mm/10) {
+		t.question(field, "%s measured for a ring of %s", r.Measured, r.Thickness)
 	}
-	var rings []model.Ring
-	for i, word := range kitWords(text) {
-		m := kitWord.FindStringSubmatch(word)
-		thickness, err := model.ParseLength(m[1], bare)
-		if err != nil {
-			return nil, fmt.Errorf("ring %d: %w", i+1, err)
-		}
-		count := 1
-		if m[2] != "" {
-			count, _ = strconv.Atoi(m[3])
-		}
-		if thickness.Length <= 0 || thickness.Length > 10*model.Millimetre || count < 1 || count > 99 {
-			return nil, fmt.Errorf("ring %d: %q is not a ring: type a thickness up to 10 mm, and x2 behind it for two of them", i+1, model.Clip(word))
-		}
-		if same := slices.IndexFunc(rings, func(r model.Ring) bool { return r.Thickness.Length == thickness.Length }); same >= 0 {
-			rings[same].Count += count
-			continue
-		}
-		rings = append(rings, model.Ring{ID: ringID(thickness), Thickness: thickness, Count: count})
-	}
-	return rings, nil
-}
-
-// ringID names a ring after its thickness: r25 is 0.25 mm, t10 is 10 thou.
-func ringID(m model.Measure) string {
-	switch {
-	case m.Unit != model.MM && m.Length%model.Thou == 0:
-		return fmt.Sprintf("t%d", m.Length/model.Thou)
-	case m.Length%(model.Millimetre/100) == 0:
-		return fmt.Sprintf("r%02d", m.Length/(model.Millimetre/100))
-	}
-	return fmt.Sprintf("r%dn", m.Length)
-}
-
-// parseRings reads rings of the kit, flange first: by id or by thickness; none for
-// no ring.
-func parseRings(p model.Profile, text string) ([]string, error) {
-	ids := []string{}
-	if strings.EqualFold(strings.TrimSpace(text), "none") {
-		return ids, nil
-	}
-	used := map[string]int{}
-	for _, word := range strings.Fields(strings.ReplaceAll(text, "+", " ")) {
-		if word == "mm" || word == "in" || word == "thou" {
-			continue
-		}
-		id, err := ringNamed(p, word)
-		if err != nil {
-			return nil, err
-		}
-		used[id]++
-		if r, _ := p.RingByID(id); used[id] > r.Count {
-			return nil, fmt.Errorf("the kit has only %d of %s: type rings that are there", r.Count, r.Thickness)
-		}
-		ids = append(ids, id)
-	}
-	if len(ids) == 0 {
-		return nil, errors.New("nothing typed: type the rings, flange first, or none")
-	}
-	return ids, nil
-}
-
-func ringNamed(p model.Profile, word string) (string, error) {
-	for _, r := range p.Rings {
-		if r.ID == word {
-			return r.ID, nil
-		}
-	}
-	m, err := model.ParseLength(word, p.Units)
-	if err != nil {
-		return "", fmt.Errorf("%q is no ring of the kit: type thicknesses such as %s, flange first, or none", model.Clip(word), exampleRing(p))
-	}
-	for _, r := range p.Rings {
-		if r.Thickness.Length == m.Length || r.Measured.Unit != model.NoUnit && r.Measured.Length == m.Length {
-			return r.ID, nil
-		}
-	}
-	return "", fmt.Errorf("the kit has no ring of %s: type thicknesses such as %s, flange first, or none", m, exampleRing(p))
-}
-
-func exampleRing(p model.Profile) string {
-	if len(p.Rings) == 0 {
-		return "0.25 mm"
-	}
-	return p.Rings[0].Thickness.String()
 }

@@ -108,32 +108,15 @@ var rackSteps = map[string]step{
 	},
 	"rings": {
 		number: 2, title: titled("Shim rings"), picture: ArborSection,
-		do:   words("Lay out every shim ring that fits this arbor.", "Type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."),
-		why:  words("A ring known only by its printed thickness may be 0.02 mm off; a measured one is worth more."),
-		help: []string{"Rings must reach over the relief of the flange, or they tilt the blade. They go on thinnest against the flange, thickest next to the blade."},
-		fields: func(c context) []Field {
-			var kit, measured []string
-			var outer model.Measure
-			for _, r := range c.profile.Rings {
-				if r.Count == 0 {
-					continue
-				}
-				s := strings.ReplaceAll(r.Thickness.String(), " ", "")
-				if r.Count > 1 {
-					s += "x" + strconv.Itoa(r.Count)
-				}
-				kit, outer = append(kit, s), r.Outer
-				measured = append(measured, strings.ReplaceAll(r.Height().Of(r.Thickness.Unit).String(), " ", ""))
+		do: func(c context) []string {
+			if len(c.profile.Rings) > 0 {
+				return []string{"A row for each ring: mend what has changed in it. Lost: how many are left, 0 for none.", "New rings: type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."}
 			}
-			if !slices.ContainsFunc(c.profile.Rings, func(r model.Ring) bool { return r.Measured.Unit != model.NoUnit }) {
-				measured = nil
-			}
-			return []Field{
-				{Key: "kit", Label: "Rings", Hint: "such as " + c.example("0.10x2 0.25 0.50", "0.004x2 0.010 0.020"), Kind: FieldKit, Unit: c.unit(), Value: strings.Join(kit, " ")},
-				{Key: "measured", Label: "Measured (may stay empty)", Hint: "one a sort, in the same order", Kind: FieldLengths, Unit: c.unit(), Optional: true, Min: mm / 100, Max: 11 * mm, Value: strings.Join(measured, " ")},
-				c.lengthField("outer", "Outer diameter of the rings", c.example("78", "3"), outer, 10*mm, 300*mm),
-			}
+			return []string{"Lay out every shim ring that fits this arbor.", "Type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."}
 		},
+		why:    words("A ring known only by its printed thickness may be 0.02 mm off; a measured one is worth more."),
+		help:   []string{"Rings must reach over the relief of the flange, or they tilt the blade. They go on thinnest against the flange, thickest next to the blade."},
+		fields: context.kitFields,
 		accept: acceptRings,
 	},
 	"datum": {
@@ -170,7 +153,7 @@ var rackSteps = map[string]step{
 			return []Field{
 				c.bladeField("reference", "Reference blade", reference),
 				{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: FieldRings, Value: c.ringsTyped(standing), check: func(text string) error {
-					_, err := parseRings(c.profile, text)
+					_, err := c.profile.ParseStack(text)
 					return err
 				}},
 			}

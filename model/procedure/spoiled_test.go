@@ -18,6 +18,7 @@ func spoiled(f procedure.Field, step string) []string {
 		procedure.FieldPairs:    {"60", "60=60 60=60"},
 		procedure.FieldInitials: {"K1"},
 		procedure.FieldKit:      {"0"},
+		procedure.FieldRing:     {"0.10 0.101 78", "0.10 - 78 some"},
 		procedure.FieldDegrees:  {"400"},
 		procedure.FieldRings:    {"0.25 0.10", "0.77"},
 	}[f.Kind]

@@ -226,7 +226,7 @@ func (t *taking) count(key string) int {
 }
 
 func (t *taking) ringList(key string) []string {
-	ids, _ := parseRings(t.profile, t.text(key))
+	ids, _ := t.profile.ParseStack(t.text(key))
 	return ids
 }
 

@@ -72,6 +72,7 @@ const (
 	FieldDegrees  FieldKind = "degrees"  // an angle
 	FieldRings    FieldKind = "rings"    // rings of the kit, by thickness or id, flange first
 	FieldKit      FieldKind = "kit"      // thicknesses with counts: 0.10x2 0.25
+	FieldRing     FieldKind = "ring"     // a row of the kit: thickness, measured, outer, count
 	FieldWord     FieldKind = "word"     // exactly Word, typed by hand
 	FieldInitials FieldKind = "initials" // one to four letters
 	FieldExport   FieldKind = "export"   // Word, or one of Options, with both behind it for both units
@@ -85,6 +86,7 @@ type Field struct {
 	Kind      FieldKind
 	Options   []string
 	Called    []string   // what people call the options, in their order; empty: as they are
+	Whole     bool       // a choice that is typed in full: it says what somebody has seen
 	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
 	Unit      model.Unit // of a bare number
 	Min, Max  model.Length
