@@ -81,17 +81,18 @@ var (
 // refused too (1/128 in).
 func ParseLength(text string, bare Unit) (Measure, error) {
 	s := strings.Join(strings.Fields(text), " ")
+	example := "such as " + bare.Words("{0.25 mm|0.010 in}")
 	switch {
 	case s == "":
-		return Measure{}, errors.New("nothing typed: type a length, such as 0.25 mm")
+		return Measure{}, errors.New("nothing typed: type a length, " + example)
 	case len(s) > 40:
-		return Measure{}, fmt.Errorf("%q is too long for a length: type a number and its unit, such as 0.25 mm", Clip(s))
+		return Measure{}, fmt.Errorf("%q is too long for a length: type a number and its unit, %s", Clip(s), example)
 	case strings.Contains(s, ","):
-		return Measure{}, fmt.Errorf("%q has a comma: type a decimal point, such as 0.25 mm", Clip(s))
+		return Measure{}, fmt.Errorf("%q has a comma: type a decimal point, %s", Clip(s), example)
 	}
 	m := lengthRE.FindStringSubmatch(s)
 	if m == nil {
-		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", Clip(s))
+		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, %s", Clip(s), example)
 	}
 	number, name := m[1], m[2]
 	unit, ok := map[string]Unit{"mm": MM, "in": IN, `"`: IN, "thou": Mil, "": bare}[name]
@@ -100,7 +101,7 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 	}
 	value, isFraction, err := parseNumber(number)
 	if err != nil {
-		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, such as 0.25 mm", Clip(s))
+		return Measure{}, fmt.Errorf("%q is not a length: type a number and its unit, %s", Clip(s), example)
 	}
 	if unit == NoUnit {
 		return Measure{}, fmt.Errorf("%q has no unit: write %s mm or %s in", Clip(s), Clip(number), Clip(number))

@@ -210,6 +210,15 @@ func (p Profile) BladeName(id string) string {
 	return cmp.Or(b.Name(), id)
 }
 
+// KnifeName is a knife as people call it, by its thickness; an id that is not on file
+// stands as it is.
+func (p Profile) KnifeName(id string) string {
+	if k, ok := p.KnifeByID(id); ok {
+		return k.Thickness.String()
+	}
+	return id
+}
+
 // RingNames names rings in the order in which they go on: 0.10 mm + 0.25 mm. An id
 // that is not in the kit stands as it is.
 func (p Profile) RingNames(ids []string) string {

@@ -62,7 +62,7 @@ var instruments = map[string]func(moment) string{
 	"align fence_front":  func(m moment) string { return m.heelToe(2) },
 	"align fence_rear":   func(m moment) string { return m.heelToe(3) },
 	"align span":         func(m moment) string { return m.heelToe(4) },
-	"boards length":      func(m moment) string { return m.caliper(m.saw.BoardLength()) },
+	"boards length":      func(m moment) string { return m.tape(m.saw.BoardLength()) },
 	"boards lead":        func(m moment) string { m.setFence(); lead, _ := m.ends(); return m.caliper(lead) },
 	"boards tail":        func(m moment) string { _, tail := m.ends(); return m.caliper(tail) },
 	"knife gaps":         moment.knifeGaps,
@@ -94,6 +94,12 @@ func (m moment) blade() string {
 
 func (m moment) caliper(ls ...model.Length) string {
 	return m.typed(ls, m.procedure.Profile().Instruments.Caliper.Length)
+}
+
+// tape is a length as it reads on a tape: nobody holds a caliper to a board's length.
+func (m moment) tape(l model.Length) string {
+	number, _, _ := strings.Cut(l.Tape(m.field.Unit), " mm")
+	return number
 }
 
 func (m moment) micrometer(ls []model.Length) string {

@@ -51,10 +51,10 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 			s = "taken off: " + p.BladeName(r.Blade)
 		}
 		if s += ", " + p.RingNames(r.Rings); r.Knife != "" {
-			s += ", knife " + r.Knife
+			s += ", knife " + p.KnifeName(r.Knife)
 		}
 		if r.Left != "" {
-			return s + "; knife " + r.Left + " stays in"
+			return s + "; knife " + p.KnifeName(r.Left) + " stays in"
 		}
 		return s + "; the saw is empty"
 	},
@@ -66,11 +66,11 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return s + also("dial", r.Dial)
 	},
 	model.Mount: func(p model.Profile, r model.Record) string {
-		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + fitted(r.Knife) + also("rim", r.Dial) + also("turned", r.DialTurned)
+		s := fmt.Sprintf("mounted %s, %s", p.BladeName(r.Blade), p.RingNames(r.Rings)) + fitted(p, r.Knife) + also("rim", r.Dial) + also("turned", r.DialTurned)
 		return s + slotAndFence(r)
 	},
 	model.Line: func(p model.Profile, r model.Record) string {
-		return fmt.Sprintf("knife %s in line with %s, tip gap %s", r.Knife, p.BladeName(r.Blade), r.TipGap) + also("behind the tips", r.Faces)
+		return fmt.Sprintf("knife %s in line with %s, tip gap %s", p.KnifeName(r.Knife), p.BladeName(r.Blade), r.TipGap) + also("behind the tips", r.Faces)
 	},
 	model.HeelToe: func(p model.Profile, r model.Record) string {
 		return "heel and toe of " + p.BladeName(r.Blade) + slotAndFence(r)
@@ -81,8 +81,8 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Boards: func(_ model.Profile, r model.Record) string {
 		return fmt.Sprintf("gauge board %s long, %s at the lead, %s at the tail", r.Length, r.Lead, r.Tail)
 	},
-	model.KnifeSet: func(_ model.Profile, r model.Record) string {
-		s := "knife " + r.Knife + " set"
+	model.KnifeSet: func(p model.Profile, r model.Record) string {
+		s := "knife " + p.KnifeName(r.Knife) + " set"
 		if r.TipGap.Unit != model.NoUnit {
 			s += ", tip gap " + r.TipGap.String()
 		}
@@ -129,7 +129,7 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return s + also("plate", r.Plate) + also("kerf", r.Kerf) + also("beside the teeth", r.ToothPlate) + runout(r.Runout)
 	},
 	model.Box: func(p model.Profile, r model.Record) string {
-		return fmt.Sprintf("on the box of %s: %s, knife %s", p.BladeName(r.Blade), p.RingNames(r.Rings), r.Knife)
+		return fmt.Sprintf("on the box of %s: %s, knife %s", p.BladeName(r.Blade), p.RingNames(r.Rings), p.KnifeName(r.Knife))
 	},
 	model.Found: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("found when cleaned for %s: %s", p.BladeName(r.Blade), r.Text)
@@ -175,11 +175,11 @@ func runout(m model.Measure) string {
 	return ", runout " + m.String()
 }
 
-func fitted(knife string) string {
+func fitted(p model.Profile, knife string) string {
 	if knife == "" {
 		return ""
 	}
-	return ", knife " + knife + " fitted"
+	return ", knife " + p.KnifeName(knife) + " fitted"
 }
 
 // also names a list of readings where there is one: all in one unit have as many digits

@@ -183,12 +183,12 @@ func TestEveryKindOfRecordIsTold(t *testing.T) {
 		{at(model.Correction, model.Record{Of: "x correction"}), "correction"},
 		{at(model.Isolation, model.Record{RunDown: 12 * time.Second, Typed: true, How: "locked", Answers: "R. Moor"}), "isolated: locked, run-down 12 s (typed), R. Moor answers for it, start control dead"},
 		{at(model.Isolation, model.Record{Still: true, How: "locked"}), "isolated: locked, stood still already, start control dead"},
-		{at(model.TakenOff, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Left: "k25"}), "taken off: 24-tooth rip, 0.10 mm; knife k25 stays in"},
-		{at(model.TakenOff, model.Record{Knife: "k25"}), "taken off: no blade, no rings, knife k25; the saw is empty"},
-		{at(model.Line, model.Record{Blade: "rip-24", Knife: "k25", TipGap: mm("5")[0], Faces: mm("0", "0.05")}), "knife k25 in line with 24-tooth rip, tip gap 5 mm, behind the tips 0.00 0.05 mm"},
+		{at(model.TakenOff, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Left: "k25"}), "taken off: 24-tooth rip, 0.10 mm; knife 2.5 mm stays in"},
+		{at(model.TakenOff, model.Record{Knife: "k25"}), "taken off: no blade, no rings, knife 2.5 mm; the saw is empty"},
+		{at(model.Line, model.Record{Blade: "rip-24", Knife: "k25", TipGap: mm("5")[0], Faces: mm("0", "0.05")}), "knife 2.5 mm in line with 24-tooth rip, tip gap 5 mm, behind the tips 0.00 0.05 mm"},
 		{at(model.Sharpened, model.Record{Blade: "rip-24", Datum: model.DatumStays}), "24-tooth rip sharpened, the datum stays"},
 		{at(model.Remeasured, model.Record{Blade: "rip-24", Back: true, Runout: mm("0.03")[0]}), "24-tooth rip back on the rack, as new, runout 0.03 mm"},
-		{at(model.Box, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Knife: "k25"}), "on the box of 24-tooth rip: 0.10 mm, knife k25"},
+		{at(model.Box, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Knife: "k25"}), "on the box of 24-tooth rip: 0.10 mm, knife 2.5 mm"},
 		{at(model.Found, model.Record{Blade: "rip-24", Text: "nothing"}), "found when cleaned for 24-tooth rip: nothing"},
 	} {
 		p.Records = []model.Record{c.r, again}

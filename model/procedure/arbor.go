@@ -21,9 +21,9 @@ var arborSteps = map[string]step{
 			}
 		},
 		why: func(c context) []string {
-			return []string{fmt.Sprintf("Dust of %[1]s under a ring is a cut %[1]s off.", c.example("0.02 mm", "0.001 in"))}
+			return []string{"Dust of {0.02 mm|0.001 in} under a ring is a cut {0.02 mm|0.001 in} off."}
 		},
-		help: []string{sharpStill, "Dial readings round the flange are worth having: equally spaced, starting at the arbor's mark, as many as you like from four up. A flange runout of at most 0.003 in (0.08 mm) is common practice."},
+		help: []string{sharpStill, "Dial readings round the flange are worth having: equally spaced, starting at the arbor's mark, as many as you like from four up. A flange runout of at most {0.08 mm|0.003 in} is common practice."},
 		fields: func(c context) []Field {
 			dial := Field{Key: "dial", Label: "Dial round the flange (may stay empty)", Hint: "four or more, equally spaced", Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 72, Min: -5 * mm, Max: 5 * mm, Optional: true, Measuring: true}
 			thread := c.lengthField("spare_thread", "Thread past the nut", c.example("9", "3/8 in"), model.Measure{}, mm/2, 60*mm)
@@ -98,14 +98,14 @@ var arborSteps = map[string]step{
 			"For the best clocking loosen the nut, turn the blade on the arbor by a known angle, tighten, and read once more. Then put its mark back at the arbor's, nut tight.",
 			"No dial at hand: leave all three empty."),
 		why:  words("Flange and blade both wobble; turned right against each other they cancel in part."),
-		help: []string{sharpStill, "Flange readings grow toward the rim by the ratio of radii: a 254 mm blade on a 63.5 mm flange shows four times the flange's wobble."},
+		help: []string{sharpStill, "Flange readings grow toward the rim by the ratio of radii: a {254 mm|10 in} blade on a {63.5 mm|2 1/2 in} flange shows four times the flange's wobble."},
 		fields: func(c context) []Field {
 			dial := func(key, label string) Field {
 				return Field{Key: key, Label: label, Hint: "four or more, or empty", Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 72, Min: -5 * mm, Max: 5 * mm, Optional: true, Measuring: true}
 			}
 			return []Field{
 				dial("dial", "Dial round the rim"),
-				{Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: FieldDegrees, Optional: true},
+				{Key: "turned", Label: "Blade then turned by, degrees", Hint: "empty, or such as 180", Kind: FieldDegrees, Optional: true},
 				dial("dial_turned", "Dial once more, turned"),
 			}
 		},
@@ -135,7 +135,7 @@ var arborSteps = map[string]step{
 			"Mark one tooth. Measure from it to the mitre slot and to the fence with the tooth at the front.",
 			"Turn the blade by hand until the same tooth is at the rear. Measure both again, and how far it travelled."),
 		why:  words("A fence that closes toward the rear pushes the stock onto the rising teeth: kickback."),
-		help: []string{sharpStill, "Within 0.003 to 0.005 in (0.08 to 0.13 mm) from heel to toe is common practice. Correct the trunnion or the fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
+		help: []string{sharpStill, "Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct the trunnion or the fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
 		fields: func(c context) []Field {
 			r := model.Record{}
 			if c.state.Seated != nil && c.run.again.Step == "align" {
@@ -149,8 +149,8 @@ var arborSteps = map[string]step{
 			return []Field{
 				field("slot_front", "Tooth at the front to the slot", "95.00", "3.740", r.SlotFront, mm, 1000*mm),
 				field("slot_rear", "Same tooth at the rear to the slot", "95.03", "3.741", r.SlotRear, mm, 1000*mm),
-				field("fence_front", "Tooth at the front to the fence", "120.00", "4.724", r.FenceFront, mm, 2000*mm),
-				field("fence_rear", "Same tooth at the rear to the fence", "120.04", "4.726", r.FenceRear, mm, 2000*mm),
+				field("fence_front", "Tooth at the front to the fence", c.like(0), c.like(0), r.FenceFront, mm, 2000*mm),
+				field("fence_rear", "Same tooth at the rear to the fence", c.like(4), c.like(1), r.FenceRear, mm, 2000*mm),
 				field("span", "Front to rear, the tooth's way", "200", "8", r.Span, 20*mm, 700*mm),
 			}
 		},
@@ -189,7 +189,7 @@ var arborSteps = map[string]step{
 			}
 		},
 		why:  words("The knife's fence-side face must lie at the datum face, so that every blade's stock glides past it.", sharpStill),
-		help: []string{"The gap to the tooth tips is 3 to 8 mm and the knife's tip at least 2 mm below the top of the blade (EN 1870-1, 6.3); in the United States at most 1/2 in.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate."},
+		help: []string{"The gap to the tooth tips is {3 to 8 mm|1/8 to 5/16 in} and the knife's tip at least {2 mm|3/32 in} below the top of the blade (EN 1870-1, 6.3); in the United States at most {13 mm|1/2 in}.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate."},
 		fields: func(c context) []Field {
 			gap := c.lengthField("tip_gap", "Knife to the tooth tips", c.example("5", "0.2"), model.Measure{}, 0, 60*mm)
 			gap.Measuring = true
@@ -229,12 +229,12 @@ func acceptKnife(t *taking) {
 	for i, g := range gaps {
 		if !holds("knife-gaps", g.Length <= largestFeelerGap) {
 			t.fault("gaps", "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s",
-				g, [...]string{"front low", "front high", "rear low", "rear high"}[i], rounded(largestFeelerGap, t.context().unit()))
+				g, [...]string{"front low", "front high", "rear low", "rear high"}[i], t.context().show(largestFeelerGap))
 			break
 		}
 	}
 	if lo, hi := TipGapLimits(t.profile.Gap); !holds("knife-tip_gap", tip.Length >= lo && tip.Length <= hi) {
-		t.fault("tip_gap", "%s is outside %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, limits(lo, hi, tip.Unit))
+		t.fault("tip_gap", "%s is outside %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, model.Between(lo, hi, tip.Unit))
 	}
 	if len(t.faults) > 0 {
 		return

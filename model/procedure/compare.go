@@ -21,7 +21,7 @@ var compareSteps = map[string]step{
 			return append(lines, "Set this blade aside: it must not run on this saw with this knife.", "A knife that fits can be added under other work; then the blade is compared like the others.")
 		},
 		why:  words("A knife as thick as the kerf wedges the stock; one too thin lets the kerf close on the plate."),
-		help: []string{"EN 1870-1: the knife is thinner than the kerf and at least 0.2 mm thicker than the plate. Several knives may be needed for several blades."},
+		help: []string{"EN 1870-1: the knife is thinner than the kerf and at least {0.2 mm|0.008 in} thicker than the plate. Several knives may be needed for several blades."},
 		fields: func(context) []Field {
 			return []Field{wordField("aside", "The blade lies aside", "aside")}
 		},

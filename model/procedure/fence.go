@@ -9,7 +9,7 @@ import (
 
 var ripCautions = []string{
 	"Guard and knife on, eyes and ears covered, no gloves while it turns. Stand out of the line of the blade.",
-	"Push stick for the last 300 mm, and wherever the fence is closer than 150 mm to the blade; a push block under 50 mm.",
+	"Push stick for the last {300 mm|12 in}, and wherever the fence is closer than {150 mm|6 in} to the blade; a push block under {50 mm|2 in}.",
 	"No measuring, clearing or reaching while it turns. Stock that binds: stop, isolate, find out why.",
 	"Never pull a board back past a running blade: switch off with the board held to the fence, wait for standstill, then withdraw.",
 }
@@ -38,7 +38,7 @@ var fenceSteps = map[string]step{
 			}
 			return []string{
 				fmt.Sprintf("Set the fence to %s and lock it. It stays locked until the knife is set.", c.set(c.profile.WorkingWidth)),
-				fmt.Sprintf("Rip a gauge board of flat sheet stock at least %s long. Switch off, wait for standstill, measure its width at both ends.", c.show(c.gaugeBoard())),
+				fmt.Sprintf("Rip a gauge board of flat sheet stock at least %s long. Switch off, wait for standstill, measure its width at both ends.", c.gaugeBoard().Tape(c.unit())),
 				lay,
 			}
 		},
@@ -46,12 +46,12 @@ var fenceSteps = map[string]step{
 		help: append([]string{"Sheet stock such as MDF neither swells nor bows with the days.", "A piece that is only a little wider than the cut leaves no strip: the blade takes the whole edge off, and the caliper reaches it."}, ripCautions...),
 		fields: func(c context) []Field {
 			measure := func(key, label string, lo, hi model.Length) Field {
-				f := c.lengthField(key, label, c.example("120.02", "4.725"), model.Measure{}, lo, hi)
+				f := c.lengthField(key, label, c.like(2), model.Measure{}, lo, hi)
 				f.Measuring = true
 				return f
 			}
 			length := c.lengthField("length", "Length of the gauge board", "900", model.Measure{}, 100*mm, 5000*mm)
-			length.Hint = fmt.Sprintf("along the cut, at least %s", c.show(c.gaugeBoard()))
+			length.Hint = fmt.Sprintf("along the cut, at least %s", c.gaugeBoard().Tape(c.unit()))
 			length.Measuring = true
 			w := c.profile.WorkingWidth.Length
 			return []Field{
@@ -63,7 +63,7 @@ var fenceSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			if least := t.context().gaugeBoard(); !holds("boards-length", t.length("length").Length >= least) {
-				t.fault("length", "%s is too short to bear on both sides of the opening: rip one of at least %s", t.length("length"), rounded(least, t.context().unit()))
+				t.fault("length", "%s is too short to bear on both sides of the opening: rip one of at least %s", t.length("length"), least.Tape(t.context().unit()))
 				return
 			}
 			if d := t.length("tail").Length - t.length("lead").Length; d.Abs() > mm {
@@ -84,13 +84,13 @@ var fenceSteps = map[string]step{
 			}
 		},
 		why:  words("The cursor cures an offset, but no slope and no fence that does not repeat.", guardCaution),
-		help: append([]string{"A pair is typed as setting=reading without spaces: 60=60.12 120=120.11. With three or more the program also tells whether the scale's slope is real."}, ripCautions...),
+		help: append([]string{"A pair is typed as setting=reading without spaces: {60=60.12 120=120.11|2=2.005 5=5.004}. With three or more the program also tells whether the scale's slope is real."}, ripCautions...),
 		fields: func(c context) []Field {
 			w := c.profile.WorkingWidth.Length
-			final := c.lengthField("final", "Last rip at "+c.set(c.profile.WorkingWidth)+", reads", c.example("120.01", "5.0005"), model.Measure{}, w/2, 2*w)
+			final := c.lengthField("final", "Last rip at "+c.set(c.profile.WorkingWidth)+", reads", c.like(1), model.Measure{}, w/2, 2*w)
 			final.Measuring = true
 			return []Field{
-				{Key: "pairs", Label: "Settings and readings", Hint: "two or more, such as " + c.example("60=60.12 120=120.11", "2=2.005 5=5.004"), Kind: FieldPairs, Unit: c.unit(), AtLeast: 2, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true},
+				{Key: "pairs", Label: "Settings and readings", Hint: "two or more, such as " + c.likePairs(), Kind: FieldPairs, Unit: c.unit(), AtLeast: 2, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true},
 				final,
 				{Key: "cursor", Label: "Cursor moved by (may stay empty)", Hint: "+ toward the higher numbers", Kind: FieldLength, Unit: c.unit(), Optional: true, Min: -50 * mm, Max: 50 * mm},
 				wordField("locked", "Fence locked, cursor set", "locked"),
@@ -126,7 +126,7 @@ var fenceSteps = map[string]step{
 				"Moved, or you do not know: type moved. The datum is then found again with the reference blade.",
 			}
 		},
-		why:  words("One bump of 0.1 mm would go into every comparison that follows. No reading is lost either way."),
+		why:  words("One bump of {0.1 mm|0.004 in} would go into every comparison that follows. No reading is lost either way."),
 		help: []string{"If another shift has worked at the saw, the answer is moved."},
 		fields: func(context) []Field {
 			return []Field{{Key: "fence", Label: "The fence is", Hint: "untouched or moved", Kind: FieldChoice, Options: []string{"untouched", "moved"}, Whole: true}}
@@ -165,7 +165,7 @@ var fenceSteps = map[string]step{
 // widths asks for caliper readings of a ripped width.
 func (c context) widths(key, label string, least int) Field {
 	w := c.profile.WorkingWidth.Length
-	return Field{Key: key, Label: label, Hint: many(least) + ", such as " + c.example("119.98 119.99 119.98 mm", "4.999 5.000 4.999 in"), Kind: FieldLengths, Unit: c.unit(),
+	return Field{Key: key, Label: label, Hint: many(least) + ", such as " + c.like(-2, -1, -2) + " " + c.unit().Label(), Kind: FieldLengths, Unit: c.unit(),
 		AtLeast: least, AtMost: 50, Min: w / 2, Max: 2 * w, Measuring: true}
 }
 

@@ -209,7 +209,7 @@ func (f Field) within(l model.Length) error {
 	if f.Min == 0 && f.Max == 0 || l >= f.Min && l <= f.Max {
 		return nil
 	}
-	return fmt.Errorf("%s is outside %s", l.Of(f.Unit), limits(f.Min, f.Max, f.Unit))
+	return fmt.Errorf("%s is outside %s", l.Of(f.Unit), model.Between(f.Min, f.Max, f.Unit))
 }
 
 func (f Field) counted(n int) error {

@@ -152,7 +152,7 @@ func (c context) knifeField(k model.Knife) Field {
 	return Field{Key: "knife", Label: "Knife fitted, its thickness", Hint: hint, Kind: FieldLength, Unit: c.unit(), check: func(text string) error {
 		m, err := model.ParseLength(text, c.unit())
 		if err == nil && m.Length != k.Thickness.Length {
-			return fmt.Errorf("that is not the knife %s of %s: fit that one, with the saw isolated", k.ID, k.Thickness)
+			return fmt.Errorf("that is not the knife of %s: fit that one, with the saw isolated", k.Thickness)
 		}
 		return err
 	}}

@@ -36,27 +36,7 @@ func typedAll(ms []model.Measure) string {
 func (c context) lengthField(key, label, example string, value model.Measure, lo, hi model.Length) Field {
 	u := c.unit()
 	return Field{Key: key, Label: label, Kind: FieldLength, Unit: u, Min: lo, Max: hi, Value: typed(value),
-		Hint: limits(lo, hi, u) + ", such as " + example}
-}
-
-// rounded is a round figure in millimetres for people to read.
-func rounded(l model.Length, u model.Unit) string {
-	if u == model.IN {
-		return l.Show(u, 0)
-	}
-	return l.Of(u).String()
-}
-
-// limits are the least and the most for people to read. They are round figures in
-// millimetres; an inch shop reads whole thousandths within them.
-func limits(lo, hi model.Length, u model.Unit) string {
-	if u == model.IN {
-		if lo > 0 {
-			lo += model.Thou - 1
-		}
-		lo, hi = lo/model.Thou*model.Thou, hi/model.Thou*model.Thou
-	}
-	return lo.Of(u).String() + " to " + hi.Of(u).String()
+		Hint: model.Between(lo, hi, u) + ", such as " + example}
 }
 
 // example picks the example in the shop's unit.
@@ -153,7 +133,7 @@ var headSteps = map[string]step{
 	"knives": {
 		number: 1, title: titled("Riving knives"), picture: KnifeWindow,
 		do:   words("Measure the thickness of each riving knife that fits this saw.", "Type them all, separated by spaces."),
-		why:  words("A knife must be thicker than the blade's plate and thinner than its kerf (EN 1870-1: plate + 0.2 mm or more)."),
+		why:  words("A knife must be thicker than the blade's plate and thinner than its kerf (EN 1870-1: plate + {0.2 mm|0.008 in} or more)."),
 		help: []string{"A knife as thick as the kerf wedges the stock; one too thin lets the kerf close on the plate."},
 		fields: func(c context) []Field {
 			var have []model.Measure
@@ -192,7 +172,7 @@ var headSteps = map[string]step{
 		number: 1, title: titled("Instruments and tolerance"),
 		do:   words("Say what the caliper and the micrometer can read,", "how far a blade's cut face may lie from the datum face, and the fence setting for comparisons."),
 		why:  words("A reading is worth no more than the instrument's last digit; the tolerance decides what counts as in."),
-		help: []string{"A tolerance of 0.05 mm (0.002 in) is common practice for cabinet parts. With a 0.01 mm caliper do not ask for less than 0.03 mm."},
+		help: []string{"A tolerance of {0.05 mm|0.002 in} is common practice for cabinet parts. With a {0.01 mm|0.0005 in} caliper do not ask for less than {0.03 mm|0.0015 in}."},
 		fields: func(c context) []Field {
 			p := c.profile
 			return []Field{

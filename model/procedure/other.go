@@ -83,7 +83,7 @@ var otherSteps = map[string]step{
 		},
 		do:   words("On the bench, with the micrometer: read the plate at three places, then over the tips of three teeth.", "Type all readings, separated by spaces."),
 		why:  words("The kerf has become narrower; what was proved with the old teeth no longer counts.", sharpStill),
-		help: []string{"A 10-in blade loses 0.01 to 0.05 mm of kerf per sharpening (from memory). A sharpened reference blade moves the datum: every blade goes back to check."},
+		help: []string{"A {250 mm|10 in} blade loses {0.01 to 0.05 mm|0.0005 to 0.002 in} of kerf per sharpening (from memory). A sharpened reference blade moves the datum: every blade goes back to check."},
 		fields: func(c context) []Field {
 			plate, kerf := table["thickness"].fields(c)[0], table["thickness"].fields(c)[1]
 			plate.Value, kerf.Value = "", ""
@@ -248,8 +248,8 @@ var otherSteps = map[string]step{
 	"note": {
 		number: 11, title: titled("Write a note"),
 		do: words("One line for the other shift. It goes into the records."),
-		fields: func(context) []Field {
-			return []Field{{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against the 50 mm block", Kind: FieldText}}
+		fields: func(c context) []Field {
+			return []Field{{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against the " + c.example("50 mm", "2 in") + " block", Kind: FieldText}}
 		},
 		accept: func(t *taking) { t.record(model.Record{Kind: model.Note, Text: t.text("text")}) },
 	},

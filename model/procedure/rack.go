@@ -58,7 +58,7 @@ var rackSteps = map[string]step{
 			runout.Optional = true
 			fields := []Field{
 				{Key: "plate", Label: "Plate readings", Hint: "three or more, such as " + c.example("2.201 2.203 2.200 mm", "0.0866 0.0867 0.0866 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 10 * mm, Measuring: true, Value: typedAll(b.Plate)},
-				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206 mm", "0.126 0.1261 0.1262 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
+				{Key: "kerf", Label: "Kerf readings", Hint: "three or more, such as " + c.example("3.204 3.201 3.206 mm", "0.1260 0.1261 0.1262 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 3, AtMost: 50, Min: mm / 2, Max: 15 * mm, Measuring: true, Value: typedAll(b.Kerf)},
 				runout,
 			}
 			if len(b.Plate) > 0 && c.run.who == "" {
@@ -114,7 +114,7 @@ var rackSteps = map[string]step{
 			}
 			return []string{"Lay out every shim ring that fits this arbor.", "Type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."}
 		},
-		why:    words("A ring known only by its printed thickness may be 0.02 mm off; a measured one is worth more."),
+		why:    words("A ring known only by its printed thickness may be {0.02 mm|0.001 in} off; a measured one is worth more."),
 		help:   []string{"Rings must reach over the relief of the flange, or they tilt the blade. They go on thinnest against the flange, thickest next to the blade."},
 		fields: context.kitFields,
 		accept: acceptRings,

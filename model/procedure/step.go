@@ -71,6 +71,7 @@ func (p Procedure) View() View {
 	if row.why != nil {
 		v.Why = row.why(c)
 	}
+	v.Do, v.Why, v.Help = c.read(v.Do), c.read(v.Why), c.read(v.Help)
 	switch {
 	case here.Blade != "" && len(p.profile.Blades) > 0:
 		v.Rings = p.ringsFor(here.Blade)
@@ -80,6 +81,30 @@ func (p Procedure) View() View {
 		v.Knife = c.knifeWanted().ID
 	}
 	return v
+}
+
+// read is lines as the shop reads lengths.
+func (c context) read(lines []string) []string {
+	out := make([]string, len(lines))
+	for i, line := range lines {
+		out[i] = c.unit().Words(line)
+	}
+	return out
+}
+
+// like is made-up readings near the working width, as this shop types them.
+func (c context) like(off ...model.Length) string {
+	return model.Like(c.profile.WorkingWidth.Length, c.unit(), off...)
+}
+
+// likePairs is a made-up reading of the scale at half the working width, and at it.
+func (c context) likePairs() string {
+	pair := func(l, off model.Length) string {
+		set, read, _ := strings.Cut(model.Like(l, c.unit(), 0, off), " ")
+		return strings.TrimSuffix(strings.TrimRight(set, "0"), ".") + "=" + read
+	}
+	w := c.profile.WorkingWidth.Length
+	return pair(w/2, 12) + " " + pair(w, 11)
 }
 
 func words(s ...string) func(context) []string { return func(context) []string { return s } }

@@ -1,0 +1,79 @@
+package model
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Lengths as a shop reads them on its own rules: hundredths of a millimetre and whole
+// millimetres, or thousandths and fractions of an inch.
+
+var pairRE = regexp.MustCompile(`\{([^{}|]*)\|([^{}|]*)\}`)
+
+// Words is a text as a shop reads it: of each {300 mm|12 in} the part in its unit.
+func (u Unit) Words(text string) string {
+	part := "$1"
+	if u != NoUnit && u != MM {
+		part = "$2"
+	}
+	return pairRE.ReplaceAllString(text, part)
+}
+
+// Between is a range for people to read. It is round in millimetres. An inch shop reads
+// thousandths, eighths of an inch in a wide range, and tenths and hundredths of a
+// thousandth below one; all of it within the range: a limit that is typed as it reads is
+// taken.
+func Between(lo, hi Length, u Unit) string {
+	if u == NoUnit || u == MM {
+		return lo.Of(MM).String() + " to " + hi.Of(MM).String()
+	}
+	from, to := Thou, Thou
+	if hi-lo >= 4*Inch && lo.Abs() >= Inch {
+		from = Inch / 8
+	}
+	for lo > 0 && from > lo && from > Thou/100 {
+		from /= 10
+	}
+	if from < Thou {
+		from *= 10 // one figure, rounded up
+	}
+	switch {
+	case hi-lo >= 4*Inch && hi >= Inch:
+		to = Inch / 8
+	case hi < 10*Thou:
+		to = Thou / 10
+	}
+	return roundUp(lo, from).Of(IN).String() + " to " + (-roundUp(-hi, to)).Of(IN).String()
+}
+
+// roundUp is the next whole step from l on, toward the larger numbers.
+func roundUp(l, step Length) Length {
+	n := l / step * step
+	if n < l {
+		n += step
+	}
+	return n
+}
+
+// Tape is l as a shop reads it on a tape, rounded up: whole millimetres, or eighths of an
+// inch.
+func (l Length) Tape(u Unit) string {
+	if u == NoUnit || u == MM {
+		return roundUp(l, Millimetre).Of(MM).String()
+	}
+	return roundUp(l, Inch/8).Of(Fraction).String()
+}
+
+// Like is made-up readings near l as somebody would type them: so many hundredths of a
+// millimetre off it, or thousandths of an inch. The unit is left away.
+func Like(l Length, u Unit, off ...Length) string {
+	step := Millimetre / 100
+	if u != NoUnit && u != MM {
+		step = Thou
+	}
+	words := make([]string, len(off))
+	for i, n := range off {
+		words[i], _, _ = strings.Cut((l/step*step+n*step).Show(u, step), " ")
+	}
+	return strings.Join(words, " ")
+}
