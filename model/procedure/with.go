@@ -9,9 +9,6 @@ func (f Field) With(check func(text string) error) Field {
 	return f
 }
 
-// ParseRings reads rings of the kit, flange first: by id or by thickness; none for no ring.
-func ParseRings(p model.Profile, text string) ([]string, error) { return parseRings(p, text) }
-
 // ParsePairs reads settings and readings: 60=60.12 120=120.11. bare is the unit of a bare
 // number.
 func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) { return parsePairs(text, bare) }

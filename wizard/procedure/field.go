@@ -24,6 +24,7 @@ const (
 	FieldSeconds  = before.FieldSeconds
 	FieldDegrees  = before.FieldDegrees
 	FieldRings    = before.FieldRings
+	FieldRing     = before.FieldRing
 	FieldKit      = before.FieldKit
 	FieldWord     = before.FieldWord
 	FieldInitials = before.FieldInitials
@@ -47,7 +48,7 @@ type (
 func fold(p model.Profile) State { return model.FoldStrips(p) }
 
 // ParseRings reads rings of the kit, flange first: by id or by thickness; none for no ring.
-func ParseRings(p model.Profile, text string) ([]string, error) { return before.ParseRings(p, text) }
+func ParseRings(p model.Profile, text string) ([]string, error) { return p.ParseStack(text) }
 
 // ParsePairs reads settings and readings: 60=60.12 120=120.11.
 func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
@@ -56,4 +57,4 @@ func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
 
 // ParseKit reads thicknesses with counts: 0.10x2 0.25, or 0.10 mm x2; bare is the unit of a bare
 // number.
-func ParseKit(text string, bare model.Unit) ([]model.Ring, error) { return before.ParseKit(text, bare) }
+func ParseKit(text string, bare model.Unit) ([]model.Ring, error) { return model.ParseKit(text, bare) }
