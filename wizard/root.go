@@ -78,10 +78,17 @@ func (r *root) cover(s screen) {
 	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
 }
 
-// uncover shows the step again: a gate is read anew then.
+// touring reports whether the tour covers a place that has not been seen yet.
+func (r root) touring() bool {
+	p, ok := r.over.(page)
+	return ok && p.enter
+}
+
+// uncover shows the step again. Behind the tour it is seen for the first time.
 func (r *root) uncover() {
+	first := r.touring()
 	r.over = nil
-	if s, ok := r.base.(step); ok {
+	if s, ok := r.base.(step); ok && first {
 		s.deaf = time.Now().Add(deafTime)
 		r.base = s
 	}
@@ -167,7 +174,7 @@ func (r root) deliver(msg tea.Msg) (root, tea.Cmd) {
 			}
 			return r, nil
 		}
-		if p, ok := r.over.(page); ok && p.enter && isText(k) {
+		if r.touring() && isText(k) {
 			r.uncover() // the tour: what is typed is for the place beneath
 		}
 		if r.over == nil && r.working {

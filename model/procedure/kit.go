@@ -12,7 +12,7 @@ const rowKey = "ring " // before the id: the key of a ring's row
 func (c context) kitFields() []Field {
 	var rows []Field
 	for _, r := range c.profile.Rings {
-		rows = append(rows, Field{Key: rowKey + r.ID, Label: "Ring " + r.Label(), Hint: "thickness, measured, outer (-: not known), how many left", Kind: FieldRing, Unit: c.unit(), Value: r.Row()})
+		rows = append(rows, Field{Key: rowKey + r.ID, Label: "Ring " + r.Label(), Hint: "thickness, measured, outer, how many left; - for not known", Kind: FieldRing, Unit: c.unit(), Value: r.Row()})
 	}
 	known := len(rows) > 0
 	kit := Field{Key: "kit", Label: "Rings", Hint: "such as " + c.example("0.10x2 0.25 0.50", "0.004x2 0.010 0.020"), Kind: FieldKit, Unit: c.unit(), Optional: known}

@@ -1,6 +1,7 @@
 package field
 
 import (
+	"errors"
 	"strings"
 	"testing"
 
@@ -78,4 +79,43 @@ func TestLateClipboard(t *testing.T) {
 	press(t, l, "<shift+tab>")
 	l.Update(pasted{first, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("5")}})
 	want(t, l, 0, false, map[string]string{"plate": "2.25", "word": ""})
+}
+
+// TestMissed: where keys were not taken, the rest up to an enter is not either. A default
+// stands behind it; what was typed in part has to be changed.
+func TestMissed(t *testing.T) {
+	nine, enter := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("9")}, tea.KeyMsg{Type: tea.KeyEnter}
+	unseen := errors.New("unseen")
+	for _, c := range []struct {
+		name, value, before, after string
+		at                         int
+		plate                      string
+	}{
+		{"a default stands", "2.2", "", "5<enter><enter>", 1, "2.2"},
+		{"one enter does not accept it", "2.2", "", "5<enter>", 0, "2.2"},
+		{"what was typed in part is not accepted", "", "2.", "5<enter><enter><enter>", 0, "2."},
+		{"it is gone on with", "", "2.", "5<enter>3<enter>", 1, "2.3"},
+		{"or emptied", "", "2.", "5<ctrl+u>3<enter>", 1, "3"},
+		{"nothing stands there", "", "", "5<enter>3<enter>", 1, "3"},
+		{"tab leads away", "2.2", "", "5<tab>3", 1, "2.2"},
+	} {
+		specs := twoLengths()
+		specs[0].Value, specs[0].Default = c.value, true
+		l := New(80, specs)
+		press(t, l, c.before)
+		l.Miss(nine, unseen)
+		if l.Err() != unseen {
+			t.Errorf("%s: nothing is said", c.name)
+		}
+		press(t, l, c.after)
+		if l.Focused() != c.at || l.Values()["plate"] != c.plate {
+			t.Errorf("%s: %q, field %d; want %q, %d", c.name, l.Values()["plate"], l.Focused(), c.plate, c.at)
+		}
+	}
+	l := New(80, twoLengths())
+	l.Miss(nine, unseen)
+	l.Miss(enter, unseen)
+	press(t, l, "2.2")
+	want(t, l, 0, false, map[string]string{"plate": "2.2"})
+	New(80, nil).Miss(nine, unseen)
 }

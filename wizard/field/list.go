@@ -157,8 +157,12 @@ func (l *List) key(k tea.KeyMsg) tea.Cmd {
 	// The word "left" that arrives in one read has the name of a key: it is text.
 	k.Paste = k.Paste || k.Type == tea.KeyRunes && len(k.Runes) > 1
 	if e := &l.entries[l.at]; e.missed && k.Type != tea.KeyTab && k.Type != tea.KeyShiftTab {
-		e.missed = !ends(k)
-		return nil
+		if !ends(k) {
+			return nil
+		}
+		if l.anew(l.at); k.Type == tea.KeyEnter {
+			return nil
+		}
 	}
 	if k.Paste {
 		return l.typed(k)

@@ -48,18 +48,26 @@ func (l *List) Miss(k tea.KeyMsg, why error) {
 	case k.Type == tea.KeyRunes || k.Type == tea.KeySpace:
 		l.done = false
 		e.miss(why)
-	case ends(k):
-		e.missed = false
+	case e.missed && ends(k):
+		l.anew(l.at)
 	}
 }
 
-// miss takes nothing more of what is being typed, since half a reading is a wrong one. A
-// gate is emptied; elsewhere enter does not pass before a key has changed the text.
-func (e *entry) miss(why error) {
-	e.missed, e.held, e.err = true, true, why
-	if e.spec.Gate {
-		*e.text, e.held = "", false
-		e.input.Value(e.text)
+// miss takes nothing more of what is being typed, since half a reading is a wrong one.
+func (e *entry) miss(why error) { e.missed, e.err = true, why }
+
+// anew begins a field again of which keys were missed. A gate is emptied. A default stands
+// as it did; where something was typed, enter does not pass before a key has changed it.
+func (l *List) anew(i int) {
+	e := &l.entries[i]
+	e.missed = false
+	switch {
+	case e.spec.Gate:
+		l.write(i, "")
+	case e.fresh || *e.text == "":
+		e.err = nil
+	default:
+		e.held = true
 	}
 }
 
