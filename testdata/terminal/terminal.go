@@ -24,6 +24,9 @@ type Terminal struct {
 
 	mu     sync.Mutex
 	output []byte
+	drawn  int            // how often the screen changed
+	shown  int            // and how often it had when it was read last
+	screen string         // what was read then
 	chunks chan time.Time // when output came; dropped when nobody waits
 }
 
@@ -56,6 +59,7 @@ func (t *Terminal) read() {
 			t.output = append(t.output, buffer[:n]...)
 			t.mu.Unlock()
 			t.Emulator.Write(buffer[:n])
+			t.changed()
 			select {
 			case t.chunks <- at:
 			default:
@@ -67,8 +71,21 @@ func (t *Terminal) read() {
 	}
 }
 
+func (t *Terminal) changed() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.drawn++
+}
+
 // Screen is what stands on the screen, a line for each row, without colours.
-func (t *Terminal) Screen() string { return text(t.Emulator) }
+func (t *Terminal) Screen() string {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.drawn > t.shown {
+		t.screen, t.shown = text(t.Emulator), t.drawn
+	}
+	return t.screen
+}
 
 func text(screen *vt.SafeEmulator) string {
 	var b strings.Builder
@@ -147,6 +164,7 @@ func (t *Terminal) Next(limit time.Duration) (time.Time, bool) {
 // Resize gives the terminal another size.
 func (t *Terminal) Resize(width, height int) error {
 	t.Emulator.Resize(width, height)
+	t.changed()
 	return pty.Setsize(t.tty, &pty.Winsize{Cols: uint16(width), Rows: uint16(height)})
 }
 

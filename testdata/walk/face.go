@@ -13,8 +13,8 @@ import (
 	"example.com/sawdatum/testdata/terminal"
 )
 
-// Pause is what a new place needs before it takes a key: those that were under way do
-// not answer it.
+// Pause is what a new gate, and a screen that warns of danger, need before they take a
+// key: those that were under way do not answer them.
 const Pause = 350 * time.Millisecond
 
 const patience = 30 * time.Second
@@ -29,6 +29,14 @@ type Question struct {
 	Text    string // all that can be read at the place, on one line
 	Said    string // all that can be read, and what was said before the place was shown
 	Refused string // what was said when the last answer was not taken
+}
+
+// gates are the places that take no answer until the question could be read.
+var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true}
+
+// deaf reports whether the question does not hear keys that come at once.
+func (q Question) deaf() bool {
+	return gates[q.Place] || strings.Contains(q.Hint, "type ") || strings.Contains(q.Said, "DANGER")
 }
 
 // Face is one of the two faces of the program. Next waits for what is asked now; its

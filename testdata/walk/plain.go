@@ -77,9 +77,6 @@ func (l *Lines) wait() (said string, asks []string, err error) {
 	return said, nil, fmt.Errorf("no question within %s; so far:\n%s", patience, said)
 }
 
-// gates are the places that take no answer until the question could be read.
-var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true}
-
 // Answer types a line.
 func (l *Lines) Answer(text string) error {
 	if l.answer = text; gates[l.title] && (l.early || !l.practice()) {

@@ -22,7 +22,9 @@ type Full struct {
 	Frame    func(screen string) // sees every screen that is answered; may be nil
 
 	title   string // of the present place
-	refused bool   // the last answer was
+	opened  time.Time
+	deaf    bool // the question does not hear what comes at once
+	refused bool // the last answer was
 }
 
 // Next waits until the screen stands still. What explains itself in between, the tour
@@ -52,9 +54,9 @@ func (f *Full) Next() (Question, error) {
 		}
 		f.refused = q.Refused != ""
 		if q.Opened = q.Place != f.title; q.Opened {
-			f.title = q.Place
-			time.Sleep(Pause)
+			f.title, f.opened = q.Place, time.Now()
 		}
+		f.deaf = q.deaf()
 		return q, nil
 	}
 }
@@ -62,6 +64,9 @@ func (f *Full) Next() (Question, error) {
 // Answer types a text into the focused field, sees it there, and accepts it. What does
 // not come, on a busy machine or since it was refused, is seen at the next question.
 func (f *Full) Answer(text string) error {
+	if f.deaf {
+		time.Sleep(time.Until(f.opened.Add(Pause)))
+	}
 	if text != "" || f.refused {
 		if err := f.Type(emptyLine, text); err != nil {
 			return err
@@ -140,7 +145,8 @@ func (f *Full) Do(e Event) error {
 		for _, m := range workRow.FindAllStringSubmatch(screen, -1) {
 			if m[2] == e.Work {
 				for _, digit := range m[1] { // two that come at once are a paste, and no number
-					err = errors.Join(err, f.press(string(digit)))
+					err = errors.Join(err, f.Terminal.Type(string(digit)))
+					time.Sleep(Pause / 10)
 				}
 				return errors.Join(err, f.press("\r"))
 			}
@@ -162,7 +168,9 @@ func (f *Full) Why() (string, error) {
 		}
 		all += flat(page)
 		if m := lines.FindStringSubmatch(page); m == nil || m[1] == m[2] {
-			return all, f.press(keyF1)
+			err := f.press(keyF1)
+			f.opened = time.Now() // a gate is read anew
+			return all, err
 		}
 		if err := f.Terminal.Type(pageDown); err != nil {
 			return "", err
