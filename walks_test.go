@@ -83,7 +83,7 @@ func TestResizedAtEveryPlace(t *testing.T) {
 	}
 	visits := walk.Visits(plain.Output())
 	term := start(t, 80, 24, false, "practice", "--seed", "2")
-	places, err := walk.Resized(&walk.Full{Terminal: term}, visits, walk.Answers(nil).To, [][2]int{{60, 20}, {50, 15}, {160, 50}, {80, 24}})
+	places, err := walk.Resized(&walk.Full{Terminal: term}, visits, walk.Answers(nil).To, [][2]int{{60, 20}, {160, 50}, {50, 15}, {80, 24}})
 	if err != nil || places != len(visits) {
 		t.Errorf("%d of %d places: %v", places, len(visits), err)
 	}

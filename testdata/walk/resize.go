@@ -10,8 +10,8 @@ import (
 
 // Resized walks through practice, and at every place, in the midst of a text in its last
 // field, gives the window one size after the other. Text and focus have to stay, and
-// every size has to show what the plain face says there; too small a window says so, and
-// takes no key. It reports at how many places.
+// every size has to show what the plain face says there; too small a window says so, takes
+// no key, and tells that it took none. It reports at how many places.
 func Resized(f *Full, visits []Visit, answer func(Question) string, sizes [][2]int) (places int, err error) {
 	asked := map[string]int{} // since the place was shown
 	for at := -1; ; {
@@ -35,7 +35,7 @@ func Resized(f *Full, visits []Visit, answer func(Question) string, sizes [][2]i
 		text, last := answer(q), visits[at].Fields[len(visits[at].Fields)-1]
 		if q.Label == last.Label && q.Refused == "" && places <= at {
 			places++
-			if err := f.resized(visits[at], q, text, sizes); err != nil {
+			if text, err = f.resized(visits[at], q, text, sizes); err != nil {
 				return places, fmt.Errorf("at %q: %w", q.Place, err)
 			}
 		}
@@ -45,30 +45,35 @@ func Resized(f *Full, visits []Visit, answer func(Question) string, sizes [][2]i
 	}
 }
 
-// resized types half a text and looks at it in every size. An empty text keeps what
-// stands in the field; where nothing stands there the simulated saw reads, and what was
-// typed is taken out again.
-func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) error {
+// resized types half a text and looks at it in every size, and returns what is to be typed
+// now. An empty text keeps what stands in the field; where nothing stands there the
+// simulated saw reads, and what was typed is taken out again.
+func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) (string, error) {
 	_, half := read(f.Terminal.Screen()).question()
+	half, _, _ = strings.Cut(half, "  ") // what is said of it stands beside it
+	kept := half
 	if text != "" || half == "" {
-		if half = text[:(len(text)+1)/2]; half == "" {
+		if half, kept = text[:(len(text)+1)/2], text; half == "" {
 			half = "1"
 		}
+		f.heard()
 		if err := f.Type(emptyLine, half); err != nil {
-			return err
+			return "", err
 		}
 	}
+	small := false
 	for _, size := range sizes {
 		if err := f.Terminal.Resize(size[0], size[1]); err != nil {
-			return err
+			return "", err
 		}
 		if size[0] < leastWidth || size[1] < leastHeight {
+			small = true
 			if err := errors.Join(f.tooSmall(size[0], size[1]), f.Terminal.Type("9")); err != nil {
-				return err
+				return "", err
 			}
 			time.Sleep(Pause / 5)
 			if err := errors.Join(f.Terminal.Resize(size[0]-1, size[1]), f.tooSmall(size[0]-1, size[1])); err != nil {
-				return err // by now the key was taken, or never will be
+				return "", err // by now the key was taken, or never will be
 			}
 			continue
 		}
@@ -76,18 +81,25 @@ func (f *Full) resized(v Visit, q Question, text string, sizes [][2]int) error {
 		err := f.Terminal.Wait("whole screen with the focus and the text that were there", patience, func(s string) bool {
 			p := read(s)
 			now, typed := p.question()
-			missing = v.missing(p, size[1] >= roomyHeight)
+			if missing = v.missing(p, size[1] >= roomyHeight); small {
+				return now.Label == q.Label && strings.Contains(now.Refused, notTaken) && len(missing) == 0
+			}
 			return now.Label == q.Label && strings.HasPrefix(typed+"  ", half+"  ") && len(missing) == 0
 		})
 		if err != nil {
-			return fmt.Errorf("%dx%d, %q typed at %q, missing %s: %w", size[0], size[1], half, q.Label, strings.Join(missing, ", "), err)
+			return "", fmt.Errorf("%dx%d, %q typed at %q, missing %s: %w", size[0], size[1], half, q.Label, strings.Join(missing, ", "), err)
 		}
 	}
-	if text == "" && half == "1" {
-		return f.Terminal.Type(emptyLine)
+	if small { // the enter that it asks for, and all of it anew
+		err := f.Terminal.Type("\r")
+		time.Sleep(Pause / 5)
+		return kept, errors.Join(err, f.Terminal.Type(emptyLine))
 	}
-	return nil
+	return text, nil
 }
+
+// notTaken is said where keys were typed that nobody could see.
+const notTaken = "none was taken: press enter, then type"
 
 func (f *Full) tooSmall(width, height int) error {
 	sentence := fmt.Sprintf(" This window is %d x %d. Sawdatum needs 60 x 20: make it larger. Nothing typed is lost.", width, height)

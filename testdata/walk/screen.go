@@ -64,15 +64,20 @@ func (f *Full) Next() (Question, error) {
 // Answer types a text into the focused field, sees it there, and accepts it. What does
 // not come, on a busy machine or since it was refused, is seen at the next question.
 func (f *Full) Answer(text string) error {
-	if f.deaf {
-		time.Sleep(time.Until(f.opened.Add(Pause)))
-	}
+	f.heard()
 	if text != "" || f.refused {
 		if err := f.Type(emptyLine, text); err != nil {
 			return err
 		}
 	}
 	return f.press("\r")
+}
+
+// heard waits until keys count.
+func (f *Full) heard() {
+	if f.deaf {
+		time.Sleep(time.Until(f.opened.Add(Pause)))
+	}
 }
 
 // Type presses a key and types a text as a person does, who sees each letter come: all
