@@ -244,3 +244,50 @@ func TestWhatTheScreenShowsIsTaken(t *testing.T) {
 		}
 	})
 }
+
+// TestAListByName: a list is gone through by the beginning of a name as well, also where
+// it comes in one read, or where a number is more than the list has.
+func TestAListByName(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, typed := range []string{"a riving", "A RIVING KNIFE WAS BOUGHT"} {
+			d := drive(t, fixture{profile: shop()}, 80, 24)
+			d.walk("cut")
+			d.function(3)
+			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(typed)})
+			d.enter()
+			if d.place().Step != "knives" {
+				t.Errorf("%q begins %s:\n%s", typed, d.place(), d.screen())
+			}
+		}
+		d := drive(t, fixture{profile: shop()}, 80, 24)
+		d.walk("cut")
+		d.function(3)
+		d.typing("a ")
+		d.enter()
+		if d.root().over == nil || !d.says("WRONG") {
+			t.Errorf("what begins several names chose one:\n%s", d.screen())
+		}
+		d.typing("a blade runs")
+		d.enter()
+		if d.place().Step != "blade-knife" {
+			t.Errorf("typed anew, and it begins %s", d.place())
+		}
+
+		found := []Found{{Path: "bay-two.yaml", Name: "bay-two"}, {Path: "bay-one.yaml", Name: "bay-one"}}
+		opened := ""
+		d = drive(t, fixture{shelf: Shelf{List: func() ([]Found, error) { return found, nil }, Open: func(path string) (Store, error) {
+			opened = path
+			return Store{Path: path, Profile: shop()}, nil
+		}}}, 80, 24)
+		d.typing("bay-o")
+		d.enter()
+		if opened != "bay-one.yaml" {
+			t.Errorf("opened %q:\n%s", opened, d.screen())
+		}
+		d.typing("24")
+		d.enter()
+		if p := d.root().job.procedure.Options(); p.Blade != "rip-24" {
+			t.Errorf("24 opens %q:\n%s", p.Blade, d.screen())
+		}
+	})
+}

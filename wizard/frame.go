@@ -174,15 +174,6 @@ func rule(l look, done, all, w int) string {
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
-// atoi is a typed number; what is none is 0.
-func atoi(s string) int {
-	n, err := strconv.Atoi(s)
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
 // right sets text at the right of n cells.
 func right(s string, n int) string { return strings.Repeat(" ", max(0, n-cells(s))) + s }
 

@@ -5,6 +5,9 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model"
 )
 
 // page is text to read: help, the records, the tour. Lines too many for the window
@@ -73,55 +76,70 @@ func (p page) view(w, h int) []string {
 	return append(tall(lines, max(1, h-len(foot))), foot...)
 }
 
-// choice is a list of which one line is chosen: by its number, or by the arrow keys.
+// choice is a list of which one line is chosen: by its number, by the beginning of its
+// name, or by the arrow keys.
 type choice struct {
 	title string
 	lines []string
+	names []string // what they are called
 	notes []string // below the list
 	keys  keys
 	look  look
 	at    int
 	typed string
-	root  bool // there is nothing to go back to
+	fault string // what is wrong with it
+	root  bool   // there is nothing to go back to
 	pick  func(i int) any
 }
 
 func newChoice(l look, title string, lines []string, pick func(int) any) choice {
 	k := newKeys()
 	off(false, &k.Next, &k.Previous, &k.Forward, &k.Work, &k.Copy, &k.Help, &k.Records, &k.PageDown)
-	k.Accept.SetHelp("number + enter", "choose")
-	return choice{title: title, lines: lines, pick: pick, look: l, keys: k}
+	k.Accept.SetHelp("number or name + enter", "choose")
+	return choice{title: title, lines: lines, names: lines, pick: pick, look: l, keys: k}
 }
 
 func (c choice) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	k, ok := msg.(tea.KeyMsg)
-	if !ok || k.Paste {
-		return c, nil, nil
-	}
 	switch {
+	case !ok:
+	case isText(k):
+		text := string(k.Runes)
+		if c.fault == "" { // else it is typed anew
+			text = c.typed + text
+		}
+		if model.TextFault(text) == "" {
+			c.write(text)
+		}
 	case key.Matches(k, c.keys.Back) && !c.root:
 		return c, closed{}, nil
 	case key.Matches(k, c.keys.Up):
-		c.at, c.typed = max(0, c.at-1), ""
+		c.write("")
+		c.at = max(0, c.at-1)
 	case key.Matches(k, c.keys.Down):
-		c.at, c.typed = min(len(c.lines)-1, c.at+1), ""
+		c.write("")
+		c.at = min(len(c.lines)-1, c.at+1)
 	case k.Type == tea.KeyBackspace:
-		c.typed = c.typed[:max(0, len(c.typed)-1)]
-	case k.Type == tea.KeyRunes && len(k.Runes) == 1 && k.Runes[0] >= '0' && k.Runes[0] <= '9' && len(c.typed) < 3:
-		c.typed += string(k.Runes)
-		if n := atoi(c.typed); n >= 1 && n <= len(c.lines) {
-			c.at = n - 1
-		}
+		runes := []rune(c.typed)
+		c.write(string(runes[:max(0, len(runes)-1)]))
+	case k.Type == tea.KeyCtrlU:
+		c.write("")
 	case key.Matches(k, c.keys.Accept):
-		if n := atoi(c.typed); c.typed != "" && (n < 1 || n > len(c.lines)) {
-			c.typed = ""
-			return c, nil, nil
-		}
-		if len(c.lines) > 0 {
+		if _, err := model.Choose(c.typed, c.names); c.typed != "" && err != nil {
+			c.fault = "type a number of the list, or the beginning of one name"
+		} else if len(c.lines) > 0 {
 			return c, c.pick(c.at), nil
 		}
 	}
 	return c, nil, nil
+}
+
+// write is what is typed now, and the line that it names.
+func (c *choice) write(text string) {
+	c.typed, c.fault = text, ""
+	if i, err := model.Choose(text, c.names); err == nil {
+		c.at = i
+	}
 }
 
 func (c choice) view(w, h int) []string {
@@ -141,8 +159,14 @@ func (c choice) view(w, h int) []string {
 	}
 	foot := c.keys.lines(c.look, w, false)
 	room := h - len(lines) - len(foot) - len(notes) - 3
+	if c.fault != "" {
+		room -= 2
+	}
 	lines = append(lines, window(list, at, max(1, room))...)
-	lines = append(lines, "", "  Number: "+c.typed+c.look.filled)
+	lines = append(lines, "", "  Number or name: "+ansi.TruncateLeft(c.typed, max(0, cells(c.typed)-w+20), "")+c.look.filled)
+	if c.fault != "" {
+		lines = append(lines, wrapped("  "+c.look.danger.Render("WRONG "), c.fault, min(w, textWidth), c.look.danger)...)
+	}
 	if len(notes) > 0 {
 		lines = append(append(lines, ""), notes...)
 	}

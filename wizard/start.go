@@ -3,6 +3,7 @@ package wizard
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -45,6 +46,11 @@ func newStart(shelf Shelf, l look) start {
 		}
 		return practised{}
 	})
+	c.names = slices.Clone(lines)
+	for i, f := range found {
+		c.names[i] = printable(f.Name)
+	}
+	c.names[len(lines)-2] = "new saw"
 	c.root = true
 	off(false, &c.keys.Back)
 	if len(found) == 0 {
@@ -97,7 +103,12 @@ func newEntry(l look, s Store) choice {
 		entries = append(entries, began{s, procedure.OneBlade, b.ID})
 		lines = append(lines, "One blade again: "+printable(s.Profile.BladeName(b.ID)))
 	}
-	return newChoice(l, printable(s.Profile.Name)+": what for?", lines, func(i int) any { return entries[i] })
+	c := newChoice(l, printable(s.Profile.Name)+": what for?", lines, func(i int) any { return entries[i] })
+	c.names = []string{"setup", "isolate"}
+	for _, b := range s.Profile.Rack() {
+		c.names = append(c.names, printable(s.Profile.BladeName(b.ID)))
+	}
+	return c
 }
 
 func foundLine(f Found) string {
