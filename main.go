@@ -289,11 +289,16 @@ func isTerminal(stream any) bool {
 }
 
 // bladeNamed is the id of a blade that is named by it, or by its label: of the rack,
-// or one that left it and may be back.
+// or one that left it and may be back. An id as it stands comes before any label.
 func bladeNamed(p model.Profile, name string) (string, error) {
-	for _, b := range p.Blades {
-		if b.ID == name || strings.EqualFold(b.Label, name) {
-			return b.ID, nil
+	if b, ok := p.BladeByID(name); ok {
+		return b.ID, nil
+	}
+	for _, retired := range []bool{false, true} {
+		for _, b := range p.Blades {
+			if b.Retired == retired && strings.EqualFold(b.Label, name) {
+				return b.ID, nil
+			}
 		}
 	}
 	return "", fmt.Errorf("the rack has no blade %q: it has %s", model.Clip(name), strings.Join(bladeIDs(p), ", "))

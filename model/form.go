@@ -8,7 +8,7 @@ import (
 
 // Form is how a name looks: letters, digits where they may stand, and marks behind
 // the first. It does what its pattern says, which would take the start of every
-// command several milliseconds to compile.
+// command several milliseconds to compile, but takes no letter that cannot be seen.
 type Form struct {
 	Pattern string // as a regular expression, for the schema and for people
 	digits  bool
@@ -29,6 +29,8 @@ func (f Form) MatchString(s string) bool {
 	for i, r := range s {
 		switch {
 		case r == utf8.RuneError: // no letter, and what invalid bytes read as
+			return false
+		case !Visible(r): // some letters are drawn as nothing
 			return false
 		case unicode.IsLetter(r), f.digits && unicode.IsNumber(r), i > 0 && strings.ContainsRune(f.marks, r):
 		default:

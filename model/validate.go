@@ -41,8 +41,12 @@ func TextFault(s string) string {
 }
 
 // Visible reports whether a character can be seen, so that it may stand in a text: no
-// control character, none that turns the direction of writing, no part of an escape.
-func Visible(r rune) bool { return unicode.IsPrint(r) }
+// control character, none that turns the direction of writing, no part of an escape, no
+// space but the plain one, and none of the letters and marks that are drawn as nothing
+// (Unicode, Default_Ignorable_Code_Point; U+2800 is a braille letter without a dot).
+func Visible(r rune) bool {
+	return unicode.IsPrint(r) && (r < 0x34f || r != 0x2800 && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector))
+}
 
 // Validate reports everything in a profile that cannot be, and, with Missing set,
 // what has not been filled in yet, all in one go. Paths are those of the file.
@@ -166,7 +170,7 @@ func (v *validation) head() {
 
 func (v *validation) lists() {
 	p := v.profile
-	ids := map[string]bool{}
+	ids := map[string]string{} // by their looks
 	if len(p.Knives) == 0 {
 		v.missing("knives", "write one knife at least: {id: k25, thickness: 2.5 mm}")
 	}
@@ -175,7 +179,7 @@ func (v *validation) lists() {
 		v.id(at+".id", k.ID, ids)
 		v.wanted(at+".thickness", k.Thickness, positive)
 	}
-	ids = map[string]bool{}
+	ids = map[string]string{}
 	if len(p.Blades) < 2 {
 		v.missing("blades", "write two blades at least: one is the reference for the others")
 	}
@@ -184,7 +188,8 @@ func (v *validation) lists() {
 		v.id(at+".id", b.ID, ids)
 		v.blade(at, b)
 	}
-	ids = map[string]bool{}
+	v.names()
+	ids = map[string]string{}
 	pieces := 0
 	for i, r := range p.Rings {
 		at := fmt.Sprintf("rings[%d]", i)
@@ -206,16 +211,36 @@ func (v *validation) lists() {
 	}
 }
 
-func (v *validation) id(path, id string, seen map[string]bool) {
+// names holds the labels of the rack apart from each other, and from the ids.
+func (v *validation) names() {
+	taken := map[string]Blade{} // by their looks
+	for _, b := range v.profile.Rack() {
+		taken[look(b.ID)] = b
+	}
+	for i, b := range v.profile.Blades {
+		if b.Retired || b.Label == "" {
+			continue
+		}
+		name := look(b.Label)
+		if other, ok := taken[name]; ok && other.ID != b.ID {
+			v.add(fmt.Sprintf("blades[%d].label", i), "give each blade of the rack a name of its own", "%q can be taken for the blade %q", Clip(b.Label), Clip(other.ID))
+		}
+		taken[name] = b
+	}
+}
+
+func (v *validation) id(path, id string, seen map[string]string) {
 	switch {
 	case id == "":
 		v.add(path, "write a short name of its own", "is missing")
 	case !IDForm.MatchString(id):
 		v.add(path, "use letters, digits, dots and dashes", "%q cannot be an id", Clip(id))
-	case seen[id]:
+	case seen[look(id)] == id:
 		v.add(path, "give each its own", "%q stands here twice", Clip(id))
+	case seen[look(id)] != "":
+		v.add(path, "give each one that cannot be taken for another", "%q looks like %q", Clip(id), Clip(seen[look(id)]))
 	}
-	seen[id] = true
+	seen[look(id)] = id
 }
 
 func (v *validation) blade(at string, b Blade) {

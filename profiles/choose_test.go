@@ -32,6 +32,7 @@ func changed(t *rapid.T, label string) model.Profile {
 		func() {
 			b := p.Blades[2]
 			b.ID = rapid.SampledFrom([]string{"rip-20", "rip-18"}).Draw(t, "new blade")
+			b.Label = b.ID + " new"
 			p.Blades = append(p.Blades, b)
 			p.Records = append(p.Records, model.Record{At: at(5), By: "AB", Kind: model.Note, Text: "new", Blade: b.ID})
 		},

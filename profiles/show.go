@@ -17,7 +17,7 @@ func Show(s string) string {
 	const most = 400
 	plain, marks := true, 0
 	for _, r := range s {
-		if marks = combining(r, marks); !unicode.IsPrint(r) || r == utf8.RuneError || marks > model.MaxMarks {
+		if marks = combining(r, marks); !model.Visible(r) || r == utf8.RuneError || marks > model.MaxMarks {
 			plain = false
 			break
 		}
@@ -40,7 +40,7 @@ func Show(s string) string {
 			fmt.Fprintf(&b, `\x%02x`, s[i])
 		case !unicode.IsPrint(r) && r < 0x80:
 			fmt.Fprintf(&b, `\x%02x`, r)
-		case !unicode.IsPrint(r) || r == utf8.RuneError || marks > model.MaxMarks:
+		case !model.Visible(r) || r == utf8.RuneError || marks > model.MaxMarks:
 			fmt.Fprintf(&b, `\u%04x`, r)
 		default:
 			b.WriteRune(r)

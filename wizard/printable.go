@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"example.com/sawdatum/model"
 )
 
 // printable makes a text from outside (a file's name, an error that quotes a file)
@@ -11,7 +13,7 @@ import (
 func printable(s string) string {
 	var b strings.Builder
 	for _, r := range s {
-		if r == ' ' || unicode.IsPrint(r) && r != unicode.ReplacementChar {
+		if model.Visible(r) && r != unicode.ReplacementChar {
 			b.WriteRune(r)
 		} else {
 			fmt.Fprintf(&b, "<%04X>", r)

@@ -232,14 +232,11 @@ func acceptBlade(t *taking) {
 	if id == "" || !strings.EqualFold(t.context().name(id), label) && !t.named(id) {
 		id = bladeID(label, t.blade, t.profile)
 	}
-	for _, b := range t.profile.Blades {
-		if b.ID != t.blade && strings.EqualFold(b.Label, label) {
-			if b.Retired {
-				t.fault("label", "a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Label)
-				continue
-			}
-			t.fault("label", "another blade is called %s: give this one a name of its own", b.Label)
-		}
+	switch b, ok := t.profile.Namesake(label, t.blade); {
+	case ok && b.Retired:
+		t.fault("label", "a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Name())
+	case ok:
+		t.fault("label", "another blade is called %s: give this one a name of its own", b.Name())
 	}
 	if bore := t.length("bore"); bore.Length < t.profile.Saw.ArborDiameter.Length {
 		t.fault("bore", "a bore of %s does not go over the arbor of %s: measure again", bore, t.profile.Saw.ArborDiameter)
@@ -286,7 +283,7 @@ func bladeID(label, own string, p model.Profile) string {
 		id = id[:40]
 	}
 	for base, n := id, 2; ; n++ {
-		if _, taken := p.BladeByID(id); !taken || id == own {
+		if _, taken := p.Namesake(id, own); !taken {
 			return id
 		}
 		id = base + "-" + strconv.Itoa(n)

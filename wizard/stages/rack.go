@@ -191,14 +191,11 @@ var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
 
 // newName refuses a name that another blade has; own is the blade that is named.
 func newName(c context, text, own string) error {
-	for _, b := range c.Profile.Blades {
-		switch {
-		case b.ID == own || !strings.EqualFold(b.Name(), strings.TrimSpace(text)):
-		case b.Retired:
-			return fmt.Errorf("a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Name())
-		default:
-			return fmt.Errorf("another blade is called %s: give this one a name of its own", b.Name())
-		}
+	switch b, ok := c.Profile.Namesake(strings.TrimSpace(text), own); {
+	case ok && b.Retired:
+		return fmt.Errorf("a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Name())
+	case ok:
+		return fmt.Errorf("another blade is called %s: give this one a name of its own", b.Name())
 	}
 	return nil
 }
@@ -206,7 +203,7 @@ func newName(c context, text, own string) error {
 // addBlade puts a blade on the rack of which nothing is known but its name.
 func addBlade(t *taking, key string) {
 	label := t.Text(key)
-	id := unused(idOf(label), func(id string) bool { _, taken := t.Profile.BladeByID(id); return taken })
+	id := unused(idOf(label), func(id string) bool { _, taken := t.Profile.Namesake(id, ""); return taken })
 	t.Head(func(p *model.Profile) {
 		p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: id, Label: label})
 	})
