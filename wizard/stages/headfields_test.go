@@ -114,7 +114,7 @@ var wrongs = []wrong{
 	{"returned", []string{"tooth_plate", "?"}, "tooth_plate", "?"},
 	{"returned", []string{"runout", "-1"}, "runout", "0 mm"},
 	{"blade-new", []string{"label", "40-tooth thin kerf"}, "label", "another blade is called"},
-	{"reread", []string{"blade", "9"}, "blade", "not one of them"},
+	{"reread", []string{"blade", "7"}, "blade", "not one of them"},
 	{"reread", []string{"what", "all"}, "what", "markings or thickness"},
 	{"sharpened", []string{"blade", "saw"}, "blade", "not one of them"},
 	{"back", []string{"blade", "1x"}, "blade", "not one of them"},
