@@ -1,0 +1,367 @@
+package solver
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// JudgeStrips is what the strips of a profile say about its whole rack at a moment, which
+// decides only what is due. Reference and standing stack are the profile's, or chosen
+// where it names none. A profile that is still being filled in gives a plan too: what is
+// missing stands in the reasons.
+func JudgeStrips(p model.Profile, now time.Time) model.StripPlan {
+	if p.Units == model.NoUnit {
+		p.Units = model.MM
+	}
+	j := judging{now: now, told: model.FoldStrips(p)}
+	j.profile, j.words = p, WordsOf(p)
+	j.plan.Name = p.Name
+	j.lacks()
+	j.readBench()
+	var reasons []model.Reason
+	j.kit, reasons = KitOf(p)
+	j.out.Reasons = append(j.out.Reasons, reasons...)
+	for _, r := range reasons {
+		j.refused = j.refused || r.Code == "kit-refused"
+	}
+	j.chooseReference()
+	j.unreadRunout()
+	j.takeStrips()
+	for i := range j.findings {
+		j.need(&j.findings[i])
+	}
+	j.chooseStanding()
+	j.plan.Reference, j.plan.Standing, j.plan.StandingHeight = j.out.Reference, j.out.Standing, j.standing
+	for _, f := range j.findings {
+		j.plan.Blades = append(j.plan.Blades, j.stripRow(f))
+	}
+	j.question()
+	j.lockPlan()
+	j.mounting()
+	j.plan.Reasons = append(j.plan.Reasons, j.out.Reasons...)
+	return j.plan
+}
+
+// judging is a plan of strips while it is worked out.
+type judging struct {
+	sheet
+	now    time.Time
+	told   model.StripState
+	ledger *Ledger
+	bare   map[string]Bare
+	bench  *Taught // what bench readings say
+	taught *Taught // and what strips have taught since; nil: nothing to teach
+	rings  map[Outfit][]string
+	strips map[Outfit][]model.Strip // under the present datum, oldest first
+	lives  map[string]int           // of each blade now
+	before map[string]bool          // blades that were compared before the datum moved or they were sharpened
+	plan   model.StripPlan
+}
+
+// lacks says what the saw's figures lack.
+func (j *judging) lacks() {
+	p := j.profile
+	for _, m := range []struct {
+		lacks bool
+		code  string
+		text  string
+	}{
+		{!j.flangeKnown(), "flange-missing", "the side of the fixed flange is not known: look, and say far or near; nothing is computed without it"},
+		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", "the tolerance is not set: no verdict can be given"},
+		{!j.threadKnown(), "thread-missing", "the end of the thread, loose flange, nut and pitch are not all known: no stack is checked against the thread"},
+		{p.Instruments.Caliper.Unit == model.NoUnit, "caliper-missing", "the caliper's resolution is not known: measured uncertainties come out too small"},
+		{p.Instruments.Micrometer.Unit == model.NoUnit, "micrometer-missing", "the micrometer's resolution is not known: predicted uncertainties come out too small"},
+		{len(p.Rack()) == 0, "rack-empty", "the rack has no blades"},
+	} {
+		if m.lacks {
+			j.say(m.code, model.Warns, "%s", m.text)
+		}
+	}
+}
+
+func (j *judging) threadKnown() bool {
+	s := j.profile.Saw
+	for _, m := range []model.Measure{s.ThreadEnd, s.LooseFlange, s.Nut, s.ThreadPitch} {
+		if m.Unit == model.NoUnit {
+			return false
+		}
+	}
+	return true
+}
+
+// readBench takes plate, kerf and runout of every blade as they were read last.
+func (j *judging) readBench() {
+	j.bare = map[string]Bare{}
+	for _, b := range j.profile.Rack() {
+		now := j.told.Blades[b.ID]
+		b.Plate, b.Kerf, b.ToothPlate, b.Runout = now.Plate, now.Kerf, now.ToothPlate, now.Runout
+		f := finding{blade: b, thickness: Thickness{ID: b.ID, Name: b.Name(), Runout: b.Runout.Length}}
+		plate, errPlate := Mean(model.Lengths(b.Plate))
+		kerf, errKerf := Mean(model.Lengths(b.Kerf))
+		f.thickness.Plate, f.thickness.Kerf = plate, kerf
+		f.known = errPlate == nil && errKerf == nil
+		if !f.known {
+			f.say("thickness-missing", model.Warns, "plate and kerf have not both been read: read each at three places with the micrometer")
+		}
+		if bare, err := BareOf(j.profile.Saw.Flange, b, j.profile.Instruments.Micrometer.Length, UnreadRunout(j.profile)); err == nil {
+			j.bare[b.ID] = bare
+			f.reasons = append(f.reasons, bare.Reasons...)
+		}
+		if k, named := j.profile.KnifeByID(b.Knife); named && f.known {
+			fit, _, _ := KnifeWindow(j.toothPlate(f), kerf, k.Thickness.Length, j.profile.Margin(), j.words)
+			f.barred = fit != model.KnifeFits
+		}
+		j.findings = append(j.findings, f)
+	}
+}
+
+// toothPlate is how thick the plate is where the knife follows it.
+func (j *judging) toothPlate(f finding) model.Length {
+	if beside, err := Mean(model.Lengths(f.blade.ToothPlate)); err == nil && len(f.blade.ToothPlate) > 0 {
+		return max(beside, f.thickness.Plate)
+	}
+	return f.thickness.Plate
+}
+
+// unreadRunout says where runout that nobody read would choose another reference.
+func (j *judging) unreadRunout() {
+	if j.reference == nil || !j.flangeKnown() || j.profile.Reference != "" {
+		return
+	}
+	half := UnreadRunout(j.profile)
+	chosen := j.reference.thickness
+	for _, f := range j.findings {
+		if !f.known || f.barred || f.blade.ID == chosen.ID || f.blade.Runout.Unit != model.NoUnit && j.reference.blade.Runout.Unit != model.NoUnit {
+			continue
+		}
+		if gap := (reach(j.profile.Saw.Flange, chosen) - reach(j.profile.Saw.Flange, f.thickness)) / 2; gap < half {
+			j.say("reference-runout", model.Warns, "the %s lies only %s behind the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), j.words.figure(gap), chosen.Name, j.words.figure(half))
+		}
+	}
+}
+
+// outfit is a blade with rings, in the life that it has at a record.
+func (j *judging) outfit(blade string, rings []string, life int) Outfit {
+	return Outfit{Blade: blade, Stack: canonical(rings), Life: life}
+}
+
+// takeStrips judges every strip of the records.
+func (j *judging) takeStrips() {
+	began := map[string][]int{} // records that each blade's lives began with
+	for i, r := range j.profile.Records {
+		if (r.Kind == model.Sharpened || r.Kind == model.Remeasured && r.Back) && !j.voided(r) {
+			began[r.Blade] = append(began[r.Blade], i)
+		}
+	}
+	life := func(blade string, at int) int {
+		n, _ := slices.BinarySearch(began[blade], at)
+		return n
+	}
+	j.lives, j.before = map[string]int{}, map[string]bool{}
+	j.rings, j.strips = map[Outfit][]string{}, map[Outfit][]model.Strip{}
+	for id := range j.told.Blades {
+		j.lives[id] = len(began[id])
+	}
+	byRef := map[string]int{}
+	for _, s := range j.told.Strips {
+		byRef[s.Record.Ref()] = s.Index
+	}
+	// The reference as it was when the datum began: sharpened since, it carries an offset.
+	from := life(j.out.Reference, j.told.Datum+1)
+	purposes := map[model.StripFor]Purpose{model.Datum: ForDatum, model.ForBlade: ForBlade, model.Closing: ForClosing}
+	var strips []Strip
+	for _, s := range j.told.Strips {
+		o := j.outfit(s.Blade, s.Rings, life(s.Blade, s.Index))
+		one := Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For],
+			Widths: model.Lengths(s.Readings), Differences: model.Lengths(s.Differences), Present: j.counts(s)}
+		for _, ref := range s.Zeroed {
+			at, known := byRef[ref]
+			if !known {
+				at = -1
+			}
+			one.Zeroed = append(one.Zeroed, at)
+		}
+		strips = append(strips, one)
+		if s.For != model.ForBlade {
+			continue
+		}
+		if !one.Present || o.Life != j.lives[s.Blade] {
+			j.before[s.Blade] = true
+			continue
+		}
+		if _, there := j.rings[o]; !there {
+			j.rings[o] = s.Rings
+		}
+		j.strips[o] = append(j.strips[o], s)
+	}
+	datum := j.outfit(j.out.Reference, j.datumRings(), from)
+	j.ledger = Judge(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+	j.teach()
+}
+
+// datumRings is what stood behind the reference when it defined the present datum: the
+// standing stack, or, where it was sharpened and restacked since, that of its first strip.
+func (j *judging) datumRings() []string {
+	if j.lives[j.out.Reference] > 0 {
+		for _, s := range j.told.Strips {
+			if s.For == model.Datum && s.Blade == j.out.Reference && j.counts(s) {
+				return s.Rings
+			}
+		}
+	}
+	return j.profile.Standing
+}
+
+// counts reports whether a strip was ripped under the present datum, while its lock was in
+// force.
+func (j *judging) counts(s model.Strip) bool {
+	spell, known := j.told.Locks[s.Lock]
+	return s.Index > j.told.Datum && known && spell.Made < s.Index && (spell.Ended < 0 || s.Index < spell.Ended)
+}
+
+func (j *judging) voided(r model.Record) bool {
+	return slices.ContainsFunc(j.profile.Records, func(v model.Record) bool { return v.Kind == model.Void && v.Of == r.Ref() })
+}
+
+// teach fits what the strips say of blades and rings as they are now.
+func (j *judging) teach() {
+	var err error
+	if j.bench, err = Teach(j.profile, j.bare, nil); err != nil {
+		return
+	}
+	lessons := j.ledger.Lessons(func(o Outfit) bool { return o.Life == j.lives[o.Blade] })
+	if len(lessons) == 0 {
+		return
+	}
+	if j.taught, err = Teach(j.profile, j.bare, lessons); err != nil {
+		j.taught = nil
+		j.say("lessons", model.Warns, "what was cut teaches nothing of the stacks to come: %v", err)
+	}
+}
+
+// course is the one that says how a blade stands now: the newest, or, where that is not
+// in, an earlier one that is and that no proof has overturned. Nil: no strip counts.
+func (j *judging) course(blade string) *Course {
+	var newest, in *Course
+	for _, c := range j.ledger.order {
+		if c.Blade != blade || c.Life != j.lives[blade] {
+			continue
+		}
+		if newest == nil || c.Strips[len(c.Strips)-1].Index > newest.Strips[len(newest.Strips)-1].Index {
+			newest = c
+		}
+		if c.Verdict == model.In && c.overturned() == nil {
+			in = c
+		}
+	}
+	if newest != nil && newest.Verdict != model.In && newest.Looks > 0 && newest.decided() && in != nil {
+		return in
+	}
+	return newest
+}
+
+// overturned is the newest proof that is out, where none after it is in; nil: none.
+func (c *Course) overturned() *Proofing {
+	var out *Proofing
+	for _, p := range c.Proofs {
+		switch {
+		case p.Verdict == model.Out && (out == nil || p.At > out.At):
+			out = p
+		case p.Verdict == model.In && out != nil && p.At > out.At:
+			out = nil
+		}
+	}
+	return out
+}
+
+// goes counts the stacks of a blade that were judged under the present datum, and lists
+// what they said.
+func (j *judging) goes(blade string) []CutStack {
+	var out []CutStack
+	for _, c := range j.ledger.order {
+		if c.Blade == blade && c.Life == j.lives[blade] && c.Looks > 0 {
+			out = append(out, CutStack{Rings: j.rings[c.Outfit], Residual: -c.Value})
+		}
+	}
+	return out
+}
+
+// need works out what a blade wants of the kit, from its strips, else from the bench.
+func (j *judging) need(f *finding) {
+	flange := j.profile.Saw.Flange
+	if j.reference == nil || !j.flangeKnown() {
+		return
+	}
+	f.need = Need{ID: f.blade.ID, Highest: j.highest(*f)}
+	if f == j.reference {
+		return
+	}
+	standing, _ := j.profile.StackHeight(j.profile.Standing)
+	if c := j.course(f.blade.ID); c != nil && c.Looks > 0 {
+		if on, known := j.profile.StackHeight(j.rings[c.Outfit]); known {
+			f.offset = Offset{Basis: model.Measured, Value: c.Value, U: c.U, Uncertainty: c.Uncertainty, parts: []Contribution{{c.Uncertainty.Standard, max(c.Uncertainty.Freedom, 1)}}}
+			f.compared, f.on = true, on
+			f.cut = &model.Cut{Record: j.recordAt(c.At), Rings: j.rings[c.Outfit]}
+			f.need.Height = Want(flange, on, c.Value) - standing
+			f.need.Within = max(j.profile.Tolerance.Length-c.U, 0)
+			return
+		}
+		f.say("ring-gone", model.Warns, "a ring of its last strips is no longer in the kit: the prediction stands in; compare it again")
+	}
+	reference, known := j.bare[j.reference.blade.ID]
+	bare, also := j.bare[f.blade.ID]
+	if !known || !also {
+		return
+	}
+	o, err := Predict(reference, bare)
+	if err != nil {
+		return
+	}
+	if j.taught != nil {
+		if e, ok := j.taught.Expect(f.blade.ID, nil, j.reference.blade.ID, nil); ok {
+			part := Contribution{e.Deviation, o.Uncertainty.Freedom}
+			u, err := Combine(Coverage, part)
+			if err == nil {
+				o.Value, o.U, o.Uncertainty, o.parts = rounded(-e.Mean), rounded(u.Expanded), u, []Contribution{part}
+			}
+		}
+	}
+	f.offset, f.compared = o, true
+	f.need.Height = Want(flange, 0, o.Value)
+	f.need.Within = max(j.profile.Tolerance.Length-o.U, 0)
+}
+
+// highest is what thread and plain part allow behind a blade; without figures, anything:
+// a whole pitch shows past the nut, and the plate's middle sits on the plain part (common
+// practice).
+func (j *judging) highest(f finding) model.Length {
+	saw, most := j.profile.Saw, model.MaxLength
+	if j.threadKnown() {
+		most = saw.ThreadEnd.Length - saw.LooseFlange.Length - saw.Nut.Length - f.thickness.Plate - saw.ThreadPitch.Length
+	}
+	if saw.PlainPart.Unit != model.NoUnit {
+		most = min(most, saw.PlainPart.Length-f.thickness.Plate/2)
+	}
+	return most
+}
+
+// recordAt is the record of a strip.
+func (j *judging) recordAt(index int) *model.Record {
+	for _, s := range j.told.Strips {
+		if s.Index == index {
+			return s.Record
+		}
+	}
+	return nil
+}
+
+// stackNames is a stack as people read it, or "no rings".
+func (j *judging) stackNames(rings []string) string { return j.profile.RingNames(rings) }
+
+// sayRow adds a reason to a row.
+func sayRow(row *model.StripRow, code string, weight model.Weight, format string, a ...any) {
+	row.Reasons = append(row.Reasons, model.Reason{Code: code, Weight: weight, Text: fmt.Sprintf(format, a...)})
+}

@@ -1,0 +1,350 @@
+package solver
+
+import (
+	"math"
+
+	"example.com/sawdatum/model"
+)
+
+// plannedGap is how far behind the datum a knife may stand that was not squared yet.
+const plannedGap = 100_000 * model.Nanometre
+
+// stripRow is what the plan says of one blade.
+func (j *judging) stripRow(f finding) model.StripRow {
+	row := model.StripRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: MostFurther, Reasons: f.reasons}
+	if f.known && j.flangeKnown() {
+		row.CutFace = f.thickness.CutFace(j.profile.Saw.Flange, 0)
+	}
+	j.stripKnife(&row, f)
+	c := j.course(f.blade.ID)
+	isReference := j.reference != nil && f.blade.ID == j.reference.blade.ID
+	switch {
+	case j.reference == nil || !j.flangeKnown():
+	case isReference && c == nil:
+		j.referenceRow(&row, f)
+	case c != nil && (c.Looks > 0 || isReference):
+		j.measuredRow(&row, f, c)
+	case !f.compared && f.known:
+		sayRow(&row, "not-compared", model.Warns, "plate and kerf of the reference, the %s, have not been read, so nothing is predicted", j.reference.blade.Name())
+	case f.compared:
+		j.predictedRow(&row, f, c)
+	}
+	j.readiness(&row, f, c, isReference)
+	return row
+}
+
+// stripKnife holds the knife that the blade names against its window, and says how far
+// behind the datum it stands.
+func (j *judging) stripKnife(row *model.StripRow, f finding) {
+	row.Knife, row.Gap = model.KnifeNone, plannedGap
+	knife, ok := j.profile.KnifeByID(f.blade.Knife)
+	switch {
+	case f.blade.Knife == "":
+		sayRow(row, "knife-none", model.Danger, "the blade names no riving knife: it must not run without one; say which knife goes with it")
+	case !ok:
+		sayRow(row, "knife-none", model.Danger, "its riving knife %s is not among the shop's knives: say which knife goes with it", f.blade.Knife)
+	case f.known:
+		var reasons []model.Reason
+		row.Knife, row.Play, reasons = KnifeWindow(j.toothPlate(f), f.thickness.Kerf, knife.Thickness.Length, j.profile.Margin(), j.words)
+		row.Reasons = append(row.Reasons, reasons...)
+	}
+	row.Gap, _ = j.knifeStands(f.blade.Knife)
+}
+
+// knifeStands is how far behind the datum face, at the most, a knife's fence-side face
+// lies, by its feeler gaps or the check with a blade on since then; and how far it stands
+// in front of it, at the most.
+func (j *judging) knifeStands(id string) (gap, proud model.Length) {
+	k := j.told.Knives[id]
+	switch {
+	case k.Unknown:
+		return plannedGap, 0
+	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
+		// Against the tips of a blade that cuts wide, a face stands nearer to the datum by
+		// what that blade cuts wide.
+		o := model.Length(0)
+		if c := j.course(k.Check.Blade); c != nil && c.Looks > 0 {
+			o = c.Value
+		}
+		faces := model.Lengths(k.Check.Faces)
+		least, most := faces[0], faces[0]
+		for _, v := range faces {
+			least, most = min(least, v), max(most, v)
+		}
+		return max(most+o, 0), max(-(least + o), 0)
+	case k.Set != nil && len(k.Set.Gaps) > 0:
+		for _, v := range model.Lengths(k.Set.Gaps) {
+			gap = max(gap, v)
+		}
+		return gap, 0
+	}
+	return plannedGap, 0
+}
+
+// outside is how far the knife stands out of the kerf of a cut that is wide by offset:
+// positive toward the fence, negative away from it, 0 inside its kerf.
+func (j *judging) outside(f finding, row *model.StripRow, offset model.Length) model.Length {
+	gap, proud := j.knifeStands(f.blade.Knife)
+	if offset+proud > model.Millimetre/10 {
+		return offset + proud
+	}
+	return min(row.Play-(gap-offset), 0)
+}
+
+// place says whether the knife stands inside the kerf of the cut that is coming.
+func (j *judging) placeKnife(row *model.StripRow, f finding, offset model.Length) {
+	if row.Knife != model.KnifeFits {
+		return
+	}
+	out := j.outside(f, row, offset)
+	row.Inside = out == 0
+	if row.Inside {
+		return
+	}
+	side, why := "toward the fence", "the part presses on it"
+	if out < 0 {
+		side, why = "on the side away from the fence", "the stock wedges on it"
+	}
+	sayRow(row, "knife-outside", model.Danger, "with %s on, %s: the knife stands %s out of its kerf %s, and %s; don't rip with it so: it wants another stack, another knife, or the knife set anew to this blade",
+		j.stackNames(row.Stack), where(row.Residual, j.words), j.words.result(out.Abs()), side, why)
+}
+
+// referenceRow is the row of the blade that defines the datum.
+func (j *judging) referenceRow(row *model.StripRow, f finding) {
+	row.Want, row.Height, row.Verdict = j.standing, j.standing, model.In
+	row.Stack = append(row.Stack, j.out.Standing...)
+	if j.standing > f.need.Highest {
+		row.Verdict = model.Cannot
+	}
+	j.placeKnife(row, f, 0)
+	row.Inside = row.Inside && row.Verdict == model.In
+	if g := j.datumGroup(); g != nil {
+		row.Basis, row.Strips, row.Datum = model.Measured, len(g.strips), len(g.strips)
+	} else {
+		sayRow(row, "needs-datum-strips", model.Explains, "the reference has not ripped %d strips under one fence lock with the present datum", EnoughDatumStrips)
+	}
+}
+
+// datumGroup is the newest group of datum strips of the reference that are enough.
+func (j *judging) datumGroup() *group {
+	var out *group
+	for _, g := range j.ledger.byAge {
+		if g.Outfit == j.ledger.datum && !g.closing && g.strips[0].Present && g.strips[0].For == ForDatum && len(g.strips) >= EnoughDatumStrips {
+			out = g
+		}
+	}
+	return out
+}
+
+// predictedRow is the row of a blade whose strips say nothing yet: the stack that goes on
+// before the first one, or, where one was ripped already, that.
+func (j *judging) predictedRow(row *model.StripRow, f finding, c *Course) {
+	flange, tolerance := j.profile.Saw.Flange, j.profile.Tolerance
+	row.Offset, row.Expanded, row.Want = f.offset.Value, f.offset.U, f.need.Height+j.standing
+	if c != nil {
+		row.Stack = append(row.Stack, j.rings[c.Outfit]...)
+		row.Strips, row.Further = len(c.Strips), []model.StripFor{model.ForBlade}
+		row.Height, _ = j.profile.StackHeight(row.Stack)
+		row.Residual = Residual(flange, row.Height, row.Want)
+		if j.glance(row, f, c) {
+			return
+		}
+		j.placeKnife(row, f, -row.Residual)
+		sayRow(row, "one-more-strip", model.Explains, "%d %s of it counts under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), plural(len(c.Strips), "strip", "strips"), EnoughBladeStrips, EnoughDatumStrips)
+		return
+	}
+	fit, err := j.kit.Best(f.need.goal(j.standing, flange))
+	if err != nil {
+		sayRow(row, "stack-refused", model.Warns, "no stack was looked for: %v", err)
+		return
+	}
+	if tolerance.Unit != model.NoUnit && f.offset.U >= tolerance.Length {
+		sayRow(row, "uncertainty-too-large", model.Warns, "the uncertainty of %s leaves nothing of the tolerance of %s: read runout at the rim, take more readings, or widen the tolerance", j.words.result(f.offset.U), j.words.result(tolerance.Length))
+	}
+	row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
+	j.placeKnife(row, f, -row.Residual)
+	switch {
+	case fit.Verdict == model.Cannot:
+		row.Verdict = model.Cannot
+		j.cannotRow(row, f, fit)
+	case tolerance.Unit != model.NoUnit:
+		u, err := f.offset.WithRings(j.profile, row.Stack, j.out.Standing)
+		if err != nil {
+			sayRow(row, "rings-unreadable", model.Warns, "%v", err)
+			break
+		}
+		a := Guard(row.Residual, u, tolerance.Length, j.words)
+		row.Verdict = a.Verdict
+		row.Reasons = append(row.Reasons, a.Reasons...)
+		j.measureFirst(row)
+	}
+}
+
+// measureFirst asks to measure nominal rings where the tolerance is small.
+func (j *judging) measureFirst(row *model.StripRow) {
+	if j.bench == nil || j.profile.Tolerance.Length >= measureFirst {
+		return
+	}
+	if rings := j.bench.nominal(row.Stack); len(rings) > 0 {
+		sayRow(row, "measure-rings", model.Warns, "measure %s with the micrometer before you put them on: at a tolerance of %s nominal rings are too little known", j.stackNames(rings), j.words.set(j.profile.Tolerance.Length))
+	}
+}
+
+// cannotRow says why no stack fits.
+func (j *judging) cannotRow(row *model.StripRow, f finding, fit Fit) {
+	var words model.BladePlan
+	switch {
+	case j.refused:
+		sayRow(row, "kit-refused", model.Warns, "no stack was looked for, since the kit was refused")
+		return
+	case fit.Want < 0 && fit.Highest >= 0:
+		j.explainNegative(&words, f, fit)
+		row.Reasons = append(row.Reasons, words.Reasons...)
+	default:
+		row.Reasons = append(row.Reasons, j.kit.Shortfall(fit, j.words)...)
+	}
+}
+
+// glance looks at a first strip before there are enough for a verdict: where it leaves the
+// knife outside its kerf, no second one is ripped with that stack.
+func (j *judging) glance(row *model.StripRow, f finding, c *Course) bool {
+	if row.Knife != model.KnifeFits || len(c.parts) == 0 {
+		return false
+	}
+	p := c.parts[len(c.parts)-1]
+	datum, carried, ok := j.ledger.carrier(p.page, c.Outfit)
+	if !ok {
+		return false
+	}
+	d, ok := differ(p.strips, datum.strips)
+	if !ok {
+		return false
+	}
+	offset := rounded(d.value) + carried.Value
+	if j.outside(f, row, offset) == 0 {
+		return false
+	}
+	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.datum))
+	row.Expanded = TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
+	row.Want = Want(j.profile.Saw.Flange, row.Height, offset)
+	row.Verdict, row.OutKnife, row.Further, row.Left = model.Out, true, nil, 0
+	j.placeKnife(row, f, offset)
+	j.ways(row, f, c)
+	return true
+}
+
+// measuredRow is the row of a blade that its strips judge.
+func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
+	w, tolerance := j.words, j.profile.Tolerance
+	row.Stack = append(row.Stack, j.rings[c.Outfit]...)
+	row.Height, _ = j.profile.StackHeight(row.Stack)
+	row.Strips, row.Goes = len(c.Strips), len(j.goes(c.Blade))
+	if c.Looks == 0 { // the reference, sharpened, before it was compared
+		row.Want = j.standing
+		return
+	}
+	row.Basis, row.Offset, row.Expanded, row.Residual = model.Measured, c.Value, c.U, -c.Value
+	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
+	row.Want = Want(j.profile.Saw.Flange, row.Height, c.Value)
+	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), MostFurther-c.Further
+	if tolerance.Unit == model.NoUnit {
+		row.Verdict, row.UsedUp = model.Doubtful, false
+		return
+	}
+	from := times(row.Strips, "strip", "strips") + " against " + times(row.Datum, "reference strip", "reference strips")
+	switch {
+	case row.Verdict == model.In:
+		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", where(row.Residual, w), w.result(c.U), from, w.result(tolerance.Length))
+	case row.Verdict == model.Out:
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: even so that is more than the tolerance of %s", where(row.Residual, w), w.result(c.U), from, w.result(tolerance.Length))
+	default:
+		j.doubt(row, c, from)
+	}
+	j.placeKnife(row, f, c.Value)
+	if row.Knife == model.KnifeFits && !row.Inside {
+		row.Verdict, row.OutKnife, row.UsedUp, row.Further = model.Out, true, false, nil
+	}
+	j.offPrediction(row, c)
+	if row.Verdict == model.Out || row.UsedUp {
+		j.ways(row, f, c)
+	}
+}
+
+// doubt says what would settle a doubtful verdict, or why nothing would.
+func (j *judging) doubt(row *model.StripRow, c *Course, from string) {
+	w := j.words
+	text := where(row.Residual, w) + ", plus or minus " + w.result(c.U) + " from " + from + ": with a tolerance of " + w.result(j.profile.Tolerance.Length) + " it could go either way"
+	further, obstacle := j.ledger.Settle(c)
+	for _, f := range further {
+		row.Further = append(row.Further, map[Purpose]model.StripFor{ForBlade: model.ForBlade, ForDatum: model.Datum}[f])
+	}
+	carried := j.profile.BladeName(c.Carrier.Blade)
+	switch {
+	case c.UsedUp():
+		sayRow(row, "used-up", model.Warns, "%s; three further strips are ripped, and no more count for this stack: it stays not ready until datum, stack or sharpening changes", text)
+	case obstacle == CoarseCaliper:
+		sayRow(row, "caliper-cannot", model.Warns, "%s: this caliper cannot settle it, however many strips; put on other rings, or read with a finer one", text)
+	case obstacle == OneZeroing:
+		sayRow(row, "zeroed-once", model.Warns, "%s: type widths, or zero the caliper anew on a reference strip before each reading", text)
+	case obstacle == TooFewStrips:
+		sayRow(row, "strips-cannot", model.Warns, "%s: it cannot be settled with the %s that still count; more strips on file of how this shop's rips repeat would help, or a finer caliper, or other rings", text, times(row.Left, "strip", "strips"))
+	default:
+		sayRow(row, "more-strips", model.Warns, "%s: rip %s, and it should be settled", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
+	}
+}
+
+// stripsOf says which strips: two of the one and one of the other.
+func stripsOf(further []Purpose, blade, carrier string) string {
+	own, datum := 0, 0
+	for _, f := range further {
+		if f == ForBlade {
+			own++
+		} else {
+			datum++
+		}
+	}
+	switch {
+	case datum == 0:
+		return times(own, "more strip", "more strips") + " of the " + blade
+	case own == 0:
+		return times(datum, "more strip", "more strips") + " of the " + carrier
+	}
+	return times(own, "more strip", "more strips") + " of the " + blade + " and " + times(datum, "more", "more") + " of the " + carrier
+}
+
+// offPrediction reports an offset that lies farther from what the bench says than both may
+// be off, with what likely causes it on this side. The readings are kept.
+func (j *judging) offPrediction(row *model.StripRow, c *Course) {
+	if j.bench == nil || j.reference == nil {
+		return
+	}
+	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.out.Standing)
+	if !ok {
+		return
+	}
+	gap, most := float64(row.Offset)+e.Mean, float64(row.Expanded)+2*e.Deviation
+	if math.Abs(gap) <= most {
+		return
+	}
+	side := "wider"
+	if gap < 0 {
+		side = "narrower"
+	}
+	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s",
+		j.words.result(rounded(math.Abs(gap))), side, j.words.result(rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0))
+}
+
+// LikelyCauses is what makes a part come out wider, or narrower, than bench readings say.
+// What lies under a ring or a blade raises the stack: far it makes the part narrower, near
+// wider (job.md, Geometry; the causes are common practice).
+func LikelyCauses(flange model.Flange, wider bool) string {
+	switch {
+	case wider && flange == model.Far:
+		return "a ring left off or a thinner one put on, a ring that drops into the flange's relief, a kerf that was typed too wide, the wrong blade, or a mistyped reading"
+	case wider:
+		return "dust or a burr under a ring or the blade, resin on the plate, a ring too many or a thicker one, the wrong blade, or a mistyped reading"
+	case flange == model.Far:
+		return "dust or a burr under a ring or the blade, resin on the plate, wobble that was not read, a ring too many or a thicker one, the wrong blade, or a mistyped reading"
+	}
+	return "a ring left off or a thinner one put on, a ring that drops into the flange's relief, wobble that was not read, the wrong blade, or a mistyped reading"
+}

@@ -1,0 +1,291 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.com/sawdatum/model"
+)
+
+// evidence is a look at a blade that says in, and how its round stands.
+type evidence struct {
+	at    int // Index of the strip
+	lock  string
+	round Round
+}
+
+// evidences lists the looks of a course that say in, oldest first: the verdict, and the
+// proofs.
+func (j *judging) evidences(c *Course) []evidence {
+	var out []evidence
+	add := func(of *Course) {
+		if of.Verdict != model.In || len(of.parts) == 0 {
+			return
+		}
+		lock := of.parts[len(of.parts)-1].lock
+		round, _ := j.ledger.Round(lock, of.At)
+		out = append(out, evidence{of.At, lock, round})
+	}
+	add(c)
+	for _, p := range c.Proofs {
+		add(&p.Course)
+	}
+	slices.SortFunc(out, func(a, b evidence) int { return a.at - b.at })
+	return out
+}
+
+// proved is the newest look that says in and whose round is closed; -1: none. open reports
+// one in the round that is under way.
+func (j *judging) proved(c *Course) (at int, open bool) {
+	at = -1
+	for _, e := range j.evidences(c) {
+		switch {
+		case e.round == RoundClosed:
+			at = max(at, e.at)
+		case e.round == RoundOpen && e.lock == j.told.Lock:
+			open = true
+		}
+	}
+	return at, open
+}
+
+// referenceProved is the newest strip that speaks for the reference: its own datum strips,
+// a pair with another blade that agrees, a closing strip that shows that the lock held.
+func (j *judging) referenceProved() int {
+	at := -1
+	if g := j.datumGroup(); g != nil {
+		at = g.strips[EnoughDatumStrips-1].Index
+	}
+	for _, c := range j.ledger.order {
+		for _, look := range append([]*Course{c}, proofsOf(c)...) {
+			if look.Verdict != model.In || look.Carrier != j.ledger.datum {
+				continue
+			}
+			lock := look.parts[len(look.parts)-1].lock
+			if round, _ := j.ledger.Round(lock, look.At); round == RoundClosed {
+				at = max(at, look.At)
+			}
+		}
+	}
+	return at
+}
+
+func proofsOf(c *Course) []*Course {
+	var out []*Course
+	for _, p := range c.Proofs {
+		out = append(out, &p.Course)
+	}
+	return out
+}
+
+// readiness says whether the blade may be used, and what keeps it from being so (R5).
+func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference bool) {
+	at, open := -1, false
+	switch {
+	case reference && c == nil && row.Basis == model.Measured:
+		at = j.referenceProved()
+	case c != nil:
+		at, open = j.proved(c)
+		if reference {
+			at = max(at, j.referenceProved())
+		}
+		row.Proofs = j.mountingsProved(c)
+	}
+	in := row.Verdict == model.In && row.Basis == model.Measured
+	if in && at >= 0 {
+		row.Proved = j.recordAt(at)
+		row.ProvedAt = row.Proved.At
+		if days := j.profile.ProveEvery; days > 0 {
+			row.Due = row.ProvedAt.AddDate(0, 0, days)
+		}
+	}
+	state := model.StateReady
+	worse := func(to model.Readiness, code, format string, a ...any) {
+		if order[to] > order[state] {
+			state = to
+		}
+		sayRow(row, code, model.Warns, format, a...)
+	}
+	switch {
+	case !in && j.before[f.blade.ID] && row.Basis == model.Predicted:
+		worse(model.StateCheck, "datum-moved", "its last strips were ripped before the datum moved or it was sharpened: compare it again")
+	case !in:
+		state = model.StateNotReady
+		if row.Basis == model.Predicted && row.Knife == model.KnifeFits && !reference && c == nil {
+			sayRow(row, "needs-strips", model.Explains, "it has not been compared with the reference yet: these rings go on before its first strip")
+		}
+	case at < 0 && open:
+		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: %s", j.closingOrder())
+	case at < 0:
+		worse(model.StateCheck, "round-not-held", "in, but the lock of its round was not seen to hold: a pair of strips, of it and of the reference, makes it ready")
+	}
+	if row.Knife != model.KnifeFits {
+		state = model.StateNotReady
+	}
+	k, named := j.told.Knives[f.blade.Knife]
+	if named && k.Unknown && row.Knife == model.KnifeFits {
+		to, what := model.StateNotReady, "its knife has not been squared to the present datum"
+		if j.onceSet(f.blade.Knife) {
+			to, what = model.StateCheck, "its knife was moved or taken out since it was squared: check it with a blade on that is in, by a straightedge on the fence-side tips"
+		}
+		if in {
+			worse(to, "knife-unknown", "%s", what)
+		}
+	}
+	if in && at >= 0 {
+		if j.told.Arbor > at {
+			worse(model.StateCheck, "flange-cleaned", "arbor and flange were worked on after its last strips: a pair of strips shows whether it still cuts at the datum")
+		}
+		if c != nil {
+			j.overturnedState(row, c, worse)
+		}
+		if box := j.told.Blades[f.blade.ID].Box; box != nil && !reference && (canonical(box.Rings) != canonical(row.Stack) || box.Knife != "" && box.Knife != f.blade.Knife) {
+			worse(model.StateCheck, "box-differs", "its box tells other rings or another knife: write down that it runs with %s and the knife of %s", j.stackNames(row.Stack), j.knife(f.blade.Knife))
+		}
+	}
+	if in && state == model.StateReady {
+		if !row.Due.IsZero() && j.now.After(row.Due) {
+			state = model.StateDue
+			sayRow(row, "due", model.Warns, "its last proof is %s old, and the shop proves every %d: swap and work go on; prove it with the next swap", times(int(j.now.Sub(row.ProvedAt).Hours()/24), "day", "days"), j.profile.ProveEvery)
+		}
+		if c != nil && row.Proofs == 0 && !reference {
+			sayRow(row, "not-yet-taken-off", model.Explains, "not yet proved after being taken off and put on again")
+		}
+	}
+	row.State = state
+}
+
+// order is how far a state keeps a blade from being used.
+var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, model.StateNotClosed: 2, model.StateCheck: 3, model.StateNotReady: 4}
+
+// overturnedState tells what the newest proofs say.
+func (j *judging) overturnedState(row *model.StripRow, c *Course, worse func(model.Readiness, string, string, ...any)) {
+	if p := c.overturned(); p != nil {
+		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; a pair with a third ready blade tells which", side(p.Value, j.words), j.words.result(p.U), j.profile.BladeName(p.Carrier.Blade))
+		return
+	}
+	if n := len(c.Proofs); n > 0 {
+		p := c.Proofs[n-1]
+		switch {
+		case p.Looks == 0:
+			sayRow(row, "proof-begun", model.Explains, "a proof is begun: it needs a strip of the %s, or of a stand-in, under the same fence lock, and two of each as long as little is on file of how rips repeat", j.profile.BladeName(j.out.Reference))
+		case p.Verdict == model.Doubtful && !p.UsedUp():
+			further, _ := j.ledger.Settle(&p.Course)
+			text := "another strip"
+			if len(further) > 0 {
+				text = stripsOf(further, j.profile.BladeName(c.Blade), j.profile.BladeName(p.Carrier.Blade))
+			}
+			sayRow(row, "proof-doubtful", model.Warns, "the newest pair could go either way (%s, plus or minus %s): rip %s; until then it is neither renewed nor put to check", side(p.Value, j.words), j.words.result(p.U), text)
+		}
+	}
+}
+
+// side says an offset in words.
+func side(offset model.Length, w Words) string {
+	shown := w.result(offset.Abs())
+	switch {
+	case shown == w.result(0):
+		return "right"
+	case offset > 0:
+		return shown + " wide"
+	}
+	return shown + " narrow"
+}
+
+// mountingsProved counts mountings beside the first in which a blade was seen in.
+func (j *judging) mountingsProved(c *Course) int {
+	first, n := "", map[string]bool{}
+	if len(c.Strips) > 0 {
+		first = c.Strips[0].Mounting
+	}
+	for _, p := range c.Proofs {
+		if p.Verdict == model.In && p.Mounting != first {
+			n[p.Mounting] = true
+		}
+	}
+	return len(n)
+}
+
+// onceSet reports whether a knife was squared at any time.
+func (j *judging) onceSet(knife string) bool {
+	return slices.ContainsFunc(j.profile.Records, func(r model.Record) bool { return r.Kind == model.KnifeSet && r.Knife == knife })
+}
+
+func (j *judging) closingOrder() string {
+	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.out.Reference))
+}
+
+// question finds the strips of the lock in force that lie too far from their fellows.
+func (j *judging) question() {
+	if j.told.Lock == "" || j.profile.Tolerance.Unit == model.NoUnit {
+		return
+	}
+	for _, g := range j.ledger.byAge {
+		if g.lock != j.told.Lock || g.closing || !g.strips[0].Present {
+			continue
+		}
+		rest := SpreadOf(nil, j.ledger.history(g)).Pool
+		at, far, limit, odd := Odd(g.values, rest, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+		if !odd {
+			continue
+		}
+		w := j.words
+		q := model.Question{Strip: g.strips[at].Index, Blade: g.Blade, Far: rounded(far), Limit: rounded(limit)}
+		q.Reason = model.Reason{Code: "odd-strip", Weight: model.Warns, Text: fmt.Sprintf(
+			"strip %d of the %s lies %s from %s, and strips here lie within %s: look for a burr, a chip or snipe on it, and fuzz; void it with what you find and rip another, or keep it",
+			at+1, j.profile.BladeName(g.Blade), w.result(q.Far), plural(len(g.values)-1, "the other one", "the mean of its fellows"), w.result(q.Limit))}
+		j.plan.Questioned = append(j.plan.Questioned, q)
+	}
+}
+
+// lockPlan says what the fence lock in force still wants.
+func (j *judging) lockPlan() {
+	page := j.ledger.locks[j.told.Lock]
+	p := &j.plan.Lock
+	p.Wanted = EnoughDatumStrips
+	if j.told.Lock == "" || page == nil {
+		return
+	}
+	if datum, _, ok := j.ledger.carrier(page, Outfit{}); ok {
+		p.Datum = len(datum.strips)
+		p.Wanted = max(0, EnoughDatumStrips-p.Datum)
+	}
+	blades, last := map[string]bool{}, -1
+	for _, g := range page.blades {
+		for _, s := range g.strips {
+			if s.Present {
+				blades[g.Blade], last = true, max(last, s.Index)
+			}
+		}
+	}
+	if p.Round = len(blades); p.Round < 2 {
+		return
+	}
+	round, c := j.ledger.Round(j.told.Lock, last)
+	w := j.words
+	switch {
+	case round == RoundBroken:
+		p.Broken = true
+		p.Reasons = one("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.out.Reference))
+	case round == RoundOpen && c.Again:
+		p.Closing = 1
+		p.Reasons = one("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.result(c.U), w.result(j.profile.Tolerance.Length))
+	case round == RoundOpen:
+		p.Closing = 1
+	default:
+		p.Reasons = one("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within the %s that strips explain; so much came of mounting the %s again", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.out.Reference))
+	}
+}
+
+// mounting tells what mounting blades again does, while too little is known to count it.
+func (j *judging) mounting() {
+	seats := j.ledger.Seats()
+	switch {
+	case seats.Freedom == 0:
+	case seats.Freedom < seatFreedom:
+		j.say("mounting", model.Explains, "mounting again moved a cut by %s at the most (the %s, %s so far): from %d on it is counted in", j.words.result(rounded(seats.Largest)), j.profile.BladeName(seats.Of.Blade), times(int(seats.Freedom), "mounting", "mountings"), seatFreedom)
+	default:
+		j.say("mounting", model.Explains, "mounting a blade again moves its cut by %s (standard deviation over %s): counted into proofs and first verdicts", j.words.result(rounded(math.Sqrt(seats.Variance))), times(int(seats.Freedom), "mounting", "mountings"))
+	}
+}

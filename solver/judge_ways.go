@@ -1,0 +1,125 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+
+	"example.com/sawdatum/model"
+)
+
+// ways lists what can be done about a stack that is out or used up, each with its cost.
+// Where the stack was cleaned and nothing was found, and no other is advised, the kit
+// cannot bring the blade in.
+func (j *judging) ways(row *model.StripRow, f finding, c *Course) {
+	add := func(w model.Way, format string, a ...any) {
+		w.Text = fmt.Sprintf(format, a...)
+		row.Ways = append(row.Ways, w)
+	}
+	foundOut := false
+	for _, s := range j.strips[c.Outfit] {
+		foundOut = foundOut || s.FoundOut
+	}
+	knife := ""
+	if row.OutKnife {
+		knife = "; the knife check comes before power"
+	}
+	strips := times(EnoughBladeStrips, "new strip", "new strips")
+	if row.Verdict == model.Out && !foundOut {
+		add(model.Way{Kind: model.WayRead}, "read the strips once more: nothing is ripped, nothing comes off")
+		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
+	}
+	asked, ok := j.asked(row, f)
+	if !ok {
+		return
+	}
+	next := j.learnt().Another(asked)
+	go_ := fmt.Sprintf("it would be stack %d of %d", len(asked.Cut)+1, mostGoes)
+	switch {
+	case next.Found && next.Advised:
+		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: EnoughBladeStrips, Chance: next.Chance},
+			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.signed(rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
+		return
+	case next.Found:
+		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: EnoughBladeStrips, Chance: next.Chance},
+			"nothing speaks for other rings; likeliest are %s, with a chance of %s to be in: off and on once, %s, %s", j.stackNames(next.Stack), percent(next.Chance), strips, go_)
+	}
+	switch next.Cure {
+	case model.WayMeasure:
+		add(model.Way{Kind: next.Cure, Rings: next.Rings}, "measure %s with the micrometer: that helps most to find better rings", j.stackNames(next.Rings))
+	case model.WayRing:
+		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.figure(row.Want))
+	case model.WayHistory:
+		add(model.Way{Kind: next.Cure}, "compare other blades first: more strips on file of how rips repeat here make the uncertainty smaller")
+	case model.WayCaliper:
+		add(model.Way{Kind: next.Cure}, "read with a finer caliper: its steps are most of what is uncertain")
+	}
+	if row.Verdict == model.Out && foundOut {
+		row.Verdict = model.Cannot
+		sayRow(row, "cannot", model.Warns, "cleaned, and nothing was found; no stack of this kit promises enough to be put on: %s", row.Ways[len(row.Ways)-1].Text)
+	}
+	j.fallback(row)
+}
+
+// learnt is what is known of blades and rings by now.
+func (j *judging) learnt() *Taught {
+	if j.taught != nil {
+		return j.taught
+	}
+	return j.bench
+}
+
+// asked is what another stack of a blade is looked for with; false where too little is
+// known.
+func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
+	if j.learnt() == nil || j.reference == nil || j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
+		return Asked{}, false
+	}
+	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
+	gap, proud := j.knifeStands(f.blade.Knife)
+	cut := j.goes(f.blade.ID)
+	if row.OutKnife && row.Goes == 0 { // a first strip showed the knife outside
+		cut = append(cut, CutStack{Rings: row.Stack, Residual: row.Residual})
+	}
+	return Asked{
+		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.out.Standing, Tolerance: j.profile.Tolerance.Length,
+		Toward: row.Play - gap, Away: model.Millimetre/10 - proud, Highest: f.need.Highest,
+		U: TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
+	}, true
+}
+
+// fallback is the fence setting that makes the working width with the stack as it was cut,
+// where the knife stands inside its kerf.
+func (j *judging) fallback(row *model.StripRow) {
+	width := j.profile.WorkingWidth
+	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {
+		return
+	}
+	row.Fallback = scaleShows(width.Length+row.Residual, j.profile.Units).Of(width.Unit)
+	sayRow(row, "fallback", model.Danger, "NOT READY; until then, with %s on, set the fence scale to %s for a part of %s", j.stackNames(row.Stack), row.Fallback.Length.Show(j.profile.Units, scaleStep(j.profile.Units)), width)
+}
+
+// scaleStep is what a fence scale shows: 0.1 mm, or 0.005 in (common practice: a hairline
+// between the lines of the scale).
+func scaleStep(u model.Unit) model.Length {
+	if u == model.IN {
+		return 5 * model.Thou
+	}
+	return model.Millimetre / 10
+}
+
+func scaleShows(l model.Length, u model.Unit) model.Length {
+	step := scaleStep(u)
+	return model.Length(math.Round(float64(l)/float64(step))) * step
+}
+
+func percent(chance float64) string {
+	switch {
+	case chance < 0.005:
+		return "less than 1 %"
+	case chance > 0.995:
+		return "more than 99 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*chance)
+}
+
+func times(n int, one, many string) string { return fmt.Sprintf("%d %s", n, plural(n, one, many)) }
