@@ -57,7 +57,7 @@ type judging struct {
 	rings  map[Outfit][]string
 	strips map[Outfit][]model.Strip // under the present datum, oldest first
 	lives  map[string]int           // of each blade now
-	before map[string]bool          // blades that were compared before the datum moved or they were sharpened
+	before map[string]model.Reason  // blades that were compared before the datum moved or they were sharpened, and what to do
 	plan   model.StripPlan
 }
 
@@ -160,7 +160,7 @@ func (j *judging) takeStrips() {
 		n, _ := slices.BinarySearch(began[blade], at)
 		return n
 	}
-	j.lives, j.before = map[string]int{}, map[string]bool{}
+	j.lives, j.before = map[string]int{}, map[string]model.Reason{}
 	j.rings, j.strips = map[Outfit][]string{}, map[Outfit][]model.Strip{}
 	for id := range j.told.Blades {
 		j.lives[id] = len(began[id])
@@ -189,7 +189,7 @@ func (j *judging) takeStrips() {
 			continue
 		}
 		if !one.Present || o.Life != j.lives[s.Blade] {
-			j.before[s.Blade] = true
+			j.before[s.Blade] = model.Reason{Code: "datum-moved", Weight: model.Warns, Text: "its last strips were ripped before the datum moved or it was sharpened: compare it again"}
 			continue
 		}
 		if _, there := j.rings[o]; !there {
@@ -216,10 +216,10 @@ func (j *judging) datumRings() []string {
 }
 
 // counts reports whether a strip was ripped under the present datum, while its lock was in
-// force.
+// force. As long as the profile names no reference, nothing defines a datum.
 func (j *judging) counts(s model.Strip) bool {
 	spell, known := j.told.Locks[s.Lock]
-	return s.Index > j.told.Datum && known && spell.Made < s.Index && (spell.Ended < 0 || s.Index < spell.Ended)
+	return j.profile.Reference != "" && s.Index > j.told.Datum && known && spell.Made < s.Index && (spell.Ended < 0 || s.Index < spell.Ended)
 }
 
 func (j *judging) voided(r model.Record) bool {

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"fmt"
 	"math"
 
 	"example.com/sawdatum/model"
@@ -20,6 +21,11 @@ func (j *judging) stripRow(f finding) model.StripRow {
 	isReference := j.reference != nil && f.blade.ID == j.reference.blade.ID
 	switch {
 	case j.reference == nil || !j.flangeKnown():
+	case isReference && c == nil && j.lives[f.blade.ID] != j.ledger.datum.Life:
+		row.Want, row.Height = j.standing, j.standing
+		row.Stack = append(row.Stack, j.out.Standing...)
+		j.placeKnife(&row, f, 0)
+		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", EnoughDatumStrips)}
 	case isReference && c == nil:
 		j.referenceRow(&row, f)
 	case c != nil && (c.Looks > 0 || isReference):
@@ -113,11 +119,14 @@ func (j *judging) placeKnife(row *model.StripRow, f finding, offset model.Length
 func (j *judging) referenceRow(row *model.StripRow, f finding) {
 	row.Want, row.Height, row.Verdict = j.standing, j.standing, model.In
 	row.Stack = append(row.Stack, j.out.Standing...)
-	if j.standing > f.need.Highest {
+	switch {
+	case j.standing > f.need.Highest:
 		row.Verdict = model.Cannot
+	case j.profile.Tolerance.Unit == model.NoUnit:
+		row.Verdict = model.Doubtful
 	}
 	j.placeKnife(row, f, 0)
-	row.Inside = row.Inside && row.Verdict == model.In
+	row.Inside = row.Inside && row.Verdict != model.Cannot
 	if g := j.datumGroup(); g != nil {
 		row.Basis, row.Strips, row.Datum = model.Measured, len(g.strips), len(g.strips)
 	} else {

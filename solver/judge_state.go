@@ -92,6 +92,7 @@ func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference
 		}
 		row.Proofs = j.mountingsProved(c)
 	}
+	older := j.before[f.blade.ID]
 	in := row.Verdict == model.In && row.Basis == model.Measured
 	if in && at >= 0 {
 		row.Proved = j.recordAt(at)
@@ -108,8 +109,8 @@ func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference
 		sayRow(row, code, model.Warns, format, a...)
 	}
 	switch {
-	case !in && j.before[f.blade.ID] && row.Basis == model.Predicted:
-		worse(model.StateCheck, "datum-moved", "its last strips were ripped before the datum moved or it was sharpened: compare it again")
+	case !in && older.Text != "" && row.Basis == model.Predicted:
+		worse(model.StateCheck, older.Code, "%s", older.Text)
 	case !in:
 		state = model.StateNotReady
 		if row.Basis == model.Predicted && row.Knife == model.KnifeFits && !reference && c == nil {

@@ -1,0 +1,349 @@
+package solver
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+// days writes what happens at the invented bay, record by record.
+type days struct {
+	p        model.Profile
+	on       model.Record // mounted
+	lock     string
+	tomorrow int // days that have passed
+}
+
+func (d *days) do(r model.Record) *days {
+	r.At, r.By = time.Date(2024, 3, 4+d.tomorrow, 7, len(d.p.Records), 0, 0, time.UTC), "KB"
+	d.p.Records = append(slices.Clone(d.p.Records), r)
+	if r.Kind == model.Mount {
+		d.on = r
+	}
+	return d
+}
+
+func (d *days) mount(blade string, rings ...string) *days {
+	return d.do(model.Record{Kind: model.Mount, Blade: blade, Rings: rings, Knife: "k25"})
+}
+
+func (d *days) fence(lock string) *days {
+	d.lock = lock
+	return d.do(model.Record{Kind: model.FenceLock, Lock: lock, Width: typed(120)})
+}
+
+func (d *days) rip(purpose model.StripFor, widths ...float64) *days {
+	for _, w := range widths {
+		d.do(model.Record{Kind: model.StripCut, Lock: d.lock, Blade: d.on.Blade, Rings: d.on.Rings, Mounting: d.on.Ref(), For: purpose, Readings: thrice(w)})
+	}
+	return d
+}
+
+// square squares the knife, the blade off.
+func (d *days) square(gaps ...float64) *days {
+	return d.do(model.Record{Kind: model.KnifeSet, Knife: "k25", Lock: d.lock, Blade: "general", Rings: d.p.Standing, Gaps: readings(gaps...)})
+}
+
+// begun is the bay with general mounted, the knife squared and three datum strips under
+// lock l1. Its tolerance is 0.1 mm; rip wants 0.2 mm of rings, fine 0.2.
+func begun() *days {
+	p := shop()
+	p.Tolerance = typed(0.1)
+	d := &days{p: p}
+	d.mount("general").fence("l0").square(0.03, 0.03, 0.03, 0.03)
+	return d.mount("general").fence("l1").rip(model.Datum, 120, 120.01, 120)
+}
+
+func (d *days) plan() model.StripPlan {
+	return JudgeStrips(d.p, time.Date(2024, 3, 4+d.tomorrow, 12, 0, 0, 0, time.UTC))
+}
+
+func (d *days) row(t *testing.T, blade string) model.StripRow {
+	t.Helper()
+	row, ok := d.plan().Row(blade)
+	if !ok {
+		t.Fatalf("no row for %s", blade)
+	}
+	return row
+}
+
+func expectRow(t *testing.T, what string, row model.StripRow, state model.Readiness, verdict model.Verdict, codes ...string) {
+	t.Helper()
+	if row.State != state || row.Verdict != verdict {
+		t.Errorf("%s: %s, %s, want %s, %s; %v", what, row.State, row.Verdict, state, verdict, row.Reasons)
+	}
+	for _, code := range codes {
+		if !has(row.Reasons, code) {
+			t.Errorf("%s: nothing says %s: %v", what, code, row.Reasons)
+		}
+	}
+}
+
+// From the first strip to ready: a stack is foretold; two strips give a verdict; one blade
+// alone closes by itself; two blades want a closing strip.
+func TestJudgeARound(t *testing.T) {
+	d := begun()
+	row := d.row(t, "rip")
+	expectRow(t, "before a strip", row, model.StateNotReady, model.In, "needs-strips")
+	if row.Basis != model.Predicted || !slices.Equal(row.Stack, []string{"r20"}) || !row.Inside {
+		t.Errorf("%+v", row)
+	}
+	expectRow(t, "the reference", d.row(t, "general"), model.StateReady, model.In)
+	d.mount("rip", "r20").rip(model.ForBlade, 120.01)
+	row = d.row(t, "rip")
+	if row.Basis != model.Predicted || row.Strips != 1 || !slices.Equal(row.Further, []model.StripFor{model.ForBlade}) || !slices.Equal(row.Stack, []string{"r20"}) {
+		t.Errorf("after one strip: %+v", row)
+	}
+	d.rip(model.ForBlade, 120.02)
+	row = d.row(t, "rip")
+	expectRow(t, "after two", row, model.StateReady, model.In, "in", "not-yet-taken-off")
+	if row.Basis != model.Measured || row.Strips != 2 || row.Datum != 3 || row.Offset != 11667 || row.Residual != -row.Offset || row.Proved == nil || row.Goes != 1 {
+		t.Errorf("%+v", row)
+	}
+	d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01)
+	plan := d.plan()
+	for _, b := range []string{"rip", "fine"} {
+		expectRow(t, b+" of an open round", d.row(t, b), model.StateNotClosed, model.In, "not-closed")
+	}
+	if plan.Lock.Closing != 1 || plan.Lock.Round != 2 || plan.Lock.Wanted != 0 || plan.Lock.Datum != 3 {
+		t.Errorf("%+v", plan.Lock)
+	}
+	open := *d
+	d.mount("general").rip(model.Closing, 120.01)
+	for _, b := range []string{"rip", "fine", "general"} {
+		expectRow(t, b+" of a closed round", d.row(t, b), model.StateReady, model.In)
+	}
+	if plan := d.plan(); plan.Lock.Closing != 0 || plan.Lock.Broken || !has(plan.Lock.Reasons, "lock-held", "0.007 mm") || !has(plan.Reasons, "mounting") {
+		t.Errorf("%+v, %v", plan.Lock, plan.Reasons)
+	}
+	broken := open
+	broken.mount("general").rip(model.Closing, 120.2)
+	expectRow(t, "a broken round", broken.row(t, "rip"), model.StateCheck, model.In, "round-not-held")
+	if plan := broken.plan(); !plan.Lock.Broken || !has(plan.Lock.Reasons, "lock-broken", "0.197 mm") {
+		t.Errorf("%+v", plan.Lock)
+	}
+	// The lock was voided before: to check, and a pair makes it ready.
+	open.do(model.Record{Kind: model.FenceMoved, Lock: "l1"})
+	expectRow(t, "a lock voided before", open.row(t, "rip"), model.StateCheck, model.In, "round-not-held")
+	open.mount("rip", "r20").fence("l2").rip(model.ForBlade, 118, 118.01).mount("general").rip(model.Datum, 118, 118)
+	row = open.row(t, "rip")
+	expectRow(t, "after a pair", row, model.StateReady, model.In)
+	if row.Proofs != 1 || has(row.Reasons, "not-yet-taken-off") {
+		t.Errorf("%+v", row)
+	}
+	expectRow(t, "the other one", open.row(t, "fine"), model.StateCheck, model.In)
+}
+
+// What takes ready from a blade that has it.
+func TestJudgeWhatMoves(t *testing.T) {
+	ready := func() *days { return begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120) }
+	expectRow(t, "ready", ready().row(t, "rip"), model.StateReady, model.In)
+	for _, v := range []struct {
+		name  string
+		move  func(d *days)
+		state model.Readiness
+		code  string
+	}{
+		{"the flange cleaned", func(d *days) { d.do(model.Record{Kind: model.Arbor}) }, model.StateCheck, "flange-cleaned"},
+		{"the knife taken out", func(d *days) {
+			d.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{"r20"}, Knife: "k25"})
+		}, model.StateCheck, "knife-unknown"},
+		{"another stack on its box", func(d *days) {
+			d.do(model.Record{Kind: model.Box, Blade: "rip", Rings: []string{"r10", "r10"}, Knife: "k25"})
+		}, model.StateCheck, "box-differs"},
+		{"its own stack on its box", func(d *days) { d.do(model.Record{Kind: model.Box, Blade: "rip", Rings: []string{"r20"}, Knife: "k25"}) }, model.StateReady, ""},
+		{"sharpened", func(d *days) {
+			d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2.0), Kerf: thrice(2.97)})
+		}, model.StateCheck, "datum-moved"},
+		{"the reference sharpened", func(d *days) {
+			d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.17), Datum: model.DatumMoves})
+		}, model.StateCheck, "datum-moved"},
+		{"a knife that is too thick", func(d *days) { d.p.Knives = []model.Knife{{ID: "k25", Thickness: typed(3.1)}} }, model.StateNotReady, "knife-too-thick"},
+		{"a strip voided", func(d *days) {
+			d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "burr"})
+		}, model.StateNotReady, "one-more-strip"},
+	} {
+		d := ready()
+		v.move(d)
+		row := d.row(t, "rip")
+		if row.State != v.state || v.code != "" && !has(row.Reasons, v.code) {
+			t.Errorf("%s: %s, want %s: %v", v.name, row.State, v.state, row.Reasons)
+		}
+	}
+}
+
+// The reference sharpened, and the datum stays: the others stay as they are, and the
+// reference is compared with a stand-in.
+func TestJudgeAReferenceThatStays(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+	d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.16), Datum: model.DatumStays})
+	expectRow(t, "the stand-in", d.row(t, "rip"), model.StateReady, model.In)
+	expectRow(t, "the reference, sharpened", d.row(t, "general"), model.StateCheck, model.Doubtful, "reference-sharpened")
+	d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.02, 119.02)
+	row := d.row(t, "general")
+	expectRow(t, "compared with the stand-in", row, model.StateReady, model.In)
+	// 0.0167 wider than the stand-in, which is 0.0017 wide itself.
+	if (row.Offset - mm(0.0184)).Abs() > mm(0.0002) {
+		t.Errorf("offset %v", row.Offset)
+	}
+	d.fence("l3").rip(model.Datum, 130, 130, 130).mount("fine", "r20").rip(model.ForBlade, 130, 130)
+	if row := d.row(t, "fine"); row.Basis != model.Measured || (row.Offset-mm(0.0184)).Abs() > mm(0.0002) {
+		t.Errorf("against the sharpened reference: %+v", row)
+	}
+}
+
+// Proofs: a pair renews, one that is out puts to check; what is older than the shop wants
+// is due.
+func TestJudgeProofs(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+	d.p.ProveEvery = 30
+	first := d.row(t, "rip")
+	if want := first.ProvedAt.AddDate(0, 0, 30); !first.Due.Equal(want) || !first.ProvedAt.Equal(d.p.Records[len(d.p.Records)-1].At) {
+		t.Errorf("proved %v, due %v", first.ProvedAt, first.Due)
+	}
+	d.tomorrow = 30
+	expectRow(t, "after 30 days", JudgeRow(d, first.Due), model.StateReady, model.In)
+	expectRow(t, "a second later", JudgeRow(d, first.Due.Add(time.Second)), model.StateDue, model.In, "due")
+	d.mount("rip", "r20").fence("l2").rip(model.ForBlade, 118.01, 118).mount("general").rip(model.Datum, 118, 118.01)
+	renewed := d.row(t, "rip")
+	expectRow(t, "renewed", renewed, model.StateReady, model.In)
+	if !renewed.ProvedAt.After(first.ProvedAt) || renewed.Offset != first.Offset || renewed.Proofs != 1 {
+		t.Errorf("%+v", renewed)
+	}
+	if general := d.row(t, "general"); !general.ProvedAt.Equal(renewed.ProvedAt) {
+		t.Errorf("the reference was proved at %v, the pair at %v", general.ProvedAt, renewed.ProvedAt)
+	}
+	d.mount("rip", "r20").fence("l3").rip(model.ForBlade, 118.2, 118.2).mount("general").rip(model.Datum, 118, 118.01)
+	expectRow(t, "a pair that is out", d.row(t, "rip"), model.StateCheck, model.In, "proof-out")
+	d.mount("rip", "r20").fence("l4").rip(model.ForBlade, 118, 118).mount("general").rip(model.Datum, 118, 118.01)
+	expectRow(t, "and one that is in again", d.row(t, "rip"), model.StateReady, model.In)
+}
+
+// JudgeRow is the row of rip at a moment.
+func JudgeRow(d *days, now time.Time) model.StripRow {
+	row, _ := JudgeStrips(d.p, now).Row("rip")
+	return row
+}
+
+// Out: three ways with their cost; a stack that was found out is not offered again; what
+// was cut teaches which other.
+func TestJudgeOut(t *testing.T) {
+	d := begun().mount("rip", "r10").rip(model.ForBlade, 120.24, 120.25)
+	row := d.row(t, "rip")
+	expectRow(t, "out", row, model.StateNotReady, model.Out, "out", "off-prediction")
+	var kinds []model.WayKind
+	for _, w := range row.Ways {
+		kinds = append(kinds, w.Kind)
+		if w.Text == "" {
+			t.Errorf("%+v", w)
+		}
+	}
+	if !slices.Equal(kinds, []model.WayKind{model.WayRead, model.WayClean, model.WayStack}) || !row.OutKnife {
+		t.Fatalf("%+v", row)
+	}
+	// 0.24 wide with 0.10 on: 0.34 wanted, of 0.10 0.10 0.20 0.20 0.50.
+	if other := row.Ways[2]; !slices.Equal(other.Stack, []string{"r10", "r20"}) || other.Chance < 0.9 || other.Swaps != 1 || other.Strips != 2 {
+		t.Errorf("%+v", other)
+	}
+	if row.Fallback.Unit != model.NoUnit {
+		t.Errorf("a work setting with the knife outside its kerf: %+v", row.Fallback)
+	}
+	said := ""
+	for _, r := range row.Reasons {
+		said += r.Text + "\n"
+	}
+	if !strings.Contains(said, "a ring left off or a thinner one") {
+		t.Error(said)
+	}
+	// Cleaned and nothing found: found out, and not offered again.
+	found := *d
+	found.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: model.NothingFound})
+	for _, w := range found.row(t, "rip").Ways {
+		if w.Kind == model.WayClean || w.Kind == model.WayRead {
+			t.Errorf("%+v", w)
+		}
+	}
+	// Something found voids the strips.
+	found = *d
+	found.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: "resin"})
+	if row := found.row(t, "rip"); row.Basis != model.Predicted || row.Strips != 0 {
+		t.Errorf("%+v", row)
+	}
+}
+
+// One strip that leaves the knife outside its kerf is enough: no second one with that
+// stack (job.md, Where the knife stands in the kerf). Play is 3.0 - 2.5 = 0.5, the largest
+// gap 0.03, so 0.10 wide and 0.47 narrow are the limits.
+func TestJudgeTheKnife(t *testing.T) {
+	for _, v := range []struct {
+		width   float64
+		outside bool
+	}{{120.10, false}, {120.1034, true}, {119.54, false}, {119.53, true}, {120.24, true}} {
+		d := begun().mount("rip", "r20").rip(model.ForBlade, v.width)
+		row := d.row(t, "rip")
+		if row.OutKnife != v.outside || v.outside != (row.Verdict == model.Out) || v.outside == slices.Contains(row.Further, model.ForBlade) {
+			t.Errorf("%v: %+v", v.width, row)
+		}
+		if v.outside && (row.Inside || !has(row.Reasons, "knife-outside")) {
+			t.Errorf("%v: %v", v.width, row.Reasons)
+		}
+	}
+}
+
+// A strip far from its fellows is questioned before any verdict.
+func TestJudgeQuestions(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)
+	plan := d.plan()
+	if len(plan.Questioned) != 1 || plan.Questioned[0].Strip != len(d.p.Records)-1 || plan.Questioned[0].Blade != "rip" || plan.Questioned[0].Far != mm(0.14) || plan.Questioned[0].Reason.Text == "" {
+		t.Errorf("%+v", plan.Questioned)
+	}
+	if plan := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).plan(); len(plan.Questioned) != 0 {
+		t.Errorf("%+v", plan.Questioned)
+	}
+	if plan := begun().rip(model.Datum, 120.2).plan(); len(plan.Questioned) != 1 || plan.Questioned[0].Blade != "general" {
+		t.Errorf("%+v", plan.Questioned)
+	}
+}
+
+// A profile that is being filled in gives a plan, whatever it lacks.
+func TestJudgeStripsOfAnything(t *testing.T) {
+	whole := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120).p
+	for name, change := range map[string]func(*model.Profile){
+		"empty":        func(p *model.Profile) { *p = model.Profile{} },
+		"no blades":    func(p *model.Profile) { p.Blades = nil },
+		"no rings":     func(p *model.Profile) { p.Rings = nil },
+		"no knives":    func(p *model.Profile) { p.Knives = nil },
+		"no flange":    func(p *model.Profile) { p.Saw.Flange = "" },
+		"no tolerance": func(p *model.Profile) { p.Tolerance = model.Measure{} },
+		"no caliper":   func(p *model.Profile) { p.Instruments = model.Instruments{} },
+		"no reference": func(p *model.Profile) { p.Reference = "" },
+		"gone":         func(p *model.Profile) { p.Reference = "gone" },
+		"no kerf": func(p *model.Profile) {
+			p.Blades = slices.Clone(p.Blades)
+			for i := range p.Blades {
+				p.Blades[i].Kerf = nil
+			}
+		},
+		"no strips' readings": func(p *model.Profile) {
+			p.Records = slices.Clone(p.Records)
+			for i := range p.Records {
+				p.Records[i].Readings = nil
+			}
+		},
+	} {
+		p := whole
+		change(&p)
+		plan := JudgeStrips(p, time.Now())
+		if len(plan.Blades) != len(p.Rack()) {
+			t.Errorf("%s: %+v", name, plan)
+		}
+		for _, row := range plan.Blades {
+			if row.State == model.StateReady && name != "no rings" && name != "no caliper" {
+				t.Errorf("%s: %s is ready", name, row.ID)
+			}
+		}
+	}
+}
