@@ -262,6 +262,10 @@ func TestAListByName(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("cut")
 		d.function(3)
+		d.typing("a\u202e")
+		if !d.says("WRONG", "U+202E") {
+			t.Errorf("a key is dropped without a word:\n%s", d.screen())
+		}
 		d.typing("a ")
 		d.enter()
 		if d.root().over == nil || !d.says("WRONG") {

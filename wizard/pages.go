@@ -108,7 +108,7 @@ func (c choice) update(msg tea.Msg) (screen, any, tea.Cmd) {
 		if c.fault == "" { // else it is typed anew
 			text = c.typed + text
 		}
-		if model.TextFault(text) == "" {
+		if c.fault = model.TextFault(text); c.fault == "" {
 			c.write(text)
 		}
 	case key.Matches(k, c.keys.Back) && !c.root:
