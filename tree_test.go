@@ -42,6 +42,7 @@ var mayImport = map[string][]string{
 var onlyInTests = map[string][]string{
 	"model":  {"solver", "profiles", "testdata/procedure"},
 	"solver": {"testdata/strips/trial"},
+	"wizard": {"profiles", "testdata/procedure"},
 }
 
 func TestImportsRunOneWay(t *testing.T) {
