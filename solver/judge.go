@@ -339,8 +339,11 @@ func (j *judging) need(f *finding) {
 // practice).
 func (j *judging) highest(f finding) model.Length {
 	saw, most := j.profile.Saw, model.MaxLength
-	if j.threadKnown() {
+	switch {
+	case j.threadKnown():
 		most = saw.ThreadEnd.Length - saw.LooseFlange.Length - saw.Nut.Length - f.thickness.Plate - saw.ThreadPitch.Length
+	case saw.SpareThread.Unit != model.NoUnit && saw.ThreadPitch.Unit != model.NoUnit:
+		most = ThreadLimit(saw.SpareThread.Length, saw.ThreadPitch.Length, j.reference.thickness.Plate, f.thickness.Plate)
 	}
 	if saw.PlainPart.Unit != model.NoUnit {
 		most = min(most, saw.PlainPart.Length-f.thickness.Plate/2)

@@ -36,7 +36,27 @@ func (j *judging) stripRow(f finding) model.StripRow {
 		j.predictedRow(&row, f, c)
 	}
 	j.readiness(&row, f, c, isReference)
+	j.swapChecks(&row, f)
 	return row
+}
+
+// swapChecks adds what has to be looked at before the blade goes on with its stack. The gap
+// to the tips is foretold from where its knife's was read last.
+func (j *judging) swapChecks(row *model.StripRow, f finding) {
+	if !f.known || j.reference == nil || !j.reference.known {
+		return
+	}
+	p := j.profile
+	p.Records = nil
+	for _, r := range j.profile.Records {
+		if r.Kind == model.Line && r.Knife == f.blade.Knife && r.TipGap.Unit != model.NoUnit && !j.voided(r) {
+			p.Records = []model.Record{{Kind: model.KnifeSet, Blade: r.Blade, TipGap: r.TipGap}}
+		}
+	}
+	if p.Rules == model.RulesUS {
+		p.Gap = model.GapUS
+	}
+	row.Reasons = append(row.Reasons, SwapChecks(p, f.blade, f.thickness.Plate, j.reference.thickness.Plate, row.Stack)...)
 }
 
 // stripKnife holds the knife that the blade names against its window, and says how far

@@ -224,7 +224,7 @@ func TestWhatNoRingBringsBack(t *testing.T) {
 	}
 
 	p := to(t, "datum").Profile()
-	p.Saw.SpareThread = (2 * mm).Of(model.MM)
+	p.Saw.ThreadEnd = (p.Saw.LooseFlange.Length + p.Saw.Nut.Length + p.Saw.ThreadPitch.Length + 2*mm + mm/4).Of(model.MM) // its plate is 2.2 mm
 	w = begin(t, p)
 	w.answer("who")
 	w.answer("rack", "more", whole)
