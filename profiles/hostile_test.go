@@ -157,7 +157,7 @@ func TestListShowsBrokenAndHostileFilesHarmless(t *testing.T) {
 	if _, err := Create(filepath.Join(dir, "bay-two.yaml"), good); err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"bad.yaml": "sawdatum: 1\nname: \"\\e[31m\"\ntolerance: 3\n", "evil\x1b[31m.yaml": "x", ".hidden.yaml": "x", "notes.txt": "x"} {
+	for name, text := range map[string]string{"bad.yaml": "sawdatum: 1\nname: \"\\e[31m\"\ntolerance: 3\n", evilName + ".yaml": "x", ".hidden.yaml": "x", "notes.txt": "x"} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -10,6 +10,12 @@ import (
 	"testing"
 )
 
+// posix: files have modes, anybody may make a link, and names take any character.
+const (
+	posix    = true
+	evilName = "evil\x1b[31m\nb"
+)
+
 // mkfifo makes a file that is a pipe: who opens it waits for somebody at its other end.
 func mkfifo(path string) error { return syscall.Mkfifo(path, 0o600) }
 
