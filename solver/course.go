@@ -65,7 +65,7 @@ func (c *Course) decided() bool { return c.Verdict != model.Doubtful || c.UsedUp
 func Judge(strips []Strip, datum Outfit, tolerance, resolution model.Length) *Ledger {
 	l := &Ledger{
 		resolution: resolution, tolerance: tolerance, datum: datum,
-		locks: map[string]*lockPage{}, groups: map[groupKey]*group{}, courses: map[Outfit]*Course{},
+		locks: map[string]*lockPage{}, groups: map[groupKey]*group{}, courses: map[Outfit]*Course{}, known: map[Outfit]bool{},
 	}
 	for _, s := range strips {
 		l.Take(s)
@@ -82,6 +82,7 @@ func (l *Ledger) Take(s Strip) {
 	if len(s.Widths) == 0 && len(s.Differences) == 0 {
 		return
 	}
+	s.value = s.reading()
 	page := l.locks[s.Lock]
 	if page == nil {
 		page = &lockPage{}
@@ -92,6 +93,10 @@ func (l *Ledger) Take(s Strip) {
 	if g == nil {
 		g = &group{groupKey: key, began: s.Index}
 		l.groups[key], l.byAge = g, append(l.byAge, g)
+		if l.known[s.Outfit] {
+			l.again++
+		}
+		l.known[s.Outfit] = true
 		switch s.For {
 		case ForDatum:
 			page.datum = append(page.datum, g)
@@ -100,6 +105,9 @@ func (l *Ledger) Take(s Strip) {
 		default:
 			page.closing = append(page.closing, g)
 		}
+	}
+	if n := len(g.strips); n > 0 && g.strips[n-1].Mounting != s.Mounting {
+		l.again++
 	}
 	g.add(s, page.widthOf(s))
 	page.seats = nil
@@ -229,7 +237,10 @@ func (l *Ledger) look(c *Course, p *part, index int) {
 // first takes how strips repeat, where there are enough for the first look.
 func (l *Ledger) first(c *Course, p *part, datum *group) bool {
 	spread := l.spread(datum, p.group)
-	seat := l.Seats().Scatter
+	var seat Scatter
+	if l.again >= seatFreedom {
+		seat = l.Seats().Scatter
+	}
 	switch {
 	case c.proof && spread.Pool.Freedom >= proofFreedom:
 		spread.Own = Scatter{}

@@ -40,7 +40,9 @@ type Strip struct {
 	Widths      []model.Length
 	Differences []model.Length
 	Zeroed      []int // Index of a datum strip for each difference, where it was zeroed anew
-	Present     bool  // ripped under the present datum, and by the blade as it is now
+	Present     bool  // ripped under the present datum
+
+	value float64 // reading, once taken in
 }
 
 // reading is a strip as one number: its mean width, or its mean difference.
@@ -49,9 +51,9 @@ func (s Strip) reading() float64 {
 	if len(of) == 0 {
 		of = s.Differences
 	}
-	x := make([]float64, len(of))
-	for i, l := range of {
-		x[i] = float64(l - of[0])
+	x := make([]float64, 0, 8)
+	for _, l := range of {
+		x = append(x, float64(l-of[0]))
 	}
 	return float64(of[0]) + stat.Mean(x, nil)
 }
@@ -82,29 +84,31 @@ func differ(blade, datum []Strip) (difference, bool) {
 	if len(blade) == 0 || len(datum) == 0 {
 		return difference{}, false
 	}
-	mean, at := 0.0, map[int]int{}
-	for i, d := range datum {
-		mean += d.reading() / float64(len(datum))
-		at[d.Index] = i
+	mean := 0.0
+	for _, d := range datum {
+		mean += d.value / float64(len(datum))
+	}
+	place := func(index int) int {
+		return slices.IndexFunc(datum, func(d Strip) bool { return d.Index == index })
 	}
 	var out difference
-	var values []float64
+	values := make([]float64, 0, len(blade))
 	weights, single := make([]float64, len(datum)), 0.0
 	for _, b := range blade {
 		switch {
 		case len(b.Widths) > 0:
-			values = append(values, b.reading()-mean)
+			values = append(values, b.value-mean)
 			for i := range weights {
 				weights[i] += 1 / float64(len(datum))
 			}
 			out.widths = true
 		case len(b.Zeroed) != len(b.Differences):
-			values, out.zeroed = append(values, b.reading()), true
+			values, out.zeroed = append(values, b.value), true
 			single++
 		default:
 			var kept []model.Length
 			for j, l := range b.Differences {
-				if _, there := at[b.Zeroed[j]]; there {
+				if place(b.Zeroed[j]) >= 0 {
 					kept = append(kept, l)
 				}
 			}
@@ -113,7 +117,7 @@ func differ(blade, datum []Strip) (difference, bool) {
 			}
 			values = append(values, Strip{Differences: kept}.reading())
 			for _, z := range b.Zeroed {
-				if i, there := at[z]; there {
+				if i := place(z); i >= 0 {
 					weights[i] += 1 / float64(len(kept))
 				}
 			}
@@ -147,6 +151,7 @@ type group struct {
 	began     int // Index of the first
 	strips    []Strip
 	values    []float64 // as widths, all from one zero
+	again     bool      // in more than one mounting
 	scattered Scatter
 }
 
@@ -160,6 +165,11 @@ type groupKey struct {
 // mounting scatters about its own mean.
 func (g *group) add(s Strip, width float64) {
 	g.strips, g.values = append(g.strips, s), append(g.values, width)
+	g.again = g.again || s.Mounting != g.strips[0].Mounting
+	if !g.again {
+		g.scattered = scatterOf(g.values)
+		return
+	}
 	byMounting := map[string][]float64{}
 	for i, s := range g.strips {
 		byMounting[s.Mounting] = append(byMounting[s.Mounting], g.values[i])
@@ -182,6 +192,8 @@ type Ledger struct {
 	byAge                 []*group // as they began
 	courses               map[Outfit]*Course
 	order                 []*Course
+	known                 map[Outfit]bool
+	again                 int // times that an outfit was mounted again, at the most
 }
 
 // lockPage is what was ripped under one fence lock.
@@ -197,21 +209,21 @@ type lockPage struct {
 // widthOf is a strip on the scale of its lock, so that strips of one group compare.
 func (p *lockPage) widthOf(s Strip) float64 {
 	if len(s.Widths) > 0 || len(p.datum) == 0 {
-		return s.reading()
+		return s.value
 	}
 	on, all := []float64(nil), []float64(nil)
 	for _, g := range p.datum {
 		for _, d := range g.strips {
-			all = append(all, d.reading())
+			all = append(all, d.value)
 			if slices.Contains(s.Zeroed, d.Index) {
-				on = append(on, d.reading())
+				on = append(on, d.value)
 			}
 		}
 	}
 	if len(on) == 0 {
 		on = all
 	}
-	return s.reading() + stat.Mean(on, nil)
+	return s.value + stat.Mean(on, nil)
 }
 
 // history yields how the strips of groups repeat, those that began last first, but of

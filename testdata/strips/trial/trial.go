@@ -15,7 +15,7 @@ import (
 type Cell struct {
 	Tolerance, Step model.Length
 	Rip, Reading    float64
-	History         int     // degrees of freedom of strips cut before, in groups of three
+	History         int     // degrees of freedom of strips cut before, under one lock
 	Quiet           float64 // the reference's rips scatter by so much of the blades'; 0: as they do
 	Worse           float64 // today's rips scatter by so much of what history says; 0: as they do
 	Mounting        float64
@@ -111,10 +111,10 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 		worse = 1
 	}
 	l := solver.Judge(nil, reference, s.Tolerance, s.Step)
-	for g := range s.History / 2 {
-		before := solver.Outfit{Blade: string(rune('a' + g))}
-		for range 3 {
-			strip := s.strip(before.Blade, before, solver.ForBlade, 100e6, s.Rip)
+	if s.History > 0 {
+		before := solver.Outfit{Blade: "before"}
+		for range s.History + 1 {
+			strip := s.strip("yesterday", before, solver.ForBlade, 100e6, s.Rip)
 			strip.Present = false
 			l.Take(strip)
 		}
