@@ -13,23 +13,7 @@ import (
 // where it names none. A profile that is still being filled in gives a plan too: what is
 // missing stands in the reasons.
 func JudgeStrips(p model.Profile, now time.Time) model.StripPlan {
-	if p.Units == model.NoUnit {
-		p.Units = model.MM
-	}
-	j := judging{now: now, told: model.FoldStrips(p)}
-	j.profile, j.words = p, WordsOf(p)
-	j.plan.Name = p.Name
-	j.lacks()
-	j.readBench()
-	var reasons []model.Reason
-	j.kit, reasons = KitOf(p)
-	j.out.Reasons = append(j.out.Reasons, reasons...)
-	for _, r := range reasons {
-		j.refused = j.refused || r.Code == "kit-refused"
-	}
-	j.chooseReference()
-	j.unreadRunout()
-	j.takeStrips()
+	j := judgingOf(p, now)
 	for i := range j.findings {
 		j.need(&j.findings[i])
 	}
@@ -43,6 +27,28 @@ func JudgeStrips(p model.Profile, now time.Time) model.StripPlan {
 	j.mounting()
 	j.plan.Reasons = append(j.plan.Reasons, j.out.Reasons...)
 	return j.plan
+}
+
+// judgingOf takes in what the head of a profile says and what its strips do.
+func judgingOf(p model.Profile, now time.Time) *judging {
+	if p.Units == model.NoUnit {
+		p.Units = model.MM
+	}
+	j := &judging{now: now, told: model.FoldStrips(p)}
+	j.profile, j.words = p, WordsOf(p)
+	j.plan.Name = p.Name
+	j.lacks()
+	j.readBench()
+	var reasons []model.Reason
+	j.kit, reasons = KitOf(p)
+	j.out.Reasons = append(j.out.Reasons, reasons...)
+	for _, r := range reasons {
+		j.refused = j.refused || r.Code == "kit-refused"
+	}
+	j.chooseReference()
+	j.unreadRunout()
+	j.takeStrips()
+	return j
 }
 
 // judging is a plan of strips while it is worked out.

@@ -347,3 +347,71 @@ func TestJudgeStripsOfAnything(t *testing.T) {
 		}
 	}
 }
+
+// A year of weekly proofs of three blades: steady ones say so; one that moves in week 20 is
+// told, since about then; what begins a new chart does.
+func TestWatchStrips(t *testing.T) {
+	noise := []float64{0, 0.01, -0.01, 0.005, -0.005, 0.01, 0, -0.01, 0.005, 0.01, 0, -0.005}
+	year := func(weeks int, moves float64) *days {
+		d := begun()
+		blades := map[string][]string{"rip": {"r20"}, "fine": {"r20"}, "wide": {"r10"}}
+		d.p.Blades = append(d.p.Blades, d.p.Blades[1])
+		d.p.Blades[len(d.p.Blades)-1].ID, d.p.Blades[len(d.p.Blades)-1].Label = "wide", "wide"
+		for week := range weeks {
+			d.tomorrow = 7 * week
+			for k, b := range []string{"rip", "fine", "wide"} {
+				off := noise[(week*(k+1)+k)%len(noise)]
+				if week >= 20 && b == "rip" {
+					off += moves
+				}
+				d.mount(b, blades[b]...).fence(b+string(rune('A'+week))).rip(model.ForBlade, 120+off).mount("general").rip(model.Datum, 120)
+			}
+		}
+		return d
+	}
+	of := func(d *days, blade string) BladeWatch {
+		for _, w := range WatchStrips(d.p) {
+			if w.Blade == blade {
+				return w
+			}
+		}
+		t.Fatalf("no chart of %s", blade)
+		return BladeWatch{}
+	}
+	if w := of(year(5, 0), "rip"); w.Missing == nil || w.Missing.Proofs != 3 || !has(w.Reasons, "watch-begins", "3 proofs more") {
+		t.Errorf("%+v", w)
+	}
+	if w := of(year(26, 0), "rip"); w.Missing != nil || w.Watch.Moved || len(w.Proofs) != 26 || !has(w.Reasons, "watch-steady", "26 proofs") {
+		t.Errorf("%+v", w)
+	}
+	moved := year(26, -0.05)
+	w := of(moved, "rip")
+	if !w.Watch.Moved || w.Watch.Since < 19 || w.Watch.Since > 21 || !has(w.Reasons, "watch-moved", "2024-07-22", "toward the fence") {
+		t.Errorf("%+v", w)
+	}
+	if w := of(moved, "fine"); w.Watch.Moved {
+		t.Errorf("%+v", w)
+	}
+	// Another squaring of the knife begins another chart.
+	moved.square(0.02, 0.02, 0.02, 0.02).mount("rip", "r20").fence("x").rip(model.ForBlade, 120).mount("general").rip(model.Datum, 120)
+	for _, w := range WatchStrips(moved.p) {
+		if w.Blade == "rip" {
+			t.Errorf("a chart of %d proofs", len(w.Proofs))
+		}
+	}
+}
+
+func TestStripKerfs(t *testing.T) {
+	d := begun()
+	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.97)})
+	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.9)})
+	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "slip"})
+	d.do(model.Record{Kind: model.Sharpened, Blade: "fine", Plate: thrice(2), Kerf: thrice(2.7)})
+	if got := StripKerfs(d.p, "rip"); !slices.Equal(got, lengths(3, 2.97)) {
+		t.Errorf("%v", got)
+	}
+	d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.95), Back: true})
+	if got := StripKerfs(d.p, "rip"); !slices.Equal(got, lengths(2.95)) {
+		t.Errorf("%v", got)
+	}
+}

@@ -13,6 +13,7 @@ type seating struct {
 	seatKey
 	mounting string
 	lock     string
+	index    int // of its first strip
 	value    float64
 	share    float64 // of its own strips
 	datum    float64 // of the datum strips, which other locks do not share
@@ -62,7 +63,7 @@ func (p *lockPage) seatings() []seating {
 		for _, mounting := range order {
 			if d, ok := differ(byMounting[mounting], carrier.strips); ok {
 				own := 1 / float64(d.blade)
-				out = append(out, seating{seatKey{g.Outfit, carrier.Outfit, ""}, mounting, g.lock, d.value, own, d.share - own})
+				out = append(out, seating{seatKey{g.Outfit, carrier.Outfit, ""}, mounting, g.lock, byMounting[mounting][0].Index, d.value, own, d.share - own})
 			}
 		}
 	}
