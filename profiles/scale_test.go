@@ -26,7 +26,7 @@ func years(records, blades int) model.Profile {
 	p := chosenDemo()
 	for i := len(p.Blades); i < blades; i++ {
 		b := p.Blades[i%5]
-		b.ID = fmt.Sprintf("blade-%d", i)
+		b.ID, b.Label = fmt.Sprintf("blade-%d", i), fmt.Sprintf("%s, the %dth", b.Label, i)
 		p.Blades = append(p.Blades, b)
 	}
 	lock := ""
