@@ -56,11 +56,11 @@ func stack() *cobra.Command {
 		Short: "Work out one stack of rings",
 		Args:  andFlags(upTo(0), "want", "ring"),
 		RunE: func(c *cobra.Command, _ []string) error {
-			goal, unit := solver.Goal{Highest: model.MaxLength}, model.MM
+			goal, unit, zone := solver.Goal{Highest: model.MaxLength}, model.MM, model.Length(0)
 			for _, l := range []struct {
 				name, text string
 				into       *model.Length
-			}{{"max", highest, &goal.Highest}, {"within", within, &goal.Within}, {"want", want, &goal.Want}} {
+			}{{"max", highest, &goal.Highest}, {"within", within, &zone}, {"want", want, &goal.Want}} {
 				if !c.Flags().Changed(l.name) {
 					continue
 				}
@@ -87,6 +87,7 @@ func stack() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			goal.Zone = solver.Both(zone)
 			fit, err := kit.Best(goal)
 			if err != nil {
 				return err

@@ -89,7 +89,7 @@ func AdviseRack(p model.Profile, plan model.Plan) (Advice, error) {
 		if err != nil || len(b.Kerf) == 0 || row.ID == plan.Reference {
 			continue
 		}
-		needs = append(needs, Need{ID: p.BladeName(row.ID), Height: row.Want - plan.StandingHeight, Within: max(p.Tolerance.Length-row.Expanded, 0), Highest: highest(plate)})
+		needs = append(needs, Need{ID: p.BladeName(row.ID), Height: row.Want - plan.StandingHeight, Zone: Both(max(p.Tolerance.Length-row.Expanded, 0)), Highest: highest(plate)})
 	}
 	return Advise(kit.pieces, needs, plan.StandingHeight, highest(reference), p.Saw.Flange, series, WordsOf(p))
 }

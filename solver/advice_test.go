@@ -11,7 +11,7 @@ import (
 func kitOf(v ...float64) []Piece {
 	var out []Piece
 	for _, l := range lengths(v...) {
-		out = append(out, Piece{l.Of(model.MM).String(), l})
+		out = append(out, Piece{ID: l.Of(model.MM).String(), Height: l})
 	}
 	return out
 }
@@ -19,7 +19,7 @@ func kitOf(v ...float64) []Piece {
 func needsOf(within float64, v ...float64) []Need {
 	var out []Need
 	for i, l := range lengths(v...) {
-		out = append(out, Need{ID: string(rune('a' + i)), Height: l, Within: mm(within), Highest: mm(5)})
+		out = append(out, Need{ID: string(rune('a' + i)), Height: l, Zone: Both(mm(within)), Highest: mm(5)})
 	}
 	return out
 }
@@ -95,7 +95,7 @@ func TestAdviceIsNeverBeaten(t *testing.T) {
 
 func TestAdviseInInches(t *testing.T) {
 	w := Words{Unit: model.IN, Resolution: model.Inch / 2000}
-	a, err := Advise(nil, []Need{{ID: "a", Height: 12 * model.Thou, Within: model.Thou / 2, Highest: mm(5)}}, 0, mm(5), model.Near, InchSeries, w)
+	a, err := Advise(nil, []Need{{ID: "a", Height: 12 * model.Thou, Zone: Both(model.Thou / 2), Highest: mm(5)}}, 0, mm(5), model.Near, InchSeries, w)
 	if err != nil || !slices.Equal(a.Buy, []model.Length{12 * model.Thou}) {
 		t.Errorf("%+v, %v", a, err)
 	}
@@ -105,7 +105,7 @@ func TestAdviseInInches(t *testing.T) {
 func TestAdviseRefuses(t *testing.T) {
 	full := make([]Piece, model.MaxRingKit)
 	for i := range full {
-		full[i] = Piece{"r", mm(1)}
+		full[i] = Piece{ID: "r", Height: mm(1)}
 	}
 	if a, err := Advise(full, needsOf(0.01, 0.3), 0, mm(5), model.Far, MetricSeries, metric); err == nil {
 		t.Errorf("a full kit: %+v", a)

@@ -27,7 +27,7 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of the %s ring and stacks are searched among %d rings at most: enter those that are used", r.Count, r.Label(), model.MaxRingKit))...)
 		}
 		for range r.Count {
-			pieces = append(pieces, Piece{r.ID, r.Height()})
+			pieces = append(pieces, Piece{ID: r.ID, Height: r.Height()})
 		}
 	}
 	kit, err := NewKit(pieces)

@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"sort"
@@ -11,6 +12,7 @@ import (
 // ladder is every height that a kit makes up to top, ascending, with the fewest rings
 // that make it.
 type ladder struct {
+	flange  model.Flange
 	top     model.Length
 	whole   bool // the kit makes nothing above top
 	sums    []model.Length
@@ -20,8 +22,8 @@ type ladder struct {
 }
 
 // ladder lists the heights up to top, and refuses to list more than most of them.
-func (k Kit) ladder(top model.Length, most int) (ladder, error) {
-	l := ladder{top: top, sums: []model.Length{0}, fewest: []uint8{0}, tallest: k.tallest()}
+func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, error) {
+	l := ladder{flange: flange, top: top, sums: []model.Length{0}, fewest: []uint8{0}, tallest: k.tallest()}
 	l.whole = top >= l.tallest[len(k.pieces)]
 	// Two ladders take turns: each ring makes one of the other.
 	var spare ladder
@@ -82,9 +84,9 @@ func (to ladder) with(l ladder, ring model.Length) ladder {
 func (l ladder) atLeast(needs []Need, standing model.Length) Score {
 	s := Score{Rings: l.toReach(standing)}
 	for _, n := range needs {
-		low := n.Height + standing - n.Within
-		if low > n.Highest || n.Highest < 0 {
-			s.Cannot, s.Excess = s.Cannot+1, max(s.Excess, low-max(n.Highest, 0))
+		low, high := n.goal(standing, l.flange).span()
+		if low > min(high, n.Highest) || n.Highest < 0 {
+			s.Cannot, s.Excess = s.Cannot+1, max(s.Excess, low-min(max(n.Highest, 0), (low+high)/2))
 			continue
 		}
 		s.Rings += l.toReach(low)
@@ -115,76 +117,89 @@ type window struct {
 // there is one inside. Where a height above the ladder might lie nearer, that is the
 // least that it can be outside, and the ladder is short.
 func (w *window) at(standing model.Length) (rings int, excess model.Length, fits, short bool) {
-	want := w.Height + standing
+	g := w.goal(standing, w.flange)
 	if w.under != nil {
-		return w.under.rings, want - w.under.height - w.Within, false, false
+		return w.under.rings, w.excess(g, w.under.height), false, false
 	}
-	for top := min(want+w.Within, w.Highest); w.next < len(w.sums) && w.sums[w.next] <= top; w.next++ {
+	low, high := g.span()
+	for top := min(high, w.Highest); w.next < len(w.sums) && w.sums[w.next] <= top; w.next++ {
 		for len(w.low) > 0 && w.fewest[w.low[len(w.low)-1]] >= w.fewest[w.next] {
 			w.low = w.low[:len(w.low)-1]
 		}
 		w.low = append(w.low, w.next)
 	}
 	below := 0
-	for below < len(w.low) && w.sums[w.low[below]] < want-w.Within {
+	for below < len(w.low) && w.sums[w.low[below]] < low {
 		below++
 	}
 	w.low = slices.Delete(w.low, 0, below)
 	if len(w.low) > 0 {
 		return int(w.fewest[w.low[0]]), 0, true, false
 	}
-	near, ok := w.beside(want)
-	if !ok {
-		return 0, max(want.Abs()-w.Within, 0), false, false
+	near := w.beside(g)
+	if near < 0 {
+		return 0, w.excess(g, 0), false, false
 	}
-	miss := (w.sums[near] - want).Abs()
-	if w.next == len(w.sums) && !w.whole && w.top < w.Highest && w.top-want < miss {
-		return 0, max(w.top-want-w.Within, 0), false, true
+	if !w.whole && w.top < w.Highest && 2*w.top-low-high < (2*w.sums[near]-low-high).Abs() {
+		return 0, w.excess(g, max(w.top, (low+high)/2)), false, true
 	}
-	return int(w.fewest[near]), miss - w.Within, false, false
+	return int(w.fewest[near]), w.excess(g, w.sums[near]), false, false
 }
 
-// beside is the rung nearest to the wanted height when none is in the zone: the one
-// below or the one above, of equals the one with fewer rings.
-func (w *window) beside(want model.Length) (int, bool) {
-	below, above := w.next-1, w.next
-	if above >= len(w.sums) || w.sums[above] > w.Highest {
-		return below, below >= 0
+// excess is how far a stack of a height lies outside the zone.
+func (w *window) excess(g Goal, height model.Length) model.Length {
+	return g.Zone.Excess(Residual(w.flange, height, g.Want))
+}
+
+// beside is the rung nearest to the middle of the zone, of two the one with fewer rings,
+// then the one nearer to the wanted height; -1: there is none.
+func (w *window) beside(g Goal) int {
+	low, high := g.span()
+	above := sort.Search(len(w.sums), func(i int) bool { return w.sums[i] > w.Highest || 2*w.sums[i] >= low+high })
+	off := func(i int) model.Length { return (2*w.sums[i] - low - high).Abs() }
+	switch {
+	case above == len(w.sums) || w.sums[above] > w.Highest:
+		return above - 1
+	case above == 0:
+		return 0
 	}
-	if below < 0 {
-		return above, true
-	}
-	down, up := want-w.sums[below], w.sums[above]-want
-	if up < down || up == down && w.fewest[above] < w.fewest[below] {
-		return above, true
-	}
-	return below, true
+	return slices.MinFunc([]int{above - 1, above}, func(a, b int) int {
+		return cmp.Or(cmp.Compare(off(a), off(b)), cmp.Compare(w.fewest[a], w.fewest[b]), cmp.Compare((w.sums[a]-g.Want).Abs(), (w.sums[b]-g.Want).Abs()))
+	})
 }
 
 // miss is the |residual| of the best stack: by number of rings, the nearest height
 // that takes so many, until one lies in the zone.
 func (w *window) miss(standing model.Length) model.Length {
-	want := w.Height + standing
+	g := w.goal(standing, w.flange)
 	if w.under != nil {
-		return want - w.under.height
+		return (g.Want - w.under.height).Abs()
 	}
-	best, target := model.Length(-1), min(want, w.Highest)
+	low, high := g.span()
+	high = min(high, w.Highest)
 	for _, heights := range w.byCount {
-		i, _ := slices.BinarySearch(heights, target)
-		for _, j := range []int{i - 1, i} {
-			if j < 0 || j >= len(heights) || heights[j] > w.Highest {
-				continue
-			}
-			if miss := (heights[j] - want).Abs(); best < 0 || miss < best {
-				best = miss
-			}
-		}
-		if best >= 0 && best <= w.Within {
-			break
+		if miss := nearest(heights, g.Want, low, high); miss >= 0 {
+			return miss
 		}
 	}
-	if best < 0 {
-		return want.Abs()
+	if near := w.beside(g); near >= 0 {
+		return (w.sums[near] - g.Want).Abs()
 	}
-	return best
+	return g.Want.Abs()
+}
+
+// nearest is the distance of the nearest of ascending heights from low to high; -1:
+// none lies there.
+func nearest(heights []model.Length, want, low, high model.Length) model.Length {
+	miss := model.Length(-1)
+	i, _ := slices.BinarySearch(heights, max(min(want, high), low))
+	for _, j := range []int{i - 1, i} {
+		if j < 0 || j >= len(heights) || heights[j] < low || heights[j] > high {
+			continue
+		}
+		if m := (heights[j] - want).Abs(); miss < 0 || m < miss {
+			miss = m
+		}
+	}
+	return miss
 }

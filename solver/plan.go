@@ -200,7 +200,7 @@ func (s *sheet) find(f *finding) {
 		f.need.Height = Want(flange, 0, predicted.Value)
 	}
 	f.reasons = append(f.reasons, f.offset.Reasons...)
-	f.need.Within = max(s.profile.Tolerance.Length-f.offset.U, 0)
+	f.need.Zone = Both(max(s.profile.Tolerance.Length-f.offset.U, 0))
 }
 
 func (s *sheet) predict(f *finding) (Offset, error) {

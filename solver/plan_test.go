@@ -162,7 +162,7 @@ func TestPlanIsWhatBruteForceFinds(t *testing.T) {
 		for i := range rapid.IntRange(0, 6).Draw(t, "rings") {
 			h := model.Length(rapid.Int64Range(2, 40).Draw(t, "ring")) * 25_000
 			r := model.Ring{ID: fmt.Sprint("r", i), Thickness: h.Of(model.MM), Measured: h.Of(model.MM), Count: 1, Outer: typed(78)}
-			p.Rings, kit = append(p.Rings, r), append(kit, Piece{r.ID, h})
+			p.Rings, kit = append(p.Rings, r), append(kit, Piece{ID: r.ID, Height: h})
 		}
 		for i := range rapid.IntRange(1, 4).Draw(t, "blades") {
 			plate := rapid.Int64Range(1500, 2400).Draw(t, "plate")
@@ -192,15 +192,15 @@ func TestPlanIsWhatBruteForceFinds(t *testing.T) {
 				continue
 			}
 			got, _ := plan.Blade(b.ID)
-			needs = append(needs, Need{b.ID, (face(reference) - face(b)).Abs() / 2, max(p.Tolerance.Length-got.Expanded, 0),
-				mm(7) + reference.Plate[0].Length - b.Plate[0].Length})
+			needs = append(needs, need(b.ID, (face(reference)-face(b)).Abs()/2, max(p.Tolerance.Length-got.Expanded, 0),
+				mm(7)+reference.Plate[0].Length-b.Plate[0].Length))
 		}
 		_, standing := bruteRack(needs, kit, mm(7), p.Saw.Flange)
 		if plan.StandingHeight != standing {
 			t.Fatalf("standing %v, want %v", plan.StandingHeight, standing)
 		}
 		for _, n := range needs {
-			want := bruteStack(Goal{n.Height + standing, n.Within, n.Highest, p.Saw.Flange}, kit)
+			want := bruteStack(Goal{n.Height + standing, n.Zone, n.Highest, p.Saw.Flange}, kit)
 			got, _ := plan.Blade(n.ID)
 			if got.Height != want.Height || len(got.Stack) != len(want.Rings) || got.Residual != want.Residual() || (got.Verdict == model.Cannot) != (want.Verdict == model.Cannot) {
 				t.Fatalf("%s: got %v %s, want %v %s", n.ID, got.Height, got.Verdict, want.Height, want.Verdict)

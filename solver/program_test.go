@@ -26,10 +26,10 @@ func instanceOf(blades, kit int, tolerance model.Length, seed uint64) instance {
 	r := rand.New(rand.NewPCG(seed, uint64(tolerance)))
 	in := instance{highest: 7 * model.Millimetre}
 	for i := range kit {
-		in.kit = append(in.kit, Piece{fmt.Sprintf("r%02d", i), model.Length(5+r.Int64N(96)) * 10 * micrometre})
+		in.kit = append(in.kit, Piece{ID: fmt.Sprintf("r%02d", i), Height: model.Length(5+r.Int64N(96)) * 10 * micrometre})
 	}
 	for i := range blades - 1 {
-		in.needs = append(in.needs, Need{fmt.Sprint(i), model.Length(r.Int64N(800)) * micrometre, tolerance - 2*micrometre, in.highest + model.Length(r.Int64N(800))*micrometre})
+		in.needs = append(in.needs, need(fmt.Sprint(i), model.Length(r.Int64N(800))*micrometre, tolerance-2*micrometre, in.highest+model.Length(r.Int64N(800))*micrometre))
 	}
 	return in
 }
@@ -96,9 +96,9 @@ func (in instance) program(s stage) string {
 		z, cannot := p.choice(fmt.Sprintf("z_%d", i), n.Highest), fmt.Sprintf("c_%d", i)
 		p.binary(cannot)
 		p.expr["cannot"] = append(p.expr["cannot"], "+ "+cannot)
-		p.zone(w, z, n.Height, min(n.Within, s.worst), " - "+cannot)
+		p.zone(w, z, n.Height, min(n.Zone.Toward, s.worst), " - "+cannot)
 		if s.excess < anything {
-			p.zone(w, z, n.Height, min(n.Within+s.excess, s.worst), "")
+			p.zone(w, z, n.Height, min(n.Zone.Toward+s.excess, s.worst), "")
 			p.nearest(w, z, n.Height, cannot)
 		}
 	}

@@ -7,12 +7,12 @@ import (
 )
 
 // Need is what one blade wants of the kit. Height is the stack it would want if no
-// ring stood behind the reference; it may be negative. Within and Highest are as in
+// ring stood behind the reference; it may be negative. Zone and Highest are as in
 // Goal.
 type Need struct {
 	ID      string
 	Height  model.Length
-	Within  model.Length
+	Zone    Zone
 	Highest model.Length
 }
 
@@ -59,7 +59,7 @@ func (k Kit) Rack(needs []Need, highest model.Length, flange model.Flange) (Rack
 			return RackFit{}, fmt.Errorf("blade %s: %w", model.Clip(n.ID), err)
 		}
 	}
-	w := walk{kit: k, needs: needs, highest: highest, whole: k.tallest()[len(k.pieces)]}
+	w := walk{kit: k, needs: needs, flange: flange, highest: highest, whole: k.tallest()[len(k.pieces)]}
 	if err := w.search(); err != nil {
 		return RackFit{}, err
 	}
@@ -93,5 +93,5 @@ func (k Kit) On(standing, highest model.Length, needs []Need, flange model.Flang
 }
 
 func (n Need) goal(standing model.Length, flange model.Flange) Goal {
-	return Goal{Want: n.Height + standing, Within: n.Within, Highest: n.Highest, Flange: flange}
+	return Goal{Want: n.Height + standing, Zone: n.Zone, Highest: n.Highest, Flange: flange}
 }

@@ -32,11 +32,11 @@ func bruteRack(needs []Need, kit []Piece, highest model.Length, flange model.Fla
 		}
 		s := Score{Rings: rings}
 		for _, n := range needs {
-			f := bruteStack(Goal{n.Height + height, n.Within, n.Highest, flange}, kit)
+			f := bruteStack(Goal{n.Height + height, n.Zone, n.Highest, flange}, kit)
 			miss := (f.Height - f.Want).Abs()
 			if f.Verdict == model.Cannot {
 				s.Cannot++
-				s.Excess = max(s.Excess, miss-n.Within)
+				s.Excess = max(s.Excess, n.Zone.Excess(f.Residual()))
 			}
 			s.Rings += len(f.Rings)
 			s.Worst = max(s.Worst, miss)
@@ -56,7 +56,7 @@ func drawNeeds(t *rapid.T, most int) []Need {
 		needs[i] = Need{
 			ID:      fmt.Sprint(i),
 			Height:  model.Length(rapid.Int64Range(-steps/8, steps).Draw(t, "height")) * grain,
-			Within:  model.Length(rapid.Int64Range(0, steps/10).Draw(t, "within")) * grain,
+			Zone:    drawZone(t, steps/10, grain),
 			Highest: model.Length(rapid.Int64Range(-steps/8, 3*steps).Draw(t, "highest")) * grain,
 		}
 	}
@@ -97,7 +97,7 @@ func TestEveryStandingStackIsScoredAsItIs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l, err := k.ladder(4_000_000, MaxHeights)
+		l, err := k.ladder(model.Far, 4_000_000, MaxHeights)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -128,7 +128,7 @@ var spoilt = []struct {
 	{"a blade without thread", func(n *Need) { n.Highest = mm(-0.1) }},
 	{"a blade with little thread", func(n *Need) { n.Highest = mm(0.3) }},
 	{"a blade farther than the kit", func(n *Need) { n.Height, n.Highest = mm(40), math.MaxInt64 }},
-	{"a blade with no zone", func(n *Need) { n.Within = 0 }},
+	{"a blade with no zone", func(n *Need) { n.Zone = Zone{} }},
 }
 
 // Going up in reaches and stopping early finds what the whole ladder, looked at rung by
@@ -147,7 +147,7 @@ func TestRackStopsEarlyForAReason(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				l, err := kit.ladder(mm(99), MaxHeights)
+				l, err := kit.ladder(model.Far, mm(99), MaxHeights)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -177,7 +177,7 @@ func TestRackSeesTheNextHeightAbove(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	needs := []Need{{"a", mm(0.70), mm(0.05), mm(5)}, {"b", 0, 0, mm(0.25)}}
+	needs := []Need{need("a", mm(0.70), mm(0.05), mm(5)), need("b", 0, 0, mm(0.25))}
 	got, err := kit.Rack(needs, mm(5), model.Far)
 	if want := (Score{Cannot: 1, Excess: mm(0.25), Rings: 1, Worst: mm(0.30)}); err != nil || got.Score != want || got.Standing.Height != 0 {
 		t.Errorf("got %+v on %v, want %+v, %v", got.Score, got.Standing.Height, want, err)
@@ -222,7 +222,7 @@ func TestOneMoreRingNeverMakesTheRackWorse(t *testing.T) {
 			}
 			return r.Score
 		}
-		before, after := score(kit), score(append(slices.Clone(kit), Piece{"new", model.Length(rapid.Int64Range(1, 900_000).Draw(t, "new ring"))}))
+		before, after := score(kit), score(append(slices.Clone(kit), Piece{ID: "new", Height: model.Length(rapid.Int64Range(1, 900_000).Draw(t, "new ring"))}))
 		// Where blades cannot, an even nearer stack may take more rings; what is
 		// promised is that no more blades fail, nor fail by more.
 		if after.Cannot > before.Cannot || after.Cannot == before.Cannot && after.Excess > before.Excess ||
@@ -239,7 +239,7 @@ func TestStandingStackMakesSmallNeedsReachable(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	needs := []Need{{"a", mm(0.05), mm(0.01), mm(5)}}
+	needs := []Need{need("a", mm(0.05), mm(0.01), mm(5))}
 	got, err := kit.Rack(needs, mm(5), model.Far)
 	if err != nil {
 		t.Fatal(err)
@@ -260,7 +260,7 @@ func TestRackTakesTheSmallerResidualOfEqualRings(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	needs := []Need{{"a", mm(0.50), mm(0.05), mm(5)}}
+	needs := []Need{need("a", mm(0.50), mm(0.05), mm(5))}
 	for highest, want := range map[float64]Score{0.10: {Rings: 2}, 0.099999: {Rings: 2, Worst: mm(0.04)}} {
 		got, err := kit.Rack(needs, mm(highest), model.Far)
 		if err != nil || got.Score != want {
@@ -277,16 +277,16 @@ func TestRackAtItsLimits(t *testing.T) {
 	if r, err := kit.Rack(nil, mm(5), model.Far); err != nil || len(r.Standing.Rings) != 0 || r.Score != (Score{}) {
 		t.Errorf("no blades: %+v, %v", r, err)
 	}
-	if r, err := kit.Rack([]Need{{"a", mm(0.1), 0, mm(5)}}, mm(-1), model.Far); err != nil || r.Standing.Verdict != model.Cannot || r.Standing.Height != 0 || r.Cannot != 0 {
+	if r, err := kit.Rack([]Need{need("a", mm(0.1), 0, mm(5))}, mm(-1), model.Far); err != nil || r.Standing.Verdict != model.Cannot || r.Standing.Height != 0 || r.Cannot != 0 {
 		t.Errorf("no thread for the reference: %+v, %v", r, err)
 	}
-	if r, err := kit.Rack([]Need{{"a", 0, mm(1), mm(-1)}}, mm(5), model.Far); err != nil || r.Cannot != 1 || r.Excess != 0 {
+	if r, err := kit.Rack([]Need{need("a", 0, mm(1), mm(-1))}, mm(5), model.Far); err != nil || r.Cannot != 1 || r.Excess != 0 {
 		t.Errorf("no thread for a blade: %+v, %v", r, err)
 	}
-	if _, err := kit.Rack([]Need{{"a", math.MinInt64, 0, 0}}, mm(5), model.Far); err == nil || !strings.Contains(err.Error(), "blade a") {
+	if _, err := kit.Rack([]Need{need("a", math.MinInt64, 0, 0)}, mm(5), model.Far); err == nil || !strings.Contains(err.Error(), "blade a") {
 		t.Errorf("an impossible need: %v", err)
 	}
-	if r, err := kit.Rack([]Need{{"a", mm(0.3), 0, math.MaxInt64}}, math.MaxInt64, model.Near); err != nil || r.Cannot != 1 {
+	if r, err := kit.Rack([]Need{need("a", mm(0.3), 0, math.MaxInt64)}, math.MaxInt64, model.Near); err != nil || r.Cannot != 1 {
 		t.Errorf("no limits: %+v, %v", r, err)
 	}
 	if _, err := kit.On(mm(0.07), mm(5), nil, model.Far); err != nil {
@@ -300,20 +300,20 @@ func TestLadder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := kit.ladder(mm(9), 7)
+	l, err := kit.ladder(model.Far, mm(9), 7)
 	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; err != nil || !slices.Equal(l.fewest, want) {
 		t.Errorf("got %v, %v, want %v", l.fewest, err, want)
 	}
 	// 0.80 is 0.30 + 0.30 + 0.20, until the thinnest ring makes it two.
 	if kit, err := NewKit(rings(0.70, 0.30, 0.30, 0.20, 0.10)); err != nil {
 		t.Error(err)
-	} else if l, err := kit.ladder(mm(9), 99); err != nil || l.fewest[slices.Index(l.sums, mm(0.8))] != 2 {
+	} else if l, err := kit.ladder(model.Far, mm(9), 99); err != nil || l.fewest[slices.Index(l.sums, mm(0.8))] != 2 {
 		t.Errorf("0.80: %v %v, %v", l.sums, l.fewest, err)
 	}
-	if _, err := kit.ladder(mm(9), 6); err == nil || !strings.Contains(err.Error(), "6 different stack heights") {
+	if _, err := kit.ladder(model.Far, mm(9), 6); err == nil || !strings.Contains(err.Error(), "6 different stack heights") {
 		t.Errorf("one too many: %v", err)
 	}
-	if l, err := kit.ladder(mm(0.3), 6); err != nil || len(l.sums) != 4 {
+	if l, err := kit.ladder(model.Far, mm(0.3), 6); err != nil || len(l.sums) != 4 {
 		t.Errorf("up to 0.30: %v, %v", l.sums, err)
 	}
 }
@@ -323,7 +323,7 @@ func seededNeeds(blades int, within model.Length, seed uint64) []Need {
 	r := rand.New(rand.NewPCG(seed, uint64(blades)))
 	needs := make([]Need, max(blades-1, 0))
 	for i := range needs {
-		needs[i] = Need{fmt.Sprint(i), model.Length(r.Int64N(800_000)), within, mm(7)}
+		needs[i] = need(fmt.Sprint(i), model.Length(r.Int64N(800_000)), within, mm(7))
 	}
 	return needs
 }
@@ -378,7 +378,7 @@ func BenchmarkRack12x32(b *testing.B) {
 func BenchmarkOneBladeAgain(b *testing.B) {
 	kit := arbitrary(12, 1)
 	for b.Loop() {
-		if _, err := Stack(Goal{Want: 812_345, Within: 3_000, Highest: mm(7), Flange: model.Far}, kit); err != nil {
+		if _, err := Stack(Goal{Want: 812_345, Zone: Both(3_000), Highest: mm(7), Flange: model.Far}, kit); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -134,7 +134,7 @@ func (s *sheet) changesStack(row *model.BladePlan, f finding, fit Fit) bool {
 	if row.Verdict == model.In {
 		row.Proved = f.cut.Record
 	}
-	return row.Verdict == model.Out || row.Verdict == model.Doubtful && row.More < 0 && f.need.Within > 0
+	return row.Verdict == model.Out || row.Verdict == model.Doubtful && row.More < 0 && f.need.Zone != Zone{}
 }
 
 // explainCannot says what is missing, and how to work today all the same.

@@ -14,11 +14,16 @@ func (k Kit) Shortfall(f Fit, w Words) []model.Reason {
 	if f.Verdict != model.Cannot {
 		return nil
 	}
-	excess := fmt.Sprintf(": %s more than the %s allowed", w.figure(f.Excess()), w.figure(f.Within))
-	if f.Within == 0 {
+	allowed := f.Zone.Toward
+	if f.Residual() < 0 {
+		allowed = f.Zone.Away
+	}
+	excess := fmt.Sprintf(": %s more than the %s allowed", w.figure(f.Excess()), w.figure(allowed))
+	if allowed <= 0 {
 		excess = ", and none is allowed"
 	}
-	low, whole := f.Want-f.Within, model.Length(0)
+	low, high := f.span()
+	whole := model.Length(0)
 	for _, p := range k.pieces {
 		whole += p.Height
 	}
@@ -32,7 +37,7 @@ func (k Kit) Shortfall(f Fit, w Words) []model.Reason {
 			say("cure", "lower the standing stack or choose another reference blade")...)
 	case low > whole:
 		return append(say("kit-short", "the whole kit is %s high and %s is wanted: %s is missing", w.figure(whole), w.figure(f.Want), w.figure(f.Want-whole)),
-			say("cure", "get rings of %s to %s more", w.figure(low-whole), w.figure(min(f.Want+f.Within, f.Highest)-whole))...)
+			say("cure", "get rings of %s to %s more", w.figure(low-whole), w.figure(min(high, f.Highest)-whole))...)
 	}
 	side, miss := "over", f.Height-f.Want
 	if miss < 0 {
@@ -43,7 +48,7 @@ func (k Kit) Shortfall(f Fit, w Words) []model.Reason {
 	if err != nil {
 		return out
 	}
-	from, to := low-base.Height, min(f.Want+f.Within, f.Highest)-base.Height
+	from, to := low-base.Height, min(high, f.Highest)-base.Height
 	size := w.figure(from) + " to " + w.figure(to)
 	if from >= to {
 		size = w.figure(to)

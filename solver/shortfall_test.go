@@ -19,15 +19,15 @@ func TestShortfall(t *testing.T) {
 		goal Goal
 		say  []string
 	}{
-		{"a gap in the kit", Goal{mm(0.81), mm(0.02), math.MaxInt64, model.Far},
+		{"a gap in the kit", Goal{mm(0.81), Both(mm(0.02)), math.MaxInt64, model.Far},
 			[]string{"0.1 mm + 0.25 mm + 0.5 mm = 0.85 mm, is 0.04 mm over the wanted 0.81 mm: 0.02 mm more than the 0.02 mm allowed", "one more ring of 0.04 mm to 0.08 mm with 0.25 mm + 0.5 mm = 0.75 mm"}},
-		{"no zone", Goal{mm(0.81), 0, math.MaxInt64, model.Far}, []string{"and none is allowed", "one more ring of 0.06 mm with"}},
-		{"nothing low enough", Goal{mm(0.05), mm(0.01), math.MaxInt64, model.Near}, []string{"a ring of 0.04 mm to 0.06 mm would make it"}},
-		{"the zone cut by the thread", Goal{mm(0.81), mm(0.02), mm(0.80), model.Far}, []string{"one more ring of 0.04 mm to 0.05 mm with 0.25 mm + 0.5 mm"}},
-		{"the whole kit", Goal{mm(1.2), mm(0.02), math.MaxInt64, model.Far}, []string{"whole kit is 0.95 mm high and 1.2 mm is wanted: 0.25 mm is missing", "0.23 mm to 0.27 mm more"}},
-		{"the thread", Goal{mm(0.81), mm(0.02), mm(0.5), model.Far}, []string{"over the 0.5 mm that the thread allows", "under it is 0.5 mm, 0.31 mm short"}},
-		{"no thread at all", Goal{mm(0.81), mm(0.02), mm(-0.5), model.Far}, []string{"lacks 0.5 mm of thread"}},
-		{"negative", Goal{mm(-0.2), mm(0.02), mm(5), model.Far}, []string{"the wanted height is -0.2 mm"}},
+		{"no zone", Goal{mm(0.81), Both(0), math.MaxInt64, model.Far}, []string{"and none is allowed", "one more ring of 0.06 mm with"}},
+		{"nothing low enough", Goal{mm(0.05), Both(mm(0.01)), math.MaxInt64, model.Near}, []string{"a ring of 0.04 mm to 0.06 mm would make it"}},
+		{"the zone cut by the thread", Goal{mm(0.81), Both(mm(0.02)), mm(0.80), model.Far}, []string{"one more ring of 0.04 mm to 0.05 mm with 0.25 mm + 0.5 mm"}},
+		{"the whole kit", Goal{mm(1.2), Both(mm(0.02)), math.MaxInt64, model.Far}, []string{"whole kit is 0.95 mm high and 1.2 mm is wanted: 0.25 mm is missing", "0.23 mm to 0.27 mm more"}},
+		{"the thread", Goal{mm(0.81), Both(mm(0.02)), mm(0.5), model.Far}, []string{"over the 0.5 mm that the thread allows", "under it is 0.5 mm, 0.31 mm short"}},
+		{"no thread at all", Goal{mm(0.81), Both(mm(0.02)), mm(-0.5), model.Far}, []string{"lacks 0.5 mm of thread"}},
+		{"negative", Goal{mm(-0.2), Both(mm(0.02)), mm(5), model.Far}, []string{"the wanted height is -0.2 mm"}},
 	} {
 		fit, err := kit.Best(c.goal)
 		if err != nil {
@@ -43,7 +43,7 @@ func TestShortfall(t *testing.T) {
 			}
 		}
 	}
-	fit, err := kit.Best(Goal{mm(0.6), 0, mm(5), model.Far})
+	fit, err := kit.Best(Goal{mm(0.6), Both(0), mm(5), model.Far})
 	if err != nil || kit.Shortfall(fit, Words{}) != nil {
 		t.Errorf("a stack that fits has a shortfall: %v, %v", kit.Shortfall(fit, Words{}), err)
 	}
@@ -53,7 +53,7 @@ func TestShortfall(t *testing.T) {
 func TestTheCureCures(t *testing.T) {
 	kit := rings(0.10, 0.10, 0.25, 0.50)
 	for _, ring := range []float64{0.04, 0.06, 0.08} {
-		fit, err := Stack(Goal{mm(0.81), mm(0.02), math.MaxInt64, model.Far}, append(rings(ring), kit...))
+		fit, err := Stack(Goal{mm(0.81), Both(mm(0.02)), math.MaxInt64, model.Far}, append(rings(ring), kit...))
 		if err != nil || fit.Verdict != model.In {
 			t.Errorf("with a ring of %v mm: %v %v", ring, fit.Verdict, err)
 		}

@@ -3,22 +3,42 @@ package solver
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"math/bits"
 	"slices"
 
 	"example.com/sawdatum/model"
 )
 
-// Piece is one ring in the hand.
+// Piece is one ring in the hand. Rings of one sort have the same ID.
 type Piece struct {
-	ID     string
-	Height model.Length
+	ID       string
+	Height   model.Length
+	Variance float64 // of the height, in square nanometres; 0: taken as it is
 }
+
+// Zone is how far the cut face may lie from the datum face to either side. Toward may
+// be negative: then the face must lie away from the fence, and by so much at least.
+type Zone struct {
+	Toward, Away model.Length
+}
+
+// Both is a zone that reaches as far to either side.
+func Both(within model.Length) Zone { return Zone{within, within} }
+
+// Excess is how far a residual, + = toward the fence, lies outside the zone; 0 inside.
+// In a zone that is empty nothing lies inside.
+func (z Zone) Excess(residual model.Length) model.Length {
+	return max(residual-z.Toward, -residual-z.Away, 0)
+}
+
+// least is the smallest distance to either side, not below zero.
+func (z Zone) least() model.Length { return max(min(z.Toward, z.Away), 0) }
 
 // Goal is what a stack shall do. Lengths are in whole nanometres.
 type Goal struct {
 	Want    model.Length // wanted height; negative where no stack can help
-	Within  model.Length // acceptance zone to either side of Want, not negative
+	Zone    Zone         // acceptance zone of the residual that a stack leaves
 	Highest model.Length // what the thread allows; negative: not even no rings
 	Flange  model.Flange // decides which side of Want is toward the fence; empty counts as far
 }
@@ -53,7 +73,15 @@ func (f Fit) Heights() []model.Length {
 func (f Fit) Residual() model.Length { return Residual(f.Flange, f.Height, f.Want) }
 
 // Excess is how far the stack lies outside the acceptance zone; 0 inside.
-func (f Fit) Excess() model.Length { return max((f.Height-f.Want).Abs()-f.Within, 0) }
+func (f Fit) Excess() model.Length { return f.Zone.Excess(f.Residual()) }
+
+// span is the lowest and the highest stack in the zone; the thread is not looked at.
+func (g Goal) span() (low, high model.Length) {
+	if g.Flange == model.Near {
+		return g.Want - g.Zone.Toward, g.Want + g.Zone.Away
+	}
+	return g.Want - g.Zone.Away, g.Want + g.Zone.Toward
+}
 
 // Kit is a set of rings made ready for many questions. The order in which the
 // rings were given has no part in any answer.
@@ -130,8 +158,8 @@ func joined(without, fewer []choice, ring choice) []choice {
 // Stack is the best stack of the kit for the goal: of those within the acceptance
 // zone and no higher than the thread allows the one with the fewest rings, then the
 // smallest miss, then the one that puts the cut face toward the fence, then thicker
-// rings first. Where none is, the one with the smallest miss under the limit, ties
-// as before, and the verdict Cannot. The result is exact. It refuses a kit that
+// rings first. Where none is, the one that lies the least outside the zone under the
+// limit, ties as before, and the verdict Cannot. The result is exact. It refuses a kit that
 // NewKit refuses and a goal that makes no sense.
 func Stack(goal Goal, pieces []Piece) (Fit, error) {
 	kit, err := NewKit(pieces)
@@ -146,28 +174,35 @@ func (k Kit) Best(goal Goal) (Fit, error) {
 	if err := goal.check(); err != nil {
 		return Fit{}, err
 	}
-	fit := Fit{Goal: goal, Verdict: model.Cannot}
-	best := match{miss: -1}
+	low, high := goal.span()
+	for n := 0; n <= len(k.pieces) && low <= min(high, goal.Highest); n++ {
+		if m := k.nearest(n, goal, 2*goal.Want, low, min(high, goal.Highest)); m.off >= 0 {
+			return k.fit(goal, m.mask, model.In), nil
+		}
+	}
+	// Outside the zone, the nearer to its middle the less outside.
+	best := match{off: -1}
 	for n := 0; n <= len(k.pieces); n++ {
-		m := k.nearest(n, goal)
-		if best.miss < 0 || m.miss >= 0 && m.miss < best.miss {
+		m := k.nearest(n, goal, low+high, math.MinInt64, goal.Highest)
+		if best.off < 0 || m.off >= 0 && m.off < best.off {
 			best = m
 		}
-		if best.miss >= 0 && best.miss <= goal.Within {
-			fit.Verdict = model.In
-			break
-		}
 	}
-	fit.Rings = k.take(best.mask)
-	for _, r := range fit.Rings {
-		fit.Height += r.Height
+	return k.fit(goal, best.mask, model.Cannot), nil
+}
+
+// fit is a set of rings as the answer to a goal.
+func (k Kit) fit(goal Goal, mask uint32, verdict model.Verdict) Fit {
+	f := Fit{Goal: goal, Rings: k.take(mask), Verdict: verdict}
+	for _, r := range f.Rings {
+		f.Height += r.Height
 	}
-	return fit, nil
+	return f
 }
 
 func (g Goal) check() error {
-	if g.Within < 0 {
-		return fmt.Errorf("the acceptance zone is %s: it is a distance to either side and not below zero", g.Within.Of(model.MM))
+	if g.Zone.Away < 0 {
+		return fmt.Errorf("the acceptance zone is %s: it is a distance to either side and not below zero", g.Zone.Away.Of(model.MM))
 	}
 	if g.Want > model.MaxLength || g.Want < -model.MaxLength {
 		return fmt.Errorf("the wanted height is %s: nothing on a saw is larger than %s", g.Want.Of(model.MM), model.MaxLength.Of(model.MM))
@@ -175,43 +210,53 @@ func (g Goal) check() error {
 	return nil
 }
 
-// match is a set of rings and its distance from the wanted height; miss -1: none.
+// match is a set of rings, and twice its distance from the height aimed at; -1: none.
 type match struct {
-	miss  model.Length
-	fence bool // the residual is toward the fence
+	off   model.Length
+	miss  model.Length // from the wanted height
+	fence bool         // the residual is toward the fence
 	mask  uint32
 }
 
 func (m match) beats(o match) bool {
 	switch {
-	case o.miss < 0 || m.miss != o.miss:
-		return o.miss < 0 || m.miss < o.miss
+	case o.off < 0 || m.off != o.off:
+		return o.off < 0 || m.off < o.off
+	case m.miss != o.miss:
+		return m.miss < o.miss
 	case m.fence != o.fence:
 		return m.fence
 	}
 	return m.mask > o.mask
 }
 
-// nearest is the best set of exactly n rings. The walk goes up through one half and
-// down through the other along the wanted height, so it meets the nearest sum on
-// either side of it, and every set that has that sum.
-func (k Kit) nearest(n int, goal Goal) match {
-	best := match{miss: -1}
-	target := min(goal.Want, goal.Highest)
+// nearest is the set of exactly n rings from low to high that is nearest to half of
+// aim. The walk goes up through one half and down through the other along that height,
+// or the end of the span that is nearer to it, so it meets the nearest sum on either
+// side, and every set that has that sum.
+func (k Kit) nearest(n int, goal Goal, aim, low, high model.Length) match {
+	best := match{off: -1}
+	along := aim
+	if along/2 > high {
+		along = 2 * high
+	}
+	if along/2 < low {
+		along = 2 * low
+	}
 	for i := max(0, n-len(k.thin)+1); i < len(k.thick) && i <= n; i++ {
 		up, down := k.thick[i], k.thin[n-i]
 		for a, b := 0, len(down)-1; a < len(up) && b >= 0; {
 			sum := up[a].sum + down[b].sum
-			if sum <= goal.Highest {
-				m := match{(sum - goal.Want).Abs(), Residual(goal.Flange, sum, goal.Want) > 0, up[a].mask | down[b].mask}
+			if low <= sum && sum <= high {
+				m := match{(2*sum - aim).Abs(), (sum - goal.Want).Abs(), Residual(goal.Flange, sum, goal.Want) > 0, up[a].mask | down[b].mask}
 				if m.beats(best) {
 					best = m
 				}
 			}
-			if sum <= target {
+			if 2*sum <= along {
 				a++
 			}
-			if sum >= target {
+			if 2*sum >= along {
 				b--
 			}
 		}

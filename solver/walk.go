@@ -10,6 +10,7 @@ import (
 type walk struct {
 	kit      Kit
 	needs    []Need
+	flange   model.Flange
 	highest  model.Length // of the standing stack
 	whole    model.Length // height of the whole kit
 	standing model.Length // the best so far
@@ -32,8 +33,8 @@ func (w *walk) ready() {
 	for i := range w.needs {
 		n := &w.needs[i]
 		n.Highest = min(n.Highest, w.whole)
-		if n.Highest >= 0 && n.Height-n.Within > n.Highest {
-			fit, _ := w.kit.Best(n.goal(0, model.Far)) // was checked
+		if low, high := n.goal(0, w.flange).span(); n.Highest >= 0 && min(low, (low+high)/2) > n.Highest {
+			fit, _ := w.kit.Best(n.goal(0, w.flange)) // was checked
 			w.under[i] = &rung{fit.Height, len(fit.Rings)}
 		}
 	}
@@ -51,7 +52,8 @@ func (w *walk) search() error {
 	var spread, thickest model.Length // highest zone of a blade over the standing stack
 	for i, n := range w.needs {
 		if w.under[i] == nil {
-			spread = max(spread, n.Height+n.Within)
+			_, high := n.goal(0, w.flange).span()
+			spread = max(spread, n.Height, high)
 		}
 	}
 	if len(w.kit.pieces) > 0 {
@@ -60,7 +62,7 @@ func (w *walk) search() error {
 	top := min(w.highest, w.whole)
 	margin := model.Length(0)
 	for from, reach := model.Length(-1), model.Length(0); from < top; {
-		l, err := w.kit.ladder(min(reach+spread+margin, w.whole), MaxHeights)
+		l, err := w.kit.ladder(w.flange, min(reach+spread+margin, w.whole), MaxHeights)
 		if err != nil {
 			return err
 		}
