@@ -86,7 +86,7 @@ func (l ladder) atLeast(needs []Need, standing model.Length) Score {
 	for _, n := range needs {
 		low, high := n.goal(standing, l.flange).span()
 		if low > min(high, n.Highest) || n.Highest < 0 {
-			s.Cannot, s.Excess = s.Cannot+1, max(s.Excess, low-min(max(n.Highest, 0), (low+high)/2))
+			s.Cannot, s.Unsure, s.Excess = s.Cannot+1, s.Unsure+1, max(s.Excess, low-min(max(n.Highest, 0), (low+high)/2))
 			continue
 		}
 		s.Rings += l.toReach(low)

@@ -8,12 +8,13 @@ import (
 
 // Need is what one blade wants of the kit. Height is the stack it would want if no
 // ring stood behind the reference; it may be negative. Zone and Highest are as in
-// Goal.
+// Goal; the zone holds those of the doubt.
 type Need struct {
 	ID      string
 	Height  model.Length
 	Zone    Zone
 	Highest model.Length
+	Doubt   *Doubt // nil: nothing is unknown of the rings
 }
 
 // RackFit is a standing stack and what it does for every blade. The standing stack
@@ -27,7 +28,8 @@ type RackFit struct {
 // Score is the goal of a rack, the earlier field first; smaller is better.
 type Score struct {
 	Cannot int          // blades that no stack brings into their acceptance zone
-	Excess model.Length // worst distance beyond the zone among those
+	Unsure int          // those, and blades that are not in whatever is not known of the rings
+	Excess model.Length // worst distance beyond the zone where they would be, among those
 	Rings  int          // over the rack, the standing stack counted once
 	Worst  model.Length // worst |residual|
 }
@@ -37,6 +39,8 @@ func (s Score) Less(o Score) bool {
 	switch {
 	case s.Cannot != o.Cannot:
 		return s.Cannot < o.Cannot
+	case s.Unsure != o.Unsure:
+		return s.Unsure < o.Unsure
 	case s.Excess != o.Excess:
 		return s.Excess < o.Excess
 	case s.Rings != o.Rings:
@@ -49,7 +53,7 @@ func (s Score) Less(o Score) bool {
 const MaxHeights = 1 << 25
 
 // Rack finds the standing stack, no higher than highest, with the least Score, and
-// of equals the lowest. Each blade takes the stack that Best gives it, and may use
+// of equals the lowest. Each blade takes the stack that Surest gives it, and may use
 // the whole kit, since one blade at a time is on the arbor. The result is exact:
 // every height that the kit makes is looked at, or ruled out by a bound. It refuses
 // what Best refuses, and a kit of which more than MaxHeights heights have to be looked at.
@@ -77,19 +81,30 @@ func (k Kit) On(standing, highest model.Length, needs []Need, flange model.Flang
 	}
 	out.Rings = len(out.Standing.Rings)
 	for _, n := range needs {
-		fit, err := k.Best(n.goal(standing, flange))
+		fit, err := k.Surest(n.goal(standing, flange), n.Doubt, n.judged(out.Standing))
 		if err != nil {
 			return RackFit{}, fmt.Errorf("blade %s: %w", model.Clip(n.ID), err)
 		}
 		if fit.Verdict == model.Cannot {
 			out.Cannot++
-			out.Excess = max(out.Excess, fit.Excess())
+		}
+		if !fit.Sure {
+			out.Unsure++
+			out.Excess = max(out.Excess, fit.Beyond)
 		}
 		out.Rings += len(fit.Rings)
 		out.Worst = max(out.Worst, fit.Residual().Abs())
 		out.Blades = append(out.Blades, fit)
 	}
 	return out, nil
+}
+
+// judged lists the rings that the offset holds.
+func (n Need) judged(standing Fit) []string {
+	if n.Doubt == nil || n.Doubt.Judged == nil {
+		return standing.IDs()
+	}
+	return n.Doubt.Judged
 }
 
 func (n Need) goal(standing model.Length, flange model.Flange) Goal {

@@ -36,6 +36,7 @@ func bruteRack(needs []Need, kit []Piece, highest model.Length, flange model.Fla
 			miss := (f.Height - f.Want).Abs()
 			if f.Verdict == model.Cannot {
 				s.Cannot++
+				s.Unsure++
 				s.Excess = max(s.Excess, n.Zone.Excess(f.Residual()))
 			}
 			s.Rings += len(f.Rings)
@@ -101,9 +102,9 @@ func TestEveryStandingStackIsScoredAsItIs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		windows := make([]window, len(needs))
+		windows := make([]slide, len(needs))
 		for i, n := range needs {
-			windows[i] = window{ladder: &l, Need: n}
+			windows[i] = slide{window: window{ladder: &l, Need: n}}
 		}
 		for i, standing := range l.sums {
 			got, _, _ := l.score(windows, i, Score{}, false)
@@ -151,9 +152,9 @@ func TestRackStopsEarlyForAReason(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				windows := make([]window, len(needs))
+				windows := make([]slide, len(needs))
 				for i, n := range needs {
-					windows[i] = window{ladder: &l, Need: n}
+					windows[i] = slide{window: window{ladder: &l, Need: n}}
 				}
 				best, at := Score{Cannot: math.MaxInt}, model.Length(0)
 				for i, standing := range l.sums {
@@ -179,7 +180,7 @@ func TestRackSeesTheNextHeightAbove(t *testing.T) {
 	}
 	needs := []Need{need("a", mm(0.70), mm(0.05), mm(5)), need("b", 0, 0, mm(0.25))}
 	got, err := kit.Rack(needs, mm(5), model.Far)
-	if want := (Score{Cannot: 1, Excess: mm(0.25), Rings: 1, Worst: mm(0.30)}); err != nil || got.Score != want || got.Standing.Height != 0 {
+	if want := (Score{Cannot: 1, Unsure: 1, Excess: mm(0.25), Rings: 1, Worst: mm(0.30)}); err != nil || got.Score != want || got.Standing.Height != 0 {
 		t.Errorf("got %+v on %v, want %+v, %v", got.Score, got.Standing.Height, want, err)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+	"sync"
 
 	"example.com/sawdatum/model"
 )
@@ -49,6 +50,8 @@ type Fit struct {
 	Rings   []Piece // flange first: thinnest first
 	Height  model.Length
 	Verdict model.Verdict
+	Sure    bool         // in whatever is not known of the rings
+	Beyond  model.Length // how far it lies outside the zone where it would be sure; 0: it is
 }
 
 // IDs lists the rings, flange first. It is never nil: no rings are a stack too.
@@ -88,6 +91,7 @@ func (g Goal) span() (low, high model.Length) {
 type Kit struct {
 	pieces      []Piece // thickest first
 	thick, thin byNumber
+	sets        func() [2]byNumber // every set of sorts of ring of each half, equal sums too
 }
 
 // byNumber holds every choice from one half of the kit, by number of rings. Within a
@@ -120,7 +124,9 @@ func NewKit(pieces []Piece) (Kit, error) {
 		return cmp.Or(cmp.Compare(b.Height, a.Height), cmp.Compare(a.ID, b.ID))
 	})
 	middle := len(sorted) / 2
-	return Kit{sorted, choices(sorted, 0, middle), choices(sorted, middle, len(sorted))}, nil
+	k := Kit{pieces: sorted, thick: choices(sorted, 0, middle), thin: choices(sorted, middle, len(sorted))}
+	k.sets = sync.OnceValue(func() [2]byNumber { return allSets(sorted) })
+	return k, nil
 }
 
 // choices lists the sums of every set of the rings from..to by adding ring after
@@ -171,13 +177,21 @@ func Stack(goal Goal, pieces []Piece) (Fit, error) {
 
 // Best is Stack for a kit that was made ready before.
 func (k Kit) Best(goal Goal) (Fit, error) {
-	if err := goal.check(); err != nil {
+	mask, verdict, err := k.best(goal)
+	if err != nil {
 		return Fit{}, err
+	}
+	return k.fit(goal, mask, verdict), nil
+}
+
+func (k Kit) best(goal Goal) (uint32, model.Verdict, error) {
+	if err := goal.check(); err != nil {
+		return 0, "", err
 	}
 	low, high := goal.span()
 	for n := 0; n <= len(k.pieces) && low <= min(high, goal.Highest); n++ {
 		if m := k.nearest(n, goal, 2*goal.Want, low, min(high, goal.Highest)); m.off >= 0 {
-			return k.fit(goal, m.mask, model.In), nil
+			return m.mask, model.In, nil
 		}
 	}
 	// Outside the zone, the nearer to its middle the less outside.
@@ -188,7 +202,7 @@ func (k Kit) Best(goal Goal) (Fit, error) {
 			best = m
 		}
 	}
-	return k.fit(goal, best.mask, model.Cannot), nil
+	return best.mask, model.Cannot, nil
 }
 
 // fit is a set of rings as the answer to a goal.
@@ -197,6 +211,7 @@ func (k Kit) fit(goal Goal, mask uint32, verdict model.Verdict) Fit {
 	for _, r := range f.Rings {
 		f.Height += r.Height
 	}
+	f.Sure, f.Beyond = verdict == model.In, f.Excess()
 	return f
 }
 
