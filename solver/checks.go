@@ -169,9 +169,13 @@ func SwapChecks(p model.Profile, blade model.Blade, plate, referencePlate model.
 			out = append(out, CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, w)...)
 		}
 	}
-	if height, ok := p.StackHeight(stack); ok && known(saw.SpareThread, saw.ThreadPitch) {
-		limit := ThreadLimit(saw.SpareThread.Length, saw.ThreadPitch.Length, referencePlate, plate)
-		out = append(out, CheckThread(height, limit, saw.ThreadPitch.Length, w)...)
+	if height, ok := p.StackHeight(stack); ok {
+		thread := saw
+		thread.PlainPart = model.Measure{}
+		if limit, known := StackLimit(thread, referencePlate, plate); known {
+			out = append(out, CheckThread(height, limit, saw.ThreadPitch.Length, w)...)
+		}
+		out = append(out, CheckPlainPart(saw, height, plate, w)...)
 	}
 	return append(out, knifeGap(p, blade, w)...)
 }

@@ -45,7 +45,7 @@ func (o Offset) withAtLeast(variance float64) model.Length {
 	square := o.Uncertainty.Standard * o.Uncertainty.Standard
 	fourth := square * square / o.Uncertainty.Freedom
 	now := math.Floor((square + variance) * (square + variance) / fourth)
-	for k := now + 1; k <= max(now+2, 8); k++ {
+	for k := now + 1; k <= max(now+2, 8) && k < manyFreedoms; k++ {
 		least = min(least, math.Floor(studentT(Coverage, k)*math.Sqrt(math.Sqrt(k*fourth)))-1)
 	}
 	return max(o.U, model.Length(least))

@@ -27,7 +27,7 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of the %s ring and stacks are searched among %d rings at most: enter those that are used", r.Count, r.Label(), model.MaxRingKit))...)
 		}
 		for range r.Count {
-			pieces = append(pieces, Piece{ID: r.ID, Height: r.Height()})
+			pieces = append(pieces, Piece{ID: r.ID, Height: r.Height(), Variance: ringVariance(r, p.Instruments.Micrometer.Length)})
 		}
 	}
 	kit, err := NewKit(pieces)
@@ -35,6 +35,12 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 		return Kit{}, append(reasons, refused(err)...)
 	}
 	return kit, reasons
+}
+
+// ringVariance is what is not known of a ring's height, in square nanometres.
+func ringVariance(r model.Ring, micrometer model.Length) float64 {
+	u := ring(r, micrometer).Standard
+	return u * u
 }
 
 func refused(err error) []model.Reason { return one("kit-refused", model.Warns, "%v", err) }

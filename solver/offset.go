@@ -198,33 +198,26 @@ func PredictedOffset(flange model.Flange, reference, blade model.Blade, resoluti
 // WithRings is the expanded uncertainty of the residual that a prediction leaves:
 // that of the offset, joined by what is not known of the rings. A ring known only
 // by its nominal thickness lies anywhere within its half width; a measured ring
-// within the micrometer's resolution. A sort of which the kit holds one ring is the
-// same ring behind both blades and cancels.
+// within the micrometer's resolution. Of more rings of a sort behind both blades than the
+// kit holds some are the same, and cancel. Rings never make an offset surer than it is.
 func (o Offset) WithRings(p model.Profile, stack, standing []string) (model.Length, error) {
-	parts := append([]Contribution(nil), o.parts...)
-	both := map[string]int{}
-	for _, id := range stack {
-		both[id]++
-	}
-	for _, id := range standing {
-		both[id]++
+	var v float64
+	count := func(ids []string, id string) (n int) {
+		for _, i := range ids {
+			if i == id {
+				n++
+			}
+		}
+		return n
 	}
 	for _, r := range p.Rings {
-		if r.Count == 1 && both[r.ID] == 2 {
-			continue
-		}
-		for range both[r.ID] {
-			parts = append(parts, ring(r, p.Instruments.Micrometer.Length))
-		}
+		sort := kind{count: r.Count, judged: count(standing, r.ID)}
+		v += sort.differing(count(stack, r.ID), ringVariance(r, p.Instruments.Micrometer.Length))
 	}
-	u, err := Combine(Coverage, parts...)
-	if err == nil && u.Expanded > float64(model.MaxLength) {
-		err = errors.New("the half width of a ring is larger than anything on a saw: check the digits and the unit")
+	if u := o.with(v); u < model.MaxLength {
+		return u, nil
 	}
-	if err != nil {
-		return 0, err
-	}
-	return rounded(u.Expanded), nil
+	return 0, errors.New("the half width of a ring is larger than anything on a saw: check the digits and the unit")
 }
 
 func ring(r model.Ring, micrometer model.Length) Contribution {

@@ -74,6 +74,7 @@ func (f *finding) say(code string, weight model.Weight, format string, a ...any)
 // missing says what the saw's figures lack.
 func (s *sheet) missing() {
 	p := s.profile
+	_, threadKnown := StackLimit(p.Saw, 0, 0)
 	for _, m := range []struct {
 		lacks bool
 		code  string
@@ -81,7 +82,7 @@ func (s *sheet) missing() {
 	}{
 		{!s.flangeKnown(), "flange-missing", "the side of the fixed flange is not known: look, and say far or near; nothing is computed without it"},
 		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", "the tolerance is not set: no verdict can be given"},
-		{p.Saw.SpareThread.Unit == model.NoUnit || p.Saw.ThreadPitch.Unit == model.NoUnit, "thread-missing", "spare thread and pitch are not known: no stack is checked against the thread"},
+		{!threadKnown, "thread-missing", "how far thread and plain part of the arbor reach is not known: no stack is checked against the thread"},
 		{p.Instruments.Caliper.Unit == model.NoUnit, "caliper-missing", "the caliper's resolution is not known: measured uncertainties come out too small"},
 		{p.Instruments.Micrometer.Unit == model.NoUnit, "micrometer-missing", "the micrometer's resolution is not known: predicted uncertainties come out too small"},
 		{len(p.Rack()) == 0, "rack-empty", "the rack has no blades"},
@@ -200,7 +201,14 @@ func (s *sheet) find(f *finding) {
 		f.need.Height = Want(flange, 0, predicted.Value)
 	}
 	f.reasons = append(f.reasons, f.offset.Reasons...)
-	f.need.Zone = Both(max(s.profile.Tolerance.Length-f.offset.U, 0))
+	within, limit := max(s.profile.Tolerance.Length-f.offset.U, 0), s.limit(f)
+	f.need.Zone = Zone{min(within, limit.Toward), min(within, limit.Away)}
+	if s.profile.Tolerance.Unit != model.NoUnit {
+		f.need.Doubt = &Doubt{Offset: f.offset, Tolerance: s.profile.Tolerance.Length, Limit: limit}
+		if f.cut != nil {
+			f.need.Doubt.Judged = append([]string{}, f.cut.Rings...)
+		}
+	}
 }
 
 func (s *sheet) predict(f *finding) (Offset, error) {
@@ -250,13 +258,12 @@ func (s *sheet) surprise(f finding, predicted Offset, standing model.Length) []m
 
 // highest is what the thread allows behind a blade; without figures, anything.
 func (s *sheet) highest(f finding) model.Length {
-	saw := s.profile.Saw
-	if saw.SpareThread.Unit == model.NoUnit || saw.ThreadPitch.Unit == model.NoUnit {
-		return math.MaxInt64
-	}
 	reference, plate := s.reference.thickness.Plate, f.thickness.Plate
 	if !f.known || !s.reference.known {
 		reference, plate = 0, 0
 	}
-	return ThreadLimit(saw.SpareThread.Length, saw.ThreadPitch.Length, reference, plate)
+	if limit, known := StackLimit(s.profile.Saw, reference, plate); known {
+		return limit
+	}
+	return math.MaxInt64
 }

@@ -81,7 +81,7 @@ func (k Kit) On(standing, highest model.Length, needs []Need, flange model.Flang
 	}
 	out.Rings = len(out.Standing.Rings)
 	for _, n := range needs {
-		fit, err := k.Surest(n.goal(standing, flange), n.Doubt, n.judged(out.Standing))
+		fit, err := k.Surest(n.goal(standing, flange), n.Doubt, n.judged(out.Standing.IDs()))
 		if err != nil {
 			return RackFit{}, fmt.Errorf("blade %s: %w", model.Clip(n.ID), err)
 		}
@@ -99,10 +99,11 @@ func (k Kit) On(standing, highest model.Length, needs []Need, flange model.Flang
 	return out, nil
 }
 
-// judged lists the rings that the offset holds.
-func (n Need) judged(standing Fit) []string {
+// judged lists the rings that the offset holds: those behind the reference, until a cut
+// judged others.
+func (n Need) judged(standing []string) []string {
 	if n.Doubt == nil || n.Doubt.Judged == nil {
-		return standing.IDs()
+		return standing
 	}
 	return n.Doubt.Judged
 }

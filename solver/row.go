@@ -78,7 +78,7 @@ func (s *sheet) referenceCut() *model.Record {
 // fillStack gives a compared blade its stack and verdict.
 func (s *sheet) fillStack(row *model.BladePlan, f finding) {
 	flange, tolerance := s.profile.Saw.Flange, s.profile.Tolerance
-	fit, err := s.kit.Best(f.need.goal(s.standing, flange))
+	fit, err := s.kit.Surest(f.need.goal(s.standing, flange), f.need.Doubt, f.need.judged(s.out.Standing))
 	row.Want = f.need.Height + s.standing
 	if err != nil {
 		say(row, "stack-refused", model.Warns, "no stack was looked for: %v", err)
@@ -134,7 +134,7 @@ func (s *sheet) changesStack(row *model.BladePlan, f finding, fit Fit) bool {
 	if row.Verdict == model.In {
 		row.Proved = f.cut.Record
 	}
-	return row.Verdict == model.Out || row.Verdict == model.Doubtful && row.More < 0 && f.need.Zone != Zone{}
+	return row.Verdict == model.Out || row.Verdict == model.Doubtful && row.More < 0 && f.offset.U < s.profile.Tolerance.Length
 }
 
 // explainCannot says what is missing, and how to work today all the same.

@@ -61,6 +61,8 @@ func (s *sheet) explainStanding(needs []Need, rack RackFit) {
 	switch {
 	case bare.Cannot > rack.Cannot:
 		why = blades(bare.Cannot) + " could not be brought in without it, and " + blades(rack.Cannot) + " with it"
+	case bare.Unsure > rack.Unsure:
+		why = "without it " + blades(bare.Unsure) + " might come out beyond the tolerance, and with it " + blades(rack.Unsure)
 	case bare.Excess > rack.Excess:
 		why = "the worst blade misses by " + s.words.figure(rack.Excess) + " instead of " + s.words.figure(bare.Excess)
 	case bare.Rings == rack.Rings:
