@@ -312,7 +312,8 @@ func (j *judging) need(f *finding) {
 			f.compared, f.on = true, on
 			f.cut = &model.Cut{Record: j.recordAt(c.At), Rings: j.rings[c.Outfit]}
 			f.need.Height = Want(flange, on, c.Value) - standing
-			f.need.Within = max(j.profile.Tolerance.Length-c.U, 0)
+			gap, proud := j.knifeStands(f.blade.Knife)
+			j.accept(f, gap, proud)
 			return
 		}
 		f.say("ring-gone", model.Warns, "a ring of its last strips is no longer in the kit: the prediction stands in; compare it again")
@@ -337,24 +338,16 @@ func (j *judging) need(f *finding) {
 	}
 	f.offset, f.compared = o, true
 	f.need.Height = Want(flange, 0, o.Value)
-	f.need.Within = max(j.profile.Tolerance.Length-o.U, 0)
+	gap, proud := j.knifeStands(f.blade.Knife)
+	j.accept(f, gap, proud)
 }
 
-// highest is what thread and plain part allow behind a blade; without figures, anything:
-// a whole pitch shows past the nut, and the plate's middle sits on the plain part (common
-// practice).
+// highest is what thread and plain part allow behind a blade; without figures, anything.
 func (j *judging) highest(f finding) model.Length {
-	saw, most := j.profile.Saw, model.MaxLength
-	switch {
-	case j.threadKnown():
-		most = saw.ThreadEnd.Length - saw.LooseFlange.Length - saw.Nut.Length - f.thickness.Plate - saw.ThreadPitch.Length
-	case saw.SpareThread.Unit != model.NoUnit && saw.ThreadPitch.Unit != model.NoUnit:
-		most = ThreadLimit(saw.SpareThread.Length, saw.ThreadPitch.Length, j.reference.thickness.Plate, f.thickness.Plate)
+	if limit, known := StackLimit(j.profile.Saw, j.reference.thickness.Plate, f.thickness.Plate); known {
+		return limit
 	}
-	if saw.PlainPart.Unit != model.NoUnit {
-		most = min(most, saw.PlainPart.Length-f.thickness.Plate/2)
-	}
-	return most
+	return model.MaxLength
 }
 
 // recordAt is the record of a strip.

@@ -182,7 +182,7 @@ func (j *judging) predictedRow(row *model.StripRow, f finding, c *Course) {
 		sayRow(row, "one-more-strip", model.Explains, "%d %s of it counts under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), plural(len(c.Strips), "strip", "strips"), EnoughBladeStrips, EnoughDatumStrips)
 		return
 	}
-	fit, err := j.kit.Best(f.need.goal(j.standing, flange))
+	fit, err := j.kit.Surest(f.need.goal(j.standing, flange), f.need.Doubt, f.need.judged(j.out.Standing))
 	if err != nil {
 		sayRow(row, "stack-refused", model.Warns, "no stack was looked for: %v", err)
 		return

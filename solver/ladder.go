@@ -178,7 +178,7 @@ func (w *window) miss(standing model.Length) model.Length {
 	low, high := g.span()
 	high = min(high, w.Highest)
 	for _, heights := range w.byCount {
-		if miss := nearest(heights, g.Want, low, high); miss >= 0 {
+		if miss := nearestTo(heights, g.Want, low, high); miss >= 0 {
 			return miss
 		}
 	}
@@ -188,9 +188,9 @@ func (w *window) miss(standing model.Length) model.Length {
 	return g.Want.Abs()
 }
 
-// nearest is the distance of the nearest of ascending heights from low to high; -1:
+// nearestTo is the distance of the nearest of ascending heights from low to high; -1:
 // none lies there.
-func nearest(heights []model.Length, want, low, high model.Length) model.Length {
+func nearestTo(heights []model.Length, want, low, high model.Length) model.Length {
 	miss := model.Length(-1)
 	i, _ := slices.BinarySearch(heights, max(min(want, high), low))
 	for _, j := range []int{i - 1, i} {

@@ -2,13 +2,9 @@ package solver
 
 import "example.com/sawdatum/model"
 
-// Where a knife may stand beside the kerf of a blade for a rip to be offered: so far out
-// toward the fence, and before its gaps are known so far behind the datum face, by the
-// leaf that must not go in (common practice).
-const (
-	mostProud   = 100_000 * model.Nanometre
-	unknownGaps = 100_000 * model.Nanometre
-)
+// mostProud is how far a knife may stand out of a kerf toward the fence for a rip to be
+// offered (common practice).
+const mostProud = 100_000 * model.Nanometre
 
 // StackLimit is the highest stack that may go on behind a blade, and whether the saw's
 // figures tell it. From the flange's face stand the stack, the plate, the loose flange
@@ -51,24 +47,39 @@ func isKnown(ms ...model.Measure) bool {
 	return true
 }
 
-// KnifeLimit is how far the knife lets a cut face lie from the datum face: toward the
-// fence by what the kerf leaves beside a knife that stands so far behind the datum face,
-// away from it by as much as the knife may stand out and press on the part.
-func KnifeLimit(play, gap model.Length) Zone { return Zone{play - gap, mostProud} }
+// KnifeLimit is how far a knife lets a cut face lie from the datum face: toward the fence
+// by what the kerf leaves beside a knife that stands up to gap behind the datum face; away
+// from it as far as a knife that stands up to proud in front of it may press on the part.
+func KnifeLimit(play, gap, proud model.Length) Zone { return Zone{play - gap, mostProud - proud} }
 
-// limit is KnifeLimit for a blade. A knife that does not fit, or none, limits nothing:
-// that blade does not run.
-func (s *sheet) limit(f *finding) Zone {
-	knife, named := s.profile.KnifeByID(f.blade.Knife)
-	if !named || f.barred || !f.known {
-		return KnifeLimit(model.MaxLength, 0)
+// accept sets where a blade's cut face may lie, by the tolerance and by where its knife
+// stands. A knife that does not fit, or none, limits nothing: that blade does not run.
+func (s *sheet) accept(f *finding, gap, proud model.Length) {
+	limit := Zone{model.MaxLength, mostProud}
+	if knife, named := s.profile.KnifeByID(f.blade.Knife); named && f.known && !f.barred {
+		limit = KnifeLimit(f.thickness.Kerf-knife.Thickness.Length, gap, proud)
 	}
-	gap := unknownGaps
-	if set := s.state.Knife; set != nil && s.state.Aligned && set.Knife == knife.ID && len(set.Gaps) > 0 {
-		gap = 0
-		for _, g := range set.Gaps {
-			gap = max(gap, g.Length)
-		}
+	tolerance := s.profile.Tolerance
+	within := max(tolerance.Length-f.offset.U, 0)
+	f.need.Zone = Zone{min(within, limit.Toward), max(min(within, limit.Away), 0)}
+	if tolerance.Unit == model.NoUnit {
+		return
 	}
-	return KnifeLimit(f.thickness.Kerf-knife.Thickness.Length, gap)
+	f.need.Doubt = &Doubt{Offset: f.offset, Tolerance: tolerance.Length, Limit: limit}
+	if f.cut != nil {
+		f.need.Doubt.Judged = append([]string{}, f.cut.Rings...)
+	}
+}
+
+// squared is how far behind the datum face a knife stands at the most.
+func (s *sheet) squared(id string) model.Length {
+	set := s.state.Knife
+	if set == nil || !s.state.Aligned || set.Knife != id || len(set.Gaps) == 0 {
+		return plannedGap
+	}
+	var gap model.Length
+	for _, g := range set.Gaps {
+		gap = max(gap, g.Length)
+	}
+	return gap
 }

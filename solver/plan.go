@@ -201,14 +201,7 @@ func (s *sheet) find(f *finding) {
 		f.need.Height = Want(flange, 0, predicted.Value)
 	}
 	f.reasons = append(f.reasons, f.offset.Reasons...)
-	within, limit := max(s.profile.Tolerance.Length-f.offset.U, 0), s.limit(f)
-	f.need.Zone = Zone{min(within, limit.Toward), min(within, limit.Away)}
-	if s.profile.Tolerance.Unit != model.NoUnit {
-		f.need.Doubt = &Doubt{Offset: f.offset, Tolerance: s.profile.Tolerance.Length, Limit: limit}
-		if f.cut != nil {
-			f.need.Doubt.Judged = append([]string{}, f.cut.Rings...)
-		}
-	}
+	s.accept(f, s.squared(f.blade.Knife), 0)
 }
 
 func (s *sheet) predict(f *finding) (Offset, error) {

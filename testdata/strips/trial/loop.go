@@ -129,7 +129,7 @@ func (b *bench) plan() (map[string][]string, error) {
 		ids = append(ids, blade.ID)
 		needs = append(needs, solver.Need{
 			ID: blade.ID, Height: solver.Want(b.profile.Saw.Flange, 0, o.Value),
-			Within: max(b.profile.Tolerance.Length-o.U, 0), Highest: 6 * model.Millimetre,
+			Zone: solver.Both(max(b.profile.Tolerance.Length-o.U, 0)), Highest: 6 * model.Millimetre,
 		})
 	}
 	rack, err := kit.Rack(needs, 3*model.Millimetre, b.profile.Saw.Flange)
