@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"example.com/sawdatum/model"
 )
 
@@ -107,8 +109,9 @@ func TestNearerIsAFloor(t *testing.T) {
 		// P(|x| < |y|) = P(y-x > 0, y+x > 0) + P(both < 0), by numbers below.
 		taught := &Taught{flange: model.Far, at: map[string]int{"blade x": 0, "blade y": 1, "blade datum": 2}}
 		taught.means, taught.priors = []float64{v.mean * 1e6, v.residual * 1e6, 0}, []float64{math.Pow(v.deviation*1e6, 2), math.Pow(0.003e6, 2), 0}
-		if err := taught.fit(nil, nil, nil); err != nil {
-			t.Fatal(err)
+		taught.after, taught.spread = mat.NewVecDense(3, taught.means), mat.NewSymDense(3, nil)
+		for i, v := range taught.priors {
+			taught.spread.SetSym(i, i, v)
 		}
 		x, _ := taught.residual("x", nil, "datum", nil)
 		got := taught.nearer(x, Asked{Blade: "y", Reference: "datum"}, CutStack{})

@@ -65,7 +65,7 @@ func (c *Course) decided() bool { return c.Verdict != model.Doubtful || c.UsedUp
 func Judge(strips []Strip, datum Outfit, tolerance, resolution model.Length) *Ledger {
 	l := &Ledger{
 		resolution: resolution, tolerance: tolerance, datum: datum,
-		locks: map[string]*lockPage{}, groups: map[groupKey]*group{}, courses: map[Outfit]*Course{}, known: map[Outfit]bool{},
+		locks: map[string]*lockPage{}, groups: map[groupKey]*group{}, courses: map[Outfit]*Course{}, known: map[Outfit]bool{}, seats: map[seatKey]*seatSet{},
 	}
 	for _, s := range strips {
 		l.Take(s)
@@ -110,7 +110,9 @@ func (l *Ledger) Take(s Strip) {
 		l.again++
 	}
 	g.add(s, page.widthOf(s))
-	page.seats = nil
+	if n := len(l.touched); n == 0 || l.touched[n-1] != page {
+		l.touched = append(l.touched, page)
+	}
 	if !s.Present {
 		return
 	}
@@ -239,7 +241,7 @@ func (l *Ledger) first(c *Course, p *part, datum *group) bool {
 	spread := l.spread(datum, p.group)
 	var seat Scatter
 	if l.again >= seatFreedom {
-		seat = l.Seats().Scatter
+		seat = l.seat()
 	}
 	switch {
 	case c.proof && spread.Pool.Freedom >= proofFreedom:

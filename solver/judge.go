@@ -34,7 +34,7 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 	if p.Units == model.NoUnit {
 		p.Units = model.MM
 	}
-	j := &judging{now: now, told: model.FoldStrips(p)}
+	j := &judging{now: now, told: model.FoldStrips(p), voids: voidsOf(p)}
 	j.profile, j.words = p, WordsOf(p)
 	j.plan.Name = p.Name
 	j.lacks()
@@ -56,6 +56,7 @@ type judging struct {
 	sheet
 	now    time.Time
 	told   model.StripState
+	voids  map[string]bool // by Ref
 	ledger *Ledger
 	bare   map[string]Bare
 	bench  *Taught // what bench readings say
@@ -228,8 +229,18 @@ func (j *judging) counts(s model.Strip) bool {
 	return j.profile.Reference != "" && s.Index > j.told.Datum && known && spell.Made < s.Index && (spell.Ended < 0 || s.Index < spell.Ended)
 }
 
-func (j *judging) voided(r model.Record) bool {
-	return slices.ContainsFunc(j.profile.Records, func(v model.Record) bool { return v.Kind == model.Void && v.Of == r.Ref() })
+// voided reports whether a record was voided.
+func (j *judging) voided(r model.Record) bool { return len(j.voids) > 0 && j.voids[r.Ref()] }
+
+// voidsOf lists what the records of a profile void.
+func voidsOf(p model.Profile) map[string]bool {
+	out := map[string]bool{}
+	for _, r := range p.Records {
+		if r.Kind == model.Void {
+			out[r.Of] = true
+		}
+	}
+	return out
 }
 
 // teach fits what the strips say of blades and rings as they are now.
@@ -352,12 +363,11 @@ func (j *judging) highest(f finding) model.Length {
 
 // recordAt is the record of a strip.
 func (j *judging) recordAt(index int) *model.Record {
-	for _, s := range j.told.Strips {
-		if s.Index == index {
-			return s.Record
-		}
+	at, found := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
+	if !found {
+		return nil
 	}
-	return nil
+	return j.told.Strips[at].Record
 }
 
 // stackNames is a stack as people read it, or "no rings".

@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.com/sawdatum/model"
 )
@@ -48,9 +49,10 @@ func (j *judging) swapChecks(row *model.StripRow, f finding) {
 	}
 	p := j.profile
 	p.Records = nil
-	for _, r := range j.profile.Records {
+	for _, r := range slices.Backward(j.profile.Records) {
 		if r.Kind == model.Line && r.Knife == f.blade.Knife && r.TipGap.Unit != model.NoUnit && !j.voided(r) {
 			p.Records = []model.Record{{Kind: model.KnifeSet, Blade: r.Blade, TipGap: r.TipGap}}
+			break
 		}
 	}
 	if p.Rules == model.RulesUS {

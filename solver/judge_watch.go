@@ -147,7 +147,7 @@ func (j *judging) watchWords(b BladeWatch) []model.Reason {
 // StripKerfs lists the mean kerf of a blade, in the life that began when it last came to
 // the rack: on the bench, then after each sharpening that was not voided.
 func StripKerfs(p model.Profile, blade string) []model.Length {
-	j := judging{sheet: sheet{profile: p}}
+	j := judging{voids: voidsOf(p)}
 	var out []model.Length
 	add := func(readings []model.Measure) {
 		if mean, err := Mean(model.Lengths(readings)); err == nil {

@@ -36,12 +36,20 @@ type Seats struct {
 	Of      Outfit
 }
 
+// seatSet is the mountings of one key, in the order in which their locks began, and what
+// they come to: freedom times the variance between them, and freedom times the part of the
+// variance of one strip that is in it.
+type seatSet struct {
+	all     []seating
+	first   map[string]string // of each mounting, the lock under which it began
+	freedom float64
+	squares float64
+	noise   float64
+}
+
 // seatings lists the mountings on a page.
 func (p *lockPage) seatings() []seating {
-	if p.seats != nil {
-		return p.seats
-	}
-	out := []seating{}
+	var out []seating
 	var carrier *group
 	for _, d := range p.datum {
 		if carrier == nil || len(d.strips) > len(carrier.strips) {
@@ -74,62 +82,95 @@ func (p *lockPage) seatings() []seating {
 			}
 			key := seatKey{g.Outfit, g.Outfit, g.lock}
 			out = append(out,
-				seating{seatKey: key, mounting: d.strips[0].Mounting, share: 1 / float64(len(d.values))},
-				seating{seatKey: key, mounting: g.strips[0].Mounting, share: 1 / float64(len(g.values)), value: stat.Mean(g.values, nil) - stat.Mean(d.values, nil)})
+				seating{seatKey: key, mounting: d.strips[0].Mounting, lock: g.lock, share: 1 / float64(len(d.values))},
+				seating{seatKey: key, mounting: g.strips[0].Mounting, lock: g.lock, share: 1 / float64(len(g.values)), value: stat.Mean(g.values, nil) - stat.Mean(d.values, nil)})
 		}
 	}
-	p.seats = out
 	return out
 }
 
-// Seats gathers what the strips so far say of mounting again: the variance between
-// the means of mountings less what the strips themselves scatter, never below zero.
-func (l *Ledger) Seats() Seats {
-	sets, order := map[seatKey][]seating{}, []seatKey(nil)
-	for _, p := range l.pages {
-	next:
-		for _, s := range p.seatings() {
-			for _, other := range sets[s.seatKey] {
-				if other.mounting == s.mounting {
-					continue next // one mounting under a second lock
-				}
+// seat is what is known by now of mounting again: the variance between the means of
+// mountings less what the strips themselves scatter, never below zero.
+func (l *Ledger) seat() Scatter {
+	for _, p := range l.touched {
+		for _, s := range p.seats {
+			set := l.seats[s.seatKey]
+			set.all = slices.DeleteFunc(set.all, func(other seating) bool { return other.lock == s.lock })
+			l.reckon(set)
+		}
+		p.seats = p.seatings()
+		for _, s := range p.seats {
+			set := l.seats[s.seatKey]
+			if set == nil {
+				set = &seatSet{first: map[string]string{}}
+				l.seats[s.seatKey], l.seatOrder = set, append(l.seatOrder, s.seatKey)
 			}
-			if sets[s.seatKey] == nil {
-				order = append(order, s.seatKey)
+			if set.first[s.mounting] == "" {
+				set.first[s.mounting] = s.lock
 			}
-			sets[s.seatKey] = append(sets[s.seatKey], s)
+			if set.first[s.mounting] == s.lock { // else one mounting under a second lock
+				set.all = append(set.all, s)
+			}
+		}
+		for _, s := range p.seats {
+			l.reckon(l.seats[s.seatKey])
 		}
 	}
-	var strips Scatter
-	for _, g := range l.byAge {
-		strips = strips.with(g.scatter())
+	l.touched = nil
+	if l.seated.freedom == 0 {
+		return Scatter{}
 	}
-	var out Seats
-	sum := 0.0
-	for _, key := range order {
-		set := sets[key]
-		if len(set) < 2 {
+	return Scatter{max((l.seated.squares-l.repeats().Variance*l.seated.noise)/l.seated.freedom, 0), l.seated.freedom}
+}
+
+// repeats is how all strips so far repeat.
+func (l *Ledger) repeats() Scatter {
+	var out Scatter
+	for _, g := range l.byAge {
+		out = out.with(g.scatter())
+	}
+	return out
+}
+
+// reckon works out a set anew.
+func (l *Ledger) reckon(set *seatSet) {
+	l.seated.freedom -= set.freedom
+	l.seated.squares -= set.squares
+	l.seated.noise -= set.noise
+	values, noise, datum := make([]float64, 0, len(set.all)), 0.0, 0.0
+	oneLock := true
+	for _, s := range set.all {
+		oneLock = oneLock && s.lock == set.all[0].lock
+		values, noise, datum = append(values, s.value), noise+s.share, datum+s.datum
+	}
+	if !oneLock {
+		noise += datum
+	}
+	set.freedom, set.squares, set.noise = 0, 0, 0
+	if k := float64(len(values)); k > 1 {
+		set.freedom = k - 1
+		set.squares, set.noise = set.freedom*stat.Variance(values, nil), set.freedom*noise/k
+	}
+	l.seated.freedom += set.freedom
+	l.seated.squares += set.squares
+	l.seated.noise += set.noise
+}
+
+// Seats gathers what the strips so far say of mounting again.
+func (l *Ledger) Seats() Seats {
+	out := Seats{Scatter: l.seat()}
+	for _, key := range l.seatOrder {
+		set := l.seats[key]
+		if set.freedom == 0 {
 			continue
 		}
-		oneLock := !slices.ContainsFunc(set, func(s seating) bool { return s.lock != set[0].lock })
-		values, noise, lowest, highest := make([]float64, len(set)), 0.0, math.Inf(1), math.Inf(-1)
-		for i, s := range set {
-			values[i] = s.value
+		lowest, highest := math.Inf(1), math.Inf(-1)
+		for _, s := range set.all {
 			lowest, highest = min(lowest, s.value), max(highest, s.value)
-			noise += s.share / float64(len(set))
-			if !oneLock {
-				noise += s.datum / float64(len(set))
-			}
 		}
-		freedom := float64(len(set) - 1)
-		sum += freedom * (stat.Variance(values, nil) - strips.Variance*noise)
-		out.Freedom += freedom
 		if highest-lowest > out.Largest {
 			out.Largest, out.Of = highest-lowest, key.Outfit
 		}
-	}
-	if out.Freedom > 0 {
-		out.Variance = max(sum/out.Freedom, 0)
 	}
 	return out
 }

@@ -194,6 +194,10 @@ type Ledger struct {
 	order                 []*Course
 	known                 map[Outfit]bool
 	again                 int // times that an outfit was mounted again, at the most
+	seats                 map[seatKey]*seatSet
+	seatOrder             []seatKey
+	seated                seatSet     // all sets together
+	touched               []*lockPage // since the sets were worked out
 }
 
 // lockPage is what was ripped under one fence lock.
@@ -203,7 +207,7 @@ type lockPage struct {
 	closing  []*group
 	compared int // Index of the last strip that compared a blade
 	rounds   []Closing
-	seats    []seating // nil: to be worked out
+	seats    []seating // as they stand in the sets
 }
 
 // widthOf is a strip on the scale of its lock, so that strips of one group compare.

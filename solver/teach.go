@@ -63,26 +63,39 @@ func Teach(p model.Profile, blades map[string]Bare, lessons []Lesson) (*Taught, 
 		b := blades[id]
 		t.add("blade "+id, b.At, b.variance())
 	}
-	var rows [][]term
-	var values, noise []float64
+	byLock, locks := map[string][]taking{}, []string(nil)
 	for _, l := range lessons {
 		datum, known := t.position(l.Datum, l.Behind, true)
-		blade, also := t.position(l.Blade, l.Stack, true)
+		row, also := t.position(l.Blade, l.Stack, true)
 		if !known || !also {
 			continue
 		}
-		lock := "lock " + l.Lock + " " + l.Datum
-		if _, there := t.at[lock]; !there {
-			t.add(lock, 0, l.DatumOwn.Standard*l.DatumOwn.Standard)
+		for i := range row {
+			row[i].factor = -row[i].factor
 		}
-		row := append(datum, term{at: t.at[lock], factor: 1})
-		for _, b := range blade {
-			row = append(row, term{at: b.at, factor: -b.factor})
+		lock := l.Lock + " " + l.Datum
+		if byLock[lock] == nil {
+			locks = append(locks, lock)
 		}
-		rows, values = append(rows, row), append(values, l.Value)
-		noise = append(noise, max(l.Own.Standard*l.Own.Standard, 1))
+		byLock[lock] = append(byLock[lock], taking{l, append(datum, row...)})
 	}
-	return t, t.fit(rows, values, noise)
+	n := len(t.means)
+	t.after, t.spread = mat.NewVecDense(max(n, 1), slices.Concat(t.means, make([]float64, max(1-n, 0)))), mat.NewSymDense(max(n, 1), nil)
+	for i, v := range t.priors {
+		t.spread.SetSym(i, i, v)
+	}
+	for _, lock := range locks {
+		if err := t.take(byLock[lock]); err != nil {
+			return nil, err
+		}
+	}
+	return t, nil
+}
+
+// taking is a lesson with the unknowns that it is about.
+type taking struct {
+	Lesson
+	row []term
 }
 
 func (t *Taught) add(unknown string, mean, variance float64) int {
@@ -154,52 +167,49 @@ func (t *Taught) ringError(r model.Ring) Contribution {
 	return Rectangular(float64(t.half))
 }
 
-// fit is the least-squares answer with priors: with P the priors' variances, H the rows
-// and R the noise, gain P H' (H P H' + R)^-1.
-func (t *Taught) fit(rows [][]term, values, noise []float64) error {
-	n, m := len(t.means), len(rows)
-	t.after, t.spread = mat.NewVecDense(max(n, 1), nil), mat.NewSymDense(max(n, 1), nil)
-	for i := range n {
-		t.after.SetVec(i, t.means[i])
-		t.spread.SetSym(i, i, t.priors[i])
-	}
-	if m == 0 {
-		return nil
-	}
-	h, left := mat.NewDense(m, n, nil), mat.NewVecDense(m, nil)
-	for i, row := range rows {
-		left.SetVec(i, values[i])
-		for _, x := range row {
-			h.Set(i, x.at, h.At(i, x.at)+x.factor)
-			left.SetVec(i, left.AtVec(i)-x.factor*t.means[x.at])
+// take corrects what is known by the lessons of one lock, whose datum strips have one error
+// in common. With P what is known, H the rows and R the noise, the gain is
+// P H' (H P H' + R)^-1; lock after lock it comes to the least squares of all.
+func (t *Taught) take(lessons []taking) error {
+	n, m := len(t.means), len(lessons)
+	along, left := mat.NewDense(n, m, nil), mat.NewVecDense(m, nil)
+	for k, l := range lessons {
+		miss := l.Value
+		for _, x := range l.row {
+			miss -= x.factor * t.after.AtVec(x.at)
+			for i := range n {
+				along.Set(i, k, along.At(i, k)+x.factor*t.spread.At(i, x.at))
+			}
 		}
+		left.SetVec(k, miss)
 	}
-	var hp, s mat.Dense
-	hp.Mul(h, t.spread)
-	s.Mul(&hp, h.T())
 	inner := mat.NewSymDense(m, nil)
-	for i := range m {
-		for j := i; j < m; j++ {
-			inner.SetSym(i, j, (s.At(i, j)+s.At(j, i))/2)
+	for k, l := range lessons {
+		for j := k; j < m; j++ {
+			v := l.DatumOwn.Standard * lessons[j].DatumOwn.Standard
+			for _, x := range l.row {
+				v += x.factor * along.At(x.at, j)
+			}
+			inner.SetSym(k, j, v)
 		}
-		inner.SetSym(i, i, inner.At(i, i)+noise[i])
+		// A square nanometre keeps what is known without a doubt apart.
+		inner.SetSym(k, k, inner.At(k, k)+max(math.Pow(l.Own.Standard, 2), 1))
 	}
 	var factor mat.Cholesky
 	if !factor.Factorize(inner) {
 		return errors.New("the strips do not fit together: read them through")
 	}
-	var solved mat.VecDense
-	if err := factor.SolveVecTo(&solved, left); err != nil {
+	var weights, step mat.VecDense
+	if err := factor.SolveVecTo(&weights, left); err != nil {
 		return err
 	}
-	var step mat.VecDense
-	step.MulVec(hp.T(), &solved)
+	step.MulVec(along, &weights)
 	t.after.AddVec(t.after, &step)
 	var part, less mat.Dense
-	if err := factor.SolveTo(&part, &hp); err != nil {
+	if err := factor.SolveTo(&part, along.T()); err != nil {
 		return err
 	}
-	less.Mul(hp.T(), &part)
+	less.Mul(along, &part)
 	for i := range n {
 		for j := i; j < n; j++ {
 			t.spread.SetSym(i, j, t.spread.At(i, j)-(less.At(i, j)+less.At(j, i))/2)
