@@ -34,15 +34,16 @@ var mayImport = map[string][]string{
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 	"testdata/strips":    {"solver", "model"},
 	"testdata/mutate":    {},
+	"testdata/roam":      {},
 }
 
 // onlyInTests are imports that tests need and the program must not have: the
 // procedure is explored with the real plan, against a saw that is not there, and told
 // in stories about a saw in a profile; strips are ripped by the thousand.
 var onlyInTests = map[string][]string{
-	"model":  {"solver", "profiles", "testdata/procedure"},
+	"model":  {"solver", "profiles", "testdata/procedure", "testdata/roam"},
 	"solver": {"testdata/strips/trial"},
-	"wizard": {"profiles", "testdata/procedure"},
+	"wizard": {"profiles", "testdata/procedure", "testdata/roam"},
 }
 
 func TestImportsRunOneWay(t *testing.T) {

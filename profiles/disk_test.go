@@ -31,6 +31,11 @@ func TestMain(m *testing.M) {
 		holdLock(path)
 	case "load":
 		loadOnce(path)
+	case "replace":
+		if err := replace(path, []byte("new\n"), 0); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
 	}
 }
 

@@ -152,6 +152,26 @@ func TestEveryKindHasItsRank(t *testing.T) {
 	}
 }
 
+// TestOneInstantIsReadInTheOrderOfTheWork: what one second holds stands as the work goes.
+// Hands come out of isolation; what is in comes out before it is cleaned and measured; the
+// fence is moved, and read, before it is locked, since either ends a lock; a blade goes on
+// before anything is looked at on it, and is cut with last; what corrects or voids a record
+// stands behind all that it may name. Typed from the order of the stages, not read off ours.
+func TestOneInstantIsReadInTheOrderOfTheWork(t *testing.T) {
+	work := []model.Kind{
+		model.Isolation, model.TakenOff, model.Arbor, model.Found, model.Thickness, model.FenceMoved, model.Scale, model.FenceLock, model.Mount,
+		model.Line, model.HeelToe, model.Rim, model.Boards, model.KnifeSet, model.StripCut, model.Box, model.Note, model.Correction, model.Void,
+	}
+	for i := range work[1:] {
+		first, then := model.Record{At: at(1), By: "KB", Kind: work[i]}, model.Record{At: at(1), By: "KB", Kind: work[i+1]}
+		for _, sides := range [][2][]model.Record{{{first}, {then}}, {{then}, {first}}, {{then, first}, nil}} {
+			if got := union(sides[0], sides[1]); len(got) != 2 || got[0].Kind != first.Kind {
+				t.Errorf("%s comes before %s", then.Kind, first.Kind)
+			}
+		}
+	}
+}
+
 func TestMergeReportsTheHeadKeyByKey(t *testing.T) {
 	mine, theirs := chosenDemo(), chosenDemo()
 	mine.Tolerance = mm(80_000)

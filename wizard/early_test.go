@@ -55,6 +55,25 @@ func TestTheTourHearsForTheFieldBeneath(t *testing.T) {
 	})
 }
 
+// TestAGateIsDeafUntilSomebodyCanHaveReadIt: nobody answers a light within 0.2 s (simple
+// reaction, from memory), let alone a sentence; and after half a second nobody types in vain.
+func TestAGateIsDeafUntilSomebodyCanHaveReadIt(t *testing.T) {
+	for pause, heard := range map[time.Duration]bool{200 * time.Millisecond: false, 500 * time.Millisecond: true} {
+		synctest.Test(t, func(t *testing.T) {
+			d := drive(t, fixture{profile: shop()}, 80, 24)
+			d.walk("stop")
+			d.rest()
+			d.typing("6")
+			d.enter()
+			d.wait(pause)
+			d.typing("locked")
+			if got := d.typedIn("how"); d.place().Step != "isolate" || (got == "locked") != heard {
+				t.Errorf("after %s at %s the gate has %q", pause, d.place(), got)
+			}
+		})
+	}
+}
+
 // TestHalfAnEntryNeverPassesAGate: where the first keys came before a gate could be read,
 // the rest of them is no answer, however slowly it comes.
 func TestHalfAnEntryNeverPassesAGate(t *testing.T) {
