@@ -92,13 +92,12 @@ func (f *stripFolder) unknown(knife string) {
 }
 
 // knifeIs takes note which knife is in the saw. Where the records had another, that one
-// came out, and this one went in.
+// came out: where a knife stands is known only while it stays in.
 func (f *stripFolder) knifeIs(knife string) {
 	if knife == f.On.Knife {
 		return
 	}
 	f.unknown(f.On.Knife)
-	f.unknown(knife)
 	f.On.Knife = knife
 }
 
@@ -133,7 +132,6 @@ func (f *stripFolder) blade(id string, change func(b *BladeNow)) {
 // stripTells is what each kind of record tells.
 var stripTells = map[Kind]func(f *stripFolder, i int, r *Record){
 	TakenOff: func(f *stripFolder, _ int, r *Record) {
-		f.unknown(r.Knife)
 		f.knifeIs(r.Left)
 		f.noBlade(true)
 	},
@@ -220,11 +218,9 @@ var stripTells = map[Kind]func(f *stripFolder, i int, r *Record){
 
 // leavesOpen is what hands did all the same where a record of the kind was voided.
 var leavesOpen = map[Kind]func(f *stripFolder, i int, r *Record){
-	TakenOff: func(f *stripFolder, _ int, r *Record) {
-		for _, k := range []string{r.Knife, r.Left, f.On.Knife} {
-			f.unknown(k)
-		}
-		f.On, f.Seen = Fitted{}, false
+	TakenOff: func(f *stripFolder, _ int, _ *Record) {
+		f.knifeIs("")
+		f.noBlade(false)
 	},
 	Arbor: func(f *stripFolder, i int, _ *Record) {
 		f.Cleaned, f.Arbor = nil, i

@@ -166,6 +166,17 @@ func TestTheSawByTheRecords(t *testing.T) {
 			aligned(d)
 			set(d, "k22", "a")
 		}, "empty k22 | set unknown | set | a"},
+		{"the second one voided: it went in all the same", func(d *diary) {
+			aligned(d)
+			d.void(set(d, "k22", "a"), Again)
+		}, "? k22 | set unknown | unknown | a"},
+		{"the blade that is on came back to the rack", func(d *diary) {
+			aligned(d)
+			d.mount("rip", "r10")
+			r := sharpening
+			r.Blade, r.Back = "rip", true
+			d.add(Remeasured, r)
+		}, "? k25 | set | unknown | a"},
 		{"squared anew: the older check is over", func(d *diary) {
 			aligned(d)
 			line(d, "ref", "k25", checked...)
@@ -304,6 +315,10 @@ func TestWorkAtTheSaw(t *testing.T) {
 		{"the scale voided: the cursor was moved", func(d *diary) {
 			_, s := whole(d)
 			d.void(s, Again)
+		}, "cleaned heel rim board arbor 0"},
+		{"and the one before no longer tells where it is", func(d *diary) {
+			whole(d)
+			d.void(d.add(Scale, scale), Again)
 		}, "cleaned heel rim board arbor 0"},
 		{"the arbor voided: hands were at the flange all the same", func(d *diary) {
 			whole(d)
@@ -452,6 +467,11 @@ func TestBladesByTheRecords(t *testing.T) {
 	d.sharpen("ref", DatumStays)
 	if b := FoldStrips(d.p).Blades["ref"]; !b.DatumStays || b.Life != 0 {
 		t.Errorf("%+v", b)
+	}
+	moved := stripShop()
+	moved.sharpen("ref", DatumMoves)
+	if s := FoldStrips(moved.p); s.Blades["ref"].DatumStays || s.Datum != 0 {
+		t.Errorf("the datum moved: %+v", s)
 	}
 	d.add(Remeasured, Record{Blade: "ref", Plate: back.Plate, Kerf: back.Kerf, Back: true})
 	if s := FoldStrips(d.p); s.Blades["ref"].DatumStays || s.Datum != 1 {

@@ -176,6 +176,12 @@ func TestStripsThatCount(t *testing.T) {
 			d.add(FenceMoved, Record{Lock: "a"}) // a strip can be read at any time
 			d.add(StripCut, r)
 		}, ref + "; rip[r10] blade a 9 present +2"},
+		{"further differences", func(d *diary) {
+			_, datum, _, s := d.round("a")
+			r := d.last()
+			r.Of, r.Readings, r.Differences, r.Zeroed = s, nil, []Measure{mmOf(0.01), mmOf(0)}, []string{datum, datum}
+			d.add(StripCut, r)
+		}, ref + "; rip[r10] blade a 5 present +1"},
 		{"further readings of a voided strip", func(d *diary) {
 			_, _, _, s := d.round("a")
 			r := d.last()
@@ -321,6 +327,17 @@ func TestStripsThatCount(t *testing.T) {
 			d.mount("ref", "r10", "r10")
 			d.strip(ForBlade)
 		}, ref + "; " + rip + "; ref[r10] closing a 3 present; rip[r10] datum b 3 present carried; ref[r10 r10] blade b 3 present"},
+		{"what the reference ripped to be compared, before it was sharpened", func(d *diary) {
+			d.round("a")
+			d.mount("ref", "r10")
+			d.strip(ForBlade)
+			d.sharpen("ref", DatumStays)
+		}, ref + "; " + rip + "; ref[r10] blade a 3"},
+		{"a round that a stand-in closed, and which was sharpened since", func(d *diary) {
+			d.round("a")
+			d.strip(Closing)
+			d.sharpen("rip", "")
+		}, ref + "; rip[r10] blade a 3; rip[r10] closing a 3"},
 		{"then the reference carries it with its own offset, in the stack that was compared", func(d *diary) {
 			d.round("a")
 			d.sharpen("ref", DatumStays)
@@ -340,6 +357,10 @@ func TestStripsThatCount(t *testing.T) {
 			d.sharpen("ref", DatumStays)
 			d.round("b")
 		}, ref + "; " + rip + "; ref[r10] datum b 3 carried; rip[r10] blade b 3"},
+		{"which was the first thing on record", func(d *diary) {
+			d.sharpen("ref", DatumStays)
+			d.round("b")
+		}, "ref[r10] datum b 3 carried; rip[r10] blade b 3"},
 		{"a stand-in that was never compared", func(d *diary) {
 			d.round("a")
 			d.lock("b")
@@ -391,6 +412,41 @@ func TestStripsThatCount(t *testing.T) {
 		}
 		if got := told(FoldStrips(d.p)); got != c.want {
 			t.Errorf("%s:\n got  %s\n want %s", c.name, got, c.want)
+		}
+	}
+}
+
+// TestFurtherReadingsKeepTheirStrips: what each further difference was zeroed on.
+func TestFurtherReadingsKeepTheirStrips(t *testing.T) {
+	d := stripShop()
+	_, first, _, s := d.round("a")
+	d.mount("ref", "r10")
+	second := d.strip(Datum)
+	r := d.p.Records[4]
+	r.Of, r.Readings, r.Differences, r.Zeroed = s, nil, []Measure{mmOf(0.01), mmOf(0)}, []string{first, second}
+	d.add(StripCut, r)
+	r.Zeroed = []string{second, first}
+	d.add(StripCut, r)
+	got := FoldStrips(d.p).Strips[1]
+	if want := []string{first, second, second, first}; !slices.Equal(got.Zeroed, want) || len(got.Differences) != 4 || len(got.Readings) != 3 {
+		t.Errorf("%+v", got)
+	}
+}
+
+// TestNamed: of records of one instant, that of the hand and the kind which are named.
+func TestNamed(t *testing.T) {
+	at := time.Date(2026, 3, 2, 7, 0, 0, 5_000_000, time.UTC)
+	records := []Record{{At: at.Add(-time.Second), By: "KB", Kind: Note}, {At: at, By: "KB", Kind: Mount}, {At: at, By: "AB", Kind: Note}, {At: at, By: "KB", Kind: Note}}
+	for i := range records {
+		if got := named(records, records[i].Ref()); !slices.Equal(got, []int{i}) {
+			t.Errorf("%s is %v", records[i].Ref(), got)
+		}
+	}
+	last := records[3]
+	last.At = at.Add(time.Second)
+	for _, ref := range []string{"", "KB note", "2026-03-02T07:00:00.005Z", "2026-03-02T07:00:00.005Z AB mount", last.Ref()} {
+		if got := named(records, ref); got != nil {
+			t.Errorf("%q is %v", ref, got)
 		}
 	}
 }

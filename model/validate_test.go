@@ -189,6 +189,16 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:23Z KB strip" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
+		{"records[23].of", func(p *Profile) { p.Records[23].For = Closing }},
+		{"records[29].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
+		{"records[30].of", func(p *Profile) {
+			p.more(Record{Kind: FenceLock, Lock: "b", Width: mmOf(120)})
+			p.more(p.Records[23]).Lock = "b"
+		}},
+		{"records[30].of", func(p *Profile) {
+			m := p.more(p.Records[21]).Ref()
+			p.more(p.Records[23]).Mounting = m
+		}},
 		{"records[24].of", func(p *Profile) { p.Records[24].Of = "2026-03-02T07:00:12Z KB void" }},
 		{"records[24].of", func(p *Profile) { p.Records[24].Of = "2026-03-02T07:00:25Z KB measured" }},
 		{"records[24].blade", func(p *Profile) { p.Records[24].Blade = "general-48" }},
@@ -207,6 +217,14 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 			t.Errorf("want %s, got %+v", c.want, f)
 		}
 	}
+}
+
+// more adds a record behind all others.
+func (p *Profile) more(r Record) *Record {
+	last := len(p.Records)
+	r.At, r.By = p.Records[last-1].At.Add(time.Second), "KB"
+	p.Records = append(p.Records, r)
+	return &p.Records[last]
 }
 
 func setBores(p *Profile, mm float64) {
