@@ -1,10 +1,12 @@
 package solver
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
-	"math"
+	"slices"
 	"strings"
+	"time"
 
 	"example.com/sawdatum/model"
 )
@@ -19,9 +21,24 @@ var (
 	}
 )
 
+// firstPassing is how many kits that pass are looked at for the best of them.
+const firstPassing = 8
+
+// Asking is what rings are sought for: the needs of the blades that may run.
+type Asking struct {
+	Kit      []Piece
+	Needs    []Need
+	Standing model.Length // the stack behind the reference
+	Free     bool         // nothing was cut at this datum, so that it may be another
+	Highest  model.Length // of the standing stack
+	Flange   model.Flange
+	Series   []model.Length
+	Variance float64 // of a ring as bought, in square nanometres
+}
+
 // Advice is which rings to buy. Buy is empty where nothing has to be bought, and
 // where even two rings do not bring every blade in (Enough false); then Rack is what
-// the two that help most would do.
+// the kit does as it is.
 type Advice struct {
 	Buy     []model.Length // thinner first
 	Enough  bool
@@ -30,68 +47,96 @@ type Advice struct {
 }
 
 // Advise looks for the one ring, else the two, of a series that bring every blade in:
-// fewest bought, then the smallest worst residual, then the fewest rings on the arbor,
-// then the thinner. The standing stack stays as it is, so that the datum and the knife
-// stay too. What Kit.On refuses is an error.
-func Advise(kit []Piece, needs []Need, standing, highest model.Length, flange model.Flange, series []model.Length, w Words) (Advice, error) {
-	try := func(buy ...model.Length) (Advice, error) {
-		pieces := append([]Piece(nil), kit...)
-		for _, b := range buy {
-			pieces = append(pieces, Piece{ID: "new " + b.Of(w.Unit).String(), Height: b})
-		}
-		k, err := NewKit(pieces)
-		if err != nil {
-			return Advice{}, err
-		}
-		rack, err := k.On(standing, highest, needs, flange)
-		return Advice{Buy: buy, Enough: rack.Cannot == 0, Rack: rack}, err
-	}
-	best, err := try()
+// fewest bought, then, of the first eight kits that pass in the order of the series,
+// those that do it whatever a ring as bought turns out to be, then the smallest worst
+// residual, the fewest rings on the arbor, the thinner. What Kit.Rack and Kit.On refuse
+// is an error.
+func Advise(a Asking, w Words) (Advice, error) {
+	best, err := a.with()
 	if err != nil || best.Enough {
 		return best, err
 	}
-	for rings := 1; rings <= 2 && !best.Enough; rings++ {
-		for _, buy := range choicesOf(series, rings) {
-			a, err := try(buy...)
+	sieve := newSieve(a.Kit, a)
+	for rings := 1; rings <= 2; rings++ {
+		var passing []Advice
+		for _, buy := range choicesOf(a.Series, rings) {
+			if !sieve.passes(buy...) {
+				continue
+			}
+			tried, err := a.with(buy...)
 			if err != nil {
 				return Advice{}, err
 			}
-			if a.better(best) {
-				best = a
+			if tried.Enough {
+				passing = append(passing, tried)
+			}
+			if len(passing) == firstPassing {
+				break
 			}
 		}
+		if len(passing) > 0 {
+			found := slices.MinFunc(passing, func(a, b Advice) int {
+				return cmp.Or(cmp.Compare(a.Rack.Unsure, b.Rack.Unsure), cmp.Compare(a.Rack.Worst, b.Rack.Worst), cmp.Compare(a.Rack.Rings, b.Rack.Rings))
+			})
+			return found.worded(a, w), nil
+		}
 	}
-	return best.worded(needs, w), nil
+	return best.worded(a, w), nil
 }
 
-// AdviseRack is Advise for a profile and the plan made of it, with the series of the
-// shop's unit. Blades whose plate and kerf were not both read are left out.
-func AdviseRack(p model.Profile, plan model.Plan) (Advice, error) {
-	kit, _ := KitOf(p)
-	state, series := model.Fold(p), MetricSeries
-	if p.Units == model.IN {
-		series = InchSeries
+// with is the rack with rings bought.
+func (a Asking) with(buy ...model.Length) (Advice, error) {
+	pieces := append([]Piece(nil), a.Kit...)
+	for _, b := range buy {
+		pieces = append(pieces, Piece{ID: "new " + b.Of(model.MM).String(), Height: b, Variance: a.Variance})
 	}
-	reference, err := Mean(model.Lengths(state.Blades[plan.Reference].Plate))
+	k, err := NewKit(pieces)
 	if err != nil {
+		return Advice{}, err
+	}
+	var rack RackFit
+	if a.Free {
+		rack, err = k.Rack(a.Needs, a.Highest, a.Flange)
+	} else {
+		rack, err = k.On(a.Standing, a.Highest, a.Needs, a.Flange)
+	}
+	return Advice{Buy: buy, Enough: rack.Cannot == 0, Rack: rack}, err
+}
+
+// AdviseRack is Advise for a profile, with the series of the shop's unit. Blades that
+// must not run, and those that are not compared yet, neither count nor hide advice.
+func AdviseRack(p model.Profile) (Advice, error) {
+	j := judgingOf(p, time.Time{})
+	for i := range j.findings {
+		j.need(&j.findings[i])
+	}
+	j.chooseStanding()
+	if j.reference == nil || !j.reference.known {
 		return Advice{}, errors.New("the reference blade's plate has not been read: nothing can be advised yet")
 	}
-	highest := func(plate model.Length) model.Length {
-		if p.Saw.SpareThread.Unit == model.NoUnit || p.Saw.ThreadPitch.Unit == model.NoUnit {
-			return math.MaxInt64
+	a := Asking{Kit: j.kit.pieces, Standing: j.standing, Free: j.uncut(), Highest: j.reference.need.Highest, Flange: p.Saw.Flange, Series: MetricSeries}
+	for i := range j.findings {
+		if f := &j.findings[i]; f.compared && !f.barred {
+			f.need.ID = f.blade.Name()
+			a.Needs = append(a.Needs, f.need)
 		}
-		return ThreadLimit(p.Saw.SpareThread.Length, p.Saw.ThreadPitch.Length, reference, plate)
 	}
-	var needs []Need
-	for _, row := range plan.Blades {
-		b := state.Blades[row.ID]
-		plate, err := Mean(model.Lengths(b.Plate))
-		if err != nil || len(b.Kerf) == 0 || row.ID == plan.Reference {
-			continue
+	if p.Units == model.IN {
+		a.Series = InchSeries
+	}
+	u := ring(model.Ring{}, 0).Standard
+	a.Variance = u * u
+	return Advise(a, j.words)
+}
+
+// uncut reports whether nothing was cut at the present datum.
+func (j *judging) uncut() bool {
+	for _, s := range j.told.Strips {
+		if s.Present {
+			return false
 		}
-		needs = append(needs, Need{ID: p.BladeName(row.ID), Height: row.Want - plan.StandingHeight, Zone: Both(max(p.Tolerance.Length-row.Expanded, 0)), Highest: highest(plate)})
 	}
-	return Advise(kit.pieces, needs, plan.StandingHeight, highest(reference), p.Saw.Flange, series, WordsOf(p))
+	return true
 }
 
 // choicesOf lists what one or two rings of a series may be bought, two of a kind too.
@@ -109,42 +154,29 @@ func choicesOf(series []model.Length, rings int) [][]model.Length {
 	return out
 }
 
-// better orders advice of the same size, and any that is enough before any that is
-// not.
-func (a Advice) better(b Advice) bool {
-	switch {
-	case a.Enough != b.Enough:
-		return a.Enough
-	case !a.Enough:
-		return a.Rack.Less(b.Rack.Score)
-	case a.Rack.Worst != b.Rack.Worst:
-		return a.Rack.Worst < b.Rack.Worst
-	}
-	return a.Rack.Rings < b.Rack.Rings
-}
-
-func (a Advice) worded(needs []Need, w Words) Advice {
+func (a Advice) worded(asked Asking, w Words) Advice {
 	var names []string
 	for _, b := range a.Buy {
 		names = append(names, b.Of(w.Unit).String())
 	}
 	rings := strings.Join(names, " and one of ")
-	if a.Enough {
-		a.Reasons = one("buy", model.Explains, "one more ring of %s brings every blade in, the worst %s off; measure what you buy and type it in", rings, w.figure(a.Rack.Worst))
-		return a
+	var behind string
+	if asked.Free && a.Enough && a.Rack.Standing.Height != asked.Standing {
+		behind = fmt.Sprintf(", with %s behind the reference", w.stack(a.Rack.Standing.Rings))
 	}
-	var short []string
-	for i, f := range a.Rack.Blades {
-		if f.Verdict == model.Cannot {
-			short = append(short, fmt.Sprintf("the %s misses by %s", needs[i].ID, w.figure(f.Excess())))
+	switch {
+	case a.Enough && a.Rack.Unsure == 0:
+		a.Reasons = one("buy", model.Explains, "one more ring of %s brings every blade in%s, the worst %s off; measure what you buy and type it in", rings, behind, w.figure(a.Rack.Worst))
+	case a.Enough:
+		a.Reasons = one("buy-may", model.Explains, "one more ring of %s may bring every blade in%s, the worst %s off by its nominal thickness: measure what you buy and type it in before you rely on it", rings, behind, w.figure(a.Rack.Worst))
+	default:
+		var short []string
+		for i, f := range a.Rack.Blades {
+			if f.Verdict == model.Cannot {
+				short = append(short, fmt.Sprintf("the %s by %s", asked.Needs[i].ID, w.figure(f.Excess())))
+			}
 		}
+		a.Buy, a.Reasons = nil, one("buy-cannot", model.Warns, "neither one ring nor two of the series bring every blade in; as the kit is, it misses %s: buy for one blade by its own row, read more exactly, or take another reference", strings.Join(short, ", "))
 	}
-	text := "neither one ring nor two of the series bring every blade in"
-	if rings != "" {
-		text += "; the nearest are one of " + rings + ", and even then " + strings.Join(short, ", ")
-	} else {
-		text += ", and none helps: " + strings.Join(short, ", ")
-	}
-	a.Buy, a.Reasons = nil, one("buy-cannot", model.Warns, "%s; a lower uncertainty, another standing stack or another reference may help", text)
 	return a
 }

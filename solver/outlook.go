@@ -55,7 +55,7 @@ func Kerfs(p model.Profile, blade string) []model.Length {
 // blades that drift, what sharpening takes. It names the blade in each sentence.
 func Outlook(p model.Profile, plan model.Plan) []model.Reason {
 	var out []model.Reason
-	if a, err := AdviseRack(p, plan); err == nil {
+	if a, err := AdviseRack(p); err == nil {
 		out = append(out, a.Reasons...)
 	}
 	w := WordsOf(p)

@@ -142,7 +142,7 @@ func rackAdvice(c context) []reason {
 	if cannots(c) == 0 {
 		return nil
 	}
-	advice, err := solver.AdviseRack(c.Profile, solver.Plan(c.Profile))
+	advice, err := solver.AdviseRack(c.Profile)
 	if err != nil {
 		return nil
 	}
