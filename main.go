@@ -11,6 +11,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
@@ -170,7 +171,7 @@ func (s *settings) blade() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
 			}
-			result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.OneBlade, Blade: blade}})
+			result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.OneBlade, Blade: blade, At: time.Now()}})
 			if row, _ := solver.Plan(result.Profile).Blade(blade); err == nil && !row.Ready {
 				err = no{}
 			}
@@ -187,7 +188,7 @@ func (s *settings) isolate() *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			f, err := s.work(args[0])
 			if err == nil {
-				_, err = s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.IsolateOnly}})
+				_, err = s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.IsolateOnly, At: time.Now()}})
 			}
 			return err
 		},

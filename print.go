@@ -138,7 +138,7 @@ func (s *settings) check() *cobra.Command {
 				}
 				all = append(append(all, faults...), f.Unfinished...)
 				if err == nil {
-					all = append(append(all, f.Ahead(time.Now())...), staleFindings(f)...)
+					all = slices.Concat(all, f.Doubts(), f.Ahead(time.Now()), staleFindings(f))
 				}
 			}
 			if asJSON {

@@ -108,9 +108,11 @@ type BladePlan struct {
 	Proved   *Record // the cut that proves Stack, while it counts
 	Knife    KnifeFit
 	Play     Length   // kerf less knife
+	Outside  Length   // how far the knife stands out of its kerf with Stack on: + toward the fence, - on the far side; 0: inside it
 	More     int      // further readings of its half expected to settle a doubtful verdict; -1: this caliper cannot
 	MoreHalf int      // and of the reference half, where it needs them too
-	Fallback Measure  // fence setting for the working width with this blade as it is, where nothing fits
+	WasOut   Length   // the same of its last cut, with the rings that were on
+	Fallback Measure  // fence setting for the working width with this blade as it is, where nothing fits and its knife stands inside its kerf
 	CutFace  Length   // predicted cut face from the flange face without rings, + = toward the fence
 	Reasons  []Reason // why this verdict, why not ready, what to do
 }

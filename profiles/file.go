@@ -48,6 +48,23 @@ func opened(path string, data []byte) (File, error) {
 	return File{Path: path, Profile: p.profile, known: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
 }
 
+// Doubts are what the limits of the trade say of the file, with the lines.
+func (f File) Doubts() Findings {
+	doubts := f.Profile.Doubts()
+	if len(doubts) == 0 {
+		return nil
+	}
+	r := newReader(f.Path)
+	root := nodes(r, f.data)
+	openVersion(r, root)
+	var out Findings
+	for _, d := range doubts {
+		at, _ := find(root, d.Path)
+		out = append(out, Finding{f.Path, at.Line, at.Column, d})
+	}
+	return inLines(out)
+}
+
 // load reads a plain file.
 func load(path string) ([]byte, error) {
 	info, err := os.Stat(path)

@@ -50,11 +50,11 @@ func (fs Findings) Error() string {
 }
 
 // Faults are the findings that keep a file from being used. The others only say
-// what has not been filled in yet.
+// what has not been filled in yet, or is hardly so at any saw.
 func (fs Findings) Faults() Findings {
 	var out Findings
 	for _, f := range fs {
-		if !f.Missing {
+		if !f.Missing && !f.Doubt {
 			out = append(out, f)
 		}
 	}

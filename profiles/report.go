@@ -177,13 +177,14 @@ type FindingReport struct {
 	Fault   string `json:"fault"`
 	Cure    string `json:"cure"`
 	Missing bool   `json:"missing"` // not filled in yet
+	Doubt   bool   `json:"doubt"`   // it can be read, and is hardly so at any saw
 }
 
 // Report is the findings as other programs read them.
 func (fs Findings) Report() []FindingReport {
 	out := []FindingReport{}
 	for _, f := range fs {
-		out = append(out, FindingReport{f.File, f.Line, f.Column, f.Path, f.Fault, f.Cure, f.Missing})
+		out = append(out, FindingReport{f.File, f.Line, f.Column, f.Path, f.Fault, f.Cure, f.Missing, f.Doubt})
 	}
 	return out
 }

@@ -7,13 +7,6 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// The usual limits from heel to toe (common practice): 0.003 in is well set, more
-// than 0.005 in is to be corrected.
-const (
-	heelToeWell = 3 * model.Thou
-	heelToeMost = 5 * model.Thou
-)
-
 // Angle is how much farther away something lies at the rear than at the front.
 type Angle struct {
 	Rise model.Length // rear minus front
@@ -69,31 +62,28 @@ func slotWords(a Angle, exposed model.Length, w Words) []model.Reason {
 	if over < 0 {
 		where, turn = "nearer to", "away from"
 	}
+	if wrong := model.BladeLies(over, exposed, w.Resolution, w.set); wrong != nil {
+		return wrong
+	}
 	switch size := over.Abs(); {
-	case doubt(w) >= a.Rise.Abs():
-		return one("blade-parallel", model.Explains, "blade and mitre slot are parallel as far as the caliper shows")
-	case size <= heelToeWell:
+	case size <= max(model.Parallel, w.Resolution):
+		return one("blade-parallel", model.Explains, "blade and mitre slot are parallel as far as such readings tell")
+	case size <= model.WellHeelToe:
 		return one("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): well set", w.set(size), where, w.set(exposed), a.Degrees())
-	case size <= heelToeMost:
-		return one("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): tolerable; to better it, turn its rear %s %s the slot", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
 	default:
-		return one("blade-askew", model.Warns, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): turn its rear %s %s the slot by the trunnion, then measure the fence again", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
+		return one("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): tolerable; to better it, turn its rear %s %s the slot", w.set(size), where, w.set(exposed), a.Degrees(), w.set(size), turn)
 	}
 }
 
 func fenceWords(a Angle, exposed model.Length, w Words) []model.Reason {
 	over := a.Over(exposed)
-	size := over.Abs()
-	switch {
-	case doubt(w) >= a.Rise.Abs():
-		return one("fence-parallel", model.Explains, "fence and blade are parallel as far as the caliper shows")
-	case over < 0:
-		return one("fence-closes", model.Danger, "the fence closes toward the rear by %s over %s (%.3f deg): it presses the stock onto the rising teeth, and they throw it back; turn the fence's rear end %s away from the blade before any cut", w.set(size), w.set(exposed), a.Degrees(), w.set(size))
-	case size <= heelToeMost:
-		return one("fence-opens", model.Explains, "the fence opens toward the rear by %s over %s (%.3f deg): right", w.set(size), w.set(exposed), a.Degrees())
-	default:
-		return one("fence-opens-wide", model.Warns, "the fence opens toward the rear by %s over %s (%.3f deg), more than %s: turn the fence's rear end %s toward the blade", w.set(size), w.set(exposed), a.Degrees(), w.set(heelToeMost), w.set(size))
+	if wrong := model.FenceLies(over, exposed, w.Resolution, w.set); wrong != nil {
+		return wrong
 	}
+	if over.Abs() <= max(model.Parallel, w.Resolution) {
+		return one("fence-parallel", model.Explains, "fence and blade are parallel as far as such readings tell")
+	}
+	return one("fence-opens", model.Explains, "the fence opens toward the rear by %s over %s (%.3f deg): right", w.set(over), w.set(exposed), a.Degrees())
 }
 
 // doubt is the expanded uncertainty of a rise: two readings, each with the caliper's
@@ -114,6 +104,9 @@ func Taper(lead, tail, length model.Length, w Words) (Angle, []model.Reason, err
 		return Angle{}, nil, errors.New("the board's length is not above zero: measure it along the cut")
 	}
 	a := Angle{tail - lead, length}
+	if wrong := model.BoardTaper(a.Rise, w.set); wrong != nil {
+		return a, wrong, nil
+	}
 	switch {
 	case a.Rise.Abs() <= doubt(w):
 		return a, one("no-taper", model.Explains, "the board is as wide at one end as at the other, as far as the caliper shows"), nil

@@ -16,12 +16,14 @@ func TestHeelAndToe(t *testing.T) {
 		says        []string
 	}{
 		{0, 0, "blade-parallel fence-parallel", nil},
-		{0.008, -0.008, "blade-parallel fence-parallel", nil}, // within 2*sqrt(2/12)*0.01 = 0.00816
-		{0.008165, -0.008165, "blade-parallel fence-parallel", nil}, {0.008166, -0.008166, "blade-well fence-closes", nil},
+		{0.0254, -0.0254, "blade-parallel fence-parallel", nil}, // within 0.001 in (common practice)
+		{0.025401, -0.025401, "blade-well fence-closes", nil},
+		{0.5, 0.5, "blade-askew fence-opens-wide", nil}, {-0.5, 0.1, "blade-askew fence-opens", nil}, {0.500001, 0.500001, "blade-far-off fence-far-off", nil},
+		{-76.2, 2.9, "blade-far-off fence-far-off", []string{"front and rear were typed right"}},
 		{0.127, 0.0762, "blade-tolerable fence-opens", nil}, {0.127001, 0.0762, "blade-askew fence-opens", nil},
 		{0.0762, 0.127, "blade-well fence-opens", []string{"0.08 mm farther from the slot", "opens toward the rear by 0.13 mm"}},
 		{0.0763, 0.1271, "blade-tolerable fence-opens-wide", []string{"turn its rear 0.08 mm toward the slot", "turn the fence's rear end 0.13 mm toward the blade"}},
-		{-0.2, -0.01, "blade-askew fence-closes", []string{"0.20 mm nearer to the slot", "turn its rear 0.20 mm away from the slot", "measure the fence again", "closes toward the rear by 0.01 mm", "throw it back", "rear end 0.01 mm away from the blade"}},
+		{-0.2, -0.05, "blade-askew fence-closes", []string{"0.20 mm nearer to the slot", "turn its rear 0.20 mm away from the slot", "measure the fence again", "closes toward the rear by 0.05 mm", "throw it back", "rear end 0.05 mm away from the blade"}},
 	} {
 		a, err := Align(Tooth{SlotFront: mm(95), SlotRear: mm(95 + v.slot), FenceFront: mm(120), FenceRear: mm(120 + v.fence), Span: mm(200)}, metric)
 		if err != nil {
@@ -78,7 +80,7 @@ func TestTaper(t *testing.T) {
 		codes      string
 		says       string
 	}{
-		{120, 120.008165, "no-taper", "as wide at one end as at the other"}, {120, 119.991834, "taper", ""}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
+		{120, 120.008165, "no-taper", "as wide at one end as at the other"}, {120, 119.991834, "taper", ""}, {120, 120.1, "taper", ""}, {120, 120.100001, "taper-large", "more than 0.10 mm"}, {120, 119.89, "taper-large", "0.11 mm narrower"}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
 	} {
 		a, reasons, err := Taper(mm(v.lead), mm(v.tail), mm(900), metric)
 		if err != nil || codes(reasons) != v.codes || a.Rise != mm(v.tail)-mm(v.lead) {

@@ -8,9 +8,6 @@ import (
 
 // Limits of the checks on knife, flange and blade.
 const (
-	leastTipGap   = 3 * model.Millimetre     // EN 1870-1 clause 6.3
-	mostTipGap    = 8 * model.Millimetre     // EN 1870-1 clause 6.3; HSE, circular rip saws
-	mostTipGapUS  = model.Inch / 2           // Cal. Code Regs. title 8 section 4296
 	leastLand     = 2 * model.Millimetre     // EN 1870-1: bearing rim of a flange
 	boreClearance = 50_000 * model.Nanometre // common practice
 )
@@ -50,25 +47,10 @@ func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
 	return read + (diameterRead-diameter)/2
 }
 
-// CheckTipGap holds a gap from knife to tooth tips against a rule: EN 1870-1 clause
-// 6.3, 3 to 8 mm, or Cal. Code Regs. title 8 section 4296, at most 1/2 in. Nil: it
-// is right.
+// CheckTipGap holds a gap from knife to tooth tips against a rule, in the shop's words
+// (model.TipGap). Nil: it is right.
 func CheckTipGap(gap model.Length, rule model.GapRule, w Words) []model.Reason {
-	least, most := leastTipGap, mostTipGap
-	if rule == model.GapUS {
-		least, most = 0, mostTipGapUS
-	}
-	switch {
-	case gap == 0:
-		return one("tip-gap", model.Danger, "the blade touches the knife: move the knife back until the gap is %s to %s", w.set(leastTipGap), w.set(most))
-	case gap < 0:
-		return one("tip-gap", model.Danger, "the blade reaches %s into the knife: move the knife back by %s to %s", w.set(-gap), w.set(max(least, leastTipGap)-gap), w.set(most-gap))
-	case gap < least:
-		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too near: move it back until the gap is %s to %s", w.set(gap), w.set(least-gap), w.set(least), w.set(most))
-	case gap > most:
-		return one("tip-gap", model.Danger, "the knife is %s from the tooth tips, %s too far: move it forward until the gap is at most %s", w.set(gap), w.set(gap-most), w.set(most))
-	}
-	return nil
+	return model.TipGap(gap, rule, w.set)
 }
 
 // CheckThread holds a stack against ThreadLimit: a whole pitch shows past the nut

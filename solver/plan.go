@@ -54,7 +54,7 @@ type finding struct {
 	blade     model.Blade // with plate and kerf as read last
 	thickness Thickness
 	known     bool // plate and kerf were read
-	barred    bool // its knife does not fit it: it must not run, and takes no part in what serves the rack
+	barred    bool // it has no knife that fits it: it must not run, and takes no part in what serves the rack
 	offset    Offset
 	compared  bool       // offset is known
 	cut       *model.Cut // the rip that the offset was measured on
@@ -105,9 +105,10 @@ func (s *sheet) readRack() {
 		if !f.known {
 			f.say("thickness-missing", model.Warns, "plate and kerf have not both been read: read each at three places with the micrometer")
 		}
-		if k, named := s.profile.KnifeByID(b.Knife); named && f.known {
+		if f.known {
+			k, named := s.profile.KnifeByID(b.Knife)
 			fit, _, _ := KnifeWindow(plate, kerf, k.Thickness.Length, s.profile.Margin(), s.words)
-			f.barred = fit != model.KnifeFits
+			f.barred = !named || fit != model.KnifeFits
 		}
 		s.findings = append(s.findings, f)
 	}
@@ -136,7 +137,7 @@ func (s *sheet) chooseReference() {
 	best, found := Reference(p.Saw.Flange, rack)
 	s.farthest = best.ID
 	if worst, any := Reference(p.Saw.Flange, barred); any && reach(p.Saw.Flange, worst) > reach(p.Saw.Flange, best) {
-		s.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but its knife does not fit it: a blade that must not run cannot define the datum", worst.Name, best.Name)
+		s.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but it has no knife that fits it: a blade that must not run cannot define the datum", worst.Name, best.Name)
 	}
 	id := p.Reference
 	if id == "" && found {
@@ -246,7 +247,7 @@ func (s *sheet) surprise(f finding, predicted Offset, standing model.Length) []m
 	if s.profile.Saw.Flange == model.Far {
 		raised = -raised
 	}
-	return Surprise(f.offset.Value, f.offset.U, predicted.Value+raised, u, s.words)
+	return Surprise(s.profile.Saw.Flange, f.offset.Value, f.offset.U, predicted.Value+raised, u, s.words)
 }
 
 // highest is what the thread allows behind a blade; without figures, anything.

@@ -49,7 +49,8 @@ func TestPlanChoosesTheReference(t *testing.T) {
 	}
 	// The thinnest blade has the larger side clearance, 0.45 mm against 0.3 mm.
 	p.Saw.Flange, p.Saw.Tilt = model.Near, model.TiltRight
-	p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: "clear", Plate: thrice(1.4), Kerf: thrice(2.3)})
+	p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: "clear", Plate: thrice(1.4), Kerf: thrice(2.3), Knife: "k20"})
+	p.Knives = append(slices.Clone(p.Knives), model.Knife{ID: "k20", Thickness: typed(2)})
 	if plan := Plan(p); plan.Reference != "fine" && plan.Reference != "thin" || !has(plan.Reasons, "rule-of-thumb", "clear", "0.45", "0.3") {
 		t.Errorf("near: %q, %v", plan.Reference, plan.Reasons)
 	}
@@ -169,7 +170,9 @@ func TestPlanIsWhatBruteForceFinds(t *testing.T) {
 			plate := rapid.Int64Range(1500, 2400).Draw(t, "plate")
 			kerf := plate + rapid.Int64Range(400, 1400).Draw(t, "kerf")
 			um := func(v int64) []model.Measure { return thrice(float64(v) / 1000) }
-			p.Blades = append(p.Blades, model.Blade{ID: fmt.Sprint("b", i), Plate: um(plate), Kerf: um(kerf)})
+			knife := model.Knife{ID: fmt.Sprint("k", i), Thickness: um(plate + 200)[0]} // fits, with 0.2 mm of play at least
+			p.Knives = append(p.Knives, knife)
+			p.Blades = append(p.Blades, model.Blade{ID: fmt.Sprint("b", i), Plate: um(plate), Kerf: um(kerf), Knife: knife.ID})
 		}
 		face := func(b model.Blade) model.Length { // twice the cut face
 			if p.Saw.Flange == model.Near {

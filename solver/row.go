@@ -61,7 +61,10 @@ func (s *sheet) fillReference(row *model.BladePlan, f finding) {
 	} else {
 		row.Basis = model.Measured
 	}
-	s.judgeReady(row, f, (row.Proved != nil || model.Dropped("ready-reference-cut")) && row.Verdict == model.In)
+	if s.state.Aligned {
+		s.place(row, f)
+	}
+	s.judgeReady(row, f, row.Outside == 0 && (row.Proved != nil || model.Dropped("ready-reference-cut")) && row.Verdict == model.In)
 }
 
 // referenceCut is the newest reference cut of the present datum.
@@ -91,11 +94,17 @@ func (s *sheet) fillStack(row *model.BladePlan, f finding) {
 		s.judgeReady(row, f, row.Verdict == model.In)
 		return
 	}
-	row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
+	if on := row.Stack; f.cut == nil || !slices.Equal(on, fit.IDs()) {
+		row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
+		s.place(row, f)
+	}
 	switch {
 	case fit.Verdict == model.Cannot:
 		row.Verdict, row.More = model.Cannot, 0
 		s.explainCannot(row, f, fit)
+	case row.Outside != 0 && f.cut == nil:
+		row.Verdict = model.Cannot
+	case row.Outside != 0: // as it was found to be
 	case f.cut != nil:
 		say(row, "needs-proof", model.Warns, "it needs a proof cut: put on %s and cut again; a residual of %s is expected then", s.words.stack(fit.Rings), s.words.signed(row.Residual))
 	case tolerance.Unit != model.NoUnit:
@@ -127,6 +136,10 @@ func (s *sheet) changesStack(row *model.BladePlan, f finding, fit Fit) bool {
 	a := Assess(f.offset, row.Residual, s.profile.Tolerance.Length, s.words)
 	row.Verdict, row.More, row.MoreHalf = a.Verdict, a.More, a.MoreReference
 	row.Reasons = append(row.Reasons, a.Reasons...)
+	if s.place(row, f); row.Outside != 0 {
+		row.WasOut = row.Outside
+		row.Verdict, row.More, row.MoreHalf = model.Out, 0, 0
+	}
 	if f.on > f.need.Highest {
 		row.Verdict, row.More = model.Out, 0
 		return true
@@ -148,23 +161,12 @@ func (s *sheet) explainCannot(row *model.BladePlan, f finding, fit Fit) {
 		row.Reasons = append(row.Reasons, s.kit.Shortfall(fit, s.words)...)
 	}
 	width := s.profile.WorkingWidth
-	if fit.Highest < 0 || width.Unit == model.NoUnit || row.Knife != model.KnifeFits {
+	cut := f.cut != nil && slices.Equal(f.cut.Rings, row.Stack) // a stack that was never cut tells no setting
+	if fit.Highest < 0 || width.Unit == model.NoUnit || row.Knife != model.KnifeFits || row.Outside != 0 || !cut {
 		return
 	}
-	row.Fallback = (width.Length + row.Residual).Of(width.Unit)
-	say(row, "fallback", model.Danger, "until then: with %s on, set the fence scale to %s for a part of %s; %s", s.words.stack(fit.Rings), s.words.result(row.Fallback.Length), width, s.besideKerf(*row))
-}
-
-// besideKerf says how a knife that stands at the datum lies to a kerf that does not.
-func (s *sheet) besideKerf(row model.BladePlan) string {
-	miss, w := row.Residual.Abs(), s.words
-	switch {
-	case row.Residual < 0:
-		return "the knife is not behind that kerf then: it stands " + w.result(miss) + " out of the kerf toward the fence and the part presses on it; do not force stock that binds"
-	case miss > row.Play:
-		return "the knife is not behind that kerf then: it stands " + w.result(miss-row.Play) + " out of the kerf on the side away from the fence and the stock wedges on it; do not force stock that binds"
-	}
-	return "the knife is not in line with that kerf then: it stands " + w.result(miss) + " back from the fence side of the kerf, with " + w.result(row.Play-miss) + " left on the other side"
+	row.Fallback = ScaleSetting(width.Length+row.Residual, s.profile.Units).Of(width.Unit)
+	say(row, "fallback", model.Danger, "until then, NOT READY: with %s on, set the fence scale to %s for a part of %s; the knife stands inside that kerf", s.words.stack(fit.Rings), row.Fallback, width)
 }
 
 // explainNegative says which blade should be the reference, or what standing stack

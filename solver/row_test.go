@@ -60,12 +60,17 @@ func TestPlanMeasures(t *testing.T) {
 		if b.Verdict != model.Cannot || b.Ready || !slices.Equal(b.Stack, on) || b.Residual != mm(-0.1) {
 			t.Errorf("%+v", b)
 		}
-		// The part comes out 0.10 mm too wide, and the knife stands out by as much.
-		if b.Fallback.Length != mm(119.9) || !has(b.Reasons, "fallback", "119.9", "0.100 mm out of the kerf toward the fence") || !has(b.Reasons, "kit-cannot", "0.3") || !has(b.Reasons, "cure") {
+		// The part comes out 0.10 mm too wide: as far as the knife may stand out.
+		if b.Outside != 0 || b.Fallback.Length != mm(119.9) || !has(b.Reasons, "fallback", "NOT READY", "119.9 mm for") || !has(b.Reasons, "kit-cannot", "0.3") || !has(b.Reasons, "cure") {
 			t.Errorf("fallback %v: %v", b.Fallback, b.Reasons)
 		}
+		// 0.08 mm too wide, and the scale shows tenths.
+		if b = row(t, log(q, cut("rip", on, 120.08, 120.09, 120.08)), "rip"); b.Fallback.Length != mm(119.9) || !has(b.Reasons, "fallback", "119.9 mm for") {
+			t.Errorf("fallback %v: %v", b.Fallback, b.Reasons)
+		}
+		// 0.11 mm too wide: the other stack was never cut, and this one is no way to work.
 		b = row(t, log(q, cut("rip", on, 120.11, 120.12, 120.11)), "rip")
-		if b.Residual != mm(0.09) || b.Fallback.Length != mm(120.09) || !has(b.Reasons, "fallback", "120.09", "0.410 mm left on the other side") {
+		if b.Residual != mm(0.09) || b.Fallback.Unit != model.NoUnit || !has(b.Reasons, "knife-outside", "with 0.20 mm", "0.110 mm out of its kerf toward the fence") {
 			t.Errorf("fallback %v: %v", b.Fallback, b.Reasons)
 		}
 	})
@@ -124,12 +129,13 @@ func TestPlanAndTheKnife(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 	p.Blades[1].Kerf = thrice(3.0)
-	if b := row(t, p, "rip"); b.Residual != mm(0.2) || !has(b.Reasons, "fallback", "0.300 mm left") {
+	if b := row(t, p, "rip"); b.Residual != mm(0.2) || b.Outside != 0 {
 		t.Errorf("%v %v", b.Residual, b.Reasons)
 	}
 	p.Knives = []model.Knife{{ID: "k25", Thickness: typed(2.9)}}
-	if b := row(t, p, "rip"); !has(b.Reasons, "fallback", "0.100 mm out of the kerf on the side away from the fence") {
-		t.Errorf("%v", b.Reasons)
+	// 0.2 mm narrow, a gap of 0.1 mm before the knife is squared, 0.1 mm of play.
+	if b := row(t, p, "rip"); b.Outside != mm(-0.2) || b.Verdict != model.Cannot || !has(b.Reasons, "knife-outside", "0.200 mm out of its kerf on the side away from the fence", "wedges") {
+		t.Errorf("%+v", b)
 	}
 }
 

@@ -110,7 +110,7 @@ func Guard(residual, u, tolerance model.Length, w Words) Assessment {
 // Surprise reports a measured offset that lies farther from the predicted one than
 // both expanded uncertainties together. The reading is kept; the user is told where
 // to look. Nil: they agree.
-func Surprise(measured, measuredU, predicted, predictedU model.Length, w Words) []model.Reason {
+func Surprise(flange model.Flange, measured, measuredU, predicted, predictedU model.Length, w Words) []model.Reason {
 	gap := measured - predicted
 	if gap.Abs() <= measuredU+predictedU {
 		return nil
@@ -120,8 +120,8 @@ func Surprise(measured, measuredU, predicted, predictedU model.Length, w Words) 
 		side = "narrower"
 	}
 	return []model.Reason{{Code: "off-prediction", Weight: model.Warns, Text: fmt.Sprintf(
-		"the part came out %s %s than the micrometer readings say, more than the %s that both may be off: look for a burr or dust under a ring, resin on the plate, a ring in the flange relief, a wobble that was not read, the wrong blade, or a mistyped reading",
-		w.result(gap.Abs()), side, w.result(measuredU+predictedU))}}
+		"the part came out %s %s than the micrometer readings say, more than the %s that both may be off: look for %s",
+		w.result(gap.Abs()), side, w.result(measuredU+predictedU), model.LikelyCauses(flange, gap))}}
 }
 
 // where says a residual in words. One that shows as zero has no side.

@@ -201,12 +201,12 @@ func TestGuardPrediction(t *testing.T) {
 // More than both expanded uncertainties together (solver.md 4).
 func TestSurprise(t *testing.T) {
 	for _, v := range []struct{ measured, predicted, want float64 }{{0.25, 0.2, 0}, {0.250001, 0.2, 1}, {0.15, 0.2, 0}, {0.149999, 0.2, 1}} {
-		if got := Surprise(mm(v.measured), mm(0.02), mm(v.predicted), mm(0.03), metric); len(got) != int(v.want) {
+		if got := Surprise(model.Far, mm(v.measured), mm(0.02), mm(v.predicted), mm(0.03), metric); len(got) != int(v.want) {
 			t.Errorf("%+v: %v", v, got)
 		}
 	}
-	says(t, Surprise(mm(0.35), mm(0.02), mm(0.2), mm(0.03), metric), "0.150 mm wider", "the 0.050 mm", "burr or dust", "resin", "relief", "wrong blade", "mistyped")
-	says(t, Surprise(mm(0.05), mm(0.02), mm(0.2), mm(0.03), metric), "0.150 mm narrower")
+	says(t, Surprise(model.Far, mm(0.35), mm(0.02), mm(0.2), mm(0.03), metric), "0.150 mm wider", "the 0.050 mm", "relief", "wrong blade", "mistyped")
+	says(t, Surprise(model.Far, mm(0.05), mm(0.02), mm(0.2), mm(0.03), metric), "0.150 mm narrower", "dust or a burr", "resin")
 }
 
 func TestWordsHaveTheDigitsOfTheCaliper(t *testing.T) {

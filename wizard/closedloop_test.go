@@ -15,7 +15,7 @@ import (
 func atTheSaw(t *testing.T, p procedure.Procedure, saw *practiceSaw) map[string]string {
 	t.Helper()
 	v, answers := p.View(), map[string]string{}
-	fixed := map[string]string{"by": "KB", "how": "unplugged", "fence": "untouched", "more": "done", "decide": "read"}
+	fixed := map[string]string{"by": "KB", "how": "unplugged", "fence": "untouched", "more": "done", "decide": "read", "found": "nothing"}
 	for _, f := range v.Fields {
 		text := f.Value
 		switch {
@@ -44,6 +44,10 @@ func atTheSaw(t *testing.T, p procedure.Procedure, saw *practiceSaw) map[string]
 			b, _ := p.Profile().BladeByID(p.Profile().Reference)
 			k, _ := p.Profile().KnifeByID(b.Knife)
 			text = k.Thickness.String()
+		case f.Key == "where":
+			text = f.Options[0]
+		case f.Key == "way":
+			text = f.Options[len(f.Options)-1]
 		case f.Key == "width":
 			text = p.Profile().WorkingWidth.String()
 		case f.Measuring && (!f.Optional || v.Place.Step == "more"):
@@ -63,7 +67,7 @@ func oneKnife(p *model.Profile) {
 	for _, k := range p.Knives {
 		fits := 0
 		for _, b := range p.Blades {
-			if t := k.Thickness.Length; t >= b.Plate[0].Length+model.Millimetre*22/100 && t < b.Kerf[0].Length-model.Millimetre/50 {
+			if t := k.Thickness.Length; t >= b.Plate[0].Length+model.Millimetre*22/100 && t < b.Kerf[0].Length-model.Millimetre/10 {
 				fits++
 			}
 		}
@@ -73,6 +77,10 @@ func oneKnife(p *model.Profile) {
 	}
 	for i := range p.Blades {
 		p.Blades[i].Knife = best
+		k, _ := p.KnifeByID(best)
+		if play := p.Blades[i].Kerf[0].Length - k.Thickness.Length; play > 0 && play < model.Millimetre/20 {
+			p.Blades[i].Retired = true // no knife is squared as closely as it would want
+		}
 	}
 }
 

@@ -130,6 +130,37 @@ func (s scene) datum() (model.Length, bool) {
 	return solver.Thickness{Plate: plate, Kerf: kerf, Runout: runout}.CutFace(p.Saw.Flange, height), true
 }
 
+// datumOf is where the datum face lies to a blade on its flange: as its last cut says,
+// whatever plate and kerf do, else as datum.
+func (s scene) datumOf(id string) (model.Length, bool) {
+	row, _ := s.procedure.Plan().Blade(id)
+	cut, ok := s.procedure.State().Blades[id].Last()
+	on, known := s.profile().StackHeight(cut.Rings)
+	plate, kerf, runout := s.thickness(id)
+	if !ok || !known || row.Basis != model.Measured || id == s.profile().Reference || plate == 0 || kerf == 0 {
+		return s.datum()
+	}
+	return solver.Thickness{Plate: plate, Kerf: kerf, Runout: runout}.CutFace(s.profile().Saw.Flange, on) + row.Offset, true
+}
+
+// astray reports whether the rings that are typed, as far as they are, are not those that
+// go on.
+func (s scene) astray() bool {
+	typed, ok := s.typedRings()
+	if !ok || s.view.Place.Step != "mount" {
+		return false
+	}
+	for i, height := range typed {
+		if i >= len(s.view.Rings) {
+			return true
+		}
+		if r, _ := s.profile().RingByID(s.view.Rings[i]); r.Height() != height {
+			return true
+		}
+	}
+	return false
+}
+
 func (s scene) arbor() picture.Picture {
 	p := s.profile()
 	a := picture.ArborSection{Figures: s.figures(), Flange: p.Saw.Flange, FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length}
@@ -145,10 +176,11 @@ func (s scene) arbor() picture.Picture {
 	}
 	a.Blade = p.BladeName(id)
 	a.Plate, a.Kerf, a.Runout = s.thickness(id)
-	a.Datum, a.HasDatum = s.datum()
+	a.Datum, a.HasDatum = s.datumOf(id)
+	a.Astray = s.astray()
 	blade, _ := p.BladeByID(id)
 	if k, ok := p.KnifeByID(cmp.Or(s.view.Knife, blade.Knife)); ok {
-		a.Knife, a.KnifeFace = k.Thickness.Length, a.Datum
+		a.Knife, a.KnifeFace, a.Gap = k.Thickness.Length, a.Datum, solver.FeelerGap(s.procedure.State(), k.ID)
 	}
 	if !a.HasDatum {
 		a.Knife = 0
@@ -272,7 +304,7 @@ func (s scene) piece() picture.Picture {
 	reference := mean(model.Lengths(state.References(state.Lock, s.view.Blade)))
 	piece.Width, piece.HasReference = reference, reference != 0
 	if row, ok := s.procedure.Plan().Blade(s.view.Blade); ok && row.Basis == model.Measured {
-		piece.Offset, piece.Expanded, piece.HasOffset = row.Offset, row.Expanded, s.view.Place.Step == "more"
+		piece.Offset, piece.Expanded, piece.HasOffset = row.Offset, row.Expanded, slices.Contains([]string{"more", "out"}, s.view.Place.Step)
 	}
 	if len(typed) > 0 && slices.Contains([]string{"cut", "reread"}, s.view.Place.Step) {
 		piece.HasOffset, piece.Offset = true, mean(typed)-reference

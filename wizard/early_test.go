@@ -24,6 +24,9 @@ func TestAFieldHearsEveryKey(t *testing.T) {
 			d.typing(text)
 			d.enter()
 		}
+		d.rest()
+		d.typing("paper")
+		d.enter()
 		d.typing("near")
 		if d.place().Step != "flange" || d.typedIn("flange") != "near" {
 			t.Errorf("near became %q at %s", d.typedIn("flange"), d.place())
@@ -274,6 +277,9 @@ func TestAListByName(t *testing.T) {
 			d.function(3)
 			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(typed)})
 			d.enter()
+			if d.rest(); d.place().Step == "source" {
+				d.pass() // it lies on the bench
+			}
 			if d.place().Step != "knives" {
 				t.Errorf("%q begins %s:\n%s", typed, d.place(), d.screen())
 			}

@@ -269,6 +269,10 @@ func answer(p procedure.Procedure, v procedure.View, f procedure.Field) string {
 		return text
 	}
 	switch {
+	case f.Key == "where":
+		return f.Options[0]
+	case f.Key == "way":
+		return f.Options[len(f.Options)-1]
 	case f.Key == "teeth" || f.Key == "name":
 		id := v.Place.Blade
 		if m := p.State().Mounted; v.Place.Step == "power" && m != nil {

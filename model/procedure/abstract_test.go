@@ -25,8 +25,14 @@ func abstract(p procedure.Procedure, s *saw, here procedure.Place, spent int) ke
 	st, known := p.State(), p.Known()
 	stopped, live := known.Stopped, known.Power == procedure.Live
 	b.add(uint8(p.Options().Mode), uint8(spent), uint8(known.Power))
-	b.say(here.Step, here.Blade, known.Again.Step, known.Again.Blade, known.Knife, known.Asked)
+	b.say(here.Step, here.Blade, known.Again.Step, known.Again.Blade, known.Knife, known.Asked, known.Behind, known.Lies, known.Hands)
+	b.is(known.Paper, s.lies)
 	b.is(known.Who, known.Fence, stopped, stopped && known.Long && !known.Slow, known.Adding, known.Rack, known.Rim, known.Seen, known.Reason, known.Sharp, known.Held, known.Finished)
+	for _, bl := range p.Profile().Rack() {
+		if cut, ok := st.Blades[bl.ID].Last(); ok {
+			b.is(cut.Record.Ref() == known.Out, cut.Record.Ref() == known.Clean)
+		}
+	}
 	b.say(s.knife, s.said)
 	b.is(s.dirty, s.loose, s.out, s.live, s.proved, stopped && s.still, stopped && s.slow, live && s.checked, known.Fence && s.asked, s.mixed)
 	b.head(p.Profile())
@@ -70,6 +76,7 @@ func (b *key) told(r reading, s *saw) {
 	if r.Knife != nil {
 		b.say(r.Knife.Knife)
 	}
+	b.add(uint8(s.gap / hundredth))
 	b.say("f", r.Fitted)
 	if r.options.Mode == procedure.OneBlade { // only what this run reads counts
 		blade := r.Blades[r.options.Blade]
@@ -82,7 +89,7 @@ func (b *key) told(r reading, s *saw) {
 		row, _ := r.plan.Blade(bl.ID)
 		b.say("|", string(row.Verdict), string(row.Knife))
 		b.say(row.Stack...)
-		b.is(pieces[bl.ID], bs.Left != nil, bs.LeftNow, bs.Written != nil, bs.BoxTells(row.Stack, bl.Knife), row.Ready, row.More > 0, row.More < 0)
+		b.is(pieces[bl.ID], bs.Left != nil, bs.LeftNow, bs.Written != nil, bs.BoxTells(row.Stack, bl.Knife), row.Ready, row.More > 0, row.More < 0, row.Outside != 0)
 		b.say(*s.boxes.of(bl.ID))
 		b.add(uint8(min(s.worn.count(bl.ID), 1)))
 		if c, ok := bs.Last(); ok {
@@ -278,7 +285,7 @@ func remembered(judge model.Judge) model.Judge {
 			for _, id := range r.Rings {
 				h.WriteString(id)
 			}
-			for _, ms := range [][]model.Measure{r.Readings, r.Differences, r.Plate, r.Kerf, {r.TipGap}} {
+			for _, ms := range [][]model.Measure{r.Readings, r.Differences, r.Plate, r.Kerf, r.Gaps, {r.TipGap}} {
 				h.WriteByte('/')
 				for _, m := range ms {
 					for k := range 6 {

@@ -35,11 +35,13 @@ func walkTo(t *testing.T, p procedure.Procedure, step string) (procedure.Procedu
 }
 
 // TestFenceThatClosesIsTurned: no blade turns before a fence that closes toward the rear
-// is turned. 0.003 in (0.0762 mm) from heel to toe is common practice.
+// is turned. Two readings of a parallel fence may differ by 0.001 in (0.0254 mm, common
+// practice); one that opens by more than 0.005 in is asked about, one by half a millimetre
+// is no fence.
 func TestFenceThatClosesIsTurned(t *testing.T) {
 	p, at := walkTo(t, procedure.New(shop(), solver.Plan, procedure.Options{Seed: 1}), "align")
 	for rear, refused := range map[string]bool{
-		"120.03": false, "119.93": false, "119.9238": false, "119.9237": true, "119.92": true, "118": true,
+		"120.03": false, "119.9746": false, "119.9745": true, "119.95": true, "118": true, "120.1271": true, "120.51": true, "122.9": true,
 	} {
 		answers := map[string]string{"slot_front": "95", "slot_rear": "95.02", "fence_front": "120.00", "fence_rear": rear, "span": "200"}
 		next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.View().Place, Answers: answers, At: at})
@@ -47,7 +49,7 @@ func TestFenceThatClosesIsTurned(t *testing.T) {
 		switch {
 		case errors.As(err, &r) != refused:
 			t.Errorf("%s: %v", rear, err)
-		case refused && (len(r.Faults) != 2 || !strings.Contains(r.Faults[0].Text, "turn its rear end away from the blade, then measure both again")):
+		case refused && (!strings.Contains(r.Faults[0].Text, "rear end")):
 			t.Errorf("%s: %v", rear, r.Faults)
 		case !refused && next.View().Place.Step != "power":
 			t.Errorf("%s: %v comes next", rear, next.View().Place)
@@ -67,9 +69,8 @@ func TestNoWorkWithAnotherKnife(t *testing.T) {
 	if p.View().Place.Blade != thin.ID {
 		t.Fatalf("%s is left first", p.View().Place.Blade)
 	}
-	row, _ := p.Plan().Blade(thin.ID)
 	do := strings.Join(p.View().Do, " ")
-	if row.Fallback.Unit == model.NoUnit || !strings.Contains(do, "the knife of 2 mm, and the one of 2.5 mm is set now") || strings.Contains(do, "For work today") {
-		t.Errorf("fallback %v: %s", row.Fallback, do)
+	if !strings.Contains(do, "the knife of 2 mm, and the one of 2.5 mm is set now") || strings.Contains(do, "set the fence scale") {
+		t.Error(do)
 	}
 }

@@ -151,7 +151,7 @@ var arborSteps = map[string]step{
 				field("slot_rear", "Same tooth at the rear to the slot", "95.03", "3.741", r.SlotRear, mm, 1000*mm),
 				field("fence_front", "Tooth at the front to the fence", c.like(0), c.like(0), r.FenceFront, mm, 2000*mm),
 				field("fence_rear", "Same tooth at the rear to the fence", c.like(4), c.like(1), r.FenceRear, mm, 2000*mm),
-				field("span", "Front to rear, the tooth's way", "200", "8", r.Span, 20*mm, 700*mm),
+				field("span", "Front to rear, the tooth's way", "200", "8", r.Span, 20*mm, 700*mm).ruled(func(l model.Length) []model.Reason { return model.ToothWay(l, c.show) }),
 			}
 		},
 		accept: func(t *taking) {
@@ -160,14 +160,11 @@ var arborSteps = map[string]step{
 			if s := t.state.Seated; s != nil {
 				r.Dial, r.DialTurned, r.TurnedDeg = s.Dial, s.DialTurned, s.TurnedDeg
 			}
-			if closes := r.FenceFront.Length - r.FenceRear.Length; closes > mostClosing {
-				t.fault("fence_front", "the fence closes by %s toward the rear and would throw the stock back: turn its rear end away from the blade, then measure both again", t.context().show(closes))
-				t.fault("fence_rear", "measured at the fence as it was: measure again once it is turned")
-			}
-			for _, pair := range [][2]string{{"slot_front", "slot_rear"}, {"fence_front", "fence_rear"}} {
-				if d := t.length(pair[1]).Length - t.length(pair[0]).Length; d.Abs() > 3*mm {
-					t.question(pair[1], "front and rear differ by %s", d.Abs().Show(t.context().unit(), 0))
-				}
+			show, over, doubt := t.context().show, r.Span.Length, t.profile.Instruments.Caliper.Length
+			t.limit("slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, over, doubt, show))
+			lies := model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, over, doubt, show)
+			if t.limit("fence_rear", lies); len(lies) > 0 && lies[0].Weight == model.Danger {
+				t.fault("fence_front", "measured at the fence as it was: measure again once it is turned")
 			}
 			t.record(r)
 		},
@@ -191,9 +188,20 @@ var arborSteps = map[string]step{
 		why:  words("The knife's fence-side face must lie at the datum face, so that every blade's stock glides past it.", sharpStill),
 		help: []string{"The gap to the tooth tips is {3 to 8 mm|1/8 to 5/16 in} and the knife's tip at least {2 mm|3/32 in} below the top of the blade (EN 1870-1, 6.3); in the United States at most {13 mm|1/2 in}.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate."},
 		fields: func(c context) []Field {
-			gap := c.lengthField("tip_gap", "Knife to the tooth tips", c.example("5", "0.2"), model.Measure{}, 0, 60*mm)
-			gap.Measuring = true
+			least, most := model.TipGapRange(c.profile.Gap)
+			gap := c.lengthField("tip_gap", "Knife to the tooth tips", c.example("5", "0.2"), model.Measure{}, least, most)
+			if gap.Measuring = true; least == 0 {
+				gap.Hint = "more than 0, at most " + c.show(most) + ", such as " + c.example("5", "0.2")
+			}
+			gap = gap.ruled(func(l model.Length) []model.Reason { return model.TipGap(l, c.profile.Gap, c.show) })
 			gaps := Field{Key: "gaps", Label: "Feeler gaps, four", Hint: "0 where no leaf goes in, such as " + c.example("0 0.05 0 0.05 mm", "0 0.002 0 0.002 in"), Kind: FieldLengths, Unit: c.unit(), AtLeast: 4, AtMost: 4, Max: 5 * mm, Measuring: true}
+			gaps.rule = func(text string) []model.Reason {
+				felt, err := model.ParseReadings(text, gaps.Unit)
+				if err != nil {
+					return nil
+				}
+				return model.FeelerGaps(model.Lengths(felt), c.leastPlay(c.knifeWanted().ID), c.show)
+			}
 			if r := c.state.Knife; r != nil && c.run.again.Step == "knife" {
 				gap.Value, gaps.Value = typed(r.TipGap), typedAll(r.Gaps)
 			}
@@ -217,39 +225,21 @@ func referenceOn(c context) needs {
 	return needs{power: Isolated, blade: c.profile.Reference, rings: c.profile.Standing}
 }
 
-// mostClosing is how much nearer to the blade the fence's rear end may be found: as much
-// as two readings of a parallel fence may differ (common practice, 0.003 in).
-const mostClosing = 3 * model.Thou
-
-// largestFeelerGap still counts as a knife that lies on the board (common practice).
-const largestFeelerGap = mm / 10
+// leastPlay is the smallest play that a knife has in the kerf of a blade that names it.
+func (c context) leastPlay(knife string) model.Length {
+	least := model.MostFeelerGap
+	for _, row := range c.plan.Blades {
+		if b, _ := c.profile.BladeByID(row.ID); b.Knife == knife && row.Knife == model.KnifeFits && row.Play > 0 {
+			least = min(least, row.Play)
+		}
+	}
+	return least
+}
 
 func acceptKnife(t *taking) {
 	gaps, tip := t.lengths("gaps"), t.length("tip_gap")
-	for i, g := range gaps {
-		if !holds("knife-gaps", g.Length <= largestFeelerGap) {
-			t.fault("gaps", "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s",
-				g, [...]string{"front low", "front high", "rear low", "rear high"}[i], t.context().show(largestFeelerGap))
-			break
-		}
-	}
-	if lo, hi := TipGapLimits(t.profile.Gap); !holds("knife-tip_gap", tip.Length >= lo && tip.Length <= hi) {
-		t.fault("tip_gap", "%s is outside %s: move the knife along its slot by the saw's manual, then square it to the board again", tip, model.Between(lo, hi, tip.Unit))
-	}
-	if len(t.faults) > 0 {
-		return
-	}
 	reference, standing := t.profile.Reference, t.profile.Standing
 	t.record(model.Record{Kind: model.KnifeSet, Knife: t.context().knifeWanted().ID, Lock: t.state.Lock, Blade: reference, Rings: standing, Gaps: gaps, TipGap: tip})
 	t.record(model.Record{Kind: model.Mount, Blade: reference, Rings: standing})
 	t.run.knife, t.run.seen = "", true
-}
-
-// TipGapLimits is the range of the gap from knife to tooth tips under a rule
-// (EN 1870-1, 6.3; Cal. Code Regs. title 8, 4296).
-func TipGapLimits(rule model.GapRule) (least, most model.Length) {
-	if rule == model.GapUS {
-		return 0, model.Inch / 2
-	}
-	return 3 * mm, 8 * mm
 }

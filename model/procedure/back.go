@@ -36,6 +36,7 @@ func (p Procedure) turnTo(place Place) Procedure {
 	if !model.Dropped("standstill-forgotten") {
 		p.run.stopped, p.run.slow = false, false
 	}
+	p.run.lies, p.run.paper, p.run.hands = "", false, ""
 	p.run.gates++
 	return p
 }
@@ -46,7 +47,9 @@ func (p Procedure) revisit(place Place) Place {
 	case onLine(place) && p.rereads(place.Blade):
 		return Place{"reread", place.Blade}
 	case place.Step == "written" || place.Step == "more":
-		return Place{"cut", place.Blade}
+		if row, _ := p.plan.Blade(place.Blade); row.Outside == 0 {
+			return Place{"cut", place.Blade}
+		}
 	}
 	return place
 }
@@ -54,7 +57,7 @@ func (p Procedure) revisit(place Place) Place {
 // onLine reports whether a place is about a blade's comparison: its cut, or what
 // follows from that.
 func onLine(place Place) bool {
-	return slices.Contains([]string{"cut", "reread", "more", "written", "leave"}, place.Step)
+	return slices.Contains([]string{"cut", "reread", "more", "written", "leave", "out", "clean"}, place.Step)
 }
 
 // sameLine reports whether two places are one line in the list of places.

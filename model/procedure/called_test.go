@@ -42,6 +42,7 @@ func TestRenamedBlade(t *testing.T) {
 	saw.Reference, saw.Standing, saw.Records = "", nil, nil
 	p := procedure.New(saw, solver.Plan, procedure.Options{Seed: 1})
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
+	p = onTheBench(t, p)
 	answer := func(label string) (procedure.Procedure, error) {
 		return p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.View().Place, At: at,
 			Answers: map[string]string{"label": label, "teeth": "48", "diameter": "250", "bore": "30", "knife": "2.5"}})
@@ -80,6 +81,7 @@ func TestNameOfABladeThatLeft(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		p = onTheBench(t, p)
 		_, err = p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.View().Place, At: at,
 			Answers: map[string]string{"label": typed, "teeth": "24", "diameter": "250", "bore": "30", "knife": "2.5"}})
 		var r *procedure.Refusal

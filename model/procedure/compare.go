@@ -182,14 +182,15 @@ var compareSteps = map[string]step{
 				set, _ := c.profile.KnifeByID(c.state.Knife.Knife)
 				return []string{fmt.Sprintf("It runs with the knife of %s, and the one of %s is set now. Set its knife under other work to bring it in.", c.knifeOf(c.blade), c.set(set.Thickness)), last}
 			}
-			for _, r := range row.Reasons {
-				if len(lines) < 3 && r.Weight != model.Explains {
-					lines = append(lines, model.Sentence(r.Text))
+			for _, weight := range []model.Weight{model.Danger, model.Warns} {
+				for _, r := range row.Reasons {
+					if len(lines) < 3 && r.Weight == weight {
+						lines = append(lines, model.Sentence(r.Text))
+					}
 				}
 			}
-			if row.Fallback.Unit != model.NoUnit {
-				lines = append(lines, fmt.Sprintf("For work today: set the scale to %s for parts of %s with this blade as it is now.", row.Fallback, c.set(c.profile.WorkingWidth)),
-					"The knife does not stand behind that kerf: stock may press on it. Feed with care, and stop if it binds.")
+			if row.Outside != 0 {
+				lines = append(lines, "Set this blade aside: it must not run like that, whatever the fence is set to.")
 			}
 			return append(lines, last)
 		},

@@ -22,6 +22,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 	}
 	slot := func() *half { return s.halves.of(v.Place.Blade) }
 	did := fact{genuine: wrong != "late", datum: s.datum(p), before: fenceOf(before, s)}
+	if !slices.Contains([]string{"flange", "blade", "returned"}, v.Place.Step) { // more of the same part may follow
+		s.lies = v.Place.Step == "source" && ok("where") && answers["where"] != "saw"
+	}
 	switch step := v.Place.Step; step {
 	case "stop":
 		s.still, s.slow = ok("run_down"), answers["run_down"] == "14"
@@ -48,6 +51,8 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 		s.blade, s.rings, s.said, s.checked = "", "", "", false
 		s.arbor++
 		s.dirty, s.loose = !ok("clean"), !ok("spare_thread")
+	case "clean":
+		s.blade, s.rings, s.said, s.checked = "", "", "", false
 	case "hold":
 		s.out = ok("closed")
 	case "mount":
@@ -85,6 +90,9 @@ func (w world) does(s *saw, v procedure.View, answers map[string]string, wrong s
 			if strings.Contains(v.Do[1], "knife of "+t.Of(model.MM).String()) {
 				s.knife = id
 			}
+		}
+		if felt, err := model.ParseReadings(answers["gaps"], model.MM); err == nil {
+			s.gap = slices.Max(model.Lengths(felt))
 		}
 		s.squared = "nothing"
 		if s.board.fence == s.fence && ok("off", "gaps", "tip_gap") {

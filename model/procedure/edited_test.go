@@ -186,6 +186,9 @@ func (t *tale) runs(blade string) {
 
 func (t *tale) begin(step, label string) {
 	t.turn(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: step}})
+	if t.p.Place().Step == "source" {
+		t.answer("")
+	}
 	t.answer(label)
 }
 
@@ -205,7 +208,7 @@ func (t *tale) answer(label string) {
 		if way.label != label {
 			continue
 		}
-		next, err := t.p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: way.answers, At: noon})
+		next, err := t.p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: way.answers, At: typedAt(v.Place)})
 		if err != nil {
 			t.s.fail(-1, "the story", err.Error())
 			return

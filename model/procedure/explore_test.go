@@ -33,6 +33,15 @@ const leave procedure.EventKind = "leave"
 
 var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
 
+// typedAt is when a place is answered: at noon, like all before it, or where a run-down is
+// timed a minute later.
+func typedAt(place procedure.Place) time.Time {
+	if place.Step == "stop" {
+		return noon.Add(time.Minute)
+	}
+	return noon
+}
+
 func (s *search) expand(i int) {
 	s.level[i].p = s.level[i].p.Unfolded()
 	n := s.level[i]
@@ -116,7 +125,16 @@ func (s *search) otherwork(i int, place procedure.Place, cost int) {
 		return
 	}
 	v := begun.View()
-	for _, t := range s.world.tries(begun, &n.saw, v, s.events) {
+	at := n.saw
+	if v.Place.Step == "source" {
+		if !s.world.honestly(&begun, &at) {
+			return
+		}
+		v = begun.View()
+	}
+	s.level[i].saw = at // as it is once somebody has said where the part lies
+	defer func() { s.level[i].saw = n.saw }()
+	for _, t := range s.world.tries(begun, &at, v, s.events) {
 		label := "begin " + place.Step
 		if t.label != "" {
 			label += ": " + t.label
@@ -171,7 +189,7 @@ func (s *search) take(i int, p procedure.Procedure, v procedure.View, e procedur
 		return
 	}
 	n := &s.level[i]
-	e.At = noon
+	e.At = typedAt(v.Place)
 	s.transitions++
 	next, err := p.Apply(e)
 	old, now := p.Profile().Records, next.Profile().Records

@@ -15,7 +15,9 @@ type Known struct {
 	Seen                             bool
 	Isolated, Held, Finished         bool
 	Again                            Place
-	Knife, Asked                     string
+	Knife, Asked, Out, Clean, Behind string
+	Lies, Hands                      string
+	Paper                            bool
 }
 
 // Known tells tests what the run knows.
@@ -25,7 +27,7 @@ func (p Procedure) Known() Known {
 		Power: r.power, Who: r.who != "", Fence: p.FenceKnown(), Stopped: r.stopped, Long: r.runDown > longestRunDown, Slow: r.slow,
 		Adding: r.adding, Rack: r.rack, Rim: r.rim, Seen: r.seen, Reason: r.reason, Sharp: r.sharp,
 		Isolated: r.isolated, Held: r.held, Finished: r.finished,
-		Again: r.again, Knife: r.knife, Asked: r.asked,
+		Again: r.again, Knife: r.knife, Asked: r.asked, Out: r.out, Clean: r.clean, Behind: r.behind, Lies: r.lies, Hands: r.hands, Paper: r.paper,
 	}
 }
 

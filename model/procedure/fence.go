@@ -48,7 +48,7 @@ var fenceSteps = map[string]step{
 			measure := func(key, label string, lo, hi model.Length) Field {
 				f := c.lengthField(key, label, c.like(2), model.Measure{}, lo, hi)
 				f.Measuring = true
-				return f
+				return f.ruled(func(l model.Length) []model.Reason { return model.BoardWidth(l, c.profile.WorkingWidth.Length, c.show) })
 			}
 			length := c.lengthField("length", "Length of the gauge board", "900", model.Measure{}, 100*mm, 5000*mm)
 			length.Hint = fmt.Sprintf("along the cut, at least %s", c.gaugeBoard().Tape(c.unit()))
@@ -57,8 +57,8 @@ var fenceSteps = map[string]step{
 			return []Field{
 				wordField("locked", "The fence is locked", "locked"),
 				length,
-				measure("lead", "Width at the leading end", w/2, 2*w),
-				measure("tail", "Width at the trailing end", w/2, 2*w),
+				measure("lead", "Width at the leading end", w-model.BoardFarOff, w+model.BoardFarOff),
+				measure("tail", "Width at the trailing end", w-model.BoardFarOff, w+model.BoardFarOff),
 			}
 		},
 		accept: func(t *taking) {
@@ -66,9 +66,7 @@ var fenceSteps = map[string]step{
 				t.fault("length", "%s is too short to bear on both sides of the opening: rip one of at least %s", t.length("length"), least.Tape(t.context().unit()))
 				return
 			}
-			if d := t.length("tail").Length - t.length("lead").Length; d.Abs() > mm {
-				t.question("tail", "the ends differ by %s", t.context().show(d.Abs()))
-			}
+			t.limit("tail", model.BoardTaper(t.length("tail").Length-t.length("lead").Length, t.context().show))
 			lock := t.lock(t.profile.WorkingWidth)
 			t.record(model.Record{Kind: model.Boards, Lock: lock, Blade: t.profile.Reference, Rings: t.profile.Standing, Length: t.length("length"), Lead: t.length("lead"), Tail: t.length("tail")})
 		},

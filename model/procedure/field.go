@@ -28,6 +28,11 @@ func (f Field) Check(text string) error {
 		}
 		return errors.New("nothing typed: " + f.Hint)
 	}
+	for _, r := range f.ruling(text) {
+		if r.Weight == model.Danger {
+			return errors.New(r.Text)
+		}
+	}
 	if err := fieldChecks[f.Kind](f, text); err != nil {
 		return err
 	}
@@ -35,6 +40,26 @@ func (f Field) Check(text string) error {
 		return f.check(text)
 	}
 	return nil
+}
+
+// ruling is what the field's rule says of a text.
+func (f Field) ruling(text string) []model.Reason {
+	if f.rule == nil {
+		return nil
+	}
+	return f.rule(strings.TrimSpace(text))
+}
+
+// ruled gives a field of one length a rule.
+func (f Field) ruled(rule func(model.Length) []model.Reason) Field {
+	f.rule = func(text string) []model.Reason {
+		m, err := model.ParseLength(text, f.Unit)
+		if err != nil {
+			return nil
+		}
+		return rule(m.Length)
+	}
+	return f
 }
 
 var fieldChecks = map[FieldKind]func(Field, string) error{

@@ -33,6 +33,7 @@ var gateSteps = map[string]step{
 		accept: func(t *taking) {
 			t.run.runDown, _ = parseSeconds(t.text("run_down"))
 			t.run.stopped = true
+			t.limit("run_down", model.RunDownTyped(t.run.runDown, t.run.came, t.at))
 			if t.run.runDown > longestRunDown {
 				t.say("run-down-slow", model.Danger, "The blade needed %s to stop: more than 10 s means that the brake wants a look.", seconds(t.run.runDown))
 			}
@@ -71,7 +72,7 @@ var gateSteps = map[string]step{
 			t.run.who = t.text("by")
 			t.record(model.Record{Kind: model.Isolation, RunDown: t.run.runDown, How: t.choice("how"), Dead: "dead"})
 			t.run.power, t.run.since, t.run.by, t.run.isolated = Isolated, t.at, t.run.who, true
-			t.run.stopped, t.run.slow = false, false
+			t.run.stopped, t.run.slow, t.run.behind = false, false, ""
 			t.say("isolated", model.Explains, "The saw is isolated. It stays so until the power-up checklist.")
 		},
 	},
@@ -103,6 +104,7 @@ var gateSteps = map[string]step{
 				return
 			}
 			t.run.power, t.run.since, t.run.seen = Live, t.at, true
+			t.run.behind = c.knifeFitted().ID
 			t.say("live", model.Warns, "The saw is live. Hands stay away from the blade until it is isolated again.")
 		},
 	},
@@ -169,11 +171,11 @@ func (c context) ringsOn(wanted []string) Field {
 	}}
 }
 
-// knifeFitted is the knife that stands behind the blade by the records, else the one
-// that the blade on the arbor names.
+// knifeFitted is the knife that stands behind the blade by the records, else the one that
+// was typed at power-up, else the one that the blade on the arbor names.
 func (c context) knifeFitted() model.Knife {
 	b, _ := c.profile.BladeByID(c.onArbor())
-	k, _ := c.profile.KnifeByID(cmp.Or(c.state.Fitted, b.Knife))
+	k, _ := c.profile.KnifeByID(cmp.Or(c.state.Fitted, c.run.behind, b.Knife))
 	return k
 }
 

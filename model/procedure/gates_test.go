@@ -37,7 +37,7 @@ func TestGatesStayShut(t *testing.T) {
 			if v.Place.Step == "stop" {
 				good["run_down"] = walk.rundown
 			}
-			answer := procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: good, At: noon}
+			answer := procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: good, At: typedAt(v.Place)}
 			if v.Gate {
 				gates[v.Place.Step]++
 				shut(t, p, v, good)

@@ -69,7 +69,7 @@ func TestGuardsListed(t *testing.T) {
 // notGuards are conditions in the functions below that ask what is wanted, and not
 // whether it may be.
 var notGuards = []string{
-	"f != nil", "n.board", "n.fence", "n.datum", `n.blade != ""`, "n.power == Isolated", "n.power == Live", "p.run.runDown > longestRunDown", "!p.run.slow", "m != nil", "i > f.datum",
+	"f != nil", `n.measures != ""`, "p.run.hands == n.measures", "n.board", "n.fence", "n.datum", `n.blade != ""`, "n.power == Isolated", "n.power == Live", "p.run.runDown > longestRunDown", "!p.run.slow", "m != nil", "i > f.datum",
 }
 
 // TestChecksAreGuards reads the functions that decide what may be done: each condition

@@ -75,7 +75,7 @@ var headSteps = map[string]step{
 		},
 	},
 	"flange": {
-		number: 1, title: titled("Arbor and flange"), picture: ArborSection,
+		number: 1, title: titled("Arbor and flange"), needs: measuring("saw"), picture: ArborSection,
 		do: func(c context) []string {
 			return []string{
 				"Look at the arbor from the front: which side of the blade is the fixed flange on?",
@@ -112,7 +112,7 @@ var headSteps = map[string]step{
 		},
 	},
 	"thread": {
-		number: 1, title: titled("Thread and throat"),
+		number: 1, title: titled("Thread and throat"), needs: measuring("saw"),
 		do:   words("Take from the manual, or measure when the saw is isolated:", "the thread that shows past the nut with the reference blade on and no rings; its pitch; the length of the throat opening."),
 		why:  words("A stack may be no higher than the thread allows: at least one pitch must show past the nut."),
 		help: []string{"You will measure the thread again at the arbor, when the saw is isolated."},
@@ -131,7 +131,7 @@ var headSteps = map[string]step{
 		},
 	},
 	"knives": {
-		number: 1, title: titled("Riving knives"), picture: KnifeWindow,
+		number: 1, title: titled("Riving knives"), needs: measuring("knives"), picture: KnifeWindow,
 		do:   words("Measure the thickness of each riving knife that fits this saw.", "Type them all, separated by spaces."),
 		why:  words("A knife must be thicker than the blade's plate and thinner than its kerf (EN 1870-1: plate + {0.2 mm|0.008 in} or more)."),
 		help: []string{"A knife as thick as the kerf wedges the stock; one too thin lets the kerf close on the plate."},
@@ -179,7 +179,7 @@ var headSteps = map[string]step{
 				c.lengthField("caliper", "Caliper reads to", c.example("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
 				c.lengthField("micrometer", "Micrometer reads to", c.example("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
 				c.lengthField("tolerance", "Tolerance, plus or minus", c.example("0.05", "0.002"), p.Tolerance, mm/200, mm),
-				c.lengthField("working_width", "Fence setting to compare at", c.example("120", "5"), p.WorkingWidth, 20*mm, 1000*mm),
+				c.lengthField("working_width", "Fence setting to compare at", c.example("120", "5"), p.WorkingWidth, model.LeastWorkingWidth, 1000*mm).ruled(func(l model.Length) []model.Reason { return model.WorkingWidth(l, c.show) }),
 			}
 		},
 		accept: func(t *taking) {

@@ -31,14 +31,15 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		return t
 	}
 	out := []try{{label: "", answers: good}}
-	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && !e.whole && slices.Contains([]string{"cut", "reread", "more"}, step) {
+	if step := v.Place.Step; !e.spoiled && slices.Contains([]string{"stop", "boards", "knife", "scale"}, step) || e.back > 0 && !e.whole && slices.Contains([]string{"cut", "reread", "more"}, step) ||
+		(e.back > 0 || e.work > 0) && slices.Contains([]string{"out", "clean"}, step) {
 		return out
 	}
 	switch v.Place.Step {
 	case "stop":
 		out = append(out, with("10 s", "run_down", "10"), with("14 s", "run_down", "14"))
 	case "boards":
-		out = append(out, with("shortest board, tapered", "length", "660", "tail", "121.50"))
+		out = append(out, with("shortest board, tapered", "length", "660", "tail", "120.12"))
 	case "knife":
 		out = append(out, with("gaps and tips at their limits", "gaps", "0.1 0.1 0.1 0.1", "tip_gap", "3"), with("tips at the other limit", "tip_gap", "8"))
 	case "scale":
@@ -71,6 +72,18 @@ func (w world) tries(p procedure.Procedure, s *saw, v procedure.View, e events) 
 		}
 	case "more":
 		out = append(out, with("leave", "decide", "leave"))
+	case "out":
+		for _, way := range v.Fields[0].Options {
+			if way != good["way"] {
+				out = append(out, with(way, "way", way))
+			}
+		}
+	case "source":
+		if e.work == 0 && e.back == 0 {
+			out = append(out, with("in the saw", "where", "saw"))
+		}
+	case "clean":
+		out = append(out, with("nothing found", "found", "nothing"))
 	case "reason":
 		out = append(out, with("sharpened", "why", "sharpened"))
 	case "thickness":
@@ -245,7 +258,7 @@ var plain = map[string]string{
 	"slot_front": "95.00", "slot_rear": "95.02", "fence_front": "120.00", "fence_rear": "120.03",
 	"length": "900", "lead": "120.02", "tail": "120.03", "gaps": "0 0.05 0 0.05", "tip_gap": "5",
 	"pairs": "60=60.12 120=120.11", "final": "120.01", "fence": "untouched",
-	"width": "120", "more": "done", "decide": "read", "why": "check", "text": "all well",
+	"width": "120", "more": "done", "decide": "read", "why": "check", "text": "all well", "found": "sawdust under the ring",
 	"label": "Test saw", "units": "mm", "tilt": "left", "fence_side": "right", "flange": "far", "flange_diameter": "80",
 	"flange_relief": "50", "arbor_diameter": "30", "thread_pitch": "2", "throat_length": "360", "thickness": "2.5 2.4 2",
 	"caliper": "0.01", "micrometer": "0.001", "tolerance": "0.05", "working_width": "120", "kit": "0.10x2 0.25", "outer": "78",
@@ -285,6 +298,12 @@ func (w world) sight(p procedure.Procedure, s *saw, v procedure.View, f procedur
 		return widths(slices.Repeat([]model.Length{at}, 9)...)
 	case step == "more" && f.Key == "half":
 		return thrice(fenceWidth(s.halves.of(v.Blade).fence))
+	case step == "source" && slices.Contains([]string{"sharpened", "returned"}, p.Known().Again.Step):
+		return "paper" // the slip that came with it
+	case step == "source":
+		return f.Options[0]
+	case step == "out":
+		return f.Options[len(f.Options)-1]
 	case step == "void" && f.Key == "why":
 		return "mistyped"
 	case f.Key == "rings":

@@ -19,6 +19,7 @@ func kit(t *testing.T, p model.Profile) (procedure.Procedure, map[string]string)
 	if err != nil {
 		t.Fatal(err)
 	}
+	proc = onTheBench(t, proc)
 	stands := map[string]string{}
 	for _, f := range proc.View().Fields {
 		stands[f.Key] = f.Value
@@ -131,6 +132,7 @@ func TestAKnifeThatRecordsNameStaysOnTheList(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		proc = onTheBench(t, proc)
 		_, err = proc.Apply(procedure.Event{Kind: procedure.Answer, At: now, Place: proc.Place(), Answers: map[string]string{"thickness": "2.5"}})
 		return err
 	}

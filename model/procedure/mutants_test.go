@@ -18,8 +18,8 @@ import (
 // of the saw. Without any of them a rule breaks.
 var guards = []string{
 	// what the sequencer asks of the saw
-	"isolated-for-hands", "stopped", "run-down-slow", "standstill-forgotten", "checked-for-power", "blade-mounted", "mounted-blade", "mounted-rings",
-	"fence-locked", "fence-untouched", "board-ripped", "reference-before-cut", "who-first", "arbor-first", "knife-first", "compare-play",
+	"isolated-for-hands", "stopped", "run-down-slow", "standstill-forgotten", "checked-for-power", "power-from-isolated", "measured-on-bench", "source-where", "blade-mounted", "mounted-blade", "mounted-rings",
+	"fence-locked", "fence-untouched", "board-ripped", "reference-before-cut", "who-first", "arbor-first", "knife-first", "compare-kerf",
 	// what a run knows
 	"start-power", "start-fence", "fence-known", "fence-moved-recorded", "place-named", "begin-listed", "word-changes",
 	"idle-voids-power", "idle-voids-standstill", "idle-voids-sight", "idle-voids-fence",
@@ -96,7 +96,7 @@ func knifeForNobody() bool {
 	before := readyBlades(p)
 	s.world.honestly(&p, &at)
 	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
-	if chosen, err := p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k20"}}); err == nil {
+	if chosen, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.Place(), At: noon, Answers: map[string]string{"knife": "k20"}}); err == nil {
 		p = chosen
 	} else {
 		p, _ = p.Apply(procedure.Event{Kind: procedure.Forward})

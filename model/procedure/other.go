@@ -75,7 +75,7 @@ var otherSteps = map[string]step{
 		accept: func(t *taking) { t.run.reason, t.run.sharp = true, t.choice("why") == "sharpened" },
 	},
 	"sharpened": {
-		number: 10, picture: KnifeWindow, title: func(c context) string {
+		number: 10, needs: measuring("blade"), picture: KnifeWindow, title: func(c context) string {
 			if c.blade == "" {
 				return "A blade is back from sharpening"
 			}
@@ -96,6 +96,7 @@ var otherSteps = map[string]step{
 			blade := t.blade
 			if blade == "" {
 				blade = t.choice("blade")
+				t.offArbor("blade", blade)
 			}
 			plate, kerf := t.lengths("plate"), t.lengths("kerf")
 			t.checkKerf(plate, kerf)
@@ -155,7 +156,7 @@ var otherSteps = map[string]step{
 		},
 	},
 	"returned": {
-		number: 2, picture: KnifeWindow, title: func(c context) string {
+		number: 2, needs: measuring("blade"), picture: KnifeWindow, title: func(c context) string {
 			if c.blade == "" {
 				return "A blade is back on the rack"
 			}
@@ -177,6 +178,7 @@ var otherSteps = map[string]step{
 		accept: func(t *taking) {
 			if t.blade == "" {
 				t.blade = t.choice("blade")
+				t.offArbor("blade", t.blade)
 			}
 			plate, kerf := t.lengths("plate"), t.lengths("kerf")
 			t.checkKerf(plate, kerf)

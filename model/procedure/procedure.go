@@ -24,7 +24,8 @@ type Options struct {
 	Mode    Mode
 	Blade   string // OneBlade: its id
 	Seed    uint64
-	Exports []string // ways of handing the profile on that the closing place offers
+	At      time.Time // when the run begins; zero: not known
+	Exports []string  // ways of handing the profile on that the closing place offers
 }
 
 // Procedure is where the work stands: the profile with its records, what they say,
@@ -43,6 +44,7 @@ type Procedure struct {
 type run struct {
 	power    Power
 	since    time.Time
+	came     time.Time     // the present place stands open since then; zero: not known
 	by       string        // who isolated the saw
 	who      string        // initials of who is at the saw
 	fence    string        // the lock that is known to be untouched
@@ -57,6 +59,12 @@ type run struct {
 	rack     bool          // the rack was said to be whole
 	rim      bool          // the rim readings were asked for
 	knife    string        // the knife to align instead of the reference blade's
+	lies     string        // the part that was said to lie on the bench, or whose measure is on paper
+	paper    bool          // the latter
+	hands    string        // the part that is to be measured in the saw
+	behind   string        // the knife typed at power-up, until the saw is isolated again
+	out      string        // the cut that was taken for out: other rings go on, or the blade is left
+	clean    string        // the cut before which something may have lain under rings or blade
 	reason   bool          // one blade: why it is run again was told
 	sharp    bool          // one blade: it was sharpened, and its readings are due
 	isolated bool          // an isolation was confirmed in this run
@@ -68,7 +76,7 @@ type run struct {
 
 // New begins a run. Power is unknown, and whether the fence was left alone too.
 func New(profile model.Profile, judge model.Judge, options Options) Procedure {
-	p := Procedure{profile: profile, judge: judge, options: options, start: len(profile.Records)}
+	p := Procedure{profile: profile, judge: judge, options: options, start: len(profile.Records), run: run{came: options.At}}
 	if model.Dropped("start-power") {
 		p.run.power = Isolated
 	}
@@ -121,14 +129,26 @@ func (p Procedure) Options() Options { return p.options }
 // questioned.
 func (p Procedure) Apply(e Event) (Procedure, error) {
 	here := p.Place()
-	if e.Place != (Place{}) && e.Kind != Begin && e.Place != here && !model.Dropped("place-named") {
-		return p, &Refusal{Place: here, Unmet: []string{"that answer is for " + e.Place.String() + ", and the work stands at " + here.String()}}
+	named := e.Place != (Place{}) || e.Kind == Answer
+	if named && e.Kind != Begin && e.Place != here && !model.Dropped("place-named") {
+		return p, &Refusal{Place: here, Unmet: []string{misplaced(e.Place, here)}}
 	}
 	handle, ok := eventTable[e.Kind]
 	if !ok || p.run.finished {
 		return p, &Refusal{Place: here, Unmet: []string{"nothing is open any more"}}
 	}
-	return handle(p, e, here)
+	next, err := handle(p, e, here)
+	if err == nil {
+		next.run.came = e.At
+	}
+	return next, err
+}
+
+func misplaced(meant, here Place) string {
+	if meant == (Place{}) {
+		return "that answer names no place, and the work stands at " + here.String()
+	}
+	return "that answer is for " + meant.String() + ", and the work stands at " + here.String()
 }
 
 var eventTable map[EventKind]func(Procedure, Event, Place) (Procedure, error)
@@ -186,6 +206,7 @@ func (p Procedure) forget(guard, why string) Procedure {
 	if !model.Dropped(guard + "-voids-fence") {
 		p.run.fence = ""
 	}
+	p.run.lies, p.run.paper = "", false
 	p.run.gates++
 	return p
 }
@@ -207,8 +228,11 @@ func (p Procedure) take(e Event, here Place, fields []Field) (Procedure, error) 
 	}
 	next := p
 	next.run.report, next.run.asked, next.run.export = nil, "", Export{}
-	t := &taking{Procedure: &next, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
+	t := &taking{Procedure: &next, here: here, blade: here.Blade, at: e.At, answers: e.Answers, fields: fields}
 	table[here.Step].accept(t)
+	for _, f := range fields {
+		t.limit(f.Key, f.ruling(e.Answers[f.Key]))
+	}
 	if len(t.faults) > 0 {
 		if typed := here.String() + joined(fields, e.Answers); t.onlyQuestions() {
 			if p.run.asked == typed {
@@ -240,6 +264,7 @@ func (p Procedure) settle(here Place, t *taking) Procedure {
 	if t.changed {
 		p.refold()
 	}
+	p.cleared()
 	if t.after != nil {
 		p.run.report = append(p.run.report, t.after(p)...)
 	}

@@ -13,7 +13,7 @@ import (
 
 var rackSteps = map[string]step{
 	"blade": {
-		number: 2, title: func(c context) string {
+		number: 2, needs: measuring("blade"), title: func(c context) string {
 			if c.blade == "" {
 				return "One more blade on the bench"
 			}
@@ -42,7 +42,7 @@ var rackSteps = map[string]step{
 		accept: acceptBlade,
 	},
 	"thickness": {
-		number: 2, picture: KnifeWindow, title: func(c context) string { return "Plate and kerf: " + c.name(c.blade) },
+		number: 2, needs: measuring("blade"), picture: KnifeWindow, title: func(c context) string { return "Plate and kerf: " + c.name(c.blade) },
 		do: func(c context) []string {
 			return []string{
 				fmt.Sprintf("With the micrometer, on the %s:", c.name(c.blade)),
@@ -107,7 +107,7 @@ var rackSteps = map[string]step{
 		},
 	},
 	"rings": {
-		number: 2, title: titled("Shim rings"), picture: ArborSection,
+		number: 2, title: titled("Shim rings"), needs: measuring("rings"), picture: ArborSection,
 		do: func(c context) []string {
 			if len(c.profile.Rings) > 0 {
 				return []string{"A row for each ring: mend what has changed in it. Lost: how many are left, 0 for none.", "New rings: type each thickness, with x2 behind it for two of a sort. Then what they really measure, in the same order, if you have read it."}
@@ -160,6 +160,12 @@ var rackSteps = map[string]step{
 		},
 		accept: func(t *taking) {
 			reference, standing := t.choice("reference"), t.ringList("standing")
+			named, _ := t.profile.BladeByID(reference)
+			if !t.fits(reference, named.Knife) {
+				t.fault("reference", "the %s has no knife that it may run with, so it cannot define the datum: give it one that fits, or choose another", t.context().name(reference))
+				return
+			}
+			t.askCannot(reference, standing)
 			t.head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
 			t.after = func(p Procedure) []model.Reason {
 				var out []model.Reason
@@ -170,6 +176,27 @@ var rackSteps = map[string]step{
 			}
 		},
 	},
+}
+
+// askCannot asks again where more blades could be brought in than with this datum.
+func (t *taking) askCannot(reference string, standing []string) {
+	c, named := t.context(), t.profile
+	named.Reference, named.Standing = reference, standing
+	cannot, best := c.cannot(t.judge(named)), c.chosen()
+	if len(cannot) > len(c.cannot(best)) {
+		t.question("reference", "with the %s and %s behind it the kit cannot bring in: %s; with the %s and %s it cannot: %s",
+			c.name(reference), c.rings(standing), strings.Join(cannot, ", "), c.name(best.Reference), c.rings(best.Standing), cmp.Or(strings.Join(c.cannot(best), ", "), "none"))
+	}
+}
+
+// cannot names the blades that may run and that the kit does not bring in.
+func (c context) cannot(p model.Plan) (names []string) {
+	for _, b := range p.Blades {
+		if b.Verdict == model.Cannot && b.Knife == model.KnifeFits {
+			names = append(names, c.name(b.ID))
+		}
+	}
+	return names
 }
 
 // chosen is the plan with reference and standing stack left to the numbers.
@@ -247,6 +274,7 @@ func acceptBlade(t *taking) {
 	})
 	b, _ := t.profile.BladeByID(id)
 	t.sayTwins(b)
+	t.run.laid(t.blade, id)
 	t.run.adding = false
 }
 

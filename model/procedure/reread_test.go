@@ -25,7 +25,7 @@ func TestReread(t *testing.T) {
 		t.Helper()
 		p, err := p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "void"}, At: at})
 		if err == nil {
-			p, err = p.Apply(procedure.Event{Kind: procedure.Answer, At: at, Answers: map[string]string{"number": number, "why": "the wrong half"}})
+			p, err = p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.Place(), At: at, Answers: map[string]string{"number": number, "why": "the wrong half"}})
 		}
 		if err != nil {
 			t.Fatal(err)

@@ -29,7 +29,10 @@ func handsOnlyDead(_ world, p procedure.Procedure, s *saw, here procedure.Place)
 		return "R1", "the isolator is to be opened, and nobody has seen the blade stand"
 	}
 	claimed, _, _ := p.Power()
-	if !slices.Contains(handsIn, here.Step) && claimed != procedure.Isolated {
+	if !slices.Contains(handsIn, here.Step) && !slices.Contains(measured, here.Step) && claimed != procedure.Isolated {
+		return "", ""
+	}
+	if slices.Contains(measured, here.Step) && s.lies {
 		return "", ""
 	}
 	what := fmt.Sprintf("at %s the saw counts as isolated", here)
@@ -71,13 +74,29 @@ func turnsOnlyChecked(w world, p procedure.Procedure, s *saw, here procedure.Pla
 	case here.Step == "cut" && s.squared != s.datum(p.Profile()):
 		return "R2", fmt.Sprintf("%s, and the knife does not stand behind the datum", here)
 	}
-	if b := p.State().Blades[blade]; here.Step == "cut" && len(b.Cuts) == 0 {
+	if here.Step == "cut" {
+		// its face is the datum face or up to a gap behind it, its thickness lies behind that
 		_, kerf := w.blank(blade, s.worn.count(blade))
-		if wide := w.wide(s, p.Profile(), blade, s.rings); wide > kerf-thickness[s.knife] {
-			return "R2", fmt.Sprintf("%s: by plate and kerf the part comes out %s wide, and the stock presses on the knife", here, wide.Of(model.MM))
+		wide := w.expected(s, p, blade)
+		if wide > model.Millimetre/10 || s.gap+thickness[s.knife] > kerf+wide {
+			return "R2", fmt.Sprintf("%s: the part comes out %s wide, and the knife stands out of its kerf", here, wide.Of(model.MM))
 		}
 	}
 	return "", ""
+}
+
+// expected is how much wider the coming part will be than the reference's: as its last cut
+// tells, with other rings by their height; by plate and kerf where none counts.
+func (w world) expected(s *saw, p procedure.Procedure, blade string) model.Length {
+	cut, ok := p.State().Blades[blade].Last()
+	if !ok {
+		return w.wide(s, p.Profile(), blade, s.rings)
+	}
+	raised := height(s.rings) - height(strings.Join(cut.Rings, " "))
+	if !w.near {
+		raised = -raised
+	}
+	return mean(cut) - model.Sum(model.Lengths(cut.Reference))/model.Length(len(cut.Reference)) + raised
 }
 
 // sameFence is R3.

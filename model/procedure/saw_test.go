@@ -15,45 +15,48 @@ import (
 // handsIn are the places whose words send hands to the arbor, turning those that
 // have the blade turn, standing the rest. A place in none of them fails the test.
 var (
-	handsIn  = []string{"arbor", "mount", "rim", "align", "knife", "hold"}
+	handsIn  = []string{"arbor", "mount", "rim", "align", "knife", "hold", "clean", "power"}
 	turning  = []string{"boards", "scale", "reference", "cut"}
+	measured = []string{"flange", "thread", "knives", "blade", "thickness", "rings", "sharpened", "returned"}
 	standing = []string{
-		"saw", "flange", "thread", "knives", "instruments", "blade", "thickness", "rack", "rings", "datum", "unfit",
-		"stop", "slow", "isolate", "power", "lock", "fence", "reread", "more", "written", "leave",
-		"who", "reason", "sharpened", "returned", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
+		"saw", "source", "instruments", "rack", "datum", "unfit",
+		"stop", "slow", "isolate", "lock", "fence", "reread", "more", "written", "leave", "out",
+		"who", "reason", "fence-moved", "other-blade", "retire", "change-knife", "blade-knife", "void", "note", "close",
 	}
-	sorted = slices.Concat(handsIn, turning, standing)
+	sorted = slices.Concat(handsIn, turning, measured, standing)
 )
 
 // saw is the saw as it really is.
 type saw struct {
-	live    bool   // the blade can start
-	proved  bool   // isolated in this run, and found dead, by somebody who stands there
-	lapsed  string // why it is not: what happened since
-	still   bool   // seen to stand since it last could turn
-	slow    bool   // it took longer than 10 s and nobody has looked again
-	blade   string // on the arbor; empty: none
-	rings   string // behind it, flange first
-	said    string // the blade that somebody last said to have mounted
-	knife   string // fitted
-	squared string // the datum that the knife was squared to
-	setting int    // how often a knife was squared
-	fence   int    // where the fence stands: another number, another place
-	spoken  int    // where it stood when somebody last spoke of it
-	mixed   bool   // and two shifts have locked it: whoever is asked looks which lock is meant
-	board   board  // the gauge board
-	arbor   int    // how often arbor and flange were worked on
-	worn    wear   // how often each blade was sharpened
-	dirty   bool   // nobody has said that the flange is clean
-	loose   bool   // nobody has seen that the nut finds thread enough
-	word    string // typed at the last gate that has one
-	out     bool   // somebody has said that hands are out and the saw is closed
-	checked bool   // nut, mark, knife, throat, table, people: looked at since hands were last in
-	asked   bool   // in this run, since the last interruption, somebody spoke for the fence
-	halves  halves // the second half of each comparison piece
-	boxes   boxes  // what is written on each blade's box
-	narrow  bool   // the rip's teeth are narrower than was read at first
-	made    []fact // beside the records, one for each
+	live    bool         // the blade can start
+	proved  bool         // isolated in this run, and found dead, by somebody who stands there
+	lapsed  string       // why it is not: what happened since
+	still   bool         // seen to stand since it last could turn
+	slow    bool         // it took longer than 10 s and nobody has looked again
+	blade   string       // on the arbor; empty: none
+	rings   string       // behind it, flange first
+	said    string       // the blade that somebody last said to have mounted
+	knife   string       // fitted
+	squared string       // the datum that the knife was squared to
+	setting int          // how often a knife was squared
+	gap     model.Length // the largest that was felt between it and the board
+	fence   int          // where the fence stands: another number, another place
+	spoken  int          // where it stood when somebody last spoke of it
+	mixed   bool         // and two shifts have locked it: whoever is asked looks which lock is meant
+	board   board        // the gauge board
+	arbor   int          // how often arbor and flange were worked on
+	worn    wear         // how often each blade was sharpened
+	dirty   bool         // nobody has said that the flange is clean
+	lies    bool         // what is to be measured lies on the bench, or its measure on paper, as somebody said
+	loose   bool         // nobody has seen that the nut finds thread enough
+	word    string       // typed at the last gate that has one
+	out     bool         // somebody has said that hands are out and the saw is closed
+	checked bool         // nut, mark, knife, throat, table, people: looked at since hands were last in
+	asked   bool         // in this run, since the last interruption, somebody spoke for the fence
+	halves  halves       // the second half of each comparison piece
+	boxes   boxes        // what is written on each blade's box
+	narrow  bool         // the rip's teeth are narrower than was read at first
+	made    []fact       // beside the records, one for each
 }
 
 type board struct {
@@ -281,5 +284,6 @@ func (w world) fits(s *saw, blade, knife string) bool {
 // interrupted is what may happen while nobody looks: power comes back in any case.
 func (s *saw) interrupted(how string) {
 	s.live, s.proved, s.lapsed, s.still, s.asked = true, false, how, false, false
+	s.lies = false
 	s.word = "" // another run has other words
 }

@@ -17,12 +17,13 @@ type PlaceStatus struct {
 
 // needs is what a place needs of the saw.
 type needs struct {
-	power Power    // Unknown: either will do
-	blade string   // that must be on the arbor; empty: whichever
-	rings []string // with it, flange first
-	fence bool     // locked, and known to be untouched since
-	board bool     // the gauge board was ripped under the lock in force
-	datum bool     // the reference was cut under the lock in force
+	power    Power    // Unknown: either will do
+	blade    string   // that must be on the arbor; empty: whichever
+	rings    []string // with it, flange first
+	fence    bool     // locked, and known to be untouched since
+	board    bool     // the gauge board was ripped under the lock in force
+	datum    bool     // the reference was cut under the lock in force
+	measures string   // the part that is measured here; empty: none
 }
 
 // Place is where the procedure stands: the next place that is not done, or the
@@ -68,19 +69,40 @@ func (p Procedure) gateBefore(place Place) Place {
 	if n.blade != "" && (!holds("blade-mounted", p.mounted(n.blade, n.rings)) || p.knifeBehind(n.blade) != "") {
 		return p.gateBefore(Place{"mount", n.blade})
 	}
-	if n.power == Isolated && !holds("isolated-for-hands", p.run.power == Isolated) {
-		switch {
-		case !holds("stopped", p.run.stopped):
-			return Place{Step: "stop"}
-		case p.run.runDown > longestRunDown && !p.run.slow && !model.Dropped("run-down-slow"):
-			return Place{Step: "slow"}
+	if n.measures != "" && !holds("measured-on-bench", p.run.power == Isolated || p.run.lies == n.measures) {
+		if p.run.hands == n.measures {
+			return p.isolation()
 		}
-		return Place{Step: "isolate"}
+		return Place{"source", place.Blade}
 	}
-	if n.power == Live && !holds("checked-for-power", p.run.power == Live) {
+	if n.power == Isolated && !holds("isolated-for-hands", p.run.power == Isolated) {
+		return p.isolation()
+	}
+	if n.power == Live && !holds("checked-for-power", p.run.power == Live && p.knifeIn()) {
+		if !holds("power-from-isolated", p.run.power == Isolated) {
+			return p.isolation() // the checklist sends hands to the blade
+		}
 		return Place{Step: "power"}
 	}
 	return place
+}
+
+// isolation is the gate that comes next on the way to an isolated saw.
+func (p Procedure) isolation() Place {
+	switch {
+	case !holds("stopped", p.run.stopped):
+		return Place{Step: "stop"}
+	case p.run.runDown > longestRunDown && !p.run.slow && !model.Dropped("run-down-slow"):
+		return Place{Step: "slow"}
+	}
+	return Place{Step: "isolate"}
+}
+
+// knifeIn reports whether the blade on the arbor may run with the knife that stands behind
+// it, as they are on file now.
+func (p Procedure) knifeIn() bool {
+	c := context{p, ""}
+	return c.onArbor() == "" || p.fits(c.onArbor(), c.knifeFitted().ID)
 }
 
 // mounted reports whether, by the records, this blade is on the arbor with these
@@ -175,7 +197,7 @@ func (p Procedure) headPlaces() []PlaceStatus {
 	add(s.Flange != "" && typed(s.FlangeDiameter) && typed(s.FlangeRelief) && typed(s.ArborDiameter), "flange", "")
 	add(typed(s.SpareThread) && typed(s.ThreadPitch) && typed(s.ThroatLength), "thread", "")
 	add(len(p.profile.Knives) > 0, "knives", "")
-	add(typed(p.profile.Instruments.Caliper) && typed(p.profile.Instruments.Micrometer) && typed(p.profile.Tolerance) && typed(p.profile.WorkingWidth), "instruments", "")
+	add(typed(p.profile.Instruments.Caliper) && typed(p.profile.Instruments.Micrometer) && typed(p.profile.Tolerance) && p.profile.WorkingWidth.Length >= model.LeastWorkingWidth, "instruments", "")
 	whole := len(p.profile.Rack()) >= 2
 	for _, b := range p.profile.Rack() {
 		named := b.Teeth > 0 && typed(b.Diameter) && typed(b.Bore) && b.Knife != ""
@@ -285,30 +307,42 @@ func (p Procedure) fits(blade, knife string) bool {
 }
 
 // compare is the place at which the comparison of a blade stands, and whether it
-// is done. A blade that was left is taken up again once something can bring it in.
+// is done. A blade that was left is taken up again once something can bring it in. No rip
+// is asked for that leaves the knife outside its kerf.
 func (p Procedure) compare(id string) (Place, bool) {
+	place, done, left := p.comparison(id)
+	if row, _ := p.plan.Blade(id); place.Step == "cut" && !holds("compare-kerf", row.Outside == 0) {
+		return Place{"leave", id}, left
+	}
+	return place, done
+}
+
+// comparison is as compare, wherever the knife stands; left tells that the blade was left.
+func (p Procedure) comparison(id string) (place Place, done, left bool) {
 	row, _ := p.plan.Blade(id)
 	b := p.state.Blades[id]
 	blade, _ := p.profile.BladeByID(id)
 	last, cut := b.Last()
 	anew := p.options.Mode == OneBlade && p.options.Blade == id // only what this run reads of it counts
 	fresh := cut && (!anew || p.inThisRun(last.Record))
-	left := b.LeftNow && (!anew || p.inThisRun(b.Left))
+	left = b.LeftNow && (!anew || p.inThisRun(b.Left))
 	switch {
 	case !holds("compare-knife-set", !p.waits(blade)):
-		return Place{"leave", id}, left
-	case !fresh && row.Play > 0 && !holds("compare-play", -row.Residual <= row.Play):
-		return Place{"leave", id}, left // so wide that the stock would press on the knife
+		return Place{"leave", id}, left, left
 	case !fresh || !last.Aligned:
-		return Place{"cut", id}, false
+		return Place{"cut", id}, false, left
+	case p.run.clean == last.Record.Ref():
+		return Place{"clean", id}, false, left
+	case row.Basis == model.Measured && (row.Verdict == model.Out || row.Verdict == model.Cannot) && p.run.out != last.Record.Ref() && !left:
+		return Place{"out", id}, false, left
 	case row.Verdict == model.In && slices.Equal(row.Stack, last.Rings):
-		return Place{"written", id}, b.Written != nil && row.Ready
+		return Place{"written", id}, b.Written != nil && row.Ready, left
 	case row.Verdict == model.Doubtful && row.More > 0 && last.Lock == p.state.Lock:
-		return Place{"more", id}, left
+		return Place{"more", id}, left, left
 	case (row.Verdict == model.Out || row.Verdict == model.Doubtful) && !slices.Equal(row.Stack, last.Rings):
-		return Place{"cut", id}, left && row.Verdict == model.Doubtful
+		return Place{"cut", id}, left && row.Verdict == model.Doubtful, left
 	}
-	return Place{"leave", id}, left
+	return Place{"leave", id}, left, left
 }
 
 func (p Procedure) inThisRun(r *model.Record) bool {

@@ -70,7 +70,7 @@ func (s *search) complete() (model.Profile, []saw) {
 func (w world) honestly(p *procedure.Procedure, at *saw) bool {
 	v := p.View()
 	answers := w.honest(*p, at, v)
-	next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: noon})
+	next, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: v.Place, Answers: answers, At: typedAt(v.Place)})
 	if err != nil {
 		return false
 	}
@@ -89,7 +89,7 @@ func knives(ids ...string) func(*search) {
 		s.world.honestly(&p, &at)
 		for _, id := range ids {
 			p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
-			p, _ = p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": id}})
+			p, _ = p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.Place(), At: noon, Answers: map[string]string{"knife": id}})
 			for range 20 {
 				if k := p.State().Knife; k != nil && k.Knife == id {
 					break
@@ -110,7 +110,7 @@ func thinKnife(s *search) {
 	p := procedure.New(withThinKnife(profile), s.judge, procedure.Options{Seed: 1})
 	s.world.honestly(&p, &at)
 	p, _ = p.Apply(procedure.Event{Kind: procedure.Begin, Place: procedure.Place{Step: "change-knife"}})
-	p, err := p.Apply(procedure.Event{Kind: procedure.Answer, At: noon, Answers: map[string]string{"knife": "k20"}})
+	p, err := p.Apply(procedure.Event{Kind: procedure.Answer, Place: p.Place(), At: noon, Answers: map[string]string{"knife": "k20"}})
 	if err != nil {
 		s.fail(-1, "the honest way", err.Error())
 	}

@@ -36,6 +36,7 @@ type context struct {
 // fault drops all of it.
 type taking struct {
 	*Procedure
+	here    Place
 	blade   string
 	at      time.Time
 	answers map[string]string
@@ -49,7 +50,7 @@ var table map[string]step
 
 func init() {
 	table = map[string]step{}
-	for _, part := range []map[string]step{headSteps, rackSteps, gateSteps, arborSteps, fenceSteps, compareSteps, otherSteps, closingSteps} {
+	for _, part := range []map[string]step{headSteps, rackSteps, gateSteps, arborSteps, fenceSteps, compareSteps, outSteps, sourceSteps, otherSteps, closingSteps} {
 		for key, row := range part {
 			if row.needs == nil {
 				row.needs = func(context) needs { return needs{} }
@@ -261,6 +262,22 @@ func (t *taking) fault(field, format string, a ...any) {
 
 func (t *taking) question(field, format string, a ...any) {
 	t.faults = append(t.faults, Fault{Field: field, Text: fmt.Sprintf(format, a...) + ": type the same again if it is so", Question: true})
+}
+
+// limit holds a field to a rule: what is a danger is refused, what is a warning is asked
+// again, and the rest is told.
+func (t *taking) limit(field string, reasons []model.Reason) {
+	for _, r := range reasons {
+		switch {
+		case model.Dropped(t.here.Step + "-" + field):
+		case r.Weight == model.Danger:
+			t.fault(field, "%s", r.Text)
+		case r.Weight == model.Warns:
+			t.question(field, "%s", r.Text)
+		default:
+			t.run.report = append(t.run.report, r)
+		}
+	}
 }
 
 func (t *taking) onlyQuestions() bool {

@@ -96,6 +96,7 @@ type Field struct {
 	Measuring bool // something is measured here: practice may read it from the simulated saw
 	Value     string
 	check     func(text string) error
+	rule      func(text string) []model.Reason // of what was typed: a danger is refused, a warning asked again
 }
 
 // Power is what the program knows of the saw's power. The zero value is unknown,

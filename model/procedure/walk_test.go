@@ -80,12 +80,16 @@ func plausible(p procedure.Procedure, v procedure.View, f procedure.Field) strin
 		"slot_front": "95.00", "slot_rear": "95.02", "fence_front": "120.00", "fence_rear": "120.03",
 		"length": "900", "lead": "120.02", "tail": "120.03", "gaps": "0 0.05 0 0.05", "tip_gap": "5",
 		"pairs": "60=60.12 120=120.11", "final": "120.01", "readings": "120.00 120.01 120.00", "fence": "untouched",
-		"knife": "2.5", "width": "120", "more": "done", "decide": "read", "why": "check",
+		"knife": "2.5", "width": "120", "more": "done", "decide": "read", "why": "check", "found": "sawdust under the ring",
 	}
 	if (v.Place.Step == "cut" || v.Place.Step == "reread") && f.Key == "how" {
 		return "widths"
 	}
 	switch {
+	case f.Key == "where":
+		return f.Options[0]
+	case f.Key == "way":
+		return f.Options[len(f.Options)-1]
 	case f.Key == "teeth":
 		id := v.Place.Blade
 		if m := p.State().Mounted; v.Place.Step == "power" && m != nil {

@@ -81,7 +81,7 @@ func New(p model.Profile, seed uint64) Saw {
 	return Saw{
 		seed: seed, random: chance(seed, "readings"),
 		wobble:     turned(float64(between(r, 1_000, 4_000)), r.Float64()*360),
-		fenceOpens: float64(between(r, -200, 400)) / 1e6,
+		fenceOpens: float64(between(r, 50, 400)) / 1e6,
 		slotOpens:  float64(between(r, -200, 200)) / 1e6,
 		tipGap:     between(r, 4_500_000, 5_500_000),
 		caliper:    instrument{scatter: 4_000, bias: between(r, -10_000, 10_000)},

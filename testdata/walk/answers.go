@@ -17,12 +17,13 @@ var usual = Answers{
 	"The scale now reads":       "120",
 	"This blade is here for":    "check",
 	"Length of the gauge board": "900",
+	"Found":                     "sawdust under the ring",
 }
 
 // Measured is what somebody reads at a real saw; in practice empty answers take the
 // simulated readings.
 var Measured = Answers{
-	"Run-down, seconds":       "6",
+	"Run-down, seconds":       "1",
 	"Thread past the nut":     "9",
 	"Feeler gaps, four":       "0 0.05 0 0.05",
 	"Knife to the tooth tips": "5",
@@ -55,6 +56,11 @@ func (a Answers) To(q Question) string {
 		return stack(last(onArbor, q.Text))
 	case q.Label == "Rings as written":
 		return stack(last(write, q.Text))
+	case q.Label == "Measured where": // of what is offered the first
+		return strings.Trim(strings.Fields(q.Hint)[0], ",")
+	case q.Label == "Way on": // of those that are offered the last
+		words := strings.Fields(q.Hint)
+		return words[len(words)-1]
 	case strings.HasPrefix(q.Label, "Knife fitted"):
 		return last(such, q.Hint)
 	}

@@ -32,7 +32,7 @@ type Question struct {
 }
 
 // gates are the places that take no answer until the question could be read.
-var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true}
+var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true, "Where is it measured?": true}
 
 // deaf reports whether the question does not hear keys that come at once.
 func (q Question) deaf() bool {

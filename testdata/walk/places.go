@@ -14,6 +14,7 @@ var titles = map[string]string{
 	"boards": "Rip the gauge board", "knife": "Square the knife to the gauge board", "scale": "Verify the fence scale",
 	"lock": "Set the fence and lock it", "fence": "Was the fence left alone?", "reference": "Reference half: piece for the %s",
 	"cut": "Comparison rip: %s", "reread": "Read it once more: %s", "more": "Doubtful: read the %s again", "written": "Write it down: %s", "leave": "Not brought in: %s",
+	"source": "Where is it measured?", "out": "Out: the %s", "clean": "Clean what holds the %s",
 	"close": "Where every blade stands", "rings": "Shim rings", "datum": "Reference blade and standing stack", "change-knife": "Set another knife", "blade-knife": "A blade runs with another knife",
 	"fence-moved": "The fence may have moved", "other-blade": "Another blade or stack is on the arbor", "sharpened?": "A blade is back from sharpening", "void": "Void a record", "blade": "One more blade on the bench", "retire": "Take a blade off the rack", "returned": "Back on the rack: the %s", "returned?": "A blade is back on the rack",
 }
@@ -27,6 +28,7 @@ func titleOf(place string, labels map[string]string) (string, error) {
 	if !of && (step == "sharpened" || step == "returned") {
 		step += "?"
 	}
+	of = of && step != "source" // its title names no blade
 	title, known := titles[step]
 	if !known || of != strings.Contains(title, "%s") || of && labels[blade] == "" {
 		return "", fmt.Errorf("%q is no place of the stories", place)

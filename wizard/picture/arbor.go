@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 )
 
 // ArborSection is the blade on its arbor as seen from the front of the saw. Lengths
@@ -19,9 +20,11 @@ type ArborSection struct {
 	Rings     []model.Length
 	Knife     model.Length // thickness; zero: no knife
 	KnifeFace model.Length // where its fence-side face stands
+	Gap       model.Length // how far behind that it may stand: the largest feeler gap
 	Datum     model.Length
 	HasDatum  bool
 	Tolerance model.Length // smaller differences are not called one
+	Astray    bool         // the rings are not those that go on
 }
 
 // parts are the places of an arbor section, in nanometres.
@@ -31,8 +34,8 @@ type parts struct {
 	kerfLo, kerfHi       float64 // kerfHi is the cut face
 	knifeLo, knifeHi     float64
 	hasBlade, hasKnife   bool
-	inPart, inOffcut     float64 // how far the knife stands into the stock
-	wide                 float64 // how much too wide the part comes out
+	outside              model.Length // how far the knife stands out of its kerf, + = toward the fence
+	wide                 float64      // how much too wide the part comes out
 	knifeTooThick, loose bool
 }
 
@@ -61,7 +64,7 @@ func (a ArborSection) parts() parts {
 		p.wide = nm(a.Datum) - p.kerfHi
 	}
 	if p.hasKnife && p.hasBlade {
-		p.inPart, p.inOffcut = max(p.knifeHi-p.kerfHi, 0), max(p.kerfLo-p.knifeLo, 0)
+		p.outside = solver.OutOfKerf(length(p.knifeHi-p.kerfHi), a.Gap, a.Kerf-a.Knife)
 		p.knifeTooThick = a.Knife >= a.Kerf
 		p.loose = a.Knife <= a.Plate
 	}

@@ -81,11 +81,11 @@ func (a ArborSection) knife(c *canvas, x axis, p parts, y int) {
 		}
 		c.fill(y, f, t, 'X', Danger)
 	}
-	if into := length(p.inPart); a.shown(into) && into > a.Tolerance {
+	if p.outside > 0 {
 		cross(p.kerfHi, p.knifeHi)
 	}
-	if into := length(p.inOffcut); a.shown(into) && into > a.Tolerance {
-		cross(p.knifeLo, p.kerfLo)
+	if p.outside < 0 {
+		cross(min(p.knifeLo, p.kerfLo+nm(p.outside)), p.kerfLo)
 	}
 }
 

@@ -49,6 +49,8 @@ func (a ArborSection) cutNote(p parts) note {
 	d := length(p.wide)
 	by := a.size(d)
 	switch {
+	case a.Astray:
+		return note{Danger, []string{"! these are not the rings that go on here", "! not the rings that go on"}}
 	case a.shown(d) && d >= -a.Tolerance && d <= a.Tolerance:
 		way := "wide"
 		if d < 0 {
@@ -69,9 +71,9 @@ func (a ArborSection) cutNote(p parts) note {
 
 func (a ArborSection) knifeNote(p parts) note {
 	t, k := a.show(a.Knife), a.show(a.Kerf)
-	into := length(max(p.inPart, p.inOffcut))
+	into := p.outside.Abs()
 	side := "part"
-	if p.inOffcut > p.inPart {
+	if p.outside < 0 {
 		side = "offcut"
 	}
 	switch {
@@ -85,7 +87,7 @@ func (a ArborSection) knifeNote(p parts) note {
 		return note{Danger, []string{
 			"! the knife, " + t + ", is not thicker than the plate, " + a.show(a.Plate) + ": the kerf can close on the blade",
 			"! knife " + t + " is no thicker than the plate", "! knife too thin"}}
-	case a.shown(into) && into > a.Tolerance:
+	case into > 0:
 		return note{Danger, []string{
 			"X the knife stands " + a.show(into) + " into the " + side + ": the stock presses on it and binds",
 			"X knife " + a.show(into) + " into the " + side + ": binds", "X knife into the " + side}}

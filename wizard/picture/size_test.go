@@ -38,7 +38,7 @@ func anyPicture(t *rapid.T) Picture {
 	verdict := rapid.SampledFrom([]model.Verdict{model.In, model.Out, model.Doubtful, model.Cannot, ""}).Draw(t, "verdict")
 	switch rapid.IntRange(0, 7).Draw(t, "picture") {
 	case 0:
-		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("datum"), is("has datum"), l("tolerance")}
+		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
 	case 1:
 		return ComparisonPiece{f, word("ref"), word("blade"), l("width"), l("offset"), is("has ref"), is("has offset"), l("u"), l("tolerance")}
 	case 2:
