@@ -8,9 +8,6 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// plannedGap is how far behind the datum a knife may stand that was not squared yet.
-const plannedGap = 100_000 * model.Nanometre
-
 // stripRow is what the plan says of one blade.
 func (j *judging) stripRow(f finding) model.StripRow {
 	row := model.StripRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: MostFurther, Reasons: f.reasons}
@@ -64,7 +61,7 @@ func (j *judging) swapChecks(row *model.StripRow, f finding) {
 // stripKnife holds the knife that the blade names against its window, and says how far
 // behind the datum it stands.
 func (j *judging) stripKnife(row *model.StripRow, f finding) {
-	row.Knife, row.Gap = model.KnifeNone, plannedGap
+	row.Knife, row.Gap = model.KnifeNone, model.MostFeelerGap
 	knife, ok := j.profile.KnifeByID(f.blade.Knife)
 	switch {
 	case f.blade.Knife == "":
@@ -86,7 +83,7 @@ func (j *judging) knifeStands(id string) (gap, proud model.Length) {
 	k := j.told.Knives[id]
 	switch {
 	case k.Unknown:
-		return plannedGap, 0
+		return model.MostFeelerGap, 0
 	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
 		// Against the tips of a blade that cuts wide, a face stands nearer to the datum by
 		// what that blade cuts wide.
@@ -106,17 +103,14 @@ func (j *judging) knifeStands(id string) (gap, proud model.Length) {
 		}
 		return gap, 0
 	}
-	return plannedGap, 0
+	return model.MostFeelerGap, 0
 }
 
 // outside is how far the knife stands out of the kerf of a cut that is wide by offset:
 // positive toward the fence, negative away from it, 0 inside its kerf.
 func (j *judging) outside(f finding, row *model.StripRow, offset model.Length) model.Length {
 	gap, proud := j.knifeStands(f.blade.Knife)
-	if offset+proud > model.Millimetre/10 {
-		return offset + proud
-	}
-	return min(row.Play-(gap-offset), 0)
+	return OutOfKerf(offset, gap, proud, row.Play)
 }
 
 // place says whether the knife stands inside the kerf of the cut that is coming.

@@ -2,7 +2,6 @@ package solver
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/sawdatum/model"
 )
@@ -82,7 +81,7 @@ func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
 	}
 	return Asked{
 		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.out.Standing, Tolerance: j.profile.Tolerance.Length,
-		Toward: row.Play - gap, Away: model.Millimetre/10 - proud, Highest: f.need.Highest,
+		Toward: row.Play - gap, Away: mostProud - proud, Highest: f.need.Highest,
 		U: TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
 	}, true
 }
@@ -94,7 +93,7 @@ func (j *judging) fallback(row *model.StripRow) {
 	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {
 		return
 	}
-	row.Fallback = scaleShows(width.Length+row.Residual, j.profile.Units).Of(width.Unit)
+	row.Fallback = ScaleSetting(width.Length+row.Residual, j.profile.Units).Of(width.Unit)
 	sayRow(row, "fallback", model.Danger, "NOT READY; until then, with %s on, set the fence scale to %s for a part of %s", j.stackNames(row.Stack), row.Fallback.Length.Show(j.profile.Units, scaleStep(j.profile.Units)), width)
 }
 
@@ -105,11 +104,6 @@ func scaleStep(u model.Unit) model.Length {
 		return 5 * model.Thou
 	}
 	return model.Millimetre / 10
-}
-
-func scaleShows(l model.Length, u model.Unit) model.Length {
-	step := scaleStep(u)
-	return model.Length(math.Round(float64(l)/float64(step))) * step
 }
 
 func percent(chance float64) string {

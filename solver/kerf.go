@@ -6,20 +6,17 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// mostWide is how much too wide a part may come out before the knife, whose face is the
-// datum face, stands out of that kerf (job.md, Where the knife stands in the kerf).
-const mostWide = model.Millimetre / 10
-
 // OutOfKerf is how far a riving knife stands out of the kerf behind a blade: positive
 // toward the fence, where the part presses on it; negative on the side away from the
 // fence, where the stock wedges on it; 0 inside its kerf. offset is that of the cut, wide
 // positive; gap how far the knife's fence-side face may lie behind the datum face, the
-// largest of its feeler gaps; play kerf less knife. A part that is wide by more than 0.1 mm
-// lets the knife stand out by the whole of it, whatever its play; a narrow one by
-// gap - offset - play.
-func OutOfKerf(offset, gap, play model.Length) model.Length {
-	if offset > mostWide {
-		return offset
+// largest of its feeler gaps; proud how far it may lie in front of it; play kerf less knife.
+// A part that is wide by more than 0.1 mm lets the knife stand out by the whole of it,
+// whatever its play; a narrow one by gap - offset - play (job.md, Where the knife stands in
+// the kerf).
+func OutOfKerf(offset, gap, proud, play model.Length) model.Length {
+	if offset+proud > mostProud {
+		return offset + proud
 	}
 	return min(play-(gap-offset), 0)
 }
@@ -40,7 +37,7 @@ func (s *sheet) place(row *model.BladePlan, f finding) {
 	if row.Knife != model.KnifeFits {
 		return
 	}
-	row.Outside = OutOfKerf(-row.Residual, FeelerGap(s.state, f.blade.Knife), row.Play)
+	row.Outside = OutOfKerf(-row.Residual, FeelerGap(s.state, f.blade.Knife), 0, row.Play)
 	if row.Outside == 0 {
 		return
 	}
@@ -53,13 +50,9 @@ func (s *sheet) place(row *model.BladePlan, f finding) {
 		s.profile.RingNames(row.Stack), where(row.Residual, w), w.result(row.Outside.Abs()), side, why)
 }
 
-// ScaleSetting is a fence setting rounded to what its scale shows: 0.1 mm, or 0.005 in
-// (common practice: a hairline between the lines of the scale).
+// ScaleSetting is a fence setting rounded to what its scale shows.
 func ScaleSetting(l model.Length, u model.Unit) model.Length {
-	step := model.Millimetre / 10
-	if u == model.IN {
-		step = 5 * model.Thou
-	}
+	step := scaleStep(u)
 	half := step / 2
 	if l < 0 {
 		half = -half

@@ -70,16 +70,3 @@ func (s *sheet) accept(f *finding, gap, proud model.Length) {
 		f.need.Doubt.Judged = append([]string{}, f.cut.Rings...)
 	}
 }
-
-// squared is how far behind the datum face a knife stands at the most.
-func (s *sheet) squared(id string) model.Length {
-	set := s.state.Knife
-	if set == nil || !s.state.Aligned || set.Knife != id || len(set.Gaps) == 0 {
-		return plannedGap
-	}
-	var gap model.Length
-	for _, g := range set.Gaps {
-		gap = max(gap, g.Length)
-	}
-	return gap
-}

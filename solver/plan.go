@@ -202,7 +202,7 @@ func (s *sheet) find(f *finding) {
 		f.need.Height = Want(flange, 0, predicted.Value)
 	}
 	f.reasons = append(f.reasons, f.offset.Reasons...)
-	s.accept(f, s.squared(f.blade.Knife), 0)
+	s.accept(f, FeelerGap(s.state, f.blade.Knife), 0)
 }
 
 func (s *sheet) predict(f *finding) (Offset, error) {

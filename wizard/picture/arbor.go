@@ -64,7 +64,7 @@ func (a ArborSection) parts() parts {
 		p.wide = nm(a.Datum) - p.kerfHi
 	}
 	if p.hasKnife && p.hasBlade {
-		p.outside = solver.OutOfKerf(length(p.knifeHi-p.kerfHi), a.Gap, a.Kerf-a.Knife)
+		p.outside = solver.OutOfKerf(length(p.knifeHi-p.kerfHi), a.Gap, 0, a.Kerf-a.Knife)
 		p.knifeTooThick = a.Knife >= a.Kerf
 		p.loose = a.Knife <= a.Plate
 	}

@@ -135,15 +135,12 @@ func knifeFit(c context, blade string) model.KnifeFit {
 	return row.Knife
 }
 
-// mostGap still counts as a knife that lies on the board (common practice).
-const mostGap = mm / 10
-
 var corners = [...]string{"front low", "front high", "rear low", "rear high"}
 
 // gapLimit is the widest feeler gap that a knife may have: 0.1 mm, or the smallest play of
 // the blades that run with it.
 func gapLimit(c context, knife string) model.Length {
-	limit := mostGap
+	limit := model.MostFeelerGap
 	for _, b := range c.Profile.Rack() {
 		if row, ok := c.Plan.Row(b.ID); ok && b.Knife == knife && row.Knife == model.KnifeFits {
 			limit = min(limit, row.Play)

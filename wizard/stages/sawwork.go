@@ -92,8 +92,8 @@ var knifeCheckRow = row{
 func checkKnife(t *taking, h interlock.Hands) {
 	faces := t.Lengths("faces")
 	for i, f := range faces {
-		if f.Length > mostGap || f.Length < -mostGap {
-			t.Fault("faces", "%s %s: more than %s off; set it by the saw's manual, then feel again", [...]string{"low", "high"}[i], t.Show(f.Length), t.Show(mostGap))
+		if f.Length > model.MostFeelerGap || f.Length < -model.MostFeelerGap {
+			t.Fault("faces", "%s %s: more than %s off; set it by the saw's manual, then feel again", [...]string{"low", "high"}[i], t.Show(f.Length), t.Show(model.MostFeelerGap))
 			return
 		}
 	}
