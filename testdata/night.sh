@@ -14,6 +14,9 @@ SAWDATUM_EXPLORE=30000 GOMEMLIMIT=8GiB go test -v -count=1 -timeout 120m -run 'T
 say guards dropped
 go test -v -count=1 -timeout 60m -tags mutants -run 'TestMutants|TestAKnifeForNobody|TestGuardsListed|TestChecksAreGuards|TestGateFieldsListed' ./model/procedure/
 
+say walks at random
+go test -v -count=1 -timeout 60m -run TestRoam ./model/procedure/ -rapid.checks 2000
+
 say keys at random
 SAWDATUM_KEYS=400 go test -v -count=1 -timeout 60m -run TestAnyKeys ./wizard
 

@@ -1,0 +1,45 @@
+package stages
+
+import (
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// TestStripsAreDrawnAsTyped: what is typed at a comparison lies on the picture at once, by its
+// width, or by its difference from the reference strips, + = wider.
+func TestStripsAreDrawnAsTyped(t *testing.T) {
+	p, o := profiles.Demo(), procedure.Options{Seed: 1}
+	h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	for range 150 {
+		if h.p.View().Place.Step == "strip" {
+			break
+		}
+		h.step(nil)
+	}
+	v := h.p.View()
+	drawn := func(typed string) picture.Strips {
+		s, ok := v.Picture(procedure.Answers{"readings": typed}).(picture.Strips)
+		if !ok || len(s.Rows) == 0 {
+			t.Fatalf("at %s nothing is drawn", v.Place)
+		}
+		return s
+	}
+	none := drawn("")
+	if last := none.Rows[len(none.Rows)-1]; last.Read || none.Of < 3 {
+		t.Errorf("before a key: %+v, %d reference strips", last, none.Of)
+	}
+	wide := (none.Datum + 80_000).Of(model.MM).String()
+	for typed, want := range map[string]model.Length{
+		wide + " " + wide + " " + wide: 80_000, "0.08 0.08 0.08": 80_000, "-0.06 -0.06 -0.03": -50_000, "0.05": 50_000,
+	} {
+		s := drawn(typed)
+		if last := s.Rows[len(s.Rows)-1]; !last.Read || (last.Step-want).Abs() > 1 {
+			t.Errorf("%s is drawn as %+v, want a step of %d nm", typed, last, want)
+		}
+	}
+}
