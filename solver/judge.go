@@ -117,9 +117,12 @@ func (j *judging) readBench() {
 			j.bare[b.ID] = bare
 			f.reasons = append(f.reasons, bare.Reasons...)
 		}
-		if k, named := j.profile.KnifeByID(b.Knife); named && f.known {
+		switch k, named := j.profile.KnifeByID(b.Knife); {
+		case named && f.known:
 			fit, _, _ := KnifeWindow(j.toothPlate(f), kerf, k.Thickness.Length, j.profile.Margin(), j.words)
 			f.barred = fit != model.KnifeFits
+		case !named:
+			f.barred = len(j.profile.Knives) > 0 // until there are any, none is missed
 		}
 		j.findings = append(j.findings, f)
 	}

@@ -51,10 +51,10 @@ func Kerfs(p model.Profile, blade string) []model.Length {
 	return out
 }
 
-// Outlook is what a plan and its history say about the days to come: rings to buy,
+// Outlook is what a plan and its history say about the days to come: knives and rings to buy,
 // blades that drift, what sharpening takes. It names the blade in each sentence.
 func Outlook(p model.Profile, plan model.Plan) []model.Reason {
-	var out []model.Reason
+	out := KnivesToCome(p)
 	if a, err := AdviseRack(p); err == nil {
 		out = append(out, a.Reasons...)
 	}

@@ -137,16 +137,16 @@ func datumWords(c context, a answers) []reason {
 	return append([]reason{{Code: "datum", Weight: weight, Text: text}}, after.Plan.Reasons...)
 }
 
-// rackAdvice is what a ring that the shop does not own yet would change.
+// rackAdvice is what a knife or a ring that the shop does not own yet would change.
 func rackAdvice(c context) []reason {
+	out := solver.KnivesToCome(c.Profile)
 	if cannots(c) == 0 {
-		return nil
+		return out
 	}
-	advice, err := solver.AdviseRack(c.Profile)
-	if err != nil {
-		return nil
+	if advice, err := solver.AdviseRack(c.Profile); err == nil {
+		out = append(out, advice.Reasons...)
 	}
-	return advice.Reasons
+	return out
 }
 
 // unfitRow puts a blade aside that has no knife, before anything is cut.

@@ -1,0 +1,67 @@
+package solver
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+)
+
+func moves(before, after model.Profile) string { return strings.Join(WhatIf(before, after), "; ") }
+
+// In the invented shop rip and fine want 0.2, thin 0.6; two rings of 0.1, two of 0.2, one
+// of 0.5; the knife of 2.5 wedges in the kerf of thin, 2.4.
+func TestWhatIf(t *testing.T) {
+	p := shop()
+	p.Reference, p.Standing = "", nil
+	few := p
+	few.Rings = p.Rings[1:2]
+	few.Rings[0].Count = 1
+	for _, c := range []struct {
+		name  string
+		after model.Profile
+		of    model.Profile
+		say   string
+	}{
+		{"a ring too many lost", LostRing(p, "r50"), p, ""},
+		{"a ring lost", LostRing(few, "r20"), few, "the rip can't be brought in any more; the fine can't be brought in any more"},
+		{"a knife for thin", BoughtKnife(p, "thin", typed(2.1)), p, "the thin can be brought in, with 0.10 mm + 0.50 mm"},
+		{"a knife for thin without its ring", BoughtKnife(few, "thin", typed(2.1)), few, ""},
+		{"a ring that helps nobody", BoughtRing(few, typed(1)), few, ""},
+	} {
+		if got := moves(c.of, c.after); got != c.say {
+			t.Errorf("%s: %q, want %q", c.name, got, c.say)
+		}
+	}
+	if p.Rings[2].Count != 1 || len(p.Knives) != 1 || p.Blades[3].Knife != "k25" {
+		t.Error("the shop itself was changed")
+	}
+}
+
+// With a near flange the blade with the least side clearance is the reference: thin, with
+// (2.4 - 1.9)/2 = 0.25 mm, once a knife fits it; until then fine, with 0.3 mm.
+func TestAKnifeToComeMovesTheReference(t *testing.T) {
+	p := shop()
+	p.Saw.Flange, p.Saw.Tilt = model.Near, model.TiltRight
+	p.Blades[3].Plate = thrice(1.9)
+	p.Reference, p.Standing = "", nil
+	if plan := JudgeStrips(p, time.Time{}); plan.Reference != "fine" {
+		t.Fatalf("reference %s", plan.Reference)
+	}
+	got := KnivesToCome(p)
+	if len(got) != 1 || !has(got, "knife-to-come", "the thin", "from 2.10 mm to under 2.40 mm", "thin becomes the reference in place of the fine", "before anything is cut") {
+		t.Errorf("%v", got)
+	}
+	p.Blades[3].Knife = ""
+	if got := KnivesToCome(p); !has(got, "knife-to-come", "thin becomes the reference") {
+		t.Errorf("a blade that names no knife: %v", got)
+	}
+	if got := KnivesToCome(log(p, model.Record{Kind: model.FenceLock, Lock: "l1", Width: typed(120)})); len(got) != 0 {
+		t.Errorf("once something was cut: %v", got)
+	}
+	p = BoughtKnife(p, "thin", typed(2.1))
+	if got := KnivesToCome(p); len(got) != 0 {
+		t.Errorf("every blade has its knife: %v", got)
+	}
+}
