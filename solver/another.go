@@ -24,7 +24,7 @@ type Asked struct {
 	Blade, Reference string
 	Standing         []string
 	Tolerance        model.Length
-	Toward, Away     model.Length // how far the knife lets the cut face lie to either side
+	Limit            Zone         // how far the knife lets the cut face lie to either side
 	Highest          model.Length // stack that the thread allows
 	U                model.Length // of two strips of the blade against three
 	Cut              []CutStack   // under this datum, by this blade as it is now
@@ -63,7 +63,7 @@ func (t *Taught) Another(a Asked) Another {
 			continue
 		}
 		e := t.of(row)
-		if e.Mean > float64(a.Toward) || -e.Mean > float64(a.Away) {
+		if e.Mean > float64(a.Limit.Toward) || -e.Mean > float64(a.Limit.Away) {
 			continue
 		}
 		c := Another{Stack: stack, Found: true, Expect: e, Chance: e.Within(float64(a.Tolerance - a.U))}

@@ -14,7 +14,7 @@ import (
 // (nominal), 0.30 (measured) and two of 0.05.
 func asked(cut ...CutStack) Asked {
 	return Asked{
-		Blade: "thin", Reference: "general", Tolerance: mm(0.1), Toward: mm(1), Away: mm(0.1), Highest: mm(6),
+		Blade: "thin", Reference: "general", Tolerance: mm(0.1), Limit: Zone{mm(1), mm(0.1)}, Highest: mm(6),
 		U: mm(0.02), Cut: cut, Spread: Scatter{2.5e7, 5}, Step: mm(0.01),
 	}
 }
@@ -91,11 +91,11 @@ func TestAnotherAtItsLimits(t *testing.T) {
 	}
 	// What the knife allows toward the fence bars stacks beyond it, before any chance.
 	a = asked(CutStack{[]string{"a", "b", "m"}, mm(-0.3)})
-	a.Toward, a.Away = 0, mm(0.1)
+	a.Limit = Zone{0, mm(0.1)}
 	if got := taught.Another(a); got.Found && got.Expect.Mean > 0 {
 		t.Errorf("%+v", got)
 	}
-	a.Toward, a.Away = mm(1), 0
+	a.Limit = Zone{mm(1), 0}
 	if got := taught.Another(a); got.Found && got.Expect.Mean < 0 {
 		t.Errorf("%+v", got)
 	}

@@ -81,7 +81,7 @@ func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
 	}
 	return Asked{
 		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.out.Standing, Tolerance: j.profile.Tolerance.Length,
-		Toward: row.Play - gap, Away: mostProud - proud, Highest: f.need.Highest,
+		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
 		U: TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
 	}, true
 }

@@ -15,10 +15,11 @@ import (
 // whatever its play; a narrow one by gap - offset - play (job.md, Where the knife stands in
 // the kerf).
 func OutOfKerf(offset, gap, proud, play model.Length) model.Length {
-	if offset+proud > mostProud {
+	limit := KnifeLimit(play, gap, proud)
+	if offset > limit.Away {
 		return offset + proud
 	}
-	return min(play-(gap-offset), 0)
+	return min(limit.Toward+offset, 0)
 }
 
 // FeelerGap is the largest feeler gap of a knife as it was squared to the present datum;

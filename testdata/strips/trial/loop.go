@@ -232,7 +232,7 @@ func (b *bench) another(id string, cut []solver.CutStack) (solver.Another, error
 	spread, q := b.ledger.Spread(), b.profile.Instruments.Caliper.Length
 	return taught.Another(solver.Asked{
 		Blade: id, Reference: b.reference, Standing: b.standing, Tolerance: b.profile.Tolerance.Length,
-		Toward: model.Millimetre, Away: model.Millimetre / 10, Highest: 6 * model.Millimetre,
+		Limit: solver.Zone{Toward: model.Millimetre, Away: model.Millimetre / 10}, Highest: 6 * model.Millimetre,
 		U: solver.TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
 	}), nil
 }
