@@ -161,6 +161,16 @@ func TestCourseOverTwoLocks(t *testing.T) {
 	closeTo(t, "offset", c.Value.Millimetres(), (1.2*0.05+0.75*0.09)/1.95, 2e-6)
 	closeTo(t, "share", w.judge(0.05).share(c), 1/1.95, 1e-9)
 
+	// The blade that is on may rip first: the three datum strips that its strip there is
+	// compared with use none up; the fourth does.
+	before := new(writer).datum("l", 120, 120.02, 120.04).blade("l", thin, 120.05, 120.09).blade("k", thin, 121.11).datum("k", 121, 121.02, 121.04)
+	if c := before.judge(0.05).Course(thin); c.Further != 1 || c.Own != 3 {
+		t.Errorf("%+v", c)
+	}
+	if c := before.datum("k", 121.02).judge(0.05).Course(thin); c.Further != 2 {
+		t.Errorf("%+v", c)
+	}
+
 	alone := new(writer).datum("l", 120, 120, 120).blade("l", thin, 125).datum("k", 121, 121.02, 121.04).blade("k", thin, 121.04, 121.06).judge(0.05).Course(thin)
 	if alone.Looks != 1 || alone.Own != 2 || alone.Value != mm(0.03) {
 		t.Errorf("%+v", alone)
