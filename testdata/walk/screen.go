@@ -46,8 +46,14 @@ func (f *Full) Next() (Question, error) {
 			continue
 		}
 		q, err := QuestionOn(screen)
-		if err != nil { // what it says when it ends stays up for a moment
-			if f.Terminal.Wait("end", soon, func(string) bool { return f.Terminal.Ended() }) == nil {
+		if err != nil { // what it says when it ends stays up for a moment; or the rest is still to be drawn
+			f.Terminal.Wait("end", soon, func(s string) bool {
+				_, half := QuestionOn(s)
+				return f.Terminal.Ended() || half == nil
+			})
+			if _, half := QuestionOn(f.Terminal.Screen()); half == nil {
+				continue
+			} else if f.Terminal.Ended() {
 				return Question{}, io.EOF
 			}
 			return Question{}, err
