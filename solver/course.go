@@ -262,6 +262,22 @@ func (l *Ledger) first(c *Course, p *part, datum *group) bool {
 	return true
 }
 
+// glance is what the strips of a course say by its last lock, however few they are; false
+// where no datum strip is there.
+func (l *Ledger) glance(c *Course) (difference, bool) {
+	if len(c.parts) == 0 {
+		return difference{}, false
+	}
+	p := c.parts[len(c.parts)-1]
+	datum, carried, ok := l.carrier(p.page, c.Outfit)
+	if !ok {
+		return difference{}, false
+	}
+	d, ok := differ(p.strips, datum.strips)
+	d.value += float64(carried.Value)
+	return d, ok
+}
+
 // estimate is the offset by all strips of a course: the mean over its locks, each by
 // what its strips are worth.
 func (l *Ledger) estimate(c *Course) (Estimate, bool) {

@@ -267,7 +267,7 @@ func TestDifferences(t *testing.T) {
 		t.Errorf("%+v", c.Estimate)
 	}
 	// A datum strip that is gone takes its differences along.
-	if c := with(diff([]int{0, 1, 9}, 0.04, 0.02, 5), diff([]int{0, 1, 9}, 0.06, 0.04, 5)); c.Value != mm(0.04) {
+	if c := with(diff([]int{0, 1, 9}, 0.04, 0.02, 5), diff([]int{0, 1, 9}, 0.06, 0.04, 5)); c.Value != mm(0.04) || math.Abs(c.Datum-2) > 1e-9 {
 		t.Errorf("%+v", c.Estimate)
 	}
 	if c := with(diff([]int{9}, 0.04), diff([]int{9}, 0.06)); c.Looks != 0 {

@@ -297,14 +297,22 @@ func (c *Course) overturned() *Proofing {
 	return out
 }
 
-// goes counts the stacks of a blade that were judged under the present datum, and lists
-// what they said.
-func (j *judging) goes(blade string) []CutStack {
+// goes lists the stacks of a blade that were judged under the present datum, with those
+// of which a first strip left the knife outside its kerf.
+func (j *judging) goes(f finding, row *model.StripRow) []CutStack {
 	var out []CutStack
 	for _, c := range j.ledger.order {
-		if c.Blade == blade && c.Life == j.lives[blade] && c.Looks > 0 {
-			out = append(out, CutStack{Rings: j.rings[c.Outfit], Residual: -c.Value})
+		if c.Blade != f.blade.ID || c.Life != j.lives[c.Blade] {
+			continue
 		}
+		residual := -c.Value
+		if c.Looks == 0 {
+			d, ok := j.ledger.glance(c)
+			if residual = -rounded(d.value); !ok || row.Knife != model.KnifeFits || j.outside(f, row, -residual) == 0 {
+				continue
+			}
+		}
+		out = append(out, CutStack{Rings: j.rings[c.Outfit], Residual: residual})
 	}
 	return out
 }

@@ -233,26 +233,16 @@ func (j *judging) cannotRow(row *model.StripRow, f finding, fit Fit) {
 // glance looks at a first strip before there are enough for a verdict: where it leaves the
 // knife outside its kerf, no second one is ripped with that stack.
 func (j *judging) glance(row *model.StripRow, f finding, c *Course) bool {
-	if row.Knife != model.KnifeFits || len(c.parts) == 0 {
-		return false
-	}
-	p := c.parts[len(c.parts)-1]
-	datum, carried, ok := j.ledger.carrier(p.page, c.Outfit)
-	if !ok {
-		return false
-	}
-	d, ok := differ(p.strips, datum.strips)
-	if !ok {
-		return false
-	}
-	offset := rounded(d.value) + carried.Value
-	if j.outside(f, row, offset) == 0 {
+	d, ok := j.ledger.glance(c)
+	offset := rounded(d.value)
+	if !ok || row.Knife != model.KnifeFits || j.outside(f, row, offset) == 0 {
 		return false
 	}
 	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.datum))
 	row.Expanded = TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
 	row.Want = Want(j.profile.Saw.Flange, row.Height, offset)
 	row.Verdict, row.OutKnife, row.Further, row.Left = model.Out, true, nil, 0
+	row.Goes = len(j.goes(f, row))
 	j.placeKnife(row, f, offset)
 	j.ways(row, f, c)
 	return true
@@ -263,7 +253,7 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 	w, tolerance := j.words, j.profile.Tolerance
 	row.Stack = append(row.Stack, j.rings[c.Outfit]...)
 	row.Height, _ = j.profile.StackHeight(row.Stack)
-	row.Strips, row.Goes = len(c.Strips), len(j.goes(c.Blade))
+	row.Strips, row.Goes = len(c.Strips), len(j.goes(f, row))
 	if c.Looks == 0 { // the reference, sharpened, before it was compared
 		row.Want = j.standing
 		return

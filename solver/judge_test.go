@@ -291,6 +291,17 @@ func TestJudgeTheKnife(t *testing.T) {
 			t.Errorf("%v: %v", v.width, row.Reasons)
 		}
 	}
+	// A stack found out so counts, and is not offered again.
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.24).mount("rip", "r10").rip(model.ForBlade, 120.34)
+	row := d.row(t, "rip")
+	if row.Goes != 2 || !row.OutKnife {
+		t.Errorf("%+v", row)
+	}
+	for _, w := range row.Ways {
+		if one := canonical(w.Stack); one == "r10" || one == "r20" {
+			t.Errorf("offered again: %+v", w)
+		}
+	}
 }
 
 // A strip far from its fellows is questioned before any verdict.

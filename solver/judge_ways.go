@@ -75,14 +75,10 @@ func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
 	}
 	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
 	gap, proud := j.knifeStands(f.blade.Knife)
-	cut := j.goes(f.blade.ID)
-	if row.OutKnife && row.Goes == 0 { // a first strip showed the knife outside
-		cut = append(cut, CutStack{Rings: row.Stack, Residual: row.Residual})
-	}
 	return Asked{
 		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.out.Standing, Tolerance: j.profile.Tolerance.Length,
 		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
-		U: TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
+		U: TwoStrips(spread, q), Cut: j.goes(f, row), Spread: spread, Step: q,
 	}, true
 }
 
