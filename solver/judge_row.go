@@ -275,6 +275,7 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 	default:
 		j.doubt(row, c, from)
 	}
+	j.withoutVoided(row, c)
 	j.placeKnife(row, f, c.Value)
 	if row.Knife == model.KnifeFits && !row.Inside {
 		row.Verdict, row.OutKnife, row.UsedUp, row.Further = model.Out, true, false, nil
@@ -282,6 +283,24 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 	j.offPrediction(row, c)
 	if row.Verdict == model.Out || row.UsedUp {
 		j.ways(row, f, c)
+	}
+}
+
+// withoutVoided says that a verdict was worked out anew, where a strip under its lock was
+// voided.
+func (j *judging) withoutVoided(row *model.StripRow, c *Course) {
+	if len(j.voids) == 0 {
+		return
+	}
+	n := 0
+	for _, r := range j.profile.Records {
+		mine := r.Blade == c.Blade || r.Blade == c.Carrier.Blade && r.For == model.Datum
+		if r.Kind == model.StripCut && r.Of == "" && mine && c.in(r.Lock) != nil && j.voided(r) {
+			n++
+		}
+	}
+	if n > 0 {
+		sayRow(row, "without-voided", model.Explains, "worked out anew, without %s under its fence lock %s voided", times(n, "strip", "strips"), plural(n, "that was", "that were"))
 	}
 }
 

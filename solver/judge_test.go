@@ -137,6 +137,19 @@ func TestJudgeARound(t *testing.T) {
 	expectRow(t, "the other one", open.row(t, "fine"), model.StateCheck, model.In)
 }
 
+// A verdict says that a strip under its lock was voided; not one under another.
+func TestJudgeWithoutVoided(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)
+	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "burr"}).rip(model.ForBlade, 120.02)
+	if row := d.row(t, "rip"); row.Strips != 2 || row.Offset != 11667 || !has(row.Reasons, "without-voided", "without 1 strip under its fence lock that was voided") {
+		t.Errorf("%+v", row)
+	}
+	d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01)
+	if row := d.row(t, "fine"); has(row.Reasons, "without-voided") {
+		t.Errorf("%+v", row.Reasons)
+	}
+}
+
 // What takes ready from a blade that has it.
 func TestJudgeWhatMoves(t *testing.T) {
 	ready := func() *days { return begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120) }
