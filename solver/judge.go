@@ -71,6 +71,7 @@ type judging struct {
 // lacks says what the saw's figures lack.
 func (j *judging) lacks() {
 	p := j.profile
+	_, threadKnown := StackLimit(p.Saw, 0, 0)
 	for _, m := range []struct {
 		lacks bool
 		code  string
@@ -78,7 +79,7 @@ func (j *judging) lacks() {
 	}{
 		{!j.flangeKnown(), "flange-missing", "the side of the fixed flange is not known: look, and say far or near; nothing is computed without it"},
 		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", "the tolerance is not set: no verdict can be given"},
-		{!j.threadKnown(), "thread-missing", "the end of the thread, loose flange, nut and pitch are not all known: no stack is checked against the thread"},
+		{!threadKnown, "thread-missing", "the end of the thread, loose flange, nut and pitch are not all known: no stack is checked against the thread"},
 		{p.Instruments.Caliper.Unit == model.NoUnit, "caliper-missing", "the caliper's resolution is not known: measured uncertainties come out too small"},
 		{p.Instruments.Micrometer.Unit == model.NoUnit, "micrometer-missing", "the micrometer's resolution is not known: predicted uncertainties come out too small"},
 		{len(p.Rack()) == 0, "rack-empty", "the rack has no blades"},
@@ -87,16 +88,6 @@ func (j *judging) lacks() {
 			j.say(m.code, model.Warns, "%s", m.text)
 		}
 	}
-}
-
-func (j *judging) threadKnown() bool {
-	s := j.profile.Saw
-	for _, m := range []model.Measure{s.ThreadEnd, s.LooseFlange, s.Nut, s.ThreadPitch} {
-		if m.Unit == model.NoUnit {
-			return false
-		}
-	}
-	return true
 }
 
 // readBench takes plate, kerf and runout of every blade as they were read last.

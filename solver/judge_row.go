@@ -307,7 +307,7 @@ func (j *judging) withoutVoided(row *model.StripRow, c *Course) {
 // doubt says what would settle a doubtful verdict, or why nothing would.
 func (j *judging) doubt(row *model.StripRow, c *Course, from string) {
 	w := j.words
-	text := where(row.Residual, w) + ", plus or minus " + w.result(c.U) + " from " + from + ": with a tolerance of " + w.result(j.profile.Tolerance.Length) + " it could go either way"
+	text := where(row.Residual, w) + ", plus or minus " + w.result(c.U) + " from " + from + ": with a tolerance of " + w.result(j.profile.Tolerance.Length) + " it could go either way; "
 	further, obstacle := j.ledger.Settle(c)
 	for _, f := range further {
 		row.Further = append(row.Further, map[Purpose]model.StripFor{ForBlade: model.ForBlade, ForDatum: model.Datum}[f])
@@ -315,15 +315,15 @@ func (j *judging) doubt(row *model.StripRow, c *Course, from string) {
 	carried := j.profile.BladeName(c.Carrier.Blade)
 	switch {
 	case c.UsedUp():
-		sayRow(row, "used-up", model.Warns, "%s; three further strips are ripped, and no more count for this stack: it stays not ready until datum, stack or sharpening changes", text)
+		sayRow(row, "used-up", model.Warns, "%sthree further strips are ripped, and no more count for this stack: it stays not ready until datum, stack or sharpening changes", text)
 	case obstacle == CoarseCaliper:
-		sayRow(row, "caliper-cannot", model.Warns, "%s: this caliper cannot settle it, however many strips; put on other rings, or read with a finer one", text)
+		sayRow(row, "caliper-cannot", model.Warns, "%sthis caliper cannot settle it, however many strips; put on other rings, or read with a finer one", text)
 	case obstacle == OneZeroing:
-		sayRow(row, "zeroed-once", model.Warns, "%s: type widths, or zero the caliper anew on a reference strip before each reading", text)
+		sayRow(row, "zeroed-once", model.Warns, "%stype widths, or zero the caliper anew on a reference strip before each reading", text)
 	case obstacle == TooFewStrips:
-		sayRow(row, "strips-cannot", model.Warns, "%s: it cannot be settled with the %s that still count; more strips on file of how this shop's rips repeat would help, or a finer caliper, or other rings", text, times(row.Left, "strip", "strips"))
+		sayRow(row, "strips-cannot", model.Warns, "%sit cannot be settled with the %s that still count; more strips on file of how this shop's rips repeat would help, or a finer caliper, or other rings", text, times(row.Left, "strip", "strips"))
 	default:
-		sayRow(row, "more-strips", model.Warns, "%s: rip %s, and it should be settled", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
+		sayRow(row, "more-strips", model.Warns, "%srip %s, and it should be settled", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
 	}
 }
 

@@ -77,7 +77,7 @@ func (p *lockPage) seatings() []seating {
 	}
 	for _, g := range p.closing {
 		for _, d := range p.datum {
-			if d.Outfit != g.Outfit {
+			if d.Outfit != g.Outfit || !p.held() {
 				continue
 			}
 			key := seatKey{g.Outfit, g.Outfit, g.lock}
@@ -87,6 +87,12 @@ func (p *lockPage) seatings() []seating {
 		}
 	}
 	return out
+}
+
+// held reports whether every round of a lock was seen to hold: only then does a closing
+// strip tell of mounting, and not of the lock.
+func (p *lockPage) held() bool {
+	return len(p.rounds) > 0 && !slices.ContainsFunc(p.rounds, func(c Closing) bool { return !c.Held })
 }
 
 // seat is what is known by now of mounting again: the variance between the means of

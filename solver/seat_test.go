@@ -69,6 +69,10 @@ func TestClosingStripIsAMounting(t *testing.T) {
 		t.Fatalf("%+v", s)
 	}
 	closeTo(t, "difference", s.Largest/1e6, 0.02, 1e-6)
+	broken := new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).blade("l", rip, 120, 120.01).closing("l", 120.3)
+	if s := broken.judge(0.1).Seats(); s.Freedom != 0 {
+		t.Errorf("of a lock that did not hold: %+v", s)
+	}
 	for _, lock := range []string{"k", "j"} {
 		w.datum(lock, 120, 120.01, 120.02).rip(lock, thin, ForBlade, "stays on", 120)
 	}
