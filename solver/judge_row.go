@@ -267,7 +267,11 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 		return
 	}
 	from := times(row.Strips, "strip", "strips") + " against " + times(row.Datum, "reference strip", "reference strips")
+	outside := row.Knife == model.KnifeFits && j.outside(f, row, c.Value) != 0
 	switch {
+	case outside:
+		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", where(row.Residual, w), w.result(c.U), from)
 	case row.Verdict == model.In:
 		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", where(row.Residual, w), w.result(c.U), from, w.result(tolerance.Length))
 	case row.Verdict == model.Out:
@@ -277,9 +281,6 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 	}
 	j.withoutVoided(row, c)
 	j.placeKnife(row, f, c.Value)
-	if row.Knife == model.KnifeFits && !row.Inside {
-		row.Verdict, row.OutKnife, row.UsedUp, row.Further = model.Out, true, false, nil
-	}
 	j.offPrediction(row, c)
 	if row.Verdict == model.Out || row.UsedUp {
 		j.ways(row, f, c)

@@ -85,6 +85,11 @@ func Teach(p model.Profile, blades map[string]Bare, lessons []Lesson) (*Taught, 
 		t.spread.SetSym(i, i, v)
 	}
 	for _, lock := range locks {
+		for _, l := range byLock[lock] {
+			t.excuse(l)
+		}
+	}
+	for _, lock := range locks {
 		if err := t.take(byLock[lock]); err != nil {
 			return nil, err
 		}
@@ -105,6 +110,22 @@ func (t *Taught) add(unknown string, mean, variance float64) int {
 }
 
 func ringName(id string, k int) string { return "ring " + id + " " + strconv.Itoa(k) }
+
+// excuse takes a blade's bench readings for as wrong as one of its lessons says, where that
+// is off by more than both expanded uncertainties together: a mistyped kerf or dust under
+// one blade must not move what is expected of the others.
+func (t *Taught) excuse(l taking) {
+	miss, bench := l.Value, 0.0
+	for _, x := range l.row {
+		miss -= x.factor * t.means[x.at]
+		bench += x.factor * x.factor * t.priors[x.at]
+	}
+	if math.Abs(miss) <= 2*(math.Sqrt(bench)+math.Hypot(l.Own.Standard, l.DatumOwn.Standard)) {
+		return
+	}
+	at := t.at["blade "+l.Blade]
+	t.spread.SetSym(at, at, max(t.spread.At(at, at), miss*miss))
+}
 
 // ringHalfWidth is how far a nominal ring may be off that says nothing of it.
 func ringHalfWidth(p model.Profile) model.Length {
