@@ -15,7 +15,7 @@ import (
 )
 
 // mostWalks are made before a guard counts as missed by walks.
-const mostWalks = 40
+const mostWalks = 400
 
 // TestRoamMissesNoGuard drops each guard in turn, and counts the walks until a rule breaks.
 // The seeds are fixed, so that it counts the same each time.
