@@ -101,6 +101,30 @@ func TestAnotherAtItsLimits(t *testing.T) {
 	}
 }
 
+// What promises more than half of the best residual is not advised, however sure it is to
+// lie nearer: 0.55 mm was cut and lies 0.05 off; 0.57 promises 0.03, 0.576 0.024.
+func TestAnotherPromisesHalf(t *testing.T) {
+	for _, v := range []struct {
+		ring    float64
+		advised bool
+	}{{0.570, false}, {0.576, true}} {
+		p, blades := teaching(model.Far)
+		p.Rings = nil
+		for _, h := range []float64{0.55, v.ring} {
+			p.Rings = append(p.Rings, model.Ring{ID: mm(h).Of(model.MM).String()[:4] + "x", Thickness: mm(h).Of(model.MM), Measured: mm(h).Of(model.MM), Count: 1})
+		}
+		cut := p.Rings[0].ID
+		taught, err := Teach(p, blades, []Lesson{lesson(0.05, cut)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := taught.Another(asked(CutStack{[]string{cut}, mm(-0.05)}))
+		if got.Advised != v.advised || len(got.Stack) != 1 || got.Stack[0] != p.Rings[1].ID {
+			t.Errorf("%v: %+v", v.ring, got)
+		}
+	}
+}
+
 // The chance to be nearer is never more than it truly is, tried with many draws of what is
 // not known.
 func TestNearerIsAFloor(t *testing.T) {

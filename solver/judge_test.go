@@ -279,6 +279,12 @@ func TestJudgeOut(t *testing.T) {
 			t.Errorf("%+v", w)
 		}
 	}
+	// With nothing to put on instead, the kit cannot; the user may still try.
+	few := found
+	few.p.Rings = []model.Ring{d.p.Rings[0]}
+	few.p.Rings[0].Count = 1
+	row = few.row(t, "rip")
+	expectRow(t, "found out, and no other", row, model.StateNotReady, model.Cannot, "cannot")
 	// Something found voids the strips.
 	found = *d
 	found.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: "resin"})
@@ -304,6 +310,12 @@ func TestJudgeTheKnife(t *testing.T) {
 			t.Errorf("%v: %v", v.width, row.Reasons)
 		}
 	}
+	// Against a stand-in its own offset counts: rip cuts 0.0617 wide, so fine's 0.05 beyond it
+	// is 0.11 wide.
+	stand := begun().mount("rip", "r20").rip(model.ForBlade, 120.065, 120.065).fence("l2").rip(model.Datum, 121, 121, 121)
+	if row := stand.mount("fine", "r20").rip(model.ForBlade, 121.05).row(t, "fine"); !row.OutKnife || (row.Offset-mm(0.1117)).Abs() > mm(0.0001) {
+		t.Errorf("%+v", row)
+	}
 	// A stack found out so counts, and is not offered again.
 	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.24).mount("rip", "r10").rip(model.ForBlade, 120.34)
 	row := d.row(t, "rip")
@@ -313,6 +325,33 @@ func TestJudgeTheKnife(t *testing.T) {
 	for _, w := range row.Ways {
 		if one := canonical(w.Stack); one == "r10" || one == "r20" {
 			t.Errorf("offered again: %+v", w)
+		}
+	}
+}
+
+// The knife checked with a blade on renews it, without a strip: its faces are typed behind
+// the tips of that blade, which cuts wide or narrow itself (job.md, Procedure).
+func TestJudgeTheKnifeCheck(t *testing.T) {
+	for _, v := range []struct {
+		width      float64 // of rip's strips, against 120.00333
+		low, high  float64
+		gap, proud float64
+	}{
+		{120.02, 0, 0.05, 0.0667, 0}, // wide by 0.0167
+		{119.98, 0.01, 0.05, 0.0267, 0.0133},
+		{119.98, 0.03, 0.02, 0.0067, 0.0033},
+	} {
+		d := begun().mount("rip", "r20").rip(model.ForBlade, v.width, v.width)
+		d.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{"r20"}, Knife: "k25"})
+		expectRow(t, "taken out", d.row(t, "rip"), model.StateCheck, model.In, "knife-unknown")
+		d.mount("rip", "r20").do(model.Record{Kind: model.Line, Blade: "rip", Rings: []string{"r20"}, Knife: "k25", TipGap: typed(5), Faces: readings(v.low, v.high)})
+		row := d.row(t, "rip")
+		expectRow(t, "checked", row, model.StateReady, model.In)
+		if (row.Gap - mm(v.gap)).Abs() > mm(0.0001) {
+			t.Errorf("%+v: gap %v", v, row.Gap)
+		}
+		if _, proud := judgingOf(d.p, time.Time{}).knifeStands("k25"); (proud - mm(v.proud)).Abs() > mm(0.0001) {
+			t.Errorf("%+v: proud %v", v, proud)
 		}
 	}
 }

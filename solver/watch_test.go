@@ -142,6 +142,15 @@ func TestWatchTrend(t *testing.T) {
 			t.Errorf("%v: %+v, %v", v, w.Trend, err)
 		}
 	}
+	// A slope of 1.5 um a week in noise of 6.5 um: t is 2.8 of ten degrees, real at 95 % (2.228)
+	// and not at 99.73 %.
+	var faint []float64
+	for i := range 12 {
+		faint = append(faint, 1.5*float64(i)+float64(6-12*(i%2)))
+	}
+	if w, err := WatchOf(weekly(faint...), r, mm(0.05), 1); err != nil || w.Trend.Rate != 0 {
+		t.Errorf("%+v, %v", w.Trend, err)
+	}
 	same := weekly(steady...)
 	for i := range same {
 		same[i].At = start

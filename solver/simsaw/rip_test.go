@@ -65,7 +65,7 @@ func TestRipsScatter(t *testing.T) {
 			bad++
 			want = 10_000
 		}
-		if day < 4 {
+		if day < 12 {
 			near("a day", stat.StdDev(widths(today, f, Setup{Blade: "mid"}, n), nil), want)
 		}
 	}

@@ -1,6 +1,7 @@
 // Strips prints how well verdicts by strips hold: the tables in DEVELOPERS.md.
 //
 //	go run ./testdata/strips accepts    false accepts at the limit over the grid
+//	go run ./testdata/strips perfect    blades at the datum and half-way to the limit
 //	go run ./testdata/strips habits     what bad days, quiet references, mountings and burrs do
 //	go run ./testdata/strips drift      how long it takes until a chart of proofs tells something
 //	go run ./testdata/strips loop       what becomes of 200 invented shops, stack after stack
@@ -23,10 +24,10 @@ var blades = flag.Int("blades", 200_000, "blades a cell")
 
 func main() {
 	flag.Parse()
-	tables := map[string]func(){"accepts": accepts, "habits": habits, "drift": drift, "loop": loop}
+	tables := map[string]func(){"accepts": accepts, "perfect": perfect, "habits": habits, "drift": drift, "loop": loop}
 	print, ok := tables[flag.Arg(0)]
 	if !ok {
-		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, habits, drift or loop")
+		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, perfect, habits, drift or loop")
 		os.Exit(2)
 	}
 	print()
@@ -71,7 +72,6 @@ func accepts() {
 	type result struct {
 		cell              trial.Cell
 		stubborn, advised trial.Outcome
-		perfect, half     trial.Outcome
 	}
 	results := make([]result, len(rows)*cells)
 	each(len(results), func(i int) {
@@ -82,10 +82,6 @@ func accepts() {
 			cell:     c,
 			stubborn: trial.Run(c, at, trial.Stubborn, *blades, uint64(i)),
 			advised:  trial.Run(c, at, trial.Advised, *blades/10, uint64(i)),
-		}
-		if shown(c) {
-			results[i].perfect = trial.Run(c, 0, trial.Advised, *blades/10, uint64(i))
-			results[i].half = trial.Run(c, at/2, trial.Advised, *blades/10, uint64(i))
 		}
 	})
 	fmt.Println("| tolerance, step | history | worst false accepts, going on regardless | where: rip, reading | as advised |")
@@ -100,20 +96,35 @@ func accepts() {
 		}
 		fmt.Printf("| %s, %s | %d | %.2f %% | %.3f, %.3f mm | %.2f %% |\n", r.tolerance.Of(model.MM), r.step.Of(model.MM), r.history, 100*worst.stubborn.InShare(), worst.cell.Rip/1e6, worst.cell.Reading/1e6, 100*advised)
 	}
-	fmt.Println("\n| tolerance, step, history | rip to rip | perfect: in, further strips | half-way: in, further strips |")
-	fmt.Println("|---|---|---|---|")
-	for _, x := range results {
-		if shown(x.cell) {
-			further := func(o trial.Outcome) float64 { return float64(o.Further) / float64(o.Blades) }
-			fmt.Printf("| %s, %s, %d | %.3f mm | %.1f %%, %.1f | %.1f %%, %.1f |\n", x.cell.Tolerance.Of(model.MM), x.cell.Step.Of(model.MM), x.cell.History, x.cell.Rip/1e6,
-				100*x.perfect.InShare(), further(x.perfect), 100*x.half.InShare(), further(x.half))
-		}
-	}
 }
 
-// shown are the cells of which the share is printed that comes in.
-func shown(c trial.Cell) bool {
-	return c.Reading == 10_000 && c.Step == 10_000 && (c.Tolerance == 50_000 || c.Tolerance == 100_000)
+func perfect() {
+	var cells []trial.Cell
+	for _, tolerance := range []model.Length{50_000, 100_000} {
+		for _, history := range []int{0, 12} {
+			for _, rip := range []float64{0, 5_000, 10_000, 20_000} {
+				cells = append(cells, trial.Cell{Tolerance: tolerance, Step: 10 * micrometre, History: history, Rip: rip, Reading: 4_000})
+			}
+		}
+	}
+	results := make([][4]trial.Outcome, len(cells))
+	each(len(cells), func(i int) {
+		c, n := cells[i], *blades/10
+		half := float64(c.Tolerance) / 2
+		results[i] = [4]trial.Outcome{
+			trial.Run(c, 0, trial.Stubborn, n, uint64(i)), trial.Run(c, 0, trial.Advised, n, uint64(i)),
+			trial.Run(c, half, trial.Stubborn, n, uint64(i)), trial.Run(c, half, trial.Advised, n, uint64(i)),
+		}
+	})
+	fmt.Println("| tolerance, history | rip to rip | perfect, going on: in, further strips | as advised | half-way, going on | as advised |")
+	fmt.Println("|---|---|---|---|---|---|")
+	for i, c := range cells {
+		fmt.Printf("| %s, %d | %.3f mm |", c.Tolerance.Of(model.MM), c.History, c.Rip/1e6)
+		for _, o := range results[i] {
+			fmt.Printf(" %.1f %%, %.1f |", 100*o.InShare(), float64(o.Further)/float64(o.Blades))
+		}
+		fmt.Println()
+	}
 }
 
 func habits() {
