@@ -83,7 +83,7 @@ func TestExportsAtTheEnd(t *testing.T) {
 func wanting(typed *[]string) func(walk.Question) string {
 	return func(q walk.Question) string {
 		if q.Label != "For others, or done" || len(*typed) == 0 {
-			return walk.Answers(nil).To(q)
+			return walk.Hand{}.To(q)
 		}
 		next := (*typed)[0]
 		*typed = (*typed)[1:]

@@ -17,11 +17,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/profiles"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/background"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages"
 )
 
 func main() {
@@ -131,7 +131,7 @@ func commands() *cobra.Command {
 	flags.BoolVar(&s.dark, "dark", false, "draw for a dark background")
 	root.MarkPersistentFlagDirname("dir")
 	root.SetHelpCommand(help())
-	root.AddCommand(s.setup(), s.blade(), s.isolate(), s.practice(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
+	root.AddCommand(s.setup(), s.blade(), s.swap(), s.prove(), s.isolate(), s.practice(), s.shop(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
 	needShell(root)
 	return root
 }
@@ -171,13 +171,76 @@ func (s *settings) blade() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
 			}
-			result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.OneBlade, Blade: blade, At: time.Now()}})
-			if row, _ := solver.Plan(result.Profile).Blade(blade); err == nil && !row.Ready {
-				err = no{}
-			}
-			return err
+			return s.about(c, f, procedure.Options{Mode: procedure.OneBlade, Blade: blade})
 		},
 	})
+}
+
+func (s *settings) swap() *cobra.Command {
+	var prove bool
+	c := s.faced(&cobra.Command{
+		Use:   "swap PROFILE BLADE",
+		Short: "Change to another blade: isolation, rings and mark, knife, power-up, first start",
+		Args:  upTo(2, "PROFILE", "BLADE"),
+		RunE: func(c *cobra.Command, args []string) error {
+			f, row, err := s.usable(args)
+			if err != nil {
+				return err
+			}
+			return s.about(c, f, procedure.Options{Mode: procedure.Swap, Blade: row.ID, Proves: prove})
+		},
+	})
+	c.Flags().BoolVar(&prove, "prove", false, "make a proof of it: the first strip before the blade that is on comes off")
+	return c
+}
+
+func (s *settings) prove() *cobra.Command {
+	return s.faced(&cobra.Command{
+		Use:   "prove PROFILE BLADE",
+		Short: "Rip strips of a blade and of the reference under one fence lock: is it still in?",
+		Args:  upTo(2, "PROFILE", "BLADE"),
+		RunE: func(c *cobra.Command, args []string) error {
+			f, row, err := s.usable(args)
+			if err != nil {
+				return err
+			}
+			return s.about(c, f, procedure.Options{Mode: procedure.Prove, Blade: row.ID})
+		},
+	})
+}
+
+// usable reads a profile and finds a blade in it that may be worked with, or that a pair of
+// strips can make ready again.
+func (s *settings) usable(args []string) (profiles.File, model.StripRow, error) {
+	f, err := s.work(args[0])
+	if err != nil {
+		return f, model.StripRow{}, err
+	}
+	blade, err := bladeNamed(f.Profile, args[1])
+	if err != nil {
+		return f, model.StripRow{}, fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
+	}
+	row, _ := stages.Judge(f.Profile, time.Now()).Row(blade)
+	if !row.Usable() && row.State != model.StateCheck {
+		why := "it was not compared yet"
+		for _, r := range row.Reasons {
+			if r.Weight != model.Explains {
+				why = r.Text
+				break
+			}
+		}
+		return f, row, no{fmt.Errorf("%s: the %s is not ready: %s: sawdatum blade brings it in", profiles.Show(f.Path), f.Profile.BladeName(blade), why)}
+	}
+	return f, row, nil
+}
+
+// about runs what is about one blade; the status tells whether it may be used afterwards.
+func (s *settings) about(c *cobra.Command, f profiles.File, o procedure.Options) error {
+	result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: o})
+	if row, _ := stages.Judge(result.Profile, time.Now()).Row(o.Blade); err == nil && !row.Usable() {
+		return no{}
+	}
+	return err
 }
 
 func (s *settings) isolate() *cobra.Command {
@@ -188,7 +251,7 @@ func (s *settings) isolate() *cobra.Command {
 		RunE: func(c *cobra.Command, args []string) error {
 			f, err := s.work(args[0])
 			if err == nil {
-				_, err = s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.IsolateOnly, At: time.Now()}})
+				_, err = s.lead(c, wizard.Options{Store: storeOf(f), Run: procedure.Options{Mode: procedure.IsolateOnly}})
 			}
 			return err
 		},
@@ -253,7 +316,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	case !plain && os.Getenv("TERM") == "dumb":
 		return wizard.Result{}, fmt.Errorf("this terminal cannot show a full screen: run %s", plainly(c))
 	}
-	o.In, o.Out, o.Judge = c.InOrStdin(), c.OutOrStdout(), solver.Plan
+	o.In, o.Out = c.InOrStdin(), c.OutOrStdout()
 	o.NoColor, o.ASCII, o.Light = s.noColor, s.ascii, !background.Dark(s.dark, s.light, os.Getenv("COLORFGBG"))
 	o.Run.Exports = profiles.Exports()
 	o.Copy = func(path string, p model.Profile) error { _, err := profiles.Create(path, p); return err }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
@@ -10,7 +9,6 @@ import (
 	"example.com/sawdatum/testdata/walk"
 	"flag"
 	"fmt"
-	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -99,13 +97,18 @@ func startAs(t *testing.T, known string, width, height int, mute bool, args ...s
 
 const patience = 30 * time.Second
 
+// at is where a walk ends: at the question of this label.
+func at(label string) func(walk.Question) bool {
+	return func(q walk.Question) bool { return q.Label == label }
+}
+
 // TestPracticeOnTheFullScreen walks through a whole practice setup, as a person does,
 // and looks at what was kept.
 func TestPracticeOnTheFullScreen(t *testing.T) {
 	t.Parallel()
 	kept := filepath.Join(t.TempDir(), "kept.yaml")
 	term := start(t, 80, 24, false, "practice", "--seed", "1", "--keep", kept)
-	if err := walk.Screen(term, nil, walk.Never, func(string) {}); err != nil {
+	if err := walk.Screen(term, walk.Hand{}.To, walk.Never); err != nil {
 		t.Fatal(err)
 	}
 	status, err := term.Exit(patience)
@@ -116,17 +119,17 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, row := range solver.Plan(f.Profile).Blades {
+	for _, row := range solver.JudgeStrips(f.Profile, f.Profile.Records[len(f.Profile.Records)-1].At).Blades {
 		// the thin blade's kerf is thinner than the only knife
-		if want := row.ID != "thin-40"; row.Ready != want {
-			t.Errorf("%s ready: %v, want %v", row.ID, row.Ready, want)
+		if want := row.ID != "thin-40"; row.Usable() != want {
+			t.Errorf("%s is %s, may be used: %v, want %v", row.ID, row.State, row.Usable(), want)
 		}
 	}
 }
 
-// TestSixteenColours reads what is sent to a terminal through a whole practice setup:
-// colours of the sixteen only, also where the terminal has more; attributes only where
-// none are wanted or none are known of it.
+// TestSixteenColours reads what is sent to a terminal in practice until the saw was
+// isolated and is live again: colours of the sixteen only, also where the terminal has
+// more; attributes only where none are wanted or none are known of it.
 func TestSixteenColours(t *testing.T) {
 	t.Parallel()
 	styles := regexp.MustCompile("\x1b\\[[0-9;:]*m")
@@ -134,7 +137,7 @@ func TestSixteenColours(t *testing.T) {
 		t.Run(known, func(t *testing.T) {
 			t.Parallel()
 			term := startAs(t, known, 100, 30, false, "practice", "--seed", "1")
-			if err := walk.Screen(term, nil, walk.Never, func(string) {}); err != nil {
+			if err := walk.Screen(term, walk.Hand{}.To, at("Length of the gauge board")); err != walk.ErrStop {
 				t.Fatal(err)
 			}
 			sent := styles.FindAllString(term.Output(), -1)
@@ -160,13 +163,10 @@ func TestSixteenColours(t *testing.T) {
 // walked runs a command of the wizard in a terminal and answers as an honest user
 // would: "walk N LABEL=ANSWER... sawdatum ..." checks for exit status N.
 func walked(ts *testscript.TestScript, _ bool, args []string) {
-	answers, rest := walk.Answers{}, args[1:]
-	if !slices.Contains(args, "practice") {
-		answers = maps.Clone(walk.Measured)
-	}
+	hand, rest := walk.Hand{Own: map[string]string{}, Real: !slices.Contains(args, "practice")}, args[1:]
 	for ; rest[0] != "sawdatum"; rest = rest[1:] {
 		label, answer, _ := strings.Cut(rest[0], "=")
-		answers[label] = answer
+		hand.Own[label] = answer
 	}
 	path, err := binary()
 	ts.Check(err)
@@ -176,7 +176,7 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	term, err := terminal.Start(c, 200, 60, false)
 	ts.Check(err)
 	ts.Defer(term.Close)
-	err = walk.Plain(term, answers, func(q walk.Question) bool { return answers[q.Label] == "KILL" })
+	err = walk.Plain(term, hand.To, func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
 	if errors.Is(err, walk.ErrStop) {
 		term.Close()
 		return
@@ -190,24 +190,37 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	}
 }
 
-// TestKilledWhileComparing kills a real setup in step 10 and takes it up again: no
+// TestKilledWhileComparing kills a real setup in stage 10 and takes it up again: no
 // reading is lost, and isolation is asked anew.
 func TestKilledWhileComparing(t *testing.T) {
 	t.Parallel()
 	path := filepath.Join(t.TempDir(), "shop.yaml")
-	comparing := func(q walk.Question) bool { return q.Label == "Readings of this blade's half" }
 	term := start(t, 200, 60, false, "practice", "--plain", "--seed", "1", "--keep", path)
-	if err := walk.Plain(term, nil, comparing); err != walk.ErrStop {
+	if err := walk.Plain(term, walk.Hand{}.To, at("Widths of strip 2")); err != walk.ErrStop {
 		t.Fatal(err)
 	}
-	term.Close()
+	term.Close() // kill -9
 
+	real := walk.Hand{Real: true, Own: map[string]string{"Widths of strip 2": "140.13 140.14 140.13"}}
 	term = start(t, 80, 24, false, "setup", path)
-	answers := maps.Clone(walk.Measured)
-	answers["Readings of this blade's half"] = "119.99 120.00 119.98"
-	written := func(q walk.Question) bool { return q.Label == "Rings as written" }
-	if err := walk.Screen(term, answers, written, func(string) {}); err != walk.ErrStop {
-		t.Fatal(err)
+	var asked []string
+	first := []string(nil)
+	written := func(q walk.Question) bool {
+		if asked = append(asked, q.Label); first == nil {
+			first = q.Saw
+		}
+		return q.Label == "Rings as written"
+	}
+	if err := walk.Screen(term, real.To, written); err != walk.ErrStop {
+		t.Fatal(err, asked)
+	}
+	if !slices.Contains(first, "POWER unknown: treat as live") {
+		t.Errorf("the power is not unknown at the start: %q", first)
+	}
+	for _, label := range []string{"Your initials", "The fence is", "Blade that is on", "Start was pressed, nothing happened", "Guard on"} {
+		if !slices.Contains(asked, label) {
+			t.Errorf("hands go to the blade and %q was not asked; asked: %q", label, asked)
+		}
 	}
 	time.Sleep(walk.Pause)
 	if err := term.Type("0.1"); err != nil {
@@ -216,34 +229,23 @@ func TestKilledWhileComparing(t *testing.T) {
 	if err := term.WaitFor("0.1", patience); err != nil {
 		t.Fatal(err)
 	}
-	term.Close() // kill -9
+	term.Close()
 
 	f, err := profiles.Read(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	last := f.Profile.Records[len(f.Profile.Records)-1]
-	if last.Kind != model.BladeCut || fmt.Sprint(last.Readings) != "[119.99 mm 120 mm 119.98 mm]" {
-		t.Errorf("the last record is %s with %v", last.Kind, last.Readings)
-	}
-
-	term = start(t, 80, 24, false, "setup", path)
-	var asked []string
-	mounting := func(q walk.Question) bool {
-		asked = append(asked, q.Label)
-		return q.Label == "Teeth of this blade"
-	}
-	first := ""
-	if err := walk.Screen(term, walk.Measured, mounting, func(screen string) { first = cmp.Or(first, screen) }); err != walk.ErrStop {
-		t.Fatal(err)
-	}
-	if !strings.Contains(first, "POWER unknown: treat as live") {
-		t.Errorf("the power is not unknown at the start:\n%s", first)
-	}
-	for _, label := range []string{"Run-down, seconds", "The start button does nothing", "The word"} {
-		if !slices.Contains(asked, label) {
-			t.Errorf("hands go to the blade and %q was not asked; asked: %q", label, asked)
+	var strips []string
+	for _, r := range f.Profile.Records {
+		if r.Kind == model.StripCut && r.Blade == "rip-24" {
+			strips = append(strips, fmt.Sprint(r.Readings))
 		}
+	}
+	if len(strips) != 2 || strips[1] != "[140.13 mm 140.14 mm 140.13 mm]" {
+		t.Errorf("the strips of the rip: %s", strips)
+	}
+	if r := f.Profile.Records[len(f.Profile.Records)-1]; r.Kind != model.StripCut {
+		t.Errorf("what was typed and not accepted is on record: %s", r.Kind)
 	}
 }
 
@@ -251,8 +253,7 @@ func TestKilledWhileComparing(t *testing.T) {
 func TestLeftUnsavedOnTheFullScreen(t *testing.T) {
 	t.Parallel()
 	term := start(t, 80, 24, false, "practice", "--seed", "1", "--keep", filepath.Join("nowhere", "one.yaml"))
-	later := func(q walk.Question) bool { return q.Label == "Run-down, seconds" }
-	if err := walk.Screen(term, nil, later, func(string) {}); err != walk.ErrStop {
+	if err := walk.Screen(term, walk.Hand{}.To, at("Both flanges clean and free of burrs, arbor marked")); err != walk.ErrStop {
 		t.Fatal(err)
 	}
 	for _, wait := range []string{"NOT SAVED: ", "the last answers are not saved: "} {
@@ -278,7 +279,7 @@ func TestNoCommandWaitsForAMuteTerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, args := range [][]string{
-		{}, {"--version"}, {"--help"}, {"setup", "bay-two"}, {"setup", "bay-two", "--plain"}, {"blade", shop, "rip-24"}, {"isolate", shop},
+		{}, {"--version"}, {"--help"}, {"setup", "bay-two"}, {"setup", "bay-two", "--plain"}, {"blade", shop, "rip-24"}, {"swap", shop, "rip-24"}, {"prove", shop, "rip-24"}, {"isolate", shop},
 		{"practice"}, {"practice", "--plain"}, {"plan", shop}, {"stack", "--want", "0.1mm", "--ring", "0.1mm"}, {"check", shop, "--json"},
 		{"export", shop, "--as", "card"}, {"import", shop}, {"completion", "bash"}, {"man"},
 	} {

@@ -14,6 +14,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/stages"
 )
 
 func (s *settings) plan() *cobra.Command {
@@ -28,11 +29,12 @@ func (s *settings) plan() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			plan := planned(f.Profile)
+			now := time.Now()
+			plan := planned(f.Profile, now)
 			if asJSON {
 				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
-				_, err = io.WriteString(c.OutOrStdout(), profiles.PlanText(f.Profile, plan))
+				_, err = io.WriteString(c.OutOrStdout(), profiles.PlanText(f.Profile, plan, now))
 			}
 			for _, row := range plan.Blades {
 				if err == nil && (row.Verdict != model.In || row.Knife != model.KnifeFits) {
@@ -43,6 +45,30 @@ func (s *settings) plan() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON, lengths in millimetres")
+	return c
+}
+
+// shop tells of every saw of the profile folder.
+func (s *settings) shop() *cobra.Command {
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "shop",
+		Short: "Every saw of the folder, every blade: ready, due, check, not ready, and why",
+		Args:  upTo(0),
+		RunE: func(c *cobra.Command, _ []string) error {
+			now := time.Now()
+			saws, err := s.saws(now)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return printJSON(c.OutOrStdout(), profiles.ShopReportOf(saws))
+			}
+			_, err = io.WriteString(c.OutOrStdout(), profiles.ShopText(saws, now))
+			return err
+		},
+	}
+	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
 	return c
 }
 
@@ -161,7 +187,7 @@ func (s *settings) check() *cobra.Command {
 // staleFindings name the papers beside a profile that no longer tell what it tells, and
 // the command that writes each anew.
 func staleFindings(f profiles.File) (out profiles.Findings) {
-	for _, paper := range profiles.Stale(f.Path, f.Profile, solver.Plan(f.Profile)) {
+	for _, paper := range profiles.Stale(f.Path, f.Profile, stages.Judge(f.Profile, time.Now())) {
 		both := ""
 		if paper.BothUnits {
 			both = " --both-units"
@@ -187,8 +213,9 @@ func (s *settings) export() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			opt.Now = time.Now()
-			plan := planned(f.Profile)
+			opt.Now, opt.Plain = time.Now(), s.ascii
+			plan := planned(f.Profile, opt.Now)
+			opt = exportOptions(as, f.Path, f.Profile, opt)
 			if file == "" {
 				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
 			}

@@ -11,10 +11,11 @@ import (
 	"unicode"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages"
 )
 
 // read reads a profile by its name in the folder or by its path.
@@ -72,15 +73,25 @@ func storeOf(f profiles.File) wizard.Store {
 // exporting writes exports beside f, or beside path where nothing could be saved yet.
 func exporting(f *profiles.File, path string) func(procedure.Export, string, model.Profile) (string, error) {
 	return func(e procedure.Export, over string, p model.Profile) (string, error) {
-		return profiles.ExportBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p), profiles.ExportOptions{BothUnits: e.BothUnits, Now: time.Now()})
+		now := time.Now()
+		return profiles.ExportBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p, now), exportOptions(e.As, cmp.Or(f.Path, path), p, profiles.ExportOptions{BothUnits: e.BothUnits, Now: now}))
 	}
+}
+
+// exportOptions adds what a handover tells besides.
+func exportOptions(as, path string, p model.Profile, opt profiles.ExportOptions) profiles.ExportOptions {
+	if as == "handover" {
+		opt.Before = stages.Judge(profiles.Before(p), opt.Now)
+		opt.Papers = profiles.Stale(path, p, stages.Judge(p, opt.Now))
+	}
+	return opt
 }
 
 // ageing lists the papers beside f, or beside path where nothing was saved yet, that no
 // longer tell what a profile tells.
 func ageing(f *profiles.File, path string) func(model.Profile) []wizard.Paper {
 	return func(p model.Profile) []wizard.Paper {
-		return papers(profiles.Stale(cmp.Or(f.Path, path), p, solver.Plan(p)))
+		return papers(profiles.Stale(cmp.Or(f.Path, path), p, stages.Judge(p, time.Now())))
 	}
 }
 
@@ -92,9 +103,9 @@ func papers(stale []profiles.Paper) (out []wizard.Paper) {
 }
 
 // planned is what the numbers say, and what is to be expected of the blades.
-func planned(p model.Profile) model.Plan {
-	plan := solver.Plan(p)
-	plan.Reasons = append(plan.Reasons, solver.Outlook(p, plan)...)
+func planned(p model.Profile, now time.Time) model.StripPlan {
+	plan := stages.Judge(p, now)
+	plan.Reasons = append(plan.Reasons, solver.Outlook(p)...)
 	return plan
 }
 
@@ -167,22 +178,37 @@ func (s *settings) onTheShelf(path string) bool {
 	return err == nil && err2 == nil && dir == shelf
 }
 
+// saws judges every saw of the profile folder at a moment.
+func (s *settings) saws(now time.Time) ([]profiles.Judged, error) {
+	entries, err := profiles.List(profiles.Dir(s.dir))
+	out := make([]profiles.Judged, len(entries))
+	for i, e := range entries {
+		out[i].Entry = e
+		if e.Fault == "" {
+			out[i].Plan = planned(e.Profile, now)
+		}
+	}
+	return out, err
+}
+
 // shelf is what the start screen needs of the profile folder.
 func (s *settings) shelf() wizard.Shelf {
 	return wizard.Shelf{
 		List: func() ([]wizard.Found, error) {
-			entries, err := profiles.List(profiles.Dir(s.dir))
+			saws, err := s.saws(time.Now())
 			var out []wizard.Found
-			for _, e := range entries {
+			for _, e := range saws {
 				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
-				plan := solver.Plan(e.Profile)
 				if e.Fault == "" {
-					found.Stale = papers(profiles.Stale(e.Path, e.Profile, plan))
+					found.Stale = papers(profiles.Stale(e.Path, e.Profile, e.Plan))
 				}
-				for _, row := range plan.Blades {
+				for _, row := range e.Plan.Blades {
 					found.All++
-					if row.Ready {
+					switch row.State {
+					case model.StateReady:
 						found.Ready++
+					case model.StateDue:
+						found.Due++
 					}
 				}
 				out = append(out, found)

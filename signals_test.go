@@ -34,7 +34,7 @@ const (
 func TestTheTerminalIsTakenAgain(t *testing.T) {
 	t.Parallel()
 	term := start(t, 80, 24, false, "practice", "--seed", "1")
-	if err := term.WaitFor("Practice, step", patience); err != nil {
+	if err := term.WaitFor("Practice, stage", patience); err != nil {
 		t.Fatal(err)
 	}
 	for n := 2; n < 4; n++ {
@@ -43,14 +43,14 @@ func TestTheTerminalIsTakenAgain(t *testing.T) {
 		if err := term.Wait(fmt.Sprint("the terminal taken ", n, " times"), patience, again); err != nil {
 			t.Fatalf("%v, but %d times", err, strings.Count(term.Output(), alternate))
 		}
-		if err := term.WaitFor("Practice, step", patience); err != nil {
+		if err := term.WaitFor("Practice, stage", patience); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if err := term.Type("\r"); err != nil {
 		t.Fatal(err)
 	}
-	if err := term.WaitFor("Reference blade", patience); err != nil {
+	if err := term.WaitFor("All of it is laid out", patience); err != nil {
 		t.Fatal("it hears no key any more: ", err)
 	}
 }
@@ -66,7 +66,7 @@ func TestEndedFromOutside(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			term := start(t, 80, 24, false, "practice", "--seed", "1")
-			if err := term.WaitFor("Practice, step", patience); err != nil {
+			if err := term.WaitFor("Practice, stage", patience); err != nil {
 				t.Fatal(err)
 			}
 			told(t, term, end.signal)
@@ -80,7 +80,7 @@ func TestEndedFromOutside(t *testing.T) {
 	t.Run("quit in plain lines", func(t *testing.T) {
 		t.Parallel()
 		term := start(t, 80, 24, false, "practice", "--plain", "--seed", "1")
-		if err := term.WaitFor("An empty answer keeps", patience); err != nil {
+		if err := term.WaitFor("Question 1 of", patience); err != nil {
 			t.Fatal(err)
 		}
 		if err := term.Type("\x1c"); err != nil { // ctrl+\

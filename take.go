@@ -16,10 +16,10 @@ import (
 
 // take takes over the copy of another shift.
 func (s *settings) take() *cobra.Command {
-	var into, side string
+	var into, side, blade string
 	c := &cobra.Command{
 		Use:   "import FILE",
-		Short: "Take over another shift's copy of a profile",
+		Short: "Take over another shift's copy of a profile, or one blade of another saw",
 		Args:  upTo(1, "FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if side != "" && side != string(profiles.Mine) && side != string(profiles.Theirs) {
@@ -28,6 +28,9 @@ func (s *settings) take() *cobra.Command {
 			theirs, err := profiles.Read(args[0])
 			if err != nil {
 				return err
+			}
+			if c.Flags().Changed("blade") {
+				return s.moveBlade(c, theirs, into, blade)
 			}
 			if into == "" {
 				into = theirs.Profile.Name
@@ -70,9 +73,41 @@ func (s *settings) take() *cobra.Command {
 	}
 	c.Flags().StringVar(&into, "into", "", "`profile` to take it into; else the one of the same name")
 	c.Flags().StringVar(&side, "take", "", "`side` that counts where the two do not agree: mine or theirs")
+	c.Flags().StringVar(&blade, "blade", "", "one `blade` of FILE, with its figures, for the rack of the saw of --into")
 	c.RegisterFlagCompletionFunc("into", s.completeProfile)
 	c.RegisterFlagCompletionFunc("take", cobra.FixedCompletions([]string{"mine", "theirs"}, cobra.ShellCompDirectiveNoFileComp))
 	return c
+}
+
+// moveBlade takes one blade of another saw onto the rack of a saw, with its figures.
+func (s *settings) moveBlade(c *cobra.Command, from profiles.File, into, blade string) error {
+	if into == "" {
+		return errors.New("--into is missing: name the profile of the saw that the blade goes to")
+	}
+	mine, err := s.read(into)
+	if err != nil {
+		return err
+	}
+	id, err := bladeNamed(from.Profile, blade)
+	if err != nil {
+		return fmt.Errorf("%s: %w", profiles.Show(from.Path), err)
+	}
+	moved, told, err := profiles.MoveBlade(mine.Profile, from.Profile, id)
+	if err != nil {
+		return no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(mine.Path), err)}
+	}
+	if _, _, err := mine.Save(moved); err != nil {
+		return err
+	}
+	out := c.OutOrStdout()
+	fmt.Fprintf(out, "%s: the %s is on the rack, with its figures\n", profiles.Show(mine.Path), profiles.Show(from.Profile.BladeName(id)))
+	for _, text := range told {
+		fmt.Fprintln(out, text)
+	}
+	if from.Profile.Reference != id {
+		fmt.Fprintf(out, "if it leaves the other saw for good, take it off the rack there: %s\n", profiles.Show(from.Path))
+	}
+	return nil
 }
 
 // joined is what two copies come to. Where their heads do not agree somebody chooses: a

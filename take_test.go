@@ -76,7 +76,7 @@ func TestImportAsksForEachValue(t *testing.T) {
 	status, said := importing(t, dir, "\n", "m\n", "Theirs\n", "mine\n", "theirs\n")
 	for _, want := range []string{
 		"The two copies do not agree on 3 values. Mine is mine.yaml, theirs is theirs.yaml.",
-		"Question 1 of 3. tolerance (type mine or theirs).", "Mine: 0.05 mm", "Theirs: 0.08 mm", "Nothing typed: type mine or theirs", `"m" is neither`,
+		"Question 1 of 3. tolerance (type mine or theirs).", "Mine: 0.1 mm", "Theirs: 0.08 mm", "Nothing typed: type mine or theirs", `"m" is neither`,
 		"Question 2 of 3. working_width", "Question 3 of 3. saw.label", "mine.yaml: 1 record taken over",
 	} {
 		if !strings.Contains(said, want) {

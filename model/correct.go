@@ -34,6 +34,19 @@ func counting(records []Record) (out []*Record, voided []bool) {
 	return out, voided
 }
 
+// Counted lists the records that count, as they were corrected last: none that was voided,
+// no void and no correction.
+func Counted(records []Record) []Record {
+	var out []Record
+	now, voided := counting(records)
+	for i, r := range now {
+		if r != nil && !voided[i] {
+			out = append(out, *r)
+		}
+	}
+	return out
+}
+
 // corrected is a record as a correction of it reads: what happened when and by whose
 // hand stays, and so does the strip that further readings are of.
 func corrected(first, by *Record) *Record {

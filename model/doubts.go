@@ -20,25 +20,44 @@ func (p Profile) Doubts() []Finding {
 	}
 	if p.WorkingWidth.Unit != NoUnit {
 		add("working_width", WorkingWidth(p.WorkingWidth.Length, tell))
+		if opens := p.Instruments.CaliperRange; opens.Unit != NoUnit {
+			add("working_width", CaliperReaches(p.WorkingWidth.Length, opens.Length, tell))
+		}
 	}
-	s := Fold(p)
+	s := FoldStrips(p)
 	at := func(r *Record, key string) string {
 		i := slices.IndexFunc(p.Records, func(o Record) bool { return o.Ref() == r.Ref() })
 		return fmt.Sprintf("records[%d].%s", i, key)
 	}
-	if r, doubt := s.Seated, p.Instruments.Caliper.Length; r != nil && r.Span.Length > 0 {
+	if r, doubt := s.HeelToe, p.Instruments.Caliper.Length; r != nil && r.Span.Length > 0 {
 		add(at(r, "span"), ToothWay(r.Span.Length, tell))
 		add(at(r, "slot_rear"), BladeLies(r.SlotRear.Length-r.SlotFront.Length, r.Span.Length, doubt, tell))
 		add(at(r, "fence_rear"), FenceLies(r.FenceRear.Length-r.FenceFront.Length, r.Span.Length, doubt, tell))
 	}
 	if r := s.Boards; r != nil {
-		add(at(r, "lead"), BoardWidth(r.Lead.Length, p.WorkingWidth.Length, tell))
-		add(at(r, "tail"), BoardWidth(r.Tail.Length, p.WorkingWidth.Length, tell))
+		add(at(r, "lead"), RipWidth(r.Lead.Length, p.WorkingWidth.Length, tell))
+		add(at(r, "tail"), RipWidth(r.Tail.Length, p.WorkingWidth.Length, tell))
 		add(at(r, "tail"), BoardTaper(r.Tail.Length-r.Lead.Length, tell))
 	}
-	if r := s.Knife; r != nil {
-		add(at(r, "gaps"), FeelerGaps(Lengths(r.Gaps), MostFeelerGap, tell))
-		add(at(r, "tip_gap"), TipGap(r.TipGap.Length, p.Gap, tell))
+	for _, k := range p.Knives {
+		if r := s.Knives[k.ID].Set; r != nil {
+			add(at(r, "gaps"), FeelerGaps(Lengths(r.Gaps), MostFeelerGap, tell))
+		}
+	}
+	if r := p.newestLine(); r != nil {
+		add(at(r, "tip_gap"), TipGap(r.TipGap.Length, p.Rules, tell))
 	}
 	return out
+}
+
+// newestLine is the last look along knife and teeth that nobody has voided; nil: none.
+func (p Profile) newestLine() *Record {
+	for i := len(p.Records) - 1; i >= 0; i-- {
+		r := &p.Records[i]
+		voided := slices.ContainsFunc(p.Records, func(v Record) bool { return v.Kind == Void && v.Of == r.Ref() })
+		if r.Kind == Line && !voided {
+			return r
+		}
+	}
+	return nil
 }

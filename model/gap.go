@@ -9,7 +9,7 @@ type Tell func(Length) string
 const (
 	leastGapEN  = 3 * Millimetre // EN 1870-1 clause 6.3
 	mostGapEN   = 8 * Millimetre // EN 1870-1 clause 6.3; HSE, circular rip saws
-	mostGapUS   = Inch / 2       // Cal. Code Regs. title 8 section 4296; 29 CFR 1910.213(c)(2)
+	mostRulesUS = Inch / 2       // Cal. Code Regs. title 8 section 4296; 29 CFR 1910.213(c)(2)
 	usualGapMin = 3 * Millimetre // common practice where the rule has no least gap
 )
 
@@ -17,7 +17,7 @@ const (
 // 3 to 8 mm, or Cal. Code Regs. title 8 section 4296, at most 1/2 in. A blade that touches
 // the knife, or reaches into it (a negative gap), is a danger under every rule; a gap under
 // 3 mm that the rule allows is asked about. No reasons: it is right.
-func TipGap(gap Length, rule GapRule, tell Tell) []Reason {
+func TipGap(gap Length, rule Rules, tell Tell) []Reason {
 	least, most := TipGapRange(rule)
 	switch {
 	case gap == 0:
@@ -36,9 +36,9 @@ func TipGap(gap Length, rule GapRule, tell Tell) []Reason {
 
 // TipGapRange is what a rule allows; under the one whose least is zero the two may not touch
 // either.
-func TipGapRange(rule GapRule) (least, most Length) {
-	if rule == GapUS {
-		return 0, mostGapUS
+func TipGapRange(rule Rules) (least, most Length) {
+	if rule == RulesUS {
+		return 0, mostRulesUS
 	}
 	return leastGapEN, mostGapEN
 }

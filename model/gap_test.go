@@ -22,13 +22,13 @@ func weight(t *testing.T, reasons []Reason) Weight {
 func TestTipGap(t *testing.T) {
 	for _, v := range []struct {
 		gap  Length // in nanometres
-		rule GapRule
+		rule Rules
 		want Weight
 	}{
-		{-1_000_000, GapEN, Danger}, {0, GapEN, Danger}, {2_999_999, GapEN, Danger}, {3_000_000, GapEN, Explains},
-		{8_000_000, GapEN, Explains}, {8_000_001, GapEN, Danger}, {8_100_000, "", Danger}, {2_900_000, "", Danger},
-		{-1, GapUS, Danger}, {0, GapUS, Danger}, {1, GapUS, Warns}, {2_999_999, GapUS, Warns}, {3_000_000, GapUS, Explains},
-		{8_100_000, GapUS, Explains}, {12_700_000, GapUS, Explains}, {12_700_001, GapUS, Danger}, {12_800_000, GapUS, Danger},
+		{-1_000_000, RulesEN, Danger}, {0, RulesEN, Danger}, {2_999_999, RulesEN, Danger}, {3_000_000, RulesEN, Explains},
+		{8_000_000, RulesEN, Explains}, {8_000_001, RulesEN, Danger}, {8_100_000, "", Danger}, {2_900_000, "", Danger},
+		{-1, RulesUS, Danger}, {0, RulesUS, Danger}, {1, RulesUS, Warns}, {2_999_999, RulesUS, Warns}, {3_000_000, RulesUS, Explains},
+		{8_100_000, RulesUS, Explains}, {12_700_000, RulesUS, Explains}, {12_700_001, RulesUS, Danger}, {12_800_000, RulesUS, Danger},
 	} {
 		if got := weight(t, TipGap(v.gap, v.rule, inMillimetres)); got != v.want {
 			t.Errorf("a gap of %s under %q: %v, want %v", v.gap.Of(MM), v.rule, got, v.want)

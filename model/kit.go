@@ -212,7 +212,7 @@ func ringCalled(name string, kit []Ring, bare Unit) (Ring, error) {
 	}
 	m, err := ParseLength(name, bare)
 	if err != nil {
-		return Ring{}, fmt.Errorf("%q is no ring of the kit: type thicknesses such as %s, flange first, or none", Clip(name), example)
+		return Ring{}, fmt.Errorf("%q is no ring of the kit: type rings such as %s, flange first, or none", Clip(name), example)
 	}
 	for _, r := range kit {
 		if r.Thickness.Length == m.Length || r.Measured.Unit != NoUnit && r.Measured.Length == m.Length {
@@ -229,7 +229,7 @@ func ringCalled(name string, kit []Ring, bare Unit) (Ring, error) {
 	if len(near) == 1 {
 		return near[0], nil
 	}
-	return Ring{}, fmt.Errorf("the kit has no ring of %s: type thicknesses such as %s, flange first, or none", m, example)
+	return Ring{}, fmt.Errorf("the kit has no ring of %s: type rings such as %s, flange first, or none", m, example)
 }
 
 // rounding is how far a ring may lie from what is typed for it, half of the last digit: a

@@ -16,6 +16,7 @@ const (
 	LeastWorkingWidth = 100 * Millimetre // nut, wrench and throat plate come out beside the locked fence
 	StickWidth        = 150 * Millimetre // under it a push stick is a must (IEC 62841-3-1)
 	mostWorkingWidth  = 295 * Millimetre // a caliper of 300 mm ends there
+	jaws              = 5 * Millimetre   // over a strip (common practice)
 	Parallel          = Thou             // what two such readings may differ by where nothing leans
 	WellHeelToe       = 3 * Thou         // well set, from heel to toe
 	MostHeelToe       = 5 * Thou         // more is to be corrected
@@ -39,6 +40,15 @@ func WorkingWidth(w Length, tell Tell) []Reason {
 		return reason("push-stick", Explains, "under %s between fence and blade a push stick is a must", tell(StickWidth))
 	}
 	return nil
+}
+
+// CaliperReaches holds the working width against what the caliper opens to: its jaws have to
+// go over the strip.
+func CaliperReaches(w, opens Length, tell Tell) []Reason {
+	if w <= opens-jaws {
+		return nil
+	}
+	return reason("caliper-short", Danger, "a caliper that opens to %s measures strips of %s at the most: type less, or take a longer caliper", tell(opens), tell(opens-jaws))
 }
 
 // FenceLies holds how a fence lies to the blade, by the distances of one tooth: rise is rear
@@ -89,13 +99,13 @@ func ToothWay(span Length, tell Tell) []Reason {
 	return nil
 }
 
-// BoardWidth holds a width of the gauge board against the setting that it was ripped at.
-func BoardWidth(read, set Length, tell Tell) []Reason {
+// RipWidth holds the width of a board or strip against the setting that it was ripped at.
+func RipWidth(read, set Length, tell Tell) []Reason {
 	switch off := (read - set).Abs(); {
 	case off > BoardFarOff:
-		return reason("board-width", Danger, "%s is %s off the setting of %s: read it again, or look at the fence, and rip another board", tell(read), tell(off), tell(set))
+		return reason("rip-width", Danger, "%s is %s off the setting of %s: read it again, or look at the fence, and rip another", tell(read), tell(off), tell(set))
 	case off > boardOff:
-		return reason("board-width", Warns, "%s is %s off the setting of %s", tell(read), tell(off), tell(set))
+		return reason("rip-width", Warns, "%s is %s off the setting of %s", tell(read), tell(off), tell(set))
 	}
 	return nil
 }
@@ -126,6 +136,20 @@ func FeelerGaps(gaps []Length, play Length, tell Tell) []Reason {
 		return reason("feeler-gap", Danger, "%s at %s is more than the %s that this knife has to spare in the kerf of its blades: loosen it, press it to the board and tighten it again", tell(gaps[i]), corner(i), tell(most))
 	}
 	return reason("feeler-gap", Danger, "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s", tell(gaps[i]), corner(i), tell(most))
+}
+
+// KnifeFaces holds how far a knife lies behind a straightedge on the fence-side tips of a
+// blade, low and high: negative in front of it.
+func KnifeFaces(faces []Length, tell Tell) []Reason {
+	i := slices.IndexFunc(faces, func(f Length) bool { return f.Abs() > MostFeelerGap })
+	if i < 0 {
+		return nil
+	}
+	side := "behind"
+	if faces[i] < 0 {
+		side = "in front of"
+	}
+	return reason("knife-face", Danger, "%s it stands %s %s the straightedge, more than %s: set it by the saw's manual, then feel again", [...]string{"low", "high"}[min(i, 1)], tell(faces[i].Abs()), side, tell(MostFeelerGap))
 }
 
 // RunDownTyped holds a run-down against the time for which the place that asks for it was

@@ -49,7 +49,6 @@ type Profile struct {
 	Knives        []Knife
 	KnifeMargin   Measure // least knife thickness over plate; zero: DefaultKnifeMargin
 	Rules         Rules   // which published rules hold for gap, run-down and words; empty: not chosen yet
-	Gap           GapRule // which rule for the gap from knife to tooth tips
 	IdleMinutes   int     // isolation is unknown after so long without a key; zero: DefaultIdleMinutes
 	HalfRunout    Measure // the most that runout nobody read moves a cut face; zero: DefaultHalfRunout
 	RingHalfWidth Measure // how far a nominal ring may be off where the ring says nothing; zero: DefaultRingHalfWidth
@@ -71,7 +70,6 @@ type Saw struct {
 	FlangeDiameter Measure
 	FlangeRelief   Measure // inner diameter of the bearing rim; 0: a flat flange
 	ArborDiameter  Measure
-	SpareThread    Measure // thread past the nut, reference blade on, no rings
 	PlainPart      Measure // flange face to the first thread
 	ThreadEnd      Measure // flange face to the end of the thread
 	LooseFlange    Measure // its thickness
@@ -166,16 +164,6 @@ type Rules string
 const (
 	RulesEN Rules = "en"
 	RulesUS Rules = "us"
-)
-
-// GapRule is the rule for the gap from the riving knife to the tooth tips.
-type GapRule string
-
-// The gap rules: EN 1870-1 clause 6.3 (3 to 8 mm) and Cal. Code Regs. title 8
-// section 4296 (at most 1/2 in).
-const (
-	GapEN GapRule = "en"
-	GapUS GapRule = "us"
 )
 
 // Figures of the trade that a profile may change.

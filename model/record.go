@@ -11,30 +11,26 @@ type Kind string
 
 // The kinds of record. KindTable says which keys each one has.
 const (
-	Isolation    Kind = "isolation"
-	Arbor        Kind = "arbor"
-	Mount        Kind = "mount"
-	Boards       Kind = "boards"
-	KnifeSet     Kind = "knife"
-	Scale        Kind = "scale"
-	FenceLock    Kind = "fence_lock"
-	FenceMoved   Kind = "fence_moved"
-	ReferenceCut Kind = "reference_cut"
-	BladeCut     Kind = "blade_cut"
-	Sharpened    Kind = "sharpened"
-	Thickness    Kind = "thickness"
-	Returned     Kind = "returned"
-	Void         Kind = "void"
-	Note         Kind = "note"
-	TakenOff     Kind = "taken_off"
-	Line         Kind = "line"
-	HeelToe      Kind = "heel_toe"
-	Rim          Kind = "rim"
-	StripCut     Kind = "strip"
-	Remeasured   Kind = "measured"
-	Box          Kind = "box"
-	Found        Kind = "found"
-	Correction   Kind = "correction"
+	Isolation  Kind = "isolation"
+	Arbor      Kind = "arbor"
+	Mount      Kind = "mount"
+	Boards     Kind = "boards"
+	KnifeSet   Kind = "knife"
+	Scale      Kind = "scale"
+	FenceLock  Kind = "fence_lock"
+	FenceMoved Kind = "fence_moved"
+	Sharpened  Kind = "sharpened"
+	Void       Kind = "void"
+	Note       Kind = "note"
+	TakenOff   Kind = "taken_off"
+	Line       Kind = "line"
+	HeelToe    Kind = "heel_toe"
+	Rim        Kind = "rim"
+	StripCut   Kind = "strip"
+	Remeasured Kind = "measured"
+	Box        Kind = "box"
+	Found      Kind = "found"
+	Correction Kind = "correction"
 )
 
 // StripFor says what a strip was ripped for.
@@ -64,24 +60,13 @@ const (
 	NothingFound = "nothing" // Text of a found: cleaned, and nothing lay there
 )
 
-// Piece says on what a blade's comparison rip was made.
-type Piece string
-
-// A rip on the other half of the piece that the reference cut, or on a fresh piece
-// whose width is compared with the reference readings of the same fence lock.
-const (
-	SamePiece  Piece = "same"
-	FreshPiece Piece = "fresh"
-)
-
 // About says what a note is about, where the procedure reads it.
 type About string
 
-// A blade left for later, a blade whose rings were written down, or plain talk.
+// A blade left for later, or plain talk.
 const (
-	AboutLeft    About = "left"
-	AboutWritten About = "written"
-	AboutTalk    About = ""
+	AboutLeft About = "left"
+	AboutTalk About = ""
 )
 
 // Pair is one point of the fence scale: what was set and what the caliper read.
@@ -104,40 +89,37 @@ type Record struct {
 	How         string        // isolation: unplugged | locked
 	Dead        string        // isolation: the word typed for the dead start control
 	Answers     string        // isolation: who answers for a run-down over the limit
-	SpareThread Measure       // arbor
-	Dial        []Measure     // arbor: readings round the flange; rim, mount: round the rim
-	DialTurned  []Measure     // rim, mount: the same with the blade turned on the arbor
-	TurnedDeg   float64       // rim, mount: by how much it was turned
+	Dial        []Measure     // arbor: readings round the flange; rim: round the rim
+	DialTurned  []Measure     // rim: the same with the blade turned on the arbor
+	TurnedDeg   float64       // rim: by how much it was turned
 	Blade       string        // which one; taken_off: empty where none was on
 	Rings       []string      // ring ids, flange first; taken_off: in the order in which they came off
-	SlotFront   Measure       // heel_toe, mount: one tooth to the mitre slot, tooth at the front
-	SlotRear    Measure       // heel_toe, mount: the same tooth at the rear
-	FenceFront  Measure       // heel_toe, mount: the same tooth to the fence
-	FenceRear   Measure       // heel_toe, mount
-	Span        Measure       // heel_toe, mount: distance between the two places of the tooth
-	Lock        string        // boards, knife, fence_lock, fence_moved, strip, reference_cut, blade_cut
+	SlotFront   Measure       // heel_toe: one tooth to the mitre slot, tooth at the front
+	SlotRear    Measure       // heel_toe: the same tooth at the rear
+	FenceFront  Measure       // heel_toe: the same tooth to the fence
+	FenceRear   Measure       // heel_toe
+	Span        Measure       // heel_toe: distance between the two places of the tooth
+	Lock        string        // boards, knife, fence_lock, fence_moved, strip
 	Width       Measure       // fence_lock: the fence setting
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box, note: written on the box
+	Knife       string        // knife: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box: written on it
 	Left        string        // taken_off: the knife that stays in the saw
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
-	TipGap      Measure       // line, knife: to the tooth tips
+	TipGap      Measure       // line: to the tooth tips
 	Faces       []Measure     // line: knife's face behind a straightedge on the fence-side tips, low, high
 	Pairs       []Pair        // scale
 	Cursor      Measure       // scale: how far the cursor was moved, + = toward the higher numbers
 	Mounting    string        // strip, found: the Ref of the mount record
 	For         StripFor      // strip
-	Piece       string        // reference_cut: the piece's name; blade_cut: same | fresh
-	Readings    []Measure     // strip, reference_cut, blade_cut: widths
-	Differences []Measure     // strip, blade_cut: instead of widths, + = wider than what the caliper was zeroed on
+	Readings    []Measure     // strip: widths
+	Differences []Measure     // strip: instead of widths, + = wider than what the caliper was zeroed on
 	Zeroed      []string      // strip: the Refs of the datum strips that the differences were zeroed on, one a reading; none: zeroed otherwise
-	More        bool          // reference_cut, blade_cut: further readings of the cut before it, nothing cut anew
-	Plate       []Measure     // sharpened, measured, thickness, returned: where the flange beds
-	Kerf        []Measure     // sharpened, measured, thickness, returned
+	Plate       []Measure     // sharpened, measured: where the flange beds
+	Kerf        []Measure     // sharpened, measured
 	ToothPlate  []Measure     // measured: plate beside the teeth, where it differs
-	Runout      Measure       // measured, thickness, returned: total indicator reading at the rim
+	Runout      Measure       // measured: total indicator reading at the rim
 	Datum       DatumGoes     // sharpened: of the reference only
 	Back        bool          // measured: the blade came back to the rack
 	Of          string        // void, correction, strip (further readings): the Ref of the record that it is about
@@ -166,30 +148,26 @@ type KeyUse struct {
 // may hold: reader, writer, schema and README follow it. A correction has, behind
 // its own key, those of the kind that it corrects (Keys).
 var KindTable = map[Kind][]KeyUse{
-	Isolation:    {{"run_down", false}, {"still", false}, {"typed", false}, {"how", true}, {"dead", true}, {"answers", false}},
-	TakenOff:     {{"blade", false}, {"rings", true}, {"knife", false}, {"left", false}},
-	Arbor:        {{"spare_thread", false}, {"dial", false}},
-	Mount:        {{"blade", true}, {"rings", true}, {"knife", false}, {"dial", false}, {"turned", false}, {"dial_turned", false}, {"span", false}, {"slot_front", false}, {"slot_rear", false}, {"fence_front", false}, {"fence_rear", false}},
-	Line:         {{"blade", true}, {"rings", true}, {"knife", true}, {"tip_gap", true}, {"faces", false}},
-	HeelToe:      {{"blade", true}, {"span", true}, {"slot_front", true}, {"slot_rear", true}, {"fence_front", true}, {"fence_rear", true}},
-	Rim:          {{"blade", true}, {"dial", true}, {"turned", false}, {"dial_turned", false}},
-	Boards:       {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
-	KnifeSet:     {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}, {"tip_gap", false}},
-	Scale:        {{"pairs", true}, {"cursor", false}},
-	FenceLock:    {{"lock", true}, {"width", true}},
-	FenceMoved:   {{"lock", true}},
-	StripCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
-	ReferenceCut: {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", true}, {"more", false}},
-	BladeCut:     {{"lock", true}, {"blade", true}, {"rings", true}, {"piece", true}, {"readings", false}, {"differences", false}, {"more", false}},
-	Sharpened:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"datum", false}},
-	Remeasured:   {{"blade", true}, {"plate", true}, {"kerf", true}, {"tooth_plate", false}, {"runout", false}, {"back", false}},
-	Thickness:    {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
-	Returned:     {{"blade", true}, {"plate", true}, {"kerf", true}, {"runout", false}},
-	Box:          {{"blade", true}, {"rings", true}, {"knife", true}},
-	Found:        {{"blade", true}, {"mounting", true}, {"text", true}},
-	Correction:   {{"of", true}},
-	Void:         {{"of", true}, {"why", true}},
-	Note:         {{"about", false}, {"blade", false}, {"rings", false}, {"knife", false}, {"text", true}},
+	Isolation:  {{"run_down", false}, {"still", false}, {"typed", false}, {"how", true}, {"dead", true}, {"answers", false}},
+	TakenOff:   {{"blade", false}, {"rings", true}, {"knife", false}, {"left", false}},
+	Arbor:      {{"dial", false}},
+	Mount:      {{"blade", true}, {"rings", true}, {"knife", false}},
+	Line:       {{"blade", true}, {"rings", true}, {"knife", true}, {"tip_gap", true}, {"faces", false}},
+	HeelToe:    {{"blade", true}, {"span", true}, {"slot_front", true}, {"slot_rear", true}, {"fence_front", true}, {"fence_rear", true}},
+	Rim:        {{"blade", true}, {"dial", true}, {"turned", false}, {"dial_turned", false}},
+	Boards:     {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
+	KnifeSet:   {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}},
+	Scale:      {{"pairs", true}, {"cursor", false}},
+	FenceLock:  {{"lock", true}, {"width", true}},
+	FenceMoved: {{"lock", true}},
+	StripCut:   {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
+	Sharpened:  {{"blade", true}, {"plate", true}, {"kerf", true}, {"datum", false}},
+	Remeasured: {{"blade", true}, {"plate", true}, {"kerf", true}, {"tooth_plate", false}, {"runout", false}, {"back", false}},
+	Box:        {{"blade", true}, {"rings", true}, {"knife", true}},
+	Found:      {{"blade", true}, {"mounting", true}, {"text", true}},
+	Correction: {{"of", true}},
+	Void:       {{"of", true}, {"why", true}},
+	Note:       {{"about", false}, {"blade", false}, {"text", true}},
 }
 
 // Keys are the keys that a record may have, in the order in which they are written. A

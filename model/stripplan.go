@@ -99,6 +99,9 @@ type StripRow struct {
 // Ready reports whether the blade may be used and is not due.
 func (r StripRow) Ready() bool { return r.State == StateReady }
 
+// Usable reports whether the blade may be worked with: ready, or due to be proved.
+func (r StripRow) Usable() bool { return r.State == StateReady || r.State == StateDue }
+
 // WayKind is one way on from a stack that is out.
 type WayKind string
 

@@ -152,14 +152,9 @@ func (v *validation) head() {
 	if p.ProveEvery < 0 || p.ProveEvery > MaxProveEvery {
 		v.add("prove_every", fmt.Sprintf("write 1 to %d days, or take the key out for never", MaxProveEvery), "%d days cannot be", p.ProveEvery)
 	}
-	if p.Rules != "" {
-		oneOf(v, "rules", p.Rules, RulesEN, RulesUS)
-	}
+	oneOf(v, "rules", p.Rules, RulesEN, RulesUS)
 	v.possible("half_runout", p.HalfRunout, notNegative)
 	v.possible("ring_half_width", p.RingHalfWidth, notNegative)
-	if p.Gap != "" {
-		oneOf(v, "gap", p.Gap, GapEN, GapUS)
-	}
 	if p.IdleMinutes < 0 || p.IdleMinutes > MaxIdleMinutes {
 		v.add("idle_minutes", fmt.Sprintf("write 1 to %d", MaxIdleMinutes), "%d minutes cannot be", p.IdleMinutes)
 	}

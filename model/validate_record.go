@@ -140,35 +140,33 @@ var keyChecks = map[Key]keyCheck{
 			v.record(known, key, "write unplugged or locked", "%q is not one of the words known here", Clip(r.How))
 		}
 	},
-	"dead":         textCheck(func(r *Record) string { return r.Dead }),
-	"spare_thread": lengthCheck(notNegative, func(r *Record) Measure { return r.SpareThread }),
-	"dial":         listCheck(anyLength, 0, func(r *Record) []Measure { return r.Dial }),
-	"dial_turned":  listCheck(anyLength, 0, func(r *Record) []Measure { return r.DialTurned }),
-	"span":         lengthCheck(positive, func(r *Record) Measure { return r.Span }),
-	"slot_front":   lengthCheck(positive, func(r *Record) Measure { return r.SlotFront }),
-	"slot_rear":    lengthCheck(positive, func(r *Record) Measure { return r.SlotRear }),
-	"fence_front":  lengthCheck(positive, func(r *Record) Measure { return r.FenceFront }),
-	"fence_rear":   lengthCheck(positive, func(r *Record) Measure { return r.FenceRear }),
-	"width":        lengthCheck(positive, func(r *Record) Measure { return r.Width }),
-	"length":       lengthCheck(positive, func(r *Record) Measure { return r.Length }),
-	"lead":         lengthCheck(positive, func(r *Record) Measure { return r.Lead }),
-	"tail":         lengthCheck(positive, func(r *Record) Measure { return r.Tail }),
-	"runout":       lengthCheck(notNegative, func(r *Record) Measure { return r.Runout }),
-	"answers":      textCheck(func(r *Record) string { return r.Answers }),
-	"faces":        listCheck(notNegative, 2, func(r *Record) []Measure { return r.Faces }),
-	"gaps":         listCheck(notNegative, 4, func(r *Record) []Measure { return r.Gaps }),
-	"tip_gap":      lengthCheck(notNegative, func(r *Record) Measure { return r.TipGap }),
-	"cursor":       lengthCheck(anyLength, func(r *Record) Measure { return r.Cursor }),
-	"readings":     listCheck(positive, 0, func(r *Record) []Measure { return r.Readings }),
-	"differences":  listCheck(anyLength, 0, func(r *Record) []Measure { return r.Differences }),
-	"plate":        filled(func(r *Record) []Measure { return r.Plate }),
-	"kerf":         filled(func(r *Record) []Measure { return r.Kerf }),
-	"piece":        textCheck(func(r *Record) string { return r.Piece }),
-	"why":          textCheck(func(r *Record) string { return r.Why }),
-	"text":         textCheck(func(r *Record) string { return r.Text }),
+	"dead":        textCheck(func(r *Record) string { return r.Dead }),
+	"dial":        listCheck(anyLength, 0, func(r *Record) []Measure { return r.Dial }),
+	"dial_turned": listCheck(anyLength, 0, func(r *Record) []Measure { return r.DialTurned }),
+	"span":        lengthCheck(positive, func(r *Record) Measure { return r.Span }),
+	"slot_front":  lengthCheck(positive, func(r *Record) Measure { return r.SlotFront }),
+	"slot_rear":   lengthCheck(positive, func(r *Record) Measure { return r.SlotRear }),
+	"fence_front": lengthCheck(positive, func(r *Record) Measure { return r.FenceFront }),
+	"fence_rear":  lengthCheck(positive, func(r *Record) Measure { return r.FenceRear }),
+	"width":       lengthCheck(positive, func(r *Record) Measure { return r.Width }),
+	"length":      lengthCheck(positive, func(r *Record) Measure { return r.Length }),
+	"lead":        lengthCheck(positive, func(r *Record) Measure { return r.Lead }),
+	"tail":        lengthCheck(positive, func(r *Record) Measure { return r.Tail }),
+	"runout":      lengthCheck(notNegative, func(r *Record) Measure { return r.Runout }),
+	"answers":     textCheck(func(r *Record) string { return r.Answers }),
+	"faces":       listCheck(notNegative, 2, func(r *Record) []Measure { return r.Faces }),
+	"gaps":        listCheck(notNegative, 4, func(r *Record) []Measure { return r.Gaps }),
+	"tip_gap":     lengthCheck(notNegative, func(r *Record) Measure { return r.TipGap }),
+	"cursor":      lengthCheck(anyLength, func(r *Record) Measure { return r.Cursor }),
+	"readings":    listCheck(positive, 0, func(r *Record) []Measure { return r.Readings }),
+	"differences": listCheck(anyLength, 0, func(r *Record) []Measure { return r.Differences }),
+	"plate":       filled(func(r *Record) []Measure { return r.Plate }),
+	"kerf":        filled(func(r *Record) []Measure { return r.Kerf }),
+	"why":         textCheck(func(r *Record) string { return r.Why }),
+	"text":        textCheck(func(r *Record) string { return r.Text }),
 	"pairs": func(v *validation, known *ledger, key string, r *Record, _ bool) {
-		if len(r.Pairs) < 2 {
-			v.record(known, key, "write two settings at least, each with what was read", "%d pairs do not make a scale", len(r.Pairs))
+		if len(r.Pairs) == 0 {
+			v.record(known, key, "write a setting, and what was read there", "no pair is listed")
 		}
 		for i, p := range r.Pairs {
 			at := fmt.Sprintf("records[%d].%s[%d]", known.at, key, i)
@@ -226,8 +224,8 @@ var keyChecks = map[Key]keyCheck{
 		}
 	},
 	"about": func(v *validation, known *ledger, key string, r *Record, _ bool) {
-		if r.About != AboutTalk && r.About != AboutLeft && r.About != AboutWritten {
-			v.record(known, key, "write left or written, or take the key out", "%q is not one of the words known here", Clip(string(r.About)))
+		if r.About != AboutTalk && r.About != AboutLeft {
+			v.record(known, key, "write left, or take the key out", "%q is not one of the words known here", Clip(string(r.About)))
 		}
 	},
 }

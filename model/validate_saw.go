@@ -15,7 +15,6 @@ func (v *validation) saw() {
 	flange := v.wanted("saw.flange_diameter", s.FlangeDiameter, positive)
 	relief := v.wanted("saw.flange_relief", s.FlangeRelief, notNegative)
 	arbor := v.wanted("saw.arbor_diameter", s.ArborDiameter, positive)
-	v.wanted("saw.spare_thread", s.SpareThread, positive)
 	v.wanted("saw.thread_pitch", s.ThreadPitch, positive)
 	v.wanted("saw.throat_length", s.ThroatLength, positive)
 	v.thread()
@@ -33,10 +32,10 @@ var paperKeys = []string{"tilt", "fence_side", "flange", "flange_diameter", "fla
 // thread is what the saw carries past its flange, and what else the manual tells.
 func (v *validation) thread() {
 	s := v.profile.Saw
-	v.possible("saw.plain_part", s.PlainPart, notNegative)
-	v.possible("saw.thread_end", s.ThreadEnd, positive)
-	v.possible("saw.loose_flange", s.LooseFlange, positive)
-	v.possible("saw.nut", s.Nut, positive)
+	v.wanted("saw.plain_part", s.PlainPart, notNegative)
+	v.wanted("saw.thread_end", s.ThreadEnd, positive)
+	v.wanted("saw.loose_flange", s.LooseFlange, positive)
+	v.wanted("saw.nut", s.Nut, positive)
 	if s.ThreadEnd.Unit != NoUnit && s.ThreadEnd.Length > 0 {
 		if s.PlainPart.Length >= s.ThreadEnd.Length {
 			v.add("saw.plain_part", "measure both from the flange's face: to the first thread, and to the end of the thread", "the thread would begin at %s and end at %s", s.PlainPart, s.ThreadEnd)

@@ -20,8 +20,8 @@ func shop() Profile {
 	at := func(s int) time.Time { return time.Date(2026, 3, 2, 7, 0, s, 0, time.UTC) }
 	three := []Measure{mmOf(120), mmOf(120.01), mmOf(119.99)}
 	return Profile{
-		Version: FormatVersion, Name: "bay-two", Units: MM, Tolerance: mmOf(0.05), WorkingWidth: mmOf(120),
-		Saw:         Saw{Label: "Bay 2", Tilt: TiltLeft, FenceSide: SideRight, Flange: Far, FlangeDiameter: mmOf(80), FlangeRelief: mmOf(50), ArborDiameter: mmOf(30), SpareThread: mmOf(9), ThreadPitch: mmOf(2), ThroatLength: mmOf(360)},
+		Version: FormatVersion, Name: "bay-two", Units: MM, Tolerance: mmOf(0.05), WorkingWidth: mmOf(120), Rules: RulesEN,
+		Saw:         Saw{Label: "Bay 2", Tilt: TiltLeft, FenceSide: SideRight, Flange: Far, FlangeDiameter: mmOf(80), FlangeRelief: mmOf(50), ArborDiameter: mmOf(30), PlainPart: mmOf(12), ThreadEnd: mmOf(40), LooseFlange: mmOf(8), Nut: mmOf(12), ThreadPitch: mmOf(2), ThroatLength: mmOf(360)},
 		Knives:      []Knife{{"k25", mmOf(2.5)}},
 		Instruments: Instruments{Caliper: mmOf(0.01), Micrometer: mmOf(0.001)},
 		Blades: []Blade{
@@ -32,20 +32,20 @@ func shop() Profile {
 		Reference: "general-48", Standing: []string{"r10"},
 		Records: []Record{
 			{At: at(0), By: "KB", Kind: Isolation, RunDown: 6 * time.Second, How: "locked", Dead: "dead"},
-			{At: at(1), By: "KB", Kind: Arbor, SpareThread: mmOf(9)},
+			{At: at(1), By: "KB", Kind: Arbor, Dial: []Measure{mmOf(0), mmOf(0.01)}},
 			{At: at(2), By: "KB", Kind: Mount, Blade: "general-48", Rings: []string{"r10"}},
 			{At: at(3), By: "KB", Kind: FenceLock, Lock: "a", Width: mmOf(120)},
 			{At: at(4), By: "KB", Kind: Boards, Lock: "a", Blade: "general-48", Length: mmOf(900), Lead: mmOf(120), Tail: mmOf(120)},
-			{At: at(5), By: "KB", Kind: KnifeSet, Knife: "k25", Lock: "a", Blade: "general-48", Gaps: []Measure{mmOf(0), mmOf(0), mmOf(0), mmOf(0.05)}, TipGap: mmOf(5)},
+			{At: at(5), By: "KB", Kind: KnifeSet, Knife: "k25", Lock: "a", Blade: "general-48", Gaps: []Measure{mmOf(0), mmOf(0), mmOf(0), mmOf(0.05)}},
 			{At: at(6), By: "KB", Kind: Scale, Pairs: []Pair{{mmOf(50), mmOf(50)}, {mmOf(150), mmOf(150)}}, Cursor: mmOf(-0.1)},
-			{At: at(7), By: "KB", Kind: ReferenceCut, Lock: "a", Blade: "general-48", Piece: "rip-24", Readings: three},
-			{At: at(8), By: "KB", Kind: BladeCut, Lock: "a", Blade: "rip-24", Piece: "same", Differences: []Measure{mmOf(-0.01)}},
+			{At: at(7), By: "KB", Kind: Mount, Blade: "rip-24", Rings: []string{}, Knife: "k25"},
+			{At: at(8), By: "KB", Kind: Note, Text: "fog this morning"},
 			{At: at(9), By: "KB", Kind: FenceMoved, Lock: "a"},
 			{At: at(10), By: "KB", Kind: Sharpened, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}},
 			{At: at(11), By: "KB", Kind: Note, About: AboutLeft, Blade: "rip-24", Text: "later"},
-			{At: at(12), By: "KB", Kind: Void, Of: "2026-03-02T07:00:08Z KB blade_cut", Why: "wrong piece"},
-			{At: at(13), By: "AB", Kind: Thickness, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.91)}, Runout: mmOf(0.04)},
-			{At: at(14), By: "AB", Kind: Returned, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}, Runout: mmOf(0.05)},
+			{At: at(12), By: "KB", Kind: Void, Of: "2026-03-02T07:00:08Z KB note", Why: "no fog"},
+			{At: at(13), By: "AB", Kind: Remeasured, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.91)}, Runout: mmOf(0.04)},
+			{At: at(14), By: "AB", Kind: Remeasured, Back: true, Blade: "rip-24", Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}, Runout: mmOf(0.05)},
 			{At: at(15), By: "KB", Kind: TakenOff, Blade: "general-48", Rings: []string{"r10"}, Left: "k25"},
 			{At: at(16), By: "KB", Kind: Line, Blade: "general-48", Rings: []string{"r10"}, Knife: "k25", TipGap: mmOf(5), Faces: []Measure{mmOf(0), mmOf(0.05)}},
 			{At: at(17), By: "KB", Kind: HeelToe, Blade: "general-48", Span: mmOf(200), SlotFront: mmOf(95), SlotRear: mmOf(95.03), FenceFront: mmOf(120), FenceRear: mmOf(120.04)},
@@ -88,7 +88,11 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"tolerance?", func(p *Profile) { p.Tolerance = Measure{} }},
 		{"working_width", func(p *Profile) { p.WorkingWidth = mmOf(-1) }},
 		{"knife_margin", func(p *Profile) { p.KnifeMargin = mmOf(-0.1) }},
-		{"gap", func(p *Profile) { p.Gap = "uk" }},
+		{"rules?", func(p *Profile) { p.Rules = "" }},
+		{"saw.plain_part?", func(p *Profile) { p.Saw.PlainPart = Measure{} }},
+		{"saw.thread_end?", func(p *Profile) { p.Saw.ThreadEnd = Measure{} }},
+		{"saw.loose_flange?", func(p *Profile) { p.Saw.LooseFlange = Measure{} }},
+		{"saw.nut?", func(p *Profile) { p.Saw.Nut = Measure{} }},
 		{"idle_minutes", func(p *Profile) { p.IdleMinutes = MaxIdleMinutes + 1 }},
 		{"instruments.caliper.resolution", func(p *Profile) { p.Instruments.Caliper = mmOf(0) }},
 		{"instruments.micrometer.resolution?", func(p *Profile) { p.Instruments.Micrometer = Measure{} }},
@@ -128,23 +132,20 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[0].kind", func(p *Profile) { p.Records[0].Kind = "other" }},
 		{"records[0].run_down", func(p *Profile) { p.Records[0].RunDown = -1 }},
 		{"records[0].how", func(p *Profile) { p.Records[0].How = "off" }},
-		{"records[1].spare_thread", func(p *Profile) { p.Records[1].SpareThread = mmOf(-1) }},
+		{"records[1].dial[1]", func(p *Profile) { p.Records[1].Dial[1] = (MaxLength + 1).Of(MM) }},
 		{"records[2].blade", func(p *Profile) { p.Records[2].Blade = "other" }},
 		{"records[2].rings[0]", func(p *Profile) { p.Records[2].Rings[0] = "r99" }},
-		{"records[2].span", func(p *Profile) { p.Records[2].Span = mmOf(-1) }},
+		{"records[17].span", func(p *Profile) { p.Records[17].Span = mmOf(-1) }},
 		{"records[3].width", func(p *Profile) { p.Records[3].Width = mmOf(0) }},
 		{"records[4].lock", func(p *Profile) { p.Records[4].Lock = "b" }},
 		{"records[4].tail", func(p *Profile) { p.Records[4].Tail = mmOf(-1) }},
 		{"records[5].gaps", func(p *Profile) { p.Records[5].Gaps = p.Records[5].Gaps[:3] }},
 		{"records[5].gaps[1]", func(p *Profile) { p.Records[5].Gaps[1] = mmOf(-0.05) }},
 		{"records[5].knife", func(p *Profile) { p.Records[5].Knife = "" }},
-		{"records[6].pairs", func(p *Profile) { p.Records[6].Pairs = p.Records[6].Pairs[:1] }},
+		{"records[6].pairs", func(p *Profile) { p.Records[6].Pairs = p.Records[6].Pairs[:0] }},
 		{"records[6].pairs[1].read", func(p *Profile) { p.Records[6].Pairs[1].Read = Measure{} }},
-		{"records[7].readings", func(p *Profile) { p.Records[7].Readings = nil }},
-		{"records[7].readings[2]", func(p *Profile) { p.Records[7].Readings[2] = mmOf(0) }},
-		{"records[7].piece", func(p *Profile) { p.Records[7].Piece = "" }},
-		{"records[8].readings", func(p *Profile) { p.Records[8].Differences = nil }},
-		{"records[8].piece", func(p *Profile) { p.Records[8].Piece = "old" }},
+		{"records[22].readings", func(p *Profile) { p.Records[22].Differences = nil }},
+		{"records[20].readings[2]", func(p *Profile) { p.Records[20].Readings[2] = mmOf(0) }},
 		{"records[10].kerf[0]", func(p *Profile) { p.Records[10].Kerf[0] = mmOf(2.2) }},
 		{"records[10].plate", func(p *Profile) { p.Records[10].Plate = nil }},
 		{"records[11].blade", func(p *Profile) { p.Records[11].Blade = "" }},
@@ -255,12 +256,12 @@ func TestValidateJustInsideTheLimits(t *testing.T) {
 
 func TestValidateReportsAllAtOnce(t *testing.T) {
 	p := shop()
-	p.Tolerance, p.Saw.Tilt, p.Blades[1].Knife, p.Records[8].Piece = mmOf(-1), "up", "k30", "old"
+	p.Tolerance, p.Saw.Tilt, p.Blades[1].Knife, p.Records[11].About = mmOf(-1), "up", "k30", "old"
 	var paths []string
 	for _, f := range p.Validate() {
 		paths = append(paths, f.Path)
 	}
-	if got := strings.Join(paths, " "); got != "tolerance saw.tilt blades[1].knife records[8].piece" {
+	if got := strings.Join(paths, " "); got != "tolerance saw.tilt blades[1].knife records[11].about" {
 		t.Error(got)
 	}
 	if f := (Profile{}).Validate(); slices.ContainsFunc(f, func(f Finding) bool { return !f.Missing }) || len(f) < 15 {
@@ -275,8 +276,8 @@ func TestValidateFrom(t *testing.T) {
 	if f := p.ValidateFrom(4); len(f) > 0 {
 		t.Error(f)
 	}
-	p.Records[8].Piece = "old"
-	if f := p.ValidateFrom(8); len(f) != 1 || f[0].Path != "records[8].piece" {
+	p.Records[11].About = "old"
+	if f := p.ValidateFrom(8); len(f) != 1 || f[0].Path != "records[11].about" {
 		t.Error(f)
 	}
 }

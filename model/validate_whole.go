@@ -7,19 +7,10 @@ import (
 
 // wholeChecks hold the keys of a record to one another.
 var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
-	BladeCut: func(v *validation, known *ledger, r *Record) {
-		if (len(r.Readings) == 0) == (len(r.Differences) == 0) {
-			v.record(known, "readings", "write readings (widths) or differences, one of the two", "a cut has either widths or differences")
-		} else if Piece(r.Piece) != SamePiece && Piece(r.Piece) != FreshPiece {
-			v.record(known, "piece", "write same or fresh", "%q is not one of the words known here", Clip(r.Piece))
-		}
-	},
 	StripCut:   (*validation).strip,
 	Found:      (*validation).ofMounting,
 	Sharpened:  (*validation).newReadings,
 	Remeasured: (*validation).newReadings,
-	Thickness:  (*validation).newReadings,
-	Returned:   (*validation).newReadings,
 	TakenOff: func(v *validation, known *ledger, r *Record) {
 		if r.Knife != "" && r.Left != "" {
 			v.record(known, "left", "write knife where it came out, left where it stays in the saw, one of the two", "a saw has one knife at a time")

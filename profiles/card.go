@@ -1,120 +1,152 @@
 package profiles
 
 import (
-	"fmt"
-	"regexp"
+	"strconv"
 	"strings"
 
-	"github.com/charmbracelet/x/ansi"
+	"example.com/sawdatum/model"
 )
 
+// Columns of the card and of a label, and what large letters have on them.
 const (
-	cardWidth  = 80
-	labelWidth = 44
+	cardWidth   = 80
+	labelWidth  = 44
+	teethWidth  = 14
+	ringsWidth  = 34
+	betweenRing = 3
+	cardSmall   = cardWidth - teethWidth - ringsWidth
+	labelTeeth  = 12
+	afterXXX    = teethWidth + 14 // where the reason of a blade begins that is not to be used
 )
 
-// card is one sheet of text for the wall, 80 columns wide.
+const doNotUse = "DO NOT USE"
+
+// card is one sheet of text for the wall, 80 columns wide, to be read from two metres: at
+// most 60 lines for twelve blades of up to two rings, in half blocks.
 func (s sheet) card() string {
 	var b strings.Builder
 	line := func(text string) { b.WriteString(strings.TrimRight(text, " ") + "\n") }
-	line(ends("BLADES OF "+s.saw, s.stamp(), cardWidth))
-	line(strings.Repeat("=", cardWidth))
-	for _, pair := range [][2]string{{"Profile", Show(s.profile.Name)}, {"Datum", s.datum}, {"Tolerance", s.tolerance + " either way, compared at " + s.width}, {"Flange", s.flangeWords()}, {"Cut face", "measured from the datum, + toward the fence"}} {
-		b.WriteString(labelled(pair[0], pair[1]))
+	heavy, light := strings.Repeat("━", cardWidth), strings.Repeat("─", cardWidth)
+	if s.opt.Plain {
+		heavy, light = strings.Repeat("=", cardWidth), strings.Repeat("-", cardWidth)
 	}
-	for _, r := range s.rows {
-		line(strings.Repeat("-", cardWidth))
-		if r.plan.Ready {
-			line(ends(r.name, r.mark, cardWidth))
-			b.WriteString(labelled("Rings", r.rings))
-		} else {
-			line(ends(r.name, "*** "+r.mark+": DO NOT USE ***", cardWidth))
-			b.WriteString(labelled("Rings", r.mark+", planned: "+r.rings))
+	line(ends(strings.ToUpper(s.saw), s.stamp(), cardWidth))
+	line(wrapped("datum: "+s.datum+"; tolerance "+s.tolerance, cardWidth))
+	line(padded("TEETH", teethWidth) + padded("RINGS, "+s.profile.Units.Label()+", flange first", ringsWidth) + "BLADE, KNIFE; MARK TO MARK")
+	line(heavy)
+	for i, r := range s.rows {
+		block := s.cardBlock(r)
+		for _, text := range block {
+			line(text)
 		}
-		b.WriteString(labelled("Knife", r.knife))
-		b.WriteString(labelled("Mark", "the blade's mark at the arbor's mark"))
-		b.WriteString(labelled("Cut face", strings.Join(r.residual, " / ")))
-		b.WriteString(labelled("Proved", r.proved))
-		for _, why := range r.why {
-			b.WriteString(labelled("Why not", why))
+		if i < len(s.rows)-1 && len(block) <= s.letterRows() {
+			line(light)
 		}
 	}
-	line(strings.Repeat("=", cardWidth))
-	line("TO CHANGE A BLADE")
+	line(heavy)
 	for i, step := range s.swapSteps() {
-		b.WriteString(hanging(fmt.Sprintf("%d. ", i+1), step, cardWidth))
+		b.WriteString(hanging(strconv.Itoa(i+1)+" ", step, cardWidth))
 	}
 	return b.String()
 }
 
-// lengthText is a length in a text, in one unit or both.
-var lengthText = regexp.MustCompile(`[\d.]+ (mm|in)\b( / [\d.]+ (mm|in)\b)?`)
+func (s sheet) letterRows() int {
+	if s.opt.Plain {
+		return 5
+	}
+	return 3
+}
 
-// labels is one small block per blade, for its box or for the blade.
-func (s sheet) labels() string {
-	var b strings.Builder
-	rule := "+" + strings.Repeat("-", labelWidth) + "+\n"
-	for i, r := range s.rows {
-		if i > 0 {
-			b.WriteString("\n")
-		}
-		b.WriteString(rule)
-		lines := []string{r.name, s.saw + ", " + s.stamp()}
-		if r.plan.Ready {
-			lines = append(lines, "Rings: "+r.rings)
-		} else {
-			lines = append(lines, r.mark+": DO NOT USE", r.mark+", planned: "+r.rings)
-		}
-		if len(r.plan.Stack) > 0 {
-			lines = append(lines, "First ring against the flange")
-		}
-		lines = append(lines, "Knife: "+r.knife, "Proved: "+r.proved)
-		for _, text := range lines {
-			for _, line := range strings.Split(wrapped(text, labelWidth-2), "\n") {
-				b.WriteString("| " + padded(line, labelWidth-2) + " |\n")
+// cardBlock is what the card tells of a blade: teeth and rings large where it may be used,
+// else XXX and why.
+func (s sheet) cardBlock(r Row) []string {
+	large := s.panel(r, teethWidth, teethWidth+ringsWidth-1)
+	if !r.Usable {
+		large = lay(large, []string{fitted(r.Name, cardSmall)}, 0, teethWidth+ringsWidth)
+		return lay(large, clipped(s.reason(r), cardWidth-afterXXX, s.letterRows()-1), 1, afterXXX)
+	}
+	small := []string{fitted(r.Name, cardSmall)}
+	knife := "knife " + r.Knife
+	if s.opt.BothUnits {
+		small = append(small, knife, provedWords(r), residualShort(r))
+	} else {
+		small = append(small, knife+", "+residualShort(r), provedWords(r))
+	}
+	return lay(large, small, 0, teethWidth+ringsWidth)
+}
+
+// reason is why a blade is not to be used, the weightiest reason alone.
+func (s sheet) reason(r Row) string {
+	out := doNotUse + ", " + r.Mark
+	if len(r.Why) > 0 {
+		out += ": " + r.Why[0].Text
+	}
+	return out
+}
+
+// provedWords say who proved a blade when, and from when that is to be done again.
+func provedWords(r Row) string {
+	out := "not proved"
+	if day, by, _ := strings.Cut(r.Proved, " "); r.Proved != "" {
+		out = by + " " + day
+	}
+	switch {
+	case r.Plan.State == model.StateDue:
+		out += ", DUE " + r.Due
+	case r.Due != "":
+		out += ", due " + r.Due
+	}
+	return out
+}
+
+// residualShort is by how much a part comes out wide or narrow, without its uncertainty.
+func residualShort(r Row) string {
+	if r.Reference {
+		return "REFERENCE"
+	}
+	var sizes []string
+	side := ""
+	for _, in := range r.Residual {
+		size, _, _ := strings.Cut(in, " +-")
+		for _, word := range []string{" wide", " narrow"} {
+			if bare, ok := strings.CutSuffix(size, word); ok {
+				size, side = bare, word
 			}
 		}
-		b.WriteString(rule)
+		sizes = append(sizes, size)
 	}
-	return b.String()
+	return strings.Join(sizes, " / ") + side
 }
 
-// ends sets two texts at both ends of a line; the left one is cut where they would
-// touch.
-func ends(left, right string, width int) string {
-	room := width - ansi.StringWidth(right) - 1
-	left = ansi.Truncate(left, room, "...")
-	return padded(left, room) + " " + right
-}
-
-func padded(s string, width int) string {
-	return s + strings.Repeat(" ", max(width-ansi.StringWidth(s), 0))
-}
-
-func labelled(label, text string) string {
-	return hanging(padded("  "+label, 13), text, cardWidth)
-}
-
-// hanging wraps text behind a first word, with the following lines set in as far.
-func hanging(first, text string, width int) string {
-	in := ansi.StringWidth(first)
-	lines := strings.Split(wrapped(text, width-in), "\n")
-	return first + strings.Join(lines, "\n"+strings.Repeat(" ", in)) + "\n"
-}
-
-const hardSpace = "\u00a0"
-
-// unbroken is text with hard spaces within lengths.
-func unbroken(text string) string {
-	return lengthText.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", hardSpace) })
-}
-
-// wrapped breaks text at spaces, but not within a length, whose parts a hand may take
-// for two.
-func wrapped(text string, width int) string {
-	lines := strings.Split(ansi.Wrap(unbroken(text), width, " "), "\n")
-	for i := range lines {
-		lines[i] = strings.TrimSpace(strings.ReplaceAll(lines[i], hardSpace, " "))
+// labels is one block per blade, for its box or for the blade.
+func (s sheet) labels() string {
+	blocks := make([]string, len(s.rows))
+	for i, r := range s.rows {
+		rule := "+" + strings.Repeat("-", labelWidth) + "+\n"
+		blocks[i] = rule
+		for _, text := range s.label(r) {
+			blocks[i] += "| " + padded(text, labelWidth-2) + " |\n"
+		}
+		blocks[i] += rule
 	}
-	return strings.Join(lines, "\n")
+	return strings.Join(blocks, "\n")
+}
+
+// label is what the box of a blade tells, in lines.
+func (s sheet) label(r Row) []string {
+	const inside = labelWidth - 2
+	text := func(lines []string, of ...string) []string {
+		return append(lines, strings.Split(wrapped(strings.Join(of, ", "), inside), "\n")...)
+	}
+	lines := text(text(nil, r.Name), s.saw)
+	lines = append(lines, "", padded("TEETH", labelTeeth)+"RINGS, "+s.profile.Units.Label()+", flange first")
+	lines = append(lines, s.panel(r, labelTeeth, inside)...)
+	lines = append(lines, "")
+	if r.Usable {
+		lines = text(lines, "knife "+r.Knife, "mark to mark", "dia "+s.typed(r.Blade.Diameter))
+		lines = text(text(lines, provedWords(r)), strings.Join(r.Residual, " / "))
+	} else {
+		lines = text(lines, s.reason(r))
+	}
+	return text(lines, s.stamp())
 }

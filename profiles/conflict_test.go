@@ -101,7 +101,7 @@ func TestSaveWritesBesideWhereBothChangedTheHead(t *testing.T) {
 	if bytesOf(t, f.Path) != before {
 		t.Error("the file was written over")
 	}
-	if len(conflict.Differences) != 2 || !strings.Contains(err.Error(), "tolerance: mine 0.05 mm, theirs 0.08 mm") {
+	if len(conflict.Differences) != 2 || !strings.Contains(err.Error(), "tolerance: mine 0.1 mm, theirs 0.08 mm") {
 		t.Error(err)
 	}
 	if back := read(t, conflict.Beside).Profile; len(back.Records) != 1 || back.WorkingWidth != mm(100_000_000) || beside.Path != conflict.Beside {

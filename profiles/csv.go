@@ -17,7 +17,7 @@ import (
 func millimetres(l model.Length) string { return strings.TrimSuffix(l.Of(model.MM).String(), " mm") }
 
 // WritePlanJSON writes a plan as JSON, as ReportOf has it.
-func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
+func WritePlanJSON(w io.Writer, p model.Profile, plan model.StripPlan) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	return e.Encode(ReportOf(p, plan))
@@ -25,7 +25,7 @@ func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
 
 // csvHead names the columns.
 func csvHead(both bool) []string {
-	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "diameter_mm", "teeth", "why_not_ready"}
+	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "due", "diameter_mm", "teeth", "why_not_ready"}
 	if both {
 		head = append(head, "height_in", "residual_in", "expanded_in")
 	}
@@ -39,13 +39,17 @@ func writeCSV(w io.Writer, s sheet) error {
 		return err
 	}
 	for _, r := range s.rows {
-		b := r.plan
+		b := r.Plan
 		by, when := "", ""
+		var why []string
+		for _, reason := range r.Why {
+			why = append(why, reason.Text)
+		}
 		if b.Proved != nil {
 			when, by = b.Proved.At.UTC().Format(time.RFC3339), b.Proved.By
 		}
-		cells := []string{harmless(b.ID), harmless(r.name), r.mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(r.blade.Knife), millimetres(b.Residual), millimetres(b.Expanded),
-			harmless(string(b.Verdict)), when, harmless(by), millimetres(r.blade.Diameter.Length), strconv.Itoa(r.blade.Teeth), harmless(strings.Join(r.why, "; "))}
+		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(r.Blade.Knife), millimetres(b.Residual), millimetres(b.Expanded),
+			harmless(string(b.Verdict)), when, harmless(by), r.Due, millimetres(r.Blade.Diameter.Length), strconv.Itoa(r.Blade.Teeth), harmless(strings.Join(why, "; "))}
 		if s.opt.BothUnits {
 			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded} {
 				cells = append(cells, strings.TrimSuffix(l.Show(model.IN, model.Inch/100_000), " in"))

@@ -42,7 +42,7 @@ func TestExportsLieBesideTheProfile(t *testing.T) {
 			t.Errorf("%s: the file holds something else, or does not mark what is not ready:\n%s", as, got)
 		}
 	}
-	if got := namesIn(t, dir); !slices.Equal(got, []string{"bay-two-card.txt", "bay-two-copy.yaml", "bay-two-labels.txt", "bay-two.csv", "bay-two.html", "bay-two.json"}) {
+	if got := namesIn(t, dir); !slices.Equal(got, []string{"bay-two-card.txt", "bay-two-copy.yaml", "bay-two-handover.txt", "bay-two-labels.txt", "bay-two.csv", "bay-two.html", "bay-two.json"}) {
 		t.Error(got)
 	}
 	for _, as := range Exports() {
@@ -203,13 +203,18 @@ func TestPapersThatAreStaleAreNamed(t *testing.T) {
 	if stale := Stale(path, p, plan); len(stale) > 0 {
 		t.Error("nothing has changed:", stale)
 	}
+	due := plan
+	due.Blades = slices.Clone(plan.Blades)
+	if due.Blades[1].State = model.StateDue; len(Stale(path, p, due)) > 0 {
+		t.Error("a blade has become due, on the day that the papers tell")
+	}
 	was := sheet{profile: p, plan: plan}.state()
-	for name, change := range map[string]func(*model.BladePlan){
-		"proof":   func(b *model.BladePlan) { r := *b.Proved; r.At = r.At.AddDate(0, 0, 1); b.Proved = &r },
-		"rings":   func(b *model.BladePlan) { b.Stack = []string{"r50", "r15"} },
-		"ready":   func(b *model.BladePlan) { b.Ready = false },
-		"cut":     func(b *model.BladePlan) { b.Residual += 1000 },
-		"fitting": func(b *model.BladePlan) { b.Knife = model.KnifeTooThin },
+	for name, change := range map[string]func(*model.StripRow){
+		"proof":   func(b *model.StripRow) { r := *b.Proved; r.At = r.At.AddDate(0, 0, 1); b.Proved = &r },
+		"rings":   func(b *model.StripRow) { b.Stack = []string{"r50", "r15"} },
+		"ready":   func(b *model.StripRow) { b.State = model.StateCheck },
+		"cut":     func(b *model.StripRow) { b.Residual += 1000 },
+		"fitting": func(b *model.StripRow) { b.Knife = model.KnifeTooThin },
 	} {
 		next := plan
 		next.Blades = slices.Clone(plan.Blades)

@@ -21,20 +21,21 @@ import (
 )
 
 // shop is the invented shop with a plan in which the rip blade alone is ready.
-func shop() (model.Profile, model.Plan) {
+func shop() (model.Profile, model.StripPlan) {
 	p := chosenDemo()
-	proof := model.Record{At: at(0), By: "KB", Kind: model.BladeCut, Blade: "rip-24"}
-	plan := model.Plan{Name: p.Name, Reference: "general-48", Standing: []string{"r10"}, StandingHeight: 101_000}
+	proof := model.Record{At: at(0), By: "KB", Kind: model.StripCut, Blade: "rip-24"}
+	plan := model.StripPlan{Name: p.Name, Reference: "general-48", Standing: []string{"r10"}, StandingHeight: 101_000}
 	for _, b := range p.Blades {
-		plan.Blades = append(plan.Blades, model.BladePlan{ID: b.ID, Basis: model.Predicted, Stack: []string{"r15", "r50"}, Height: 650_000, Residual: 12_000, Expanded: 8_000, Verdict: model.In, Knife: model.KnifeFits, CutFace: 2_600_000,
-			Reasons: []model.Reason{{Code: "needs-cut", Weight: model.Explains, Text: "has not been cut"}, {Code: "x", Weight: model.Danger, Text: "the knife does not fit"}}})
+		plan.Blades = append(plan.Blades, model.StripRow{ID: b.ID, Basis: model.Predicted, State: model.StateNotReady, Stack: []string{"r15", "r50"}, Height: 650_000, Residual: 12_000, Expanded: 8_000, Verdict: model.In, Knife: model.KnifeFits, CutFace: 2_600_000,
+			Reasons: []model.Reason{{Code: "needs-strips", Weight: model.Explains, Text: "has not been cut"}, {Code: "x", Weight: model.Danger, Text: "the knife does not fit"}}})
 	}
-	plan.Blades[1].Ready, plan.Blades[1].Proved, plan.Blades[1].Reasons = true, &proof, nil
+	rip := &plan.Blades[1]
+	rip.State, rip.Basis, rip.Proved, rip.ProvedAt, rip.Due, rip.Reasons = model.StateReady, model.Measured, &proof, proof.At, proof.At.AddDate(0, 0, 30), nil
 	plan.Blades[4].Knife = model.KnifeTooThick
 	return p, plan
 }
 
-func export(t *testing.T, as string, p model.Profile, plan model.Plan, both bool) string {
+func export(t *testing.T, as string, p model.Profile, plan model.StripPlan, both bool) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Export(&b, as, p, plan, ExportOptions{BothUnits: both, Now: at(0)}); err != nil {
@@ -57,36 +58,37 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 					blade = b.ID
 				}
 			}
-			if !strings.Contains(line, "0.15 mm / 0.0059 in") {
+			if !strings.Contains(line, "0.0059 0.0197 in") { // 0.15 and 0.5 mm / 25.4 [computed]
 				continue
 			}
-			if stacks++; (blade != "rip-24") != strings.Contains(line, notReadyMark) {
-				t.Errorf("%s: rings of %s: %s", as, blade, line)
+			if stacks++; blade != "rip-24" {
+				t.Errorf("%s: rings of %s, which is not to be used: %s", as, blade, line)
 			}
 		}
-		if stacks != 5 {
-			t.Errorf("%s: the rings of %d blades, five have some", as, stacks)
+		if stacks != 1 {
+			t.Errorf("%s: the rings of %d blades, one may be used", as, stacks)
 		}
 		if n := strings.Count(text, "DO NOT USE"); n != 4 {
 			t.Errorf("%s: %d blades marked, 4 are not ready", as, n)
 		}
-		if as == "card" && !strings.Contains(text, "  Cut face   +0.012 +- 0.008 mm / +0.0005 +- 0.0003 in\n") { // 0.012 / 25.4, 0.008 / 25.4 [computed]
+		if as == "card" && !strings.Contains(text, "0.012 mm / 0.0005 in narrow\n") { // 0.012 / 25.4 [computed]
 			t.Errorf("residual and uncertainty:\n%s", text)
 		}
-		if !strings.Contains(text, "2026-03-02 KB") {
+		if !strings.Contains(text, "KB 2026-03-02, due 2026-04-01") {
 			t.Errorf("%s: who proved it is not there:\n%s", as, text)
 		}
 	}
 	card := export(t, "card", p, plan, false)
-	_, steps, _ := strings.Cut(card, "TO CHANGE A BLADE\n")
-	if !strings.HasPrefix(steps, "1. Switch off, wait for standstill, isolate") || strings.Contains(steps, "8. ") || !strings.Contains(steps, "7. ") {
-		t.Errorf("seven lines, isolation first:\n%s", steps)
+	lines := strings.Split(strings.TrimSuffix(card, "\n"), "\n")
+	steps := lines[len(lines)-7:]
+	if !strings.HasPrefix(steps[0], "1 Stop, wait for standstill. Plug out") || !strings.HasPrefix(steps[6], "7 One strip at ") || !strings.HasPrefix(lines[len(lines)-8], "━") {
+		t.Errorf("seven lines, isolation first:\n%s", card)
 	}
-	if !strings.Contains(card, "  Datum      NOT READY: the cut face of the 48-tooth general with 0.10 mm behind\n") || !strings.Contains(string(newSheet(p, plan, ExportOptions{}).arborSVG()), notReadyMark) {
+	if !strings.Contains(card, "\ndatum: NOT READY: 48-tooth general, 0.10 mm; ") {
 		t.Errorf("the rings of a reference that is not ready stand without that mark:\n%s", card)
 	}
-	plan.Blades[0].Ready = true
-	if ready := newSheet(p, plan, ExportOptions{}); strings.Contains(ready.datum+string(ready.arborSVG()), notReadyMark) {
+	plan.Blades[0].State = model.StateReady
+	if ready := newSheet(p, plan, ExportOptions{}); strings.Contains(ready.datum, notReadyMark) {
 		t.Error("a reference that is ready bears the mark of one that is not")
 	}
 	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "r15-wide", Thickness: mm(150_000), Count: 1})
@@ -101,43 +103,85 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 // TestWhyNotIsTheWeightiest: without anything weighty it is that no cut has proved the
 // blade yet, not what else explains its figures.
 func TestWhyNotIsTheWeightiest(t *testing.T) {
-	fits, lies, cut := model.Reason{Code: "knife-fits", Text: "fits"}, model.Reason{Code: "predicted", Text: "lies at the datum"}, model.Reason{Code: "needs-cut", Text: "no cut yet"}
+	fits, lies, cut := model.Reason{Code: "knife-fits", Text: "fits"}, model.Reason{Code: "predicted", Text: "lies at the datum"}, model.Reason{Code: "needs-strips", Text: "no strip yet"}
 	warns, danger := model.Reason{Weight: model.Warns, Text: "moved\x1b"}, model.Reason{Weight: model.Danger, Text: "wedges"}
+	work := model.Reason{Code: "fallback", Weight: model.Danger, Text: "set the scale"}
 	for want, reasons := range map[string][]model.Reason{
-		"no cut yet":        {fits, lies, cut},
+		"no strip yet":      {fits, lies, cut},
 		"lies at the datum": {fits, lies},
 		"":                  {fits},
 		`wedges|moved\x1b`:  {lies, warns, danger, cut},
+
+		"wedges|set the scale": {work, danger, cut},
 	} {
-		if got := strings.Join(whyNot(reasons), "|"); got != want {
+		var got []string
+		for _, r := range whyNot(reasons) {
+			got = append(got, r.Text)
+		}
+		if got := strings.Join(got, "|"); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }
 
-// TestDrawingsStayInside: a high standing stack draws the arbor in a smaller scale.
+// TestDrawingsStayInside, whatever the stack, with a bar for each ring.
 func TestDrawingsStayInside(t *testing.T) {
 	numbers := regexp.MustCompile(`<rect x="([-0-9.]+)" y="[-0-9.]+" width="([0-9.]+)"`)
 	p, plan := shop()
-	for range 6 {
-		p.Rings = append(p.Rings, model.Ring{ID: fmt.Sprint("r", len(p.Rings)), Thickness: mm(2_000_000), Count: 1})
-		plan.Blades[0].Stack = append(plan.Blades[0].Stack, p.Rings[len(p.Rings)-1].ID)
-		plan.Blades[0].Height += 2_000_000
-	}
-	for _, flange := range []model.Flange{model.Far, model.Near} {
-		for _, side := range []model.Side{model.SideLeft, model.SideRight} {
-			p.Saw.Flange, p.Saw.FenceSide = flange, side
-			drawn := string(newSheet(p, plan, ExportOptions{}).arborSVG())
-			if n := strings.Count(drawn, "<rect"); n < 10 {
-				t.Fatalf("%d parts drawn", n)
-			}
-			for _, m := range numbers.FindAllStringSubmatch(drawn, -1) {
-				from, _ := strconv.ParseFloat(m[1], 64)
-				width, _ := strconv.ParseFloat(m[2], 64)
-				if from < -1 || from+width > 331 {
-					t.Errorf("%s flange, fence %s: %s is outside", flange, side, m[0])
+	for n := range 7 {
+		p.Rings = append(p.Rings, model.Ring{ID: fmt.Sprint("r", len(p.Rings)), Thickness: mm(2_000_000 * n), Count: 1})
+		plan.Blades[1].Stack = append(plan.Blades[1].Stack, p.Rings[len(p.Rings)-1].ID)
+		for _, flange := range []model.Flange{model.Far, model.Near} {
+			for _, side := range []model.Side{model.SideLeft, model.SideRight} {
+				p.Saw.Flange, p.Saw.FenceSide = flange, side
+				s := newSheet(p, plan, ExportOptions{})
+				drawn := string(s.stackSVG(s.rows[1]))
+				if bars := strings.Count(drawn, `fill="#fff"`); bars != len(plan.Blades[1].Stack) {
+					t.Errorf("%d bars for %d rings", bars, len(plan.Blades[1].Stack))
+				}
+				for _, m := range numbers.FindAllStringSubmatch(drawn, -1) {
+					from, _ := strconv.ParseFloat(m[1], 64)
+					width, _ := strconv.ParseFloat(m[2], 64)
+					if from < 0 || from+width > stackDrawn {
+						t.Errorf("%s flange, fence %s: %s is outside", flange, side, m[0])
+					}
 				}
 			}
+		}
+	}
+}
+
+// TestAStackIsDrawnAsItSits: the flange on its own side of the blade, the first ring at it;
+// and a narrow part's cut face toward the fence.
+func TestAStackIsDrawnAsItSits(t *testing.T) {
+	for _, v := range []struct {
+		flange model.Flange
+		fence  model.Side
+		order  string // from left to right
+		toward bool   // the fence lies to the right
+	}{
+		{model.Far, model.SideRight, "flange 0.15 0.50 plate", true},
+		{model.Far, model.SideLeft, "plate 0.50 0.15 flange", false},
+		{model.Near, model.SideRight, "plate 0.50 0.15 flange", true},
+		{model.Near, model.SideLeft, "flange 0.15 0.50 plate", false},
+	} {
+		p, plan := shop()
+		p.Saw.Flange, p.Saw.FenceSide = v.flange, v.fence
+		s := newSheet(p, plan, ExportOptions{})
+		drawn := string(s.stackSVG(s.rows[1]))
+		var got []string
+		for _, m := range regexp.MustCompile(`(#bbb)"|width="8.0" height="26.0" fill="(#111)"|>([0-9.]+)</text>`).FindAllStringSubmatch(drawn, -1) {
+			got = append(got, strings.NewReplacer("#bbb", "flange", "#111", "plate").Replace(m[1]+m[2]+m[3]))
+		}
+		if strings.Join(got, " ") != v.order {
+			t.Errorf("%s flange, fence %s: %v, want %s", v.flange, v.fence, got, v.order)
+		}
+		m := regexp.MustCompile(`<rect x="([0-9.]+)" y="34.0" width="3"`).FindStringSubmatch(drawn)
+		if m == nil {
+			t.Fatal(drawn)
+		}
+		if x, _ := strconv.ParseFloat(m[1], 64); (x+1.5 > stackDrawn/2) != v.toward {
+			t.Errorf("%s flange, fence %s: the face of a narrow part is drawn at %v", v.flange, v.fence, x)
 		}
 	}
 }
@@ -168,13 +212,13 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 		}
 		want := notReadyMark
 		if i == 1 {
-			want = readyMark
+			want = "READY"
 		}
 		if row[2] != want {
 			t.Errorf("%s is %s, want %s", row[0], row[2], want)
 		}
 	}
-	if rows[2][6] != "0.012" || rows[2][7] != "0.008" || rows[2][14] != "0.02559" { // 0.65 mm / 25.4 [computed]
+	if rows[2][6] != "0.012" || rows[2][7] != "0.008" || rows[2][15] != "0.02559" { // 0.65 mm / 25.4 [computed]
 		t.Errorf("figures: %v", rows[2])
 	}
 }
@@ -191,7 +235,7 @@ func TestJSONHasWhatTheDesignNames(t *testing.T) {
 		}
 	}
 	blade := got["blades"].([]any)[0].(map[string]any)
-	for _, k := range []string{"id", "basis", "offset_mm", "expanded_mm", "stack_mm", "height_mm", "residual_mm", "verdict", "ready", "knife", "reasons"} {
+	for _, k := range []string{"id", "basis", "offset_mm", "expanded_mm", "stack_mm", "height_mm", "residual_mm", "verdict", "ready", "state", "due", "proved_at", "knife", "reasons"} {
 		if blade[k] == nil {
 			t.Errorf("no blades[].%s", k)
 		}
@@ -222,8 +266,11 @@ func TestPageIsWholeAndNeedsNothing(t *testing.T) {
 					t.Errorf("the page reaches out: %s", outside)
 				}
 			}
-			if n := strings.Count(text, "<b>NOT READY</b>, planned: 0.15\u00a0mm"); n != 4 || strings.Count(text, "<svg") != 2 {
+			if n := strings.Count(text, ">DO NOT USE, NOT READY</span>: "); n != 4 || strings.Count(text, ">XXX<") != 4 || strings.Count(text, "<svg") != 1 {
 				t.Errorf("%d marked, 4 are not ready", n)
+			}
+			if strings.Count(text, "<span>0.15</span><span>0.50</span>") != 1 {
+				t.Error("large rings stand not once, for the one blade that may be used")
 			}
 		}
 	}
@@ -252,7 +299,7 @@ func wellFormed(t *testing.T, text string) (tags []string) {
 func TestUnknownExportNamesTheOthers(t *testing.T) {
 	p, plan := shop()
 	err := Export(io.Discard, "pdf", p, plan, ExportOptions{Now: time.Now()})
-	if err == nil || !strings.Contains(err.Error(), "yaml, card, labels, html, csv, json") {
+	if err == nil || !strings.Contains(err.Error(), "yaml, card, labels, html, csv, json, handover") {
 		t.Error(err)
 	}
 }

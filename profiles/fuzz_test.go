@@ -52,7 +52,7 @@ func FuzzLoad(f *testing.F) {
 		if loaded.layout.form != awkward && !loaded.migrated && string(same.data) != string(data) {
 			t.Fatalf("unchanged, but written otherwise:\n%s", same.data)
 		}
-		added := plus(p, model.Record{At: last.Add(time.Second), By: "KB", Kind: model.Note, Text: "more: [#\"] 'x"}, model.Record{At: last.Add(2 * time.Second), By: "KB", Kind: model.Arbor, SpareThread: mm(9_000_000)})
+		added := plus(p, model.Record{At: last.Add(time.Second), By: "KB", Kind: model.Note, Text: "more: [#\"] 'x"}, model.Record{At: last.Add(2 * time.Second), By: "KB", Kind: model.Arbor, Dial: []model.Measure{mm(0), mm(10_000)}})
 		out := stable("added to", added)
 		if loaded.layout.form == listed && !loaded.migrated && !strings.HasPrefix(string(out.data), string(data)) {
 			t.Fatalf("an earlier byte changed:\n%s", out.data)

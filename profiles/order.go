@@ -10,9 +10,9 @@ import (
 // rank orders records of one instant, so that what one step of the procedure writes
 // at once stays in the order in which it is to be read.
 var rank = map[model.Kind]int{
-	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.Sharpened: 4, model.Remeasured: 4, model.Thickness: 4, model.Returned: 4,
+	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.Sharpened: 4, model.Remeasured: 4,
 	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.Line: 9, model.HeelToe: 10, model.Rim: 11, model.Boards: 12, model.KnifeSet: 13,
-	model.ReferenceCut: 14, model.StripCut: 14, model.BladeCut: 15, model.Box: 16, model.Note: 17, model.Correction: 18, model.Void: 19,
+	model.StripCut: 14, model.Box: 15, model.Note: 16, model.Correction: 17, model.Void: 18,
 }
 
 // union is every record of a and b once, in time order. It is a set: whichever copy
@@ -42,11 +42,12 @@ func union(a, b []model.Record) []model.Record {
 }
 
 // behindNamed puts records of one instant that name another of them behind it: what was
-// done under a fence lock behind the lock, a void behind what it voids.
+// done under a fence lock behind the lock, a void behind what it voids, further readings
+// behind the first.
 func behindNamed(records []model.Record) {
 	waitsFor := func(r *model.Record) string {
 		switch {
-		case r.Kind == model.Void:
+		case r.Of != "":
 			return r.Of
 		case r.Lock != "" && r.Kind != model.FenceLock:
 			return "lock " + r.Lock
@@ -94,9 +95,6 @@ func behindNamed(records []model.Record) {
 func inOrder(a, b model.Record) int {
 	if c := cmp.Or(a.At.Compare(b.At), cmp.Compare(rank[a.Kind], rank[b.Kind])); c != 0 {
 		return c
-	}
-	if a.More != b.More { // further readings come behind the first
-		return map[bool]int{false: -1, true: 1}[a.More]
 	}
 	return cmp.Compare(recordText(a), recordText(b))
 }

@@ -6,7 +6,9 @@ import (
 	"io"
 	"math"
 	"slices"
-	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 )
 
 //go:embed page.html
@@ -16,25 +18,33 @@ var page = template.Must(template.New("page").Parse(pageText))
 
 // pageRow is a row of the page; its texts are escaped by the template.
 type pageRow struct {
-	Name, Mark, Rings, Knife, On, By, Why string
-	Residual                              []string
-	Ready                                 bool
+	Row
+	Figures []figure
+	Many    bool // rings than have room in large letters
+	Drawing template.HTML
+	Short   string // by how much a part is wide or narrow
+	Notes   string // what the large letters leave open
+	Told    string // proved and due, or, where it is not to be used, why
 }
 
-// setting is how a page is set.
+// sharpening is a line of the sharpening log; an empty one is for the pen.
+type sharpening struct{ Date, By, Blade, Kerf string }
+
+// setting is how a page is set: millimetres, but for the letters' points.
 type setting struct {
-	blades   int     // up to so many
-	points   float64 // size of the letters
-	pictures int     // percent of the width that the drawings have
-	row      float64 // height of a row in the drawing of the rack
-	why      int     // letters of a reason
+	blades    int     // up to so many
+	big       float64 // points of teeth and rings
+	name      float64 // points of names
+	small     float64 // points of what stands below them
+	row       float64 // height of a row
+	logs, why int     // lines of the logs, letters of a reason
 }
 
 // onePage is how many blades go on one A4 or letter page. The table of a larger rack goes
 // on over the next ones, under the same head.
 const onePage = 12
 
-var settings = []setting{{5, 10, 100, 20, 150}, {8, 9, 85, 16, 120}, {onePage, 7.6, 70, 14, 100}, {math.MaxInt, 7.6, 70, 9, 100}}
+var settings = []setting{{6, 38, 13, 9, 19, 8, 300}, {onePage, 34, 10, 7.5, 12.6, 3, 130}, {math.MaxInt, 34, 10, 7.5, 13, 6, 130}}
 
 func (s sheet) setting() setting {
 	return settings[slices.IndexFunc(settings, func(of setting) bool { return len(s.rows) <= of.blades })]
@@ -44,30 +54,40 @@ func (s sheet) setting() setting {
 func writeHTML(w io.Writer, s sheet) error {
 	rows, set := make([]pageRow, len(s.rows)), s.setting()
 	for i, r := range s.rows {
-		rows[i] = pageRow{Name: r.name, Mark: r.mark, Rings: unbroken(r.rings), Knife: unbroken(r.knife), On: r.proved, Ready: r.plan.Ready}
-		rows[i].On, rows[i].By, _ = strings.Cut(r.proved, " ")
-		for _, in := range r.residual {
-			rows[i].Residual = append(rows[i].Residual, strings.Replace(in, "+-", "±", 1))
-		}
-		if len(r.why) > 0 {
-			rows[i].Why = unbroken(cut(r.why[0], set.why))
+		rows[i] = pageRow{Row: r, Figures: s.figures(r), Many: len(r.Plan.Stack) > 2, Drawing: s.stackSVG(r), Short: unbroken(residualShort(r)), Notes: unbroken(s.ringNotes(r)), Told: provedWords(r)}
+		rows[i].Knife = unbroken(r.Knife)
+		if !r.Usable {
+			rows[i].Told = ""
+			if len(r.Why) > 0 {
+				rows[i].Told = unbroken(cut(r.Why[0].Text, set.why))
+			}
 		}
 	}
 	return page.Execute(w, map[string]any{
-		"Saw": s.saw, "Name": Show(s.profile.Name), "Date": s.stamp(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Flange": s.flangeWords(),
-		"Rows": rows, "Steps": s.swapSteps(), "Arbor": s.arborSVG(), "Rack": s.rackSVG(), "Long": len(rows) > onePage, "Points": set.points, "Pictures": set.pictures,
+		"Saw": s.saw, "Stamp": s.stamp(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Unit": s.profile.Units.Label(),
+		"Rows": rows, "Steps": s.swapSteps(), "Long": len(rows) > onePage, "Big": set.big, "Points": set.name, "Small": set.small, "Row": set.row, "Drawn": set.row - 3.5, "Blank": make([]int, set.logs), "Sharpened": s.sharpenings(set.logs),
 	})
 }
 
-// cut is a text of at most so many letters, cut between words where there are some.
-func cut(s string, most int) string {
-	r := []rune(s)
-	if len(r) <= most {
-		return s
+// sharpenings are the newest sharpenings on record in half of so many lines at the most,
+// and empty lines for those to come.
+func (s sheet) sharpenings(lines int) []sharpening {
+	out := make([]sharpening, 0, lines)
+	records := model.Counted(s.profile.Records)
+	for i := len(records) - 1; i >= 0 && len(out) < lines/2; i-- {
+		if r := records[i]; r.Kind == model.Sharpened {
+			out = append(out, sharpening{r.At.UTC().Format(day), Show(r.By), Show(s.profile.BladeName(r.Blade)), s.meanWords(r.Kerf)})
+		}
 	}
-	s = string(r[:most-1])
-	if i := strings.LastIndexByte(s, ' '); i > len(s)/2 {
-		s = s[:i]
+	slices.Reverse(out)
+	return append(out, make([]sharpening, lines-len(out))...)
+}
+
+// meanWords is the mean of readings, with the digits of the micrometer.
+func (s sheet) meanWords(readings []model.Measure) string {
+	mean, err := solver.Mean(model.Lengths(readings))
+	if err != nil {
+		return ""
 	}
-	return s + "…"
+	return mean.Show(s.profile.Units, s.profile.Instruments.Micrometer.Length)
 }

@@ -20,13 +20,27 @@ import (
 func (s sheet) state() string {
 	h := sha256.New()
 	for _, r := range newSheet(s.profile, s.plan, ExportOptions{}).rows {
-		fmt.Fprintf(h, "%q\n", append([]string{r.name, r.mark, r.rings, r.knife, r.residual[0], r.proved}, r.why...))
+		told := []string{r.Name, r.Mark, r.Stack(), r.Knife, r.Residual[0], r.Proved, r.Due}
+		if r.Usable {
+			told[1] = "" // a paper tells the day from which its blade is due
+		}
+		for _, why := range r.Why {
+			told = append(told, why.Text)
+		}
+		fmt.Fprintf(h, "%q\n", told)
 	}
 	return fmt.Sprintf("%x", h.Sum(nil)[:2])
 }
 
-// stamp is what every paper carries: the day, and the state that it was made from.
-func (s sheet) stamp() string { return s.date() + " state " + s.state() }
+// stamp is what every paper carries: the day, the state that it was made from, and who was
+// last at the saw.
+func (s sheet) stamp() string {
+	out := s.date() + " state " + s.state()
+	if n := len(s.profile.Records); n > 0 {
+		out += " " + Show(s.profile.Records[n-1].By)
+	}
+	return out
+}
 
 var stampForm = regexp.MustCompile(`(\d{4}-\d{2}-\d{2}) state ([0-9a-f]{4})\b`)
 
@@ -46,13 +60,16 @@ type Paper struct {
 // Stale lists the papers that lie beside the profile at path, under the names that
 // ExportBeside gives them, and that no longer tell what the profile tells. Files that
 // are no papers of this program are passed over.
-func Stale(path string, p model.Profile, plan model.Plan) []Paper {
+func Stale(path string, p model.Profile, plan model.StripPlan) []Paper {
 	if full, err := filepath.Abs(path); err == nil {
 		path = full
 	}
 	var out []Paper
 	now := sheet{profile: p, plan: plan}.state()
 	for _, as := range Exports() {
+		if as == "handover" { // it tells of a day that is over
+			continue
+		}
 		text, err := load(beside(path, as))
 		if err != nil || !exports[as].wrote(text) {
 			continue
@@ -86,6 +103,9 @@ func stamped(beginning string) func([]byte) bool {
 		return bytes.HasPrefix(text, []byte(beginning)) && stampForm.Match(text)
 	}
 }
+
+// cardForm is the head of a card: the saw with the stamp, the datum, the columns.
+var cardForm = regexp.MustCompile(`^[^\n]* state [0-9a-f]{4}\b[^\n]*\ndatum: [^\n]+\n(?:[^\n]+\n)?TEETH +RINGS, `)
 
 func wroteCSV(text []byte) bool {
 	first, _, _ := bytes.Cut(text, []byte("\n"))

@@ -25,12 +25,13 @@ func TestPagePrintsOnOnePage(t *testing.T) {
 				if pages != 1 {
 					t.Errorf("%d pages", pages)
 				}
-				for _, want := range []string{"Practice bay saw", "48-tooth general", "isolate", "Off by more than", "2026-03-02"} {
+				for _, want := range []string{"Practice bay saw", "48-tooth general", "standstill", "off: stop, isolate", "2026-03-02", "Initials", "Width read", "Sharpened"} {
 					if !strings.Contains(printed, want) {
 						t.Errorf("%q is not printed:\n%s", want, printed)
 					}
 				}
-				if n := strings.Count(printed, "NOT READY"); n < blades-1 {
+				ready := (blades + 3) / 5 // one of the shop's five, and its copies
+				if n := strings.Count(printed, "DO NOT USE, NOT READY"); n != blades-ready || strings.Count(printed, "XXX") != n {
 					t.Errorf("%d marks of NOT READY printed", n)
 				}
 			})
@@ -45,7 +46,7 @@ func TestALongTableNamesTheSawOnEachPage(t *testing.T) {
 	}
 	pages, printed := printPage(t, pageOf(t, 40, "A4"))
 	for i, page := range strings.Split(strings.TrimSuffix(printed, "\f"), "\f") {
-		if !strings.Contains(page, "Practice bay saw, 2026-03-02") || !strings.Contains(page, "Rings, flange first") || !strings.Contains(page, notReadyMark) {
+		if !strings.Contains(page, "Practice bay saw, 2026-03-02 state ") || !strings.Contains(page, "first at the flange") || !strings.Contains(page, notReadyMark) {
 			t.Errorf("page %d of %d:\n%s", i+1, pages, page)
 		}
 	}

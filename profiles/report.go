@@ -3,6 +3,7 @@ package profiles
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
@@ -20,30 +21,48 @@ type PlanReport struct {
 
 // BladeReport is one blade of a PlanReport.
 type BladeReport struct {
-	ID       string         `json:"id"`
-	Basis    model.Basis    `json:"basis"`
-	Offset   float64        `json:"offset_mm"`
-	Expanded float64        `json:"expanded_mm"`
-	Stack    []float64      `json:"stack_mm"` // flange first
-	Height   float64        `json:"height_mm"`
-	Residual float64        `json:"residual_mm"` // + = toward the fence
-	Verdict  model.Verdict  `json:"verdict"`
-	Ready    bool           `json:"ready"`
-	Knife    model.KnifeFit `json:"knife"`
-	Reasons  []string       `json:"reasons"`
+	ID       string          `json:"id"`
+	Basis    model.Basis     `json:"basis"`
+	Offset   float64         `json:"offset_mm"`
+	Expanded float64         `json:"expanded_mm"`
+	Stack    []float64       `json:"stack_mm"` // flange first
+	Height   float64         `json:"height_mm"`
+	Residual float64         `json:"residual_mm"` // + = toward the fence
+	Verdict  model.Verdict   `json:"verdict"`
+	Ready    bool            `json:"ready"`     // false where it is due
+	State    model.Readiness `json:"state"`     // ready, due, check or not-ready
+	Due      string          `json:"due"`       // the day from which it is to be proved; empty: never
+	ProvedAt string          `json:"proved_at"` // RFC 3339; empty: not yet
+	ProvedBy string          `json:"proved_by"`
+	Knife    model.KnifeFit  `json:"knife"`
+	Reasons  []string        `json:"reasons"`
 }
 
 // ReportOf is the plan of a profile as other programs read it.
-func ReportOf(p model.Profile, plan model.Plan) PlanReport {
+func ReportOf(p model.Profile, plan model.StripPlan) PlanReport {
 	out := PlanReport{Name: plan.Name, Reference: plan.Reference, Standing: heights(p, plan.Standing), Blades: []BladeReport{}, Reasons: texts(plan.Reasons)}
-	for _, b := range plan.Blades {
-		out.Blades = append(out.Blades, BladeReport{
+	for _, r := range RowsOf(p, plan, ExportOptions{}) {
+		b := r.Plan
+		blade := BladeReport{
 			ID: b.ID, Basis: b.Basis, Offset: b.Offset.Millimetres(), Expanded: b.Expanded.Millimetres(),
 			Stack: heights(p, b.Stack), Height: b.Height.Millimetres(), Residual: b.Residual.Millimetres(),
-			Verdict: b.Verdict, Ready: b.Ready, Knife: b.Knife, Reasons: texts(b.Reasons),
-		})
+			Verdict: b.Verdict, Ready: b.Ready(), State: stateOf(b.State), Due: r.Due, Knife: b.Knife, Reasons: texts(b.Reasons),
+		}
+		if b.Proved != nil {
+			blade.ProvedAt, blade.ProvedBy = b.Proved.At.UTC().Format(time.RFC3339), b.Proved.By
+		}
+		out.Blades = append(out.Blades, blade)
 	}
 	return out
+}
+
+// stateOf is a state as other programs read it: in a round that is not closed a blade is
+// not ready, and its reasons tell.
+func stateOf(s model.Readiness) model.Readiness {
+	if s == model.StateNotClosed {
+		return model.StateNotReady
+	}
+	return s
 }
 
 func heights(p model.Profile, ids []string) []float64 {
@@ -63,8 +82,8 @@ func texts(reasons []model.Reason) []string {
 	return out
 }
 
-// PlanText is the plan of a profile for people to read, a few lines a blade.
-func PlanText(p model.Profile, plan model.Plan) string {
+// PlanText is the plan of a profile for people to read at a moment, a few lines a blade.
+func PlanText(p model.Profile, plan model.StripPlan, now time.Time) string {
 	var b strings.Builder
 	line := func(format string, a ...any) { b.WriteString(Show(fmt.Sprintf(format, a...)) + "\n") }
 	computed := p.Instruments.Caliper.Length / 10
@@ -82,23 +101,31 @@ func PlanText(p model.Profile, plan model.Plan) string {
 	for _, r := range plan.Reasons {
 		line("  %s", reasonText(r))
 	}
-	for _, row := range plan.Blades {
+	for _, r := range RowsOf(p, plan, ExportOptions{Now: now}) {
+		row := r.Plan
 		b.WriteByte('\n')
-		ready := "NOT READY"
-		if row.Ready {
-			ready = "READY"
-		}
-		line("%s (%s): %s", p.BladeName(row.ID), row.ID, ready)
+		line("%s (%s): %s", r.Name, r.Plan.ID, r.Status())
 		line("  offset    %s, give or take %s, %s", row.Offset.Signed(p.Units, computed), show(row.Expanded), row.Basis)
 		line("  rings     %s", ringList(p, row.Stack))
 		verdict := strings.ToUpper(string(row.Verdict))
 		if row.Knife != model.KnifeFits {
 			verdict = "MUST NOT RUN with its knife"
 		}
-		line("  residual  %s: %s", row.Residual.Signed(p.Units, computed), verdict)
-		line("  knife     %s", strings.ReplaceAll(string(row.Knife), "-", " "))
-		for _, r := range row.Reasons {
-			line("  %s", reasonText(r))
+		line("  residual  %s: %s", r.Residual[0], verdict)
+		knife := r.Knife
+		if row.Knife == model.KnifeFits {
+			knife += ", fits"
+		}
+		line("  knife     %s", knife)
+		if r.Proved != "" {
+			due := ""
+			if r.Due != "" {
+				due = ", due " + r.Due
+			}
+			line("  proved    %s%s", r.Proved, due)
+		}
+		for _, reason := range row.Reasons {
+			line("  %s", reasonText(reason))
 		}
 	}
 	return b.String()

@@ -29,7 +29,7 @@ func years(records, blades int) model.Profile {
 		b.ID, b.Label = fmt.Sprintf("blade-%d", i), fmt.Sprintf("%s, the %dth", b.Label, i)
 		p.Blades = append(p.Blades, b)
 	}
-	lock := ""
+	lock, on := "", model.Record{}
 	for i := range records {
 		r := model.Record{At: at(i * 60), By: []string{"KB", "AB", "JMS"}[i%3]}
 		width := func(k int) model.Measure { return mm(119_900_000 + (i*7+k*13)%40*10_000) }
@@ -39,13 +39,15 @@ func years(records, blades int) model.Profile {
 			lock = fmt.Sprintf("lock-%d", i)
 			r.Kind, r.Lock, r.Width = model.FenceLock, lock, mm(120_000_000)
 		case 1:
-			r.Kind, r.RunDown, r.How, r.Dead = model.Isolation, 6*time.Second, "unplugged", "dead"
-		case 2:
-			r.Kind, r.Blade, r.Rings = model.Mount, blade, []string{"r10", "r20"}
+			r.Kind, r.Blade, r.Rings = model.Mount, "general-48", []string{"r10"}
+			on = r
 		case 3:
-			r.Kind, r.Lock, r.Blade, r.Rings, r.Piece, r.Readings = model.ReferenceCut, lock, "general-48", []string{"r10"}, blade, []model.Measure{width(0), width(1), width(2)}
+			r.Kind, r.Blade, r.Rings = model.Mount, blade, []string{"r10", "r20"}
+			on = r
+		case 2:
+			r.Kind, r.Lock, r.Blade, r.Rings, r.Mounting, r.For, r.Readings = model.StripCut, lock, on.Blade, on.Rings, on.Ref(), model.Datum, []model.Measure{width(0), width(1), width(2)}
 		case 4, 5:
-			r.Kind, r.Lock, r.Blade, r.Rings, r.Piece, r.Readings = model.BladeCut, lock, blade, []string{"r10", "r20"}, "fresh", []model.Measure{width(3), width(4), width(5)}
+			r.Kind, r.Lock, r.Blade, r.Rings, r.Mounting, r.For, r.Readings = model.StripCut, lock, on.Blade, on.Rings, on.Ref(), model.ForBlade, []model.Measure{width(3), width(4), width(5)}
 		case 6:
 			r.Kind, r.Text = model.Note, fmt.Sprintf("said in the morning, %d", i)
 		}
@@ -61,7 +63,7 @@ func parseOnly(data []byte) error {
 
 func loadAndFold(path string, data []byte) error {
 	f, err := opened(path, data)
-	if err == nil && len(model.Fold(f.Profile).Blades) == 0 {
+	if err == nil && len(model.FoldStrips(f.Profile).Blades) == 0 {
 		return fmt.Errorf("%s: nothing is folded", path)
 	}
 	return err
@@ -160,7 +162,7 @@ func loadOnce(path string) {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
-	model.Fold(f.Profile)
+	model.FoldStrips(f.Profile)
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	fmt.Println(m.Sys >> 10)

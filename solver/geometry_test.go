@@ -71,16 +71,6 @@ func TestResidualIsPositiveTowardTheFence(t *testing.T) {
 	}
 }
 
-// A thinner plate leaves more thread: 9 mm spare, 2 mm pitch, 2.2 and 1.8 mm plates.
-func TestThreadLimit(t *testing.T) {
-	if got := ThreadLimit(mm(9), mm(2), mm(2.2), mm(1.8)); got != mm(7.4) {
-		t.Errorf("got %v, want 7.4 mm", got)
-	}
-	if got := ThreadLimit(mm(1), mm(2), mm(2.2), mm(2.2)); got != mm(-1) {
-		t.Errorf("a nut already short of thread: got %v, want -1 mm", got)
-	}
-}
-
 func TestReferenceChoice(t *testing.T) {
 	full := Thickness{ID: "full", Name: "full blade", Plate: mm(2.2), Kerf: mm(3.2)}
 	rip := Thickness{ID: "rip", Name: "rip blade", Plate: mm(2.0), Kerf: mm(3.0)}

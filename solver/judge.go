@@ -1,7 +1,6 @@
 package solver
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -18,14 +17,12 @@ func JudgeStrips(p model.Profile, now time.Time) model.StripPlan {
 		j.need(&j.findings[i])
 	}
 	j.chooseStanding()
-	j.plan.Reference, j.plan.Standing, j.plan.StandingHeight = j.out.Reference, j.out.Standing, j.standing
 	for _, f := range j.findings {
 		j.plan.Blades = append(j.plan.Blades, j.stripRow(f))
 	}
 	j.question()
 	j.lockPlan()
 	j.mounting()
-	j.plan.Reasons = append(j.plan.Reasons, j.out.Reasons...)
 	return j.plan
 }
 
@@ -34,14 +31,13 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 	if p.Units == model.NoUnit {
 		p.Units = model.MM
 	}
-	j := &judging{now: now, told: model.FoldStrips(p), voids: voidsOf(p)}
-	j.profile, j.words = p, WordsOf(p)
+	j := &judging{profile: p, words: WordsOf(p), now: now, told: model.FoldStrips(p), voids: voidsOf(p)}
 	j.plan.Name = p.Name
 	j.lacks()
 	j.readBench()
 	var reasons []model.Reason
 	j.kit, reasons = KitOf(p)
-	j.out.Reasons = append(j.out.Reasons, reasons...)
+	j.plan.Reasons = append(j.plan.Reasons, reasons...)
 	for _, r := range reasons {
 		j.refused = j.refused || r.Code == "kit-refused"
 	}
@@ -53,25 +49,32 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 
 // judging is a plan of strips while it is worked out.
 type judging struct {
-	sheet
-	now    time.Time
-	told   model.StripState
-	voids  map[string]bool // by Ref
-	ledger *Ledger
-	bare   map[string]Bare
-	bench  *Taught // what bench readings say
-	taught *Taught // and what strips have taught since; nil: nothing to teach
-	rings  map[Outfit][]string
-	strips map[Outfit][]model.Strip // under the present datum, oldest first
-	lives  map[string]int           // of each blade now
-	before map[string]model.Reason  // blades that were compared before the datum moved or they were sharpened, and what to do
-	plan   model.StripPlan
+	profile   model.Profile
+	words     Words
+	now       time.Time
+	told      model.StripState
+	voids     map[string]bool // by Ref
+	kit       Kit
+	refused   bool // the kit was
+	findings  []finding
+	reference *finding // nil: none yet
+	farthest  string   // the blade that the geometry takes as reference
+	standing  model.Length
+	ledger    *Ledger
+	bare      map[string]Bare
+	bench     *Taught // what bench readings say
+	taught    *Taught // and what strips have taught since; nil: nothing to teach
+	rings     map[Outfit][]string
+	strips    map[Outfit][]model.Strip // under the present datum, oldest first
+	lives     map[string]int           // of each blade now
+	before    map[string]model.Reason  // blades that were compared before the datum moved or they were sharpened, and what to do
+	plan      model.StripPlan
 }
 
 // lacks says what the saw's figures lack.
 func (j *judging) lacks() {
 	p := j.profile
-	_, threadKnown := StackLimit(p.Saw, 0, 0)
+	_, threadKnown := threadLimit(p.Saw, 0)
 	for _, m := range []struct {
 		lacks bool
 		code  string
@@ -86,60 +89,6 @@ func (j *judging) lacks() {
 	} {
 		if m.lacks {
 			j.say(m.code, model.Warns, "%s", m.text)
-		}
-	}
-}
-
-// readBench takes plate, kerf and runout of every blade as they were read last.
-func (j *judging) readBench() {
-	j.bare = map[string]Bare{}
-	for _, b := range j.profile.Rack() {
-		now := j.told.Blades[b.ID]
-		b.Plate, b.Kerf, b.ToothPlate, b.Runout = now.Plate, now.Kerf, now.ToothPlate, now.Runout
-		f := finding{blade: b, thickness: Thickness{ID: b.ID, Name: b.Name(), Runout: b.Runout.Length}}
-		plate, errPlate := Mean(model.Lengths(b.Plate))
-		kerf, errKerf := Mean(model.Lengths(b.Kerf))
-		f.thickness.Plate, f.thickness.Kerf = plate, kerf
-		f.known = errPlate == nil && errKerf == nil
-		if !f.known {
-			f.say("thickness-missing", model.Warns, "plate and kerf have not both been read: read each at three places with the micrometer")
-		}
-		if bare, err := BareOf(j.profile.Saw.Flange, b, j.profile.Instruments.Micrometer.Length, UnreadRunout(j.profile)); err == nil {
-			j.bare[b.ID] = bare
-			f.reasons = append(f.reasons, bare.Reasons...)
-		}
-		switch k, named := j.profile.KnifeByID(b.Knife); {
-		case named && f.known:
-			fit, _, _ := KnifeWindow(j.toothPlate(f), kerf, k.Thickness.Length, j.profile.Margin(), j.words)
-			f.barred = fit != model.KnifeFits
-		case !named:
-			f.barred = len(j.profile.Knives) > 0 // until there are any, none is missed
-		}
-		j.findings = append(j.findings, f)
-	}
-}
-
-// toothPlate is how thick the plate is where the knife follows it.
-func (j *judging) toothPlate(f finding) model.Length {
-	if beside, err := Mean(model.Lengths(f.blade.ToothPlate)); err == nil && len(f.blade.ToothPlate) > 0 {
-		return max(beside, f.thickness.Plate)
-	}
-	return f.thickness.Plate
-}
-
-// unreadRunout says where runout that nobody read would choose another reference.
-func (j *judging) unreadRunout() {
-	if j.reference == nil || !j.flangeKnown() || j.profile.Reference != "" {
-		return
-	}
-	half := UnreadRunout(j.profile)
-	chosen := j.reference.thickness
-	for _, f := range j.findings {
-		if !f.known || f.barred || f.blade.ID == chosen.ID || f.blade.Runout.Unit != model.NoUnit && j.reference.blade.Runout.Unit != model.NoUnit {
-			continue
-		}
-		if gap := (reach(j.profile.Saw.Flange, chosen) - reach(j.profile.Saw.Flange, f.thickness)) / 2; gap < half {
-			j.say("reference-runout", model.Warns, "the %s lies only %s behind the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), j.words.figure(gap), chosen.Name, j.words.figure(half))
 		}
 	}
 }
@@ -171,7 +120,7 @@ func (j *judging) takeStrips() {
 		byRef[s.Record.Ref()] = s.Index
 	}
 	// The reference as it was when the datum began: sharpened since, it carries an offset.
-	from := life(j.out.Reference, j.told.Datum+1)
+	from := life(j.plan.Reference, j.told.Datum+1)
 	purposes := map[model.StripFor]Purpose{model.Datum: ForDatum, model.ForBlade: ForBlade, model.Closing: ForClosing}
 	var strips []Strip
 	for _, s := range j.told.Strips {
@@ -198,7 +147,7 @@ func (j *judging) takeStrips() {
 		}
 		j.strips[o] = append(j.strips[o], s)
 	}
-	datum := j.outfit(j.out.Reference, j.datumRings(), from)
+	datum := j.outfit(j.plan.Reference, j.datumRings(), from)
 	j.ledger = Judge(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 	j.teach()
 }
@@ -206,9 +155,9 @@ func (j *judging) takeStrips() {
 // datumRings is what stood behind the reference when it defined the present datum: the
 // standing stack, or, where it was sharpened and restacked since, that of its first strip.
 func (j *judging) datumRings() []string {
-	if j.lives[j.out.Reference] > 0 {
+	if j.lives[j.plan.Reference] > 0 {
 		for _, s := range j.told.Strips {
-			if s.For == model.Datum && s.Blade == j.out.Reference && j.counts(s) {
+			if s.For == model.Datum && s.Blade == j.plan.Reference && j.counts(s) {
 				return s.Rings
 			}
 		}
@@ -308,61 +257,6 @@ func (j *judging) goes(f finding, row *model.StripRow) []CutStack {
 	return out
 }
 
-// need works out what a blade wants of the kit, from its strips, else from the bench.
-func (j *judging) need(f *finding) {
-	flange := j.profile.Saw.Flange
-	if j.reference == nil || !j.flangeKnown() {
-		return
-	}
-	f.need = Need{ID: f.blade.ID, Highest: j.highest(*f)}
-	if f == j.reference {
-		return
-	}
-	standing, _ := j.profile.StackHeight(j.profile.Standing)
-	if c := j.course(f.blade.ID); c != nil && c.Looks > 0 {
-		if on, known := j.profile.StackHeight(j.rings[c.Outfit]); known {
-			f.offset = Offset{Basis: model.Measured, Value: c.Value, U: c.U, Uncertainty: c.Uncertainty, parts: []Contribution{{c.Uncertainty.Standard, max(c.Uncertainty.Freedom, 1)}}}
-			f.compared, f.on = true, on
-			f.cut = &model.Cut{Record: j.recordAt(c.At), Rings: j.rings[c.Outfit]}
-			f.need.Height = Want(flange, on, c.Value) - standing
-			gap, proud := j.knifeStands(f.blade.Knife)
-			j.accept(f, gap, proud)
-			return
-		}
-		f.say("ring-gone", model.Warns, "a ring of its last strips is no longer in the kit: the prediction stands in; compare it again")
-	}
-	reference, known := j.bare[j.reference.blade.ID]
-	bare, also := j.bare[f.blade.ID]
-	if !known || !also {
-		return
-	}
-	o, err := Predict(reference, bare)
-	if err != nil {
-		return
-	}
-	if j.taught != nil {
-		if e, ok := j.taught.Expect(f.blade.ID, nil, j.reference.blade.ID, nil); ok {
-			part := Contribution{e.Deviation, o.Uncertainty.Freedom}
-			u, err := Combine(Coverage, part)
-			if err == nil {
-				o.Value, o.U, o.Uncertainty, o.parts = rounded(-e.Mean), rounded(u.Expanded), u, []Contribution{part}
-			}
-		}
-	}
-	f.offset, f.compared = o, true
-	f.need.Height = Want(flange, 0, o.Value)
-	gap, proud := j.knifeStands(f.blade.Knife)
-	j.accept(f, gap, proud)
-}
-
-// highest is what thread and plain part allow behind a blade; without figures, anything.
-func (j *judging) highest(f finding) model.Length {
-	if limit, known := StackLimit(j.profile.Saw, j.reference.thickness.Plate, f.thickness.Plate); known {
-		return limit
-	}
-	return model.MaxLength
-}
-
 // recordAt is the record of a strip.
 func (j *judging) recordAt(index int) *model.Record {
 	at, found := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
@@ -375,7 +269,11 @@ func (j *judging) recordAt(index int) *model.Record {
 // stackNames is a stack as people read it, or "no rings".
 func (j *judging) stackNames(rings []string) string { return j.profile.RingNames(rings) }
 
+func (j *judging) say(code string, weight model.Weight, format string, a ...any) {
+	j.plan.Reasons = append(j.plan.Reasons, one(code, weight, format, a...)...)
+}
+
 // sayRow adds a reason to a row.
 func sayRow(row *model.StripRow, code string, weight model.Weight, format string, a ...any) {
-	row.Reasons = append(row.Reasons, model.Reason{Code: code, Weight: weight, Text: fmt.Sprintf(format, a...)})
+	row.Reasons = append(row.Reasons, one(code, weight, format, a...)...)
 }

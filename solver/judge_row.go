@@ -16,17 +16,22 @@ func (j *judging) stripRow(f finding) model.StripRow {
 	}
 	j.stripKnife(&row, f)
 	c := j.course(f.blade.ID)
+	if c != nil {
+		if _, known := j.profile.StackHeight(j.rings[c.Outfit]); !known {
+			c = nil // its stack cannot be put on any more
+		}
+	}
 	isReference := j.reference != nil && f.blade.ID == j.reference.blade.ID
 	switch {
 	case j.reference == nil || !j.flangeKnown():
-	case isReference && c == nil && j.lives[f.blade.ID] != j.ledger.datum.Life:
+	case isReference && (c == nil || c.Looks == 0) && j.lives[f.blade.ID] != j.ledger.datum.Life:
 		row.Want, row.Height = j.standing, j.standing
-		row.Stack = append(row.Stack, j.out.Standing...)
+		row.Stack = append(row.Stack, j.plan.Standing...)
 		j.placeKnife(&row, f, 0)
 		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", EnoughDatumStrips)}
 	case isReference && c == nil:
 		j.referenceRow(&row, f)
-	case c != nil && (c.Looks > 0 || isReference):
+	case c != nil && c.Looks > 0:
 		j.measuredRow(&row, f, c)
 	case !f.compared && f.known:
 		sayRow(&row, "not-compared", model.Warns, "plate and kerf of the reference, the %s, have not been read, so nothing is predicted", j.reference.blade.Name())
@@ -41,21 +46,17 @@ func (j *judging) stripRow(f finding) model.StripRow {
 // swapChecks adds what has to be looked at before the blade goes on with its stack. The gap
 // to the tips is foretold from where its knife's was read last.
 func (j *judging) swapChecks(row *model.StripRow, f finding) {
-	if !f.known || j.reference == nil || !j.reference.known {
+	if !f.known || j.reference == nil {
 		return
 	}
-	p := j.profile
-	p.Records = nil
-	for _, r := range slices.Backward(j.profile.Records) {
-		if r.Kind == model.Line && r.Knife == f.blade.Knife && r.TipGap.Unit != model.NoUnit && !j.voided(r) {
-			p.Records = []model.Record{{Kind: model.KnifeSet, Blade: r.Blade, TipGap: r.TipGap}}
+	var line *model.Record
+	for i, r := range slices.Backward(j.profile.Records) {
+		if r.Kind == model.Line && r.Knife == f.blade.Knife && !j.voided(r) {
+			line = &j.profile.Records[i]
 			break
 		}
 	}
-	if p.Rules == model.RulesUS {
-		p.Gap = model.GapUS
-	}
-	row.Reasons = append(row.Reasons, SwapChecks(p, f.blade, f.thickness.Plate, j.reference.thickness.Plate, row.Stack)...)
+	row.Reasons = append(row.Reasons, SwapChecks(j.profile, f.blade, f.thickness.Plate, row.Stack, line)...)
 }
 
 // stripKnife holds the knife that the blade names against its window, and says how far
@@ -134,7 +135,7 @@ func (j *judging) placeKnife(row *model.StripRow, f finding, offset model.Length
 // referenceRow is the row of the blade that defines the datum.
 func (j *judging) referenceRow(row *model.StripRow, f finding) {
 	row.Want, row.Height, row.Verdict = j.standing, j.standing, model.In
-	row.Stack = append(row.Stack, j.out.Standing...)
+	row.Stack = append(row.Stack, j.plan.Standing...)
 	switch {
 	case j.standing > f.need.Highest:
 		row.Verdict = model.Cannot
@@ -159,93 +160,6 @@ func (j *judging) datumGroup() *group {
 		}
 	}
 	return out
-}
-
-// predictedRow is the row of a blade whose strips say nothing yet: the stack that goes on
-// before the first one, or, where one was ripped already, that.
-func (j *judging) predictedRow(row *model.StripRow, f finding, c *Course) {
-	flange, tolerance := j.profile.Saw.Flange, j.profile.Tolerance
-	row.Offset, row.Expanded, row.Want = f.offset.Value, f.offset.U, f.need.Height+j.standing
-	if c != nil {
-		row.Stack = append(row.Stack, j.rings[c.Outfit]...)
-		row.Strips, row.Further = len(c.Strips), []model.StripFor{model.ForBlade}
-		row.Height, _ = j.profile.StackHeight(row.Stack)
-		row.Residual = Residual(flange, row.Height, row.Want)
-		if j.glance(row, f, c) {
-			return
-		}
-		j.placeKnife(row, f, -row.Residual)
-		sayRow(row, "one-more-strip", model.Explains, "%d %s of it counts under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), plural(len(c.Strips), "strip", "strips"), EnoughBladeStrips, EnoughDatumStrips)
-		return
-	}
-	fit, err := j.kit.Surest(f.need.goal(j.standing, flange), f.need.Doubt, f.need.judged(j.out.Standing))
-	if err != nil {
-		sayRow(row, "stack-refused", model.Warns, "no stack was looked for: %v", err)
-		return
-	}
-	if tolerance.Unit != model.NoUnit && f.offset.U >= tolerance.Length {
-		sayRow(row, "uncertainty-too-large", model.Warns, "the uncertainty of %s leaves nothing of the tolerance of %s: read runout at the rim, take more readings, or widen the tolerance", j.words.result(f.offset.U), j.words.result(tolerance.Length))
-	}
-	row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
-	j.placeKnife(row, f, -row.Residual)
-	switch {
-	case fit.Verdict == model.Cannot:
-		row.Verdict = model.Cannot
-		j.cannotRow(row, f, fit)
-	case tolerance.Unit != model.NoUnit:
-		u, err := f.offset.WithRings(j.profile, row.Stack, j.out.Standing)
-		if err != nil {
-			sayRow(row, "rings-unreadable", model.Warns, "%v", err)
-			break
-		}
-		a := Guard(row.Residual, u, tolerance.Length, j.words)
-		row.Verdict = a.Verdict
-		row.Reasons = append(row.Reasons, a.Reasons...)
-		j.measureFirst(row)
-	}
-}
-
-// measureFirst asks to measure nominal rings where the tolerance is small.
-func (j *judging) measureFirst(row *model.StripRow) {
-	if j.bench == nil || j.profile.Tolerance.Length >= measureFirst {
-		return
-	}
-	if rings := j.bench.nominal(row.Stack); len(rings) > 0 {
-		sayRow(row, "measure-rings", model.Warns, "measure %s with the micrometer before you put them on: at a tolerance of %s nominal rings are too little known", j.stackNames(rings), j.words.set(j.profile.Tolerance.Length))
-	}
-}
-
-// cannotRow says why no stack fits.
-func (j *judging) cannotRow(row *model.StripRow, f finding, fit Fit) {
-	var words model.BladePlan
-	switch {
-	case j.refused:
-		sayRow(row, "kit-refused", model.Warns, "no stack was looked for, since the kit was refused")
-		return
-	case fit.Want < 0 && fit.Highest >= 0:
-		j.explainNegative(&words, f, fit)
-		row.Reasons = append(row.Reasons, words.Reasons...)
-	default:
-		row.Reasons = append(row.Reasons, j.kit.Shortfall(fit, j.words)...)
-	}
-}
-
-// glance looks at a first strip before there are enough for a verdict: where it leaves the
-// knife outside its kerf, no second one is ripped with that stack.
-func (j *judging) glance(row *model.StripRow, f finding, c *Course) bool {
-	d, ok := j.ledger.glance(c)
-	offset := rounded(d.value)
-	if !ok || row.Knife != model.KnifeFits || j.outside(f, row, offset) == 0 {
-		return false
-	}
-	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.datum))
-	row.Expanded = TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
-	row.Want = Want(j.profile.Saw.Flange, row.Height, offset)
-	row.Verdict, row.OutKnife, row.Further, row.Left = model.Out, true, nil, 0
-	row.Goes = len(j.goes(f, row))
-	j.placeKnife(row, f, offset)
-	j.ways(row, f, c)
-	return true
 }
 
 // measuredRow is the row of a blade that its strips judge.
@@ -353,7 +267,7 @@ func (j *judging) offPrediction(row *model.StripRow, c *Course) {
 	if j.bench == nil || j.reference == nil {
 		return
 	}
-	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.out.Standing)
+	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.plan.Standing)
 	if !ok {
 		return
 	}

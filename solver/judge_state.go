@@ -113,7 +113,7 @@ func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference
 		worse(model.StateCheck, older.Code, "%s", older.Text)
 	case !in:
 		state = model.StateNotReady
-		if row.Basis == model.Predicted && row.Knife == model.KnifeFits && !reference && c == nil {
+		if row.Basis == model.Predicted && row.Knife == model.KnifeFits && !reference && j.course(f.blade.ID) == nil {
 			sayRow(row, "needs-strips", model.Explains, "it has not been compared with the reference yet: these rings go on before its first strip")
 		}
 	case at < 0 && open:
@@ -170,7 +170,7 @@ func (j *judging) overturnedState(row *model.StripRow, c *Course, worse func(mod
 		p := c.Proofs[n-1]
 		switch {
 		case p.Looks == 0:
-			sayRow(row, "proof-begun", model.Explains, "a proof is begun: it needs a strip of the %s, or of a stand-in, under the same fence lock, and two of each as long as little is on file of how rips repeat", j.profile.BladeName(j.out.Reference))
+			sayRow(row, "proof-begun", model.Explains, "a proof is begun: it needs a strip of the %s, or of a stand-in, under the same fence lock, and two of each as long as little is on file of how rips repeat", j.profile.BladeName(j.plan.Reference))
 		case p.Verdict == model.Doubtful && !p.UsedUp():
 			further, _ := j.ledger.Settle(&p.Course)
 			text := "another strip"
@@ -214,7 +214,7 @@ func (j *judging) onceSet(knife string) bool {
 }
 
 func (j *judging) closingOrder() string {
-	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.out.Reference))
+	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.plan.Reference))
 }
 
 // question finds the strips of the lock in force that lie too far from their fellows.
@@ -268,14 +268,14 @@ func (j *judging) lockPlan() {
 	switch {
 	case round == RoundBroken:
 		p.Broken = true
-		p.Reasons = one("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.out.Reference))
+		p.Reasons = one("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.plan.Reference))
 	case round == RoundOpen && c.Again:
 		p.Closing = 1
 		p.Reasons = one("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.result(c.U), w.result(j.profile.Tolerance.Length))
 	case round == RoundOpen:
 		p.Closing = 1
 	default:
-		p.Reasons = one("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within the %s that strips explain; so much came of mounting the %s again", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.out.Reference))
+		p.Reasons = one("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within the %s that strips explain; so much came of mounting the %s again", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.plan.Reference))
 	}
 }
 
@@ -289,4 +289,10 @@ func (j *judging) mounting() {
 	default:
 		j.say("mounting", model.Explains, "mounting a blade again moves its cut by %s (standard deviation over %s): counted into proofs and first verdicts", j.words.result(rounded(math.Sqrt(seats.Variance))), times(int(seats.Freedom), "mounting", "mountings"))
 	}
+}
+
+// knife is a knife as people call it, by its thickness.
+func (j *judging) knife(id string) string {
+	k, _ := j.profile.KnifeByID(id)
+	return k.Thickness.String()
 }

@@ -175,6 +175,13 @@ func TestJudgeWhatMoves(t *testing.T) {
 			d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.17), Datum: model.DatumMoves})
 		}, model.StateCheck, "datum-moved"},
 		{"a knife that is too thick", func(d *days) { d.p.Knives = []model.Knife{{ID: "k25", Thickness: typed(3.1)}} }, model.StateNotReady, "knife-too-thick"},
+		{"another knife named", func(d *days) {
+			d.p.Knives = append(slices.Clone(d.p.Knives), model.Knife{ID: "k24", Thickness: typed(2.4)})
+			d.p.Blades = slices.Clone(d.p.Blades)
+			d.p.Blades[1].Knife = "k24"
+		}, model.StateNotReady, "knife-unknown"},
+		{"its ring gone", func(d *days) { d.p.Rings = slices.Clone(d.p.Rings[2:]) }, model.StateNotReady, "ring-gone"},
+		{"another standing stack", func(d *days) { d.p.Standing = []string{"r10"} }, model.StateNotReady, "one-more-strip"},
 		{"a strip voided", func(d *days) {
 			d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "burr"})
 		}, model.StateNotReady, "one-more-strip"},
@@ -411,29 +418,32 @@ func TestJudgeStripsOfAnything(t *testing.T) {
 	}
 }
 
+// year is weekly proofs of three blades, of which rip may move in week 20.
+func year(weeks int, moves float64) *days {
+	noise := []float64{0, 0.01, -0.01, 0.005, -0.005, 0.01, 0, -0.01, 0.005, 0.01, 0, -0.005}
+
+	d := begun()
+	blades := map[string][]string{"rip": {"r20"}, "fine": {"r20"}, "wide": {"r10"}}
+	d.p.Blades = append(d.p.Blades, d.p.Blades[1])
+	d.p.Blades[len(d.p.Blades)-1].ID, d.p.Blades[len(d.p.Blades)-1].Label = "wide", "wide"
+	for week := range weeks {
+		d.tomorrow = 7 * week
+		for k, b := range []string{"rip", "fine", "wide"} {
+			off := noise[(week*(k+1)+k)%len(noise)]
+			if week >= 20 && b == "rip" {
+				off += moves
+			}
+			d.mount(b, blades[b]...).fence(b+string(rune('A'+week))).rip(model.ForBlade, 120+off).mount("general").rip(model.Datum, 120)
+		}
+	}
+	return d
+}
+
 // A year of weekly proofs of three blades: steady ones say so; one that moves in week 20 is
 // told, since about then; what begins a new chart does.
-func TestWatchStrips(t *testing.T) {
-	noise := []float64{0, 0.01, -0.01, 0.005, -0.005, 0.01, 0, -0.01, 0.005, 0.01, 0, -0.005}
-	year := func(weeks int, moves float64) *days {
-		d := begun()
-		blades := map[string][]string{"rip": {"r20"}, "fine": {"r20"}, "wide": {"r10"}}
-		d.p.Blades = append(d.p.Blades, d.p.Blades[1])
-		d.p.Blades[len(d.p.Blades)-1].ID, d.p.Blades[len(d.p.Blades)-1].Label = "wide", "wide"
-		for week := range weeks {
-			d.tomorrow = 7 * week
-			for k, b := range []string{"rip", "fine", "wide"} {
-				off := noise[(week*(k+1)+k)%len(noise)]
-				if week >= 20 && b == "rip" {
-					off += moves
-				}
-				d.mount(b, blades[b]...).fence(b+string(rune('A'+week))).rip(model.ForBlade, 120+off).mount("general").rip(model.Datum, 120)
-			}
-		}
-		return d
-	}
+func TestWatchRack(t *testing.T) {
 	of := func(d *days, blade string) BladeWatch {
-		for _, w := range WatchStrips(d.p) {
+		for _, w := range WatchRack(d.p) {
 			if w.Blade == blade {
 				return w
 			}
@@ -457,24 +467,24 @@ func TestWatchStrips(t *testing.T) {
 	}
 	// Another squaring of the knife begins another chart.
 	moved.square(0.02, 0.02, 0.02, 0.02).mount("rip", "r20").fence("x").rip(model.ForBlade, 120).mount("general").rip(model.Datum, 120)
-	for _, w := range WatchStrips(moved.p) {
+	for _, w := range WatchRack(moved.p) {
 		if w.Blade == "rip" {
 			t.Errorf("a chart of %d proofs", len(w.Proofs))
 		}
 	}
 }
 
-func TestStripKerfs(t *testing.T) {
+func TestKerfs(t *testing.T) {
 	d := begun()
 	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.97)})
 	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.9)})
 	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "slip"})
 	d.do(model.Record{Kind: model.Sharpened, Blade: "fine", Plate: thrice(2), Kerf: thrice(2.7)})
-	if got := StripKerfs(d.p, "rip"); !slices.Equal(got, lengths(3, 2.97)) {
+	if got := Kerfs(d.p, "rip"); !slices.Equal(got, lengths(3, 2.97)) {
 		t.Errorf("%v", got)
 	}
 	d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.95), Back: true})
-	if got := StripKerfs(d.p, "rip"); !slices.Equal(got, lengths(2.95)) {
+	if got := Kerfs(d.p, "rip"); !slices.Equal(got, lengths(2.95)) {
 		t.Errorf("%v", got)
 	}
 }

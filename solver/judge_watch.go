@@ -29,9 +29,9 @@ type segment struct {
 	squared int    // times that the blade's knife had been squared
 }
 
-// WatchStrips charts the proofs of every blade of a profile that has two or more, the
+// WatchRack charts the proofs of every blade of a profile that has two or more, the
 // strips of one mounting under one lock each.
-func WatchStrips(p model.Profile) []BladeWatch {
+func WatchRack(p model.Profile) []BladeWatch {
 	j := judgingOf(p, time.Time{})
 	proofs, newest := j.proofs()
 	least := j.leastDeviation()
@@ -144,9 +144,9 @@ func (j *judging) watchWords(b BladeWatch) []model.Reason {
 	return out
 }
 
-// StripKerfs lists the mean kerf of a blade, in the life that began when it last came to
+// Kerfs lists the mean kerf of a blade, in the life that began when it last came to
 // the rack: on the bench, then after each sharpening that was not voided.
-func StripKerfs(p model.Profile, blade string) []model.Length {
+func Kerfs(p model.Profile, blade string) []model.Length {
 	j := judging{voids: voidsOf(p)}
 	var out []model.Length
 	add := func(readings []model.Measure) {

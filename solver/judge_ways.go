@@ -76,7 +76,7 @@ func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
 	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
 	gap, proud := j.knifeStands(f.blade.Knife)
 	return Asked{
-		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.out.Standing, Tolerance: j.profile.Tolerance.Length,
+		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.plan.Standing, Tolerance: j.profile.Tolerance.Length,
 		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
 		U: TwoStrips(spread, q), Cut: j.goes(f, row), Spread: spread, Step: q,
 	}, true

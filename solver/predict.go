@@ -2,7 +2,6 @@ package solver
 
 import (
 	"fmt"
-	"math"
 
 	"example.com/sawdatum/model"
 )
@@ -40,16 +39,15 @@ func BareOf(flange model.Flange, b model.Blade, resolution, unread model.Length)
 		readings []model.Measure
 		factor   float64
 	}{{"plate", b.Plate, plate}, {"kerf", b.Kerf, 0.5}} {
-		h, mean, err := readHalf(model.Lengths(read.readings), resolution)
+		mean, scatter, err := readMean(model.Lengths(read.readings), resolution)
 		if err != nil {
 			return Bare{}, fmt.Errorf("%s of the %s: %w", read.what, b.Name(), err)
 		}
-		if math.IsNaN(h.freedom) {
-			h.freedom = math.Inf(1)
+		if len(read.readings) == 1 {
 			out.Reasons = append(out.Reasons, one("single-reading", model.Warns, "the %s of the %s was read only once, so its scatter is not known: read it at three places", read.what, b.Name())...)
 		}
 		out.At += read.factor * mean
-		out.Parts = append(out.Parts, h.mean(0).times(0.5), Resolution(float64(resolution)).times(0.5))
+		out.Parts = append(out.Parts, scatter.times(0.5), Resolution(float64(resolution)).times(0.5))
 	}
 	if b.Runout.Unit != model.NoUnit {
 		out.Read = true

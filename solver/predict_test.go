@@ -113,3 +113,24 @@ func runoutOf(saw simsaw.Saw, blade string) model.Length {
 	}
 	return most - least
 }
+
+// Half of 0.01/sqrt 3 with two degrees of freedom: 4.5265367 (GUM table G.2).
+func TestPredictedUncertainty(t *testing.T) {
+	bare := func(b model.Blade) Bare {
+		out, err := BareOf(model.Far, b, 0, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	reference := bare(model.Blade{ID: "ref", Plate: measures(2.20, 2.20, 2.20), Kerf: measures(3.19, 3.20, 3.21)})
+	o, err := Predict(reference, bare(model.Blade{ID: "b", Plate: measures(2.0), Kerf: measures(3.0, 3.0, 3.0)}))
+	if err != nil || codes(o.Reasons) != "single-reading" {
+		t.Errorf("%+v, %v", o, err)
+	}
+	closeTo(t, "U", o.U.Millimetres(), 4.5265367*0.005/math.Sqrt(3), 2e-6)
+	flat := bare(model.Blade{ID: "flat", Plate: measures(2, 2), Kerf: measures(3, 3)})
+	if o, err := Predict(flat, flat); err != nil || codes(o.Reasons) != "no-resolution" || o.U != 0 {
+		t.Errorf("%+v, %v", o, err)
+	}
+}

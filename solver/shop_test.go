@@ -30,10 +30,10 @@ func shop() model.Profile {
 		return model.Ring{ID: id, Thickness: typed(t), Measured: typed(t), Count: n, Outer: typed(78)}
 	}
 	return model.Profile{
-		Version: 1, Name: "bay-two", Units: model.MM, Tolerance: typed(0.05), WorkingWidth: typed(120),
+		Version: 1, Name: "bay-two", Units: model.MM, Tolerance: typed(0.05), WorkingWidth: typed(120), Rules: model.RulesEN,
 		Saw: model.Saw{Label: "Bay 2 saw", Tilt: model.TiltLeft, FenceSide: model.SideRight, Flange: model.Far,
 			FlangeDiameter: typed(80), FlangeRelief: typed(50), ArborDiameter: typed(30),
-			SpareThread: typed(9), ThreadPitch: typed(2), ThroatLength: typed(360)},
+			ThreadEnd: typed(31.2), LooseFlange: typed(8), Nut: typed(12), ThreadPitch: typed(2), ThroatLength: typed(360)},
 		Knives:      []model.Knife{{ID: "k25", Thickness: typed(2.5)}},
 		Instruments: model.Instruments{Caliper: typed(0.01), Micrometer: typed(0.001)},
 		Blades:      []model.Blade{blade("general", 2.2, 3.2), blade("rip", 2.0, 3.0), blade("fine", 2.2, 2.8), blade("thin", 1.8, 2.4)},
@@ -42,37 +42,12 @@ func shop() model.Profile {
 	}
 }
 
-// log adds records to a profile, a minute apart.
-func log(p model.Profile, records ...model.Record) model.Profile {
-	p.Records = slices.Clone(p.Records)
-	for _, r := range records {
-		r.At = time.Date(2024, 3, 4, 7, len(p.Records), 0, 0, time.UTC)
-		r.By = "KB"
-		p.Records = append(p.Records, r)
-	}
-	return p
-}
+// planned is the plan of a profile at any time.
+func planned(p model.Profile) model.StripPlan { return JudgeStrips(p, time.Time{}) }
 
-// setUp is the shop with knife, scale and reference cuts done under lock l1.
-func setUp(p model.Profile) model.Profile {
-	p = log(p,
-		model.Record{Kind: model.Mount, Blade: "general", Rings: p.Standing},
-		model.Record{Kind: model.FenceLock, Lock: "l0", Width: typed(120)},
-		model.Record{Kind: model.KnifeSet, Knife: "k25", Lock: "l0", Blade: "general", Rings: p.Standing, TipGap: typed(5)},
-		model.Record{Kind: model.FenceLock, Lock: "l1", Width: typed(120)})
-	for _, b := range []string{"rip", "fine", "thin"} {
-		p = log(p, model.Record{Kind: model.ReferenceCut, Lock: "l1", Blade: "general", Rings: p.Standing, Piece: b, Readings: readings(120.00, 120.01, 120.00)})
-	}
-	return p
-}
-
-func cut(blade string, rings []string, widths ...float64) model.Record {
-	return model.Record{Kind: model.BladeCut, Lock: "l1", Blade: blade, Rings: rings, Piece: string(model.SamePiece), Readings: readings(widths...)}
-}
-
-func row(t *testing.T, p model.Profile, id string) model.BladePlan {
+func row(t *testing.T, p model.Profile, id string) model.StripRow {
 	t.Helper()
-	b, ok := Plan(p).Blade(id)
+	b, ok := planned(p).Row(id)
 	if !ok {
 		t.Fatalf("no row for %s", id)
 	}

@@ -9,51 +9,51 @@ import (
 // chooseStanding takes the profile's standing stack, or the one that serves the
 // rack best, and explains. Cuts that count were made with the present one, so
 // beside them nothing is chosen.
-func (s *sheet) chooseStanding() {
-	p := s.profile
-	s.out.Standing = []string{}
-	needs, measured := s.needs()
+func (j *judging) chooseStanding() {
+	p := j.profile
+	j.plan.Standing = []string{}
+	needs, measured := j.needs()
 	switch {
-	case s.reference == nil:
-		s.out.Standing = append(s.out.Standing, p.Standing...)
+	case j.reference == nil:
+		j.plan.Standing = append(j.plan.Standing, p.Standing...)
 	case p.Standing != nil || measured:
-		s.out.Standing = append(s.out.Standing, p.Standing...)
+		j.plan.Standing = append(j.plan.Standing, p.Standing...)
 		height, known := p.StackHeight(p.Standing)
-		s.standing = height
+		j.standing = height
 		if !known {
-			s.say("standing-unknown", model.Warns, "the standing stack names a ring that is not in the kit: choose it again")
+			j.say("standing-unknown", model.Warns, "the standing stack names a ring that is not in the kit: choose it again")
 			break
 		}
-		s.betterStanding(needs)
+		j.betterStanding(needs)
 	default:
-		rack, err := s.kit.Rack(needs, s.reference.need.Highest, p.Saw.Flange)
+		rack, err := j.kit.Rack(needs, j.reference.need.Highest, p.Saw.Flange)
 		if err != nil {
-			s.say("standing-refused", model.Warns, "no standing stack was chosen: %v", err)
+			j.say("standing-refused", model.Warns, "no standing stack was chosen: %v", err)
 			break
 		}
-		s.standing, s.out.Standing = rack.Standing.Height, rack.Standing.IDs()
-		s.explainStanding(needs, rack)
+		j.standing, j.plan.Standing = rack.Standing.Height, rack.Standing.IDs()
+		j.explainStanding(needs, rack)
 	}
-	s.out.StandingHeight = s.standing
+	j.plan.StandingHeight = j.standing
 }
 
 // needs lists what the compared blades want that may run, and whether a cut says so
 // of any.
-func (s *sheet) needs() (needs []Need, measured bool) {
-	for i := range s.findings {
-		if f := &s.findings[i]; f.compared && !f.barred {
+func (j *judging) needs() (needs []Need, measured bool) {
+	for i := range j.findings {
+		if f := &j.findings[i]; f.compared && !f.barred {
 			needs = append(needs, f.need)
-			measured = measured || f.cut != nil
+			measured = measured || f.offset.Basis == model.Measured
 		}
 	}
 	return needs, measured
 }
 
-func (s *sheet) explainStanding(needs []Need, rack RackFit) {
+func (j *judging) explainStanding(needs []Need, rack RackFit) {
 	if len(rack.Standing.Rings) == 0 {
 		return
 	}
-	bare, err := s.kit.On(0, s.reference.need.Highest, needs, s.profile.Saw.Flange)
+	bare, err := j.kit.On(0, j.reference.need.Highest, needs, j.profile.Saw.Flange)
 	if err != nil {
 		return
 	}
@@ -64,26 +64,26 @@ func (s *sheet) explainStanding(needs []Need, rack RackFit) {
 	case bare.Unsure > rack.Unsure:
 		why = "without it " + blades(bare.Unsure) + " might come out beyond the tolerance, and with it " + blades(rack.Unsure)
 	case bare.Excess > rack.Excess:
-		why = "the worst blade misses by " + s.words.figure(rack.Excess) + " instead of " + s.words.figure(bare.Excess)
+		why = "the worst blade misses by " + j.words.figure(rack.Excess) + " instead of " + j.words.figure(bare.Excess)
 	case bare.Rings == rack.Rings:
 		why = "the other blades come nearer to the datum face"
 	}
-	s.say("standing", model.Explains, "a standing stack of %s goes behind the reference: %s", s.words.stack(rack.Standing.Rings), why)
+	j.say("standing", model.Explains, "a standing stack of %s goes behind the reference: %s", j.words.stack(rack.Standing.Rings), why)
 }
 
 // betterStanding says when another standing stack would bring more blades in.
-func (s *sheet) betterStanding(needs []Need) {
-	flange, highest := s.profile.Saw.Flange, s.reference.need.Highest
-	now, err := s.kit.On(s.standing, highest, needs, flange)
-	if err != nil || now.Cannot == 0 || s.refused {
+func (j *judging) betterStanding(needs []Need) {
+	flange, highest := j.profile.Saw.Flange, j.reference.need.Highest
+	now, err := j.kit.On(j.standing, highest, needs, flange)
+	if err != nil || now.Cannot == 0 || j.refused {
 		return
 	}
-	better, err := s.kit.Rack(needs, highest, flange)
+	better, err := j.kit.Rack(needs, highest, flange)
 	if err != nil || better.Cannot >= now.Cannot {
 		return
 	}
-	s.say("standing-better", model.Warns, "with %s behind the reference %s; with %s, %s: that moves the datum, so every blade is cut again",
-		s.words.figure(s.standing), cannot(now.Cannot), s.words.stack(better.Standing.Rings), cannot(better.Cannot))
+	j.say("standing-better", model.Warns, "with %s behind the reference %s; with %s, %s: that moves the datum, so every blade is cut again",
+		j.words.figure(j.standing), cannot(now.Cannot), j.words.stack(better.Standing.Rings), cannot(better.Cannot))
 }
 
 func cannot(n int) string {

@@ -10,6 +10,10 @@ import (
 	"example.com/sawdatum/model"
 )
 
+// d2 turns the mean range of two neighbours into a standard deviation (NIST/SEMATECH
+// e-Handbook 6.3.2.2).
+const d2 = 1.128
+
 // What the charts of proofs are made with. The handbook's own limits are three
 // standard deviations of a known centre; these allow for a centre and a deviation that
 // were estimated, and were set by simulation.

@@ -57,7 +57,7 @@ func TestAKnifeToComeMovesTheReference(t *testing.T) {
 	if got := KnivesToCome(p); !has(got, "knife-to-come", "thin becomes the reference") {
 		t.Errorf("a blade that names no knife: %v", got)
 	}
-	if got := KnivesToCome(log(p, model.Record{Kind: model.FenceLock, Lock: "l1", Width: typed(120)})); len(got) != 0 {
+	if got := KnivesToCome((&days{p: p}).do(model.Record{Kind: model.FenceLock, Lock: "l1", Width: typed(120)}).p); len(got) != 0 {
 		t.Errorf("once something was cut: %v", got)
 	}
 	p = BoughtKnife(p, "thin", typed(2.1))

@@ -6,8 +6,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // BenchmarkFrame is one key and the frame that it makes at 200x60, with a picture, a

@@ -5,7 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // tickTime is how often the root looks whether time went by unnoticed; a longer gap
@@ -46,7 +46,7 @@ func (r *root) lapse(kind procedure.EventKind) tea.Cmd {
 	}
 	s := r.base.(step)
 	r.job = r.job.keep(s.place.Place, s.typing.values())
-	r.job, _, _ = r.job.apply(kind, procedure.Place{}, nil)
+	r.job, _ = r.job.lead(kind, procedure.Place{})
 	over := r.over
 	cmd := r.visit()
 	if over != nil {

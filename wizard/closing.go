@@ -2,103 +2,57 @@ package wizard
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
-// bladeRow is what the closing screen says about one blade.
-type bladeRow struct {
-	Blade    string
-	Rings    string // flange first
-	Knife    string
-	Residual string // with its uncertainty
-	Verdict  string
-	Proved   string // when and by whom
-	Ready    bool
-	Reasons  []string // why not ready
-}
-
-func bladeRows(p procedure.Procedure) []bladeRow {
-	profile, plan := p.Profile(), p.Plan()
-	unit, digit := profile.Units, profile.Instruments.Caliper.Length/10
-	rows := make([]bladeRow, 0, len(plan.Blades))
-	for _, b := range plan.Blades {
-		blade, _ := profile.BladeByID(b.ID)
-		k, _ := profile.KnifeByID(blade.Knife)
-		row := bladeRow{
-			Blade: profile.BladeName(b.ID), Rings: profile.RingNames(b.Stack), Ready: b.Ready,
-			Verdict: strings.ToUpper(string(b.Verdict)), Proved: "not yet",
-			Knife:    knifeFitWords(b.Knife, k),
-			Residual: fmt.Sprintf("%s ± %s", b.Residual.Signed(unit, digit), b.Expanded.Show(unit, digit)),
-		}
-		switch {
-		case b.ID == plan.Reference:
-			row.Verdict, row.Residual, row.Proved = "REFERENCE", "the datum", ""
-		case !b.Ready && b.Basis == model.Predicted:
-			row.Verdict = "NOT READY"
-		case !b.Ready:
-			row.Verdict = "NOT READY, " + row.Verdict
-		}
-		if b.Proved != nil {
-			row.Proved = b.Proved.At.UTC().Format("2006-01-02") + " " + b.Proved.By
-		}
-		if !b.Ready {
-			for _, r := range whyNot(b.Reasons) {
-				row.Reasons = append(row.Reasons, reasonLine(r))
-			}
-		}
-		rows = append(rows, row)
-	}
-	return rows
-}
-
-// whyNot are the reasons of a blade that is not ready, the gravest first, without what is
-// right about it.
-func whyNot(reasons []model.Reason) []model.Reason {
-	out := slices.DeleteFunc(slices.Clone(reasons), func(r model.Reason) bool { return r.Code == "knife-fits" })
-	slices.SortStableFunc(out, func(a, b model.Reason) int { return int(b.Weight) - int(a.Weight) })
-	return out
-}
-
-func knifeFitWords(fit model.KnifeFit, k model.Knife) string {
-	thickness := k.Thickness.String()
-	switch fit {
-	case model.KnifeFits:
-		return thickness
-	case model.KnifeNone:
-		return "none"
-	case model.KnifeTooThick:
-		return thickness + " TOO THICK"
-	default:
-		return thickness + " TOO THIN"
-	}
+// bladeRows are what the papers tell of the blades, at this moment.
+func bladeRows(p procedure.Procedure) []profiles.Row {
+	return profiles.RowsOf(p.Profile(), p.Plan(), profiles.ExportOptions{Now: p.Now().At})
 }
 
 // closingSentences read the table of blades row by row.
 func closingSentences(p procedure.Procedure) []string {
 	var out []string
 	for _, r := range bladeRows(p) {
-		ready := ""
-		if r.Ready {
-			ready = "ready, "
-		}
-		s := fmt.Sprintf("Blade %s: %s%s. Rings: %s. Knife: %s. From the datum: %s.", r.Blade, ready, r.Verdict, r.Rings, r.Knife, strings.ReplaceAll(r.Residual, "±", "plus or minus"))
-		if r.Proved != "" {
-			s += " Proved: " + r.Proved + "."
-		}
-		out = append(out, s)
-		for _, reason := range r.Reasons {
-			out = append(out, "Why not ready: "+reason)
+		s := fmt.Sprintf("Blade %s: %s. Rings: %s. Knife: %s. From the datum: %s.", r.Name, status(r), r.Stack(), r.Knife, strings.ReplaceAll(r.Residual[0], "+-", "plus or minus"))
+		out = append(out, s+provedWords(r, " Proved: ", "."))
+		for _, reason := range r.Why {
+			out = append(out, "Why not ready: "+reasonLine(reason))
 		}
 	}
 	return append(append(out, legend), outlook(p)...)
 }
 
 // legend tells how the table of blades is meant.
-const legend = "Rings are listed flange first. The figure is the cut face from the datum, + toward the fence."
+const legend = "Rings are listed flange first. Wide and narrow: by so much a part differs from one that the datum cuts."
+
+// status is how a blade stands.
+func status(r profiles.Row) string {
+	if r.Reference {
+		return r.Status() + ", reference"
+	}
+	return r.Status()
+}
+
+func fromDatum(r profiles.Row) string { return strings.ReplaceAll(r.Residual[0], "+-", "±") }
+
+// provedWords say when and by whom a blade was proved, and from when that is to be done
+// again.
+func provedWords(r profiles.Row, before, after string) string {
+	if r.Proved == "" {
+		return ""
+	}
+	out := before + r.Proved
+	if r.Due != "" {
+		out += ", due " + r.Due
+	}
+	return out + after
+}
 
 // tableWidth is what the table of blades needs to have one line a blade.
 const tableWidth = 106
@@ -112,9 +66,10 @@ func (s step) closing(w, h int) []string {
 	}
 	lines = append(lines, "")
 	lines = append(lines, wrapped("", kept(s.job.store, s.job.saw != nil, false), w, s.look.dim)...)
-	if room := h - len(lines) - 1; room >= leastPicture {
-		if pic := s.picture(w, min(room, len(s.job.procedure.Plan().Blades)+8)); pic != nil {
-			lines = append(append(pic, ""), lines...)
+	if room := h - len(lines) - 1; room >= picture.MinHeight {
+		if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok {
+			drawn := strings.Split(pic.Draw(w, min(room, len(s.job.procedure.Plan().Blades)+8), s.look.pictures()), "\n")
+			lines = append(append(drawn, ""), lines...)
 		}
 	}
 	if len(lines) <= h {
@@ -131,29 +86,29 @@ func (s step) blades(w int) []string {
 	var lines []string
 	var widest, blade, rings, residual int
 	for _, r := range rows {
-		widest, blade = max(widest, cells(r.Verdict)), max(blade, cells(r.Blade))
-		rings, residual = max(rings, cells(r.Rings)), max(residual, cells(r.Residual))
+		widest, blade = max(widest, cells(status(r))), max(blade, cells(r.Name))
+		rings, residual = max(rings, cells(r.Stack())), max(residual, cells(fromDatum(r)))
 	}
 	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-cells(text))) }
 	for _, r := range rows {
-		mark, verdict := s.look.good.Render(s.look.done), s.look.good.Render(r.Verdict)
-		if !r.Ready {
-			mark, verdict = s.look.warn.Render(s.look.careful), s.look.warn.Render(r.Verdict)
+		mark, style := s.look.good.Render(s.look.done), s.look.good
+		if !r.Usable {
+			mark, style = s.look.warn.Render(s.look.careful), s.look.warn
 		}
-		knife := "knife " + r.Knife
-		cells := []string{mark + " " + left(verdict, widest), left(r.Blade, blade), left(r.Rings, rings), right(r.Residual, residual), knife, r.Proved}
+		knife, proved := "knife "+r.Knife, provedWords(r, "", "")
+		cells := []string{mark + " " + style.Render(left(status(r), widest)), left(r.Name, blade), left(r.Stack(), rings), right(fromDatum(r), residual), knife, proved}
 		if w >= tableWidth {
 			lines = append(lines, wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, brush{})...)
 		} else {
-			lines = append(lines, wrapped(cells[0]+"  ", r.Blade, w, brush{})...)
-			lines = append(lines, wrapped("    ", strings.Join([]string{r.Rings, knife, r.Residual, r.Proved}, "  "), w, brush{})...)
+			lines = append(lines, wrapped(cells[0]+"  ", r.Name, w, brush{})...)
+			lines = append(lines, wrapped("    ", strings.Join([]string{r.Stack(), knife, fromDatum(r), proved}, "  "), w, brush{})...)
 		}
-		for _, reason := range r.Reasons {
+		for _, reason := range r.Why {
 			style := s.look.warn
-			if strings.HasPrefix(reason, "DANGER") {
+			if reason.Weight == model.Danger {
 				style = s.look.danger
 			}
-			lines = append(lines, wrapped("    ", reason, min(w, textWidth), style)...)
+			lines = append(lines, wrapped("    ", reasonLine(reason), min(w, textWidth), style)...)
 		}
 	}
 	return append(lines, wrapped("", legend, w, s.look.dim)...)

@@ -16,7 +16,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // TestBothFacesSayTheSame holds the words of both faces against each other at every
@@ -180,7 +180,7 @@ func (f twoFaces) right(v procedure.View, field procedure.Field, i int, answers 
 	if i < len(answers) && answers[i] != "" {
 		return answers[i]
 	}
-	if text := answer(f.root().job.procedure, v, field); text != "" {
+	if text := f.answer(field); text != "" {
 		return text
 	}
 	return field.Value
@@ -222,7 +222,7 @@ func (f twoFaces) same(v procedure.View, plain, lead string, want []string) {
 	for _, m := range said {
 		got = append(got, m[1])
 	}
-	if v.Last {
+	if v.Look == procedure.Result {
 		got = got[:min(len(got), len(want))] // behind them the plain face tells of every blade
 	}
 	if !slices.Equal(got, want) {

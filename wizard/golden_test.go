@@ -12,8 +12,8 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")

@@ -8,7 +8,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // handed is what became of an export that the closing place was asked for. The zero

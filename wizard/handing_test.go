@@ -13,7 +13,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // desk takes exports as a folder does in which there is a card already.
@@ -118,7 +118,7 @@ func TestExportsAtTheEndInPlainLines(t *testing.T) {
 	o.In, o.Out = p, &p.out
 	run := newPlain(o)
 	p.plain = &run
-	result, err := run.lead()
+	result, err := run.goOn()
 	if err != nil || !result.Finished || n != len(closingTalk) {
 		t.Fatalf("%v, %d exports asked for\n%s", err, n, tail(p.out.String()))
 	}

@@ -1,35 +1,26 @@
 package wizard
 
 import (
+	"math"
 	"strings"
-	"time"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
-// drifts are the charts of the blades that were proved more than once.
+// drifts are the charts of the blades that were proved more than once as they are now.
 func drifts(p model.Profile) []picture.Drift {
 	var out []picture.Drift
-	for _, b := range p.Rack() {
-		proofs := solver.Proofs(p, b.ID)
-		chart, err := solver.Drift(proofs, p.Tolerance.Length, solver.WordsOf(p))
-		if err != nil {
-			continue
-		}
-		d := picture.Drift{Blade: p.BladeName(b.ID), HasLimits: true, Tolerance: p.Tolerance.Length,
+	for _, w := range solver.WatchRack(p) {
+		d := picture.Drift{Blade: p.BladeName(w.Blade), HasLimits: w.Missing == nil, Tolerance: p.Tolerance.Length,
 			Figures: picture.Figures{Unit: p.Units, Resolution: p.Instruments.Caliper.Length / 10}}
-		d.Mean, _ = model.FromMillimetres(chart.Mean / float64(model.Millimetre))
-		d.Lower, _ = model.FromMillimetres(chart.Lower / float64(model.Millimetre))
-		d.Upper, _ = model.FromMillimetres(chart.Upper / float64(model.Millimetre))
-		var before time.Time
-		for _, proof := range proofs {
-			d.Points = append(d.Points, picture.DriftPoint{Day: proof.At.UTC().Format("01-02"), Value: proof.Residual, Sharpened: sharpenedBetween(p, b.ID, before, proof.At)})
-			before = proof.At
+		d.Mean, d.Lower, d.Upper = nearest(w.Watch.Centre), nearest(w.Watch.Centre-w.Watch.Limit), nearest(w.Watch.Centre+w.Watch.Limit)
+		for _, proof := range w.Proofs {
+			d.Points = append(d.Points, picture.DriftPoint{Day: proof.At.UTC().Format("01-02"), Value: nearest(proof.Residual)})
 		}
-		for _, i := range chart.Beyond {
+		for _, i := range w.Watch.Beyond {
 			d.Points[i].Beyond = true
 		}
 		out = append(out, d)
@@ -37,14 +28,8 @@ func drifts(p model.Profile) []picture.Drift {
 	return out
 }
 
-func sharpenedBetween(p model.Profile, blade string, from, to time.Time) bool {
-	for _, r := range p.Records {
-		if r.Kind == model.Sharpened && r.Blade == blade && r.At.After(from) && r.At.Before(to) {
-			return true
-		}
-	}
-	return false
-}
+// nearest is a length in whole nanometres.
+func nearest(nm float64) model.Length { return model.Length(math.Round(nm)) }
 
 const driftHeight = 10
 
@@ -62,7 +47,7 @@ func driftLines(p model.Profile, l look, w int) []string {
 // outlook tells which ring to buy, which blade drifts, what sharpening takes.
 func outlook(p procedure.Procedure) []string {
 	var out []string
-	for _, r := range solver.Outlook(p.Profile(), p.Plan()) {
+	for _, r := range p.Plan().Reasons {
 		out = append(out, reasonLine(r))
 	}
 	return out

@@ -9,48 +9,55 @@ import (
 	"example.com/sawdatum/wizard/picture"
 )
 
-// driven is the shop with a blade that was proved often, the last time far off, and
-// sharpened once.
-func driven() model.Profile {
-	p := shop()
-	blade := p.Rack()[1].ID
+// driven is the shop with three blades that were proved week by week, the last time one of
+// them far off.
+func driven() (p model.Profile, odd string) {
+	p = shop()
 	at := time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC)
-	add := func(r model.Record) {
-		at = at.Add(24 * time.Hour)
-		r.At, r.By, r.Lock = at, "KB", "L"
+	add := func(r model.Record) model.Record {
+		at = at.Add(time.Minute)
+		r.At, r.By = at, "KB"
 		p.Records = append(p.Records, r)
+		return r
 	}
-	width := func(nm model.Length) []model.Measure {
-		m := (p.WorkingWidth.Length + nm).Of(model.MM)
-		return []model.Measure{m, m, m}
-	}
-	if p.Reference == "" {
-		p.Reference, p.Standing = p.Rack()[0].ID, []string{}
-	}
-	add(model.Record{Kind: model.FenceLock, Width: p.WorkingWidth})
-	add(model.Record{Kind: model.ReferenceCut, Blade: p.Reference, Rings: p.Standing, Piece: blade, Readings: width(0)})
-	for i, off := range []model.Length{10_000, -10_000, 0, 10_000, 0, -10_000, 10_000, 0, 10_000, 0, 10_000, 120_000} {
-		if i == 6 {
-			add(model.Record{Kind: model.Sharpened, Blade: blade, Plate: p.Rack()[1].Plate, Kerf: p.Rack()[1].Kerf})
+	rip := func(lock, blade string, rings []string, purpose model.StripFor, off ...model.Length) {
+		on := add(model.Record{Kind: model.Mount, Blade: blade, Rings: rings})
+		for _, o := range off {
+			m := (p.WorkingWidth.Length + o).Of(model.MM)
+			add(model.Record{Kind: model.StripCut, Lock: lock, Blade: blade, Rings: rings, Mounting: on.Ref(), For: purpose, Readings: []model.Measure{m, m, m}})
 		}
-		add(model.Record{Kind: model.BladeCut, Blade: blade, Rings: []string{}, Piece: "same", Readings: width(off)})
 	}
-	return p
+	var proved []string
+	p.Reference = p.Rack()[0].ID
+	p.Standing = []string{}
+	for _, b := range p.Rack()[1:4] {
+		proved = append(proved, b.ID)
+	}
+	for week := range 10 {
+		for k, b := range proved {
+			off := []model.Length{0, 10_000, -10_000, 5_000}[(week+k)%4]
+			if week == 9 && k == 0 {
+				off = 120_000
+			}
+			lock := b + string(rune('A'+week))
+			add(model.Record{Kind: model.FenceLock, Lock: lock, Width: p.WorkingWidth})
+			rip(lock, p.Reference, p.Standing, model.Datum, 0, 10_000, 0)
+			rip(lock, b, []string{}, model.ForBlade, off, off)
+		}
+		at = at.Add(7 * 24 * time.Hour)
+	}
+	return p, proved[0]
 }
 
 func TestDriftIsInTheRecords(t *testing.T) {
-	p := driven()
+	p, odd := driven()
 	charts := drifts(p)
-	if len(charts) != 1 {
-		t.Fatalf("%d charts, want the one of the blade that was proved more than once", len(charts))
+	if len(charts) != 3 {
+		t.Fatalf("%d charts, want those of the three blades that were proved more than once", len(charts))
 	}
-	points := charts[0].Points
-	if len(points) != 12 || !points[11].Beyond || points[10].Beyond {
-		t.Errorf("of %d proofs only the last is beyond the limits: %+v", len(points), points)
-	}
-	for i, point := range points {
-		if point.Sharpened != (i == 6) {
-			t.Errorf("proof %d: sharpened before it: %v", i+1, point.Sharpened)
+	for _, c := range charts {
+		if len(c.Points) != 10 || !c.HasLimits || c.Points[9].Beyond != (c.Blade == p.BladeName(odd)) || c.Points[8].Beyond {
+			t.Errorf("of %d proofs of the %s: %+v", len(c.Points), c.Blade, c)
 		}
 	}
 	page := strings.Join(newRecords(newLook(true, picture.ASCII), p).body(78), "\n")

@@ -8,7 +8,8 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages"
 )
 
 // job is a run of the procedure with what it needs of the world. Both faces hold
@@ -17,7 +18,7 @@ type job struct {
 	procedure procedure.Procedure
 	store     Store
 	clock     func() time.Time
-	saw       *practiceSaw // nil: a real saw
+	saw       procedure.Saw // nil: a real saw
 	drafts    map[procedure.Place]map[string]string
 	start     model.Profile  // as it was opened
 	followed  []model.Reason // what followed from the last accepted answer
@@ -33,10 +34,10 @@ func newJob(o Options) job {
 		j.clock = time.Now
 	}
 	if o.Practice {
-		j.saw = newPracticeSaw(o.Store.Profile, o.Seed)
+		j.saw = stages.Practice(o.Store.Profile, o.Seed)
 		j.clock = practiceClock()
 	}
-	j.procedure = procedure.New(o.Store.Profile, o.Judge, o.Run)
+	j.procedure = procedure.New(o.Store.Profile, stages.House(o.Run), stages.Judge, o.Run)
 	return j
 }
 
@@ -45,31 +46,41 @@ func newJob(o Options) job {
 func practiceClock() func() time.Time {
 	now := time.Date(2026, 3, 2, 7, 30, 0, 0, time.UTC)
 	return func() time.Time {
-		now = now.Add(40 * time.Second)
+		now = now.Add(6 * time.Second)
 		return now
 	}
 }
 
-// apply sends one event. changed reports that the profile is no longer what was
-// last saved.
-func (j job) apply(kind procedure.EventKind, place procedure.Place, answers map[string]string) (next job, changed bool, err error) {
-	p, err := j.procedure.Apply(procedure.Event{Kind: kind, At: j.clock(), Place: place, Answers: answers})
+// answer sends what was typed for a visit; lead sends what is no answer. changed reports
+// that the profile is no longer what was last saved.
+func (j job) answer(visit uint64, typed map[string]string) (next job, changed bool, err error) {
+	view := j.procedure.View()
+	next, changed, err = j.send(procedure.Event{Kind: procedure.Answer, Visit: visit, Answers: typed})
+	if err == nil {
+		told := func(r model.Reason) bool {
+			return slices.ContainsFunc(next.followed, func(f model.Reason) bool { return f.Code == r.Code })
+		}
+		if !view.Correcting {
+			next.followed = append(slices.DeleteFunc(slices.Clone(view.Follows(typed)), told), next.followed...)
+		}
+		next.drafts = maps.Clone(next.drafts)
+		delete(next.drafts, view.Place)
+	}
+	return next, changed, err
+}
+
+func (j job) lead(kind procedure.EventKind, place procedure.Place) (next job, err error) {
+	next, _, err = j.send(procedure.Event{Kind: kind, Place: place})
+	return next, err
+}
+
+func (j job) send(e procedure.Event) (next job, changed bool, err error) {
+	e.At = j.clock()
+	p, err := j.procedure.Apply(e)
 	changed = differs(j.procedure.Profile(), p.Profile())
-	before, view := j.procedure, j.procedure.View()
 	j.procedure = p
 	if err == nil {
 		j.followed = p.Report()
-	}
-	if err == nil && kind == procedure.Answer {
-		told := func(r model.Reason) bool {
-			return slices.ContainsFunc(j.followed, func(f model.Reason) bool { return f.Code == r.Code })
-		}
-		j.followed = append(slices.DeleteFunc(scene{before, view, answers}.live(), told), j.followed...)
-		j.drafts = maps.Clone(j.drafts)
-		delete(j.drafts, place)
-		if j.saw != nil {
-			j.saw.follow(before, p, place, answers)
-		}
 	}
 	return j, changed, err
 }
@@ -77,9 +88,8 @@ func (j job) apply(kind procedure.EventKind, place procedure.Place, answers map[
 // join takes in a profile that holds another shift's records too; false where it
 // cannot be.
 func (j job) join(file model.Profile) (job, bool) {
-	p, err := j.procedure.Apply(procedure.Event{Kind: procedure.Joined, At: j.clock(), Profile: file})
-	j.procedure, j.followed = p, p.Report()
-	return j, err == nil
+	next, _, err := j.send(procedure.Event{Kind: procedure.Joined, Profile: file})
+	return next, err == nil
 }
 
 func differs(a, b model.Profile) bool {
@@ -105,6 +115,8 @@ func (j job) typed(v procedure.View) map[string]string {
 	for _, f := range v.Fields {
 		switch text, ok := draft[f.Key]; {
 		case v.Gate || f.Kind == procedure.FieldWord:
+		case v.Correcting:
+			out[f.Key] = f.Value
 		case ok:
 			out[f.Key] = text
 		default:
@@ -116,7 +128,7 @@ func (j job) typed(v procedure.View) map[string]string {
 
 func (j job) finished() bool {
 	if j.procedure.Options().Mode == procedure.IsolateOnly {
-		return j.procedure.Isolated()
+		return slices.ContainsFunc(j.procedure.Now().Now(), func(r model.Record) bool { return r.Kind == model.Isolation })
 	}
 	return j.procedure.Finished()
 }

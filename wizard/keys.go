@@ -54,7 +54,7 @@ func (k keys) lines(l look, w int, few bool) []string {
 	if lines := flow(k.words(l), "   ", w); len(lines) == 1 {
 		return lines
 	}
-	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward} {
+	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward, &k.Back} {
 		if few && len(flow(k.words(l), "  ", w)) > 1 {
 			b.SetEnabled(false)
 		}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // Paper is a card, a page or labels on disk that no longer tell what the profile tells.
@@ -31,7 +31,7 @@ func (p Paper) hang() string {
 
 // stale looks for papers that are to be written anew, once the closing place is there.
 func (j job) stale() []Paper {
-	if j.store.Stale == nil || !j.procedure.View().Last {
+	if j.store.Stale == nil || j.procedure.View().Look != procedure.Result {
 		return nil
 	}
 	return j.store.Stale(j.procedure.Profile())

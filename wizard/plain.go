@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // The plain face: every place as numbered questions, one line an answer. Rules of
@@ -24,7 +24,7 @@ type plain struct {
 	watch   *watch
 	out     io.Writer
 	toured  map[int]bool    // steps of the procedure whose three lines were shown
-	doubted map[string]bool // fields whose text is to be typed again, if it is so
+	anew    map[string]bool // fields whose text was refused or questioned: an empty line does not keep it
 	unsaved error
 	copyTo  func(path string, p model.Profile) error
 }
@@ -44,15 +44,15 @@ func RunPlain(o Options) (Result, error) {
 		o.Out = os.Stdout
 	}
 	p := newPlain(o)
-	return p.lead()
+	return p.goOn()
 }
 
 func newPlain(o Options) plain {
 	return plain{job: newJob(o), in: bufio.NewReader(o.In), watch: newWatch(continued()), out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
 }
 
-// lead goes from place to place until the end, or until the input ends.
-func (p *plain) lead() (Result, error) {
+// goOn goes from place to place until the end, or until the input ends.
+func (p *plain) goOn() (Result, error) {
 	p.welcome()
 	err := p.run()
 	result := p.ended(p.unsaved != nil)
@@ -86,7 +86,7 @@ func (p *plain) run() error {
 func (p *plain) place() error {
 	v := p.procedure.View()
 	p.show(v)
-	p.doubted = nil
+	p.anew = nil
 	answers := map[string]string{}
 	ask := v.Fields
 	for {
@@ -96,13 +96,14 @@ func (p *plain) place() error {
 				return err
 			}
 		}
-		next, changed, err := p.apply(procedure.Answer, v.Place, answers)
+		next, changed, err := p.answer(v.Visit, answers)
 		p.job = next
 		if err == nil {
 			p.report(changed)
 			if !p.handOn() {
 				return nil
 			}
+			v = p.procedure.View()
 			answers, ask = map[string]string{}, v.Fields
 			continue
 		}
@@ -119,13 +120,13 @@ func (p *plain) place() error {
 // faulty tells what is wrong and lists the fields to ask again.
 func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field {
 	var again []procedure.Field
-	p.doubted = map[string]bool{}
+	p.anew = map[string]bool{}
 	for _, f := range v.Fields {
 		wrong := false
 		for _, fault := range r.Faults {
 			if fault.Field == f.Key {
 				p.say("%s", model.Sentence(f.Label+": "+printable(fault.Text)))
-				wrong, p.doubted[f.Key] = true, fault.Question
+				wrong, p.anew[f.Key] = true, true
 			}
 		}
 		if wrong {
@@ -137,15 +138,19 @@ func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field
 
 func (p *plain) show(v procedure.View) {
 	p.say("")
-	p.say("Step %d of 11. %s", v.Number, model.Sentence(v.Title))
-	p.say("%s.", strings.Join(sawState(p.procedure), ". "))
-	if p.saw != nil && !p.toured[v.Number] {
-		p.toured[v.Number] = true
-		for _, line := range tour[v.Number] {
+	p.say("Stage %d of 11. %s", v.Stage, model.Sentence(v.Title))
+	var state []string
+	for _, f := range sawState(p.procedure) {
+		state = append(state, f.head+" "+f.words())
+	}
+	p.say("%s.", strings.Join(state, ". "))
+	if p.saw != nil && !p.toured[v.Stage] {
+		p.toured[v.Stage] = true
+		for _, line := range tour[v.Stage] {
 			p.say("Tour: %s", line)
 		}
 	}
-	if v.Hold {
+	if v.Look == procedure.Sign {
 		p.say("ISOLATED. HANDS MAY BE IN.")
 	}
 	for i, line := range v.Do {
@@ -154,10 +159,10 @@ func (p *plain) show(v procedure.View) {
 	for _, line := range v.Why {
 		p.say("Careful: %s", line)
 	}
-	if line := sentence(p.procedure, v, p.typed(v)); line != "" {
-		p.say("Picture: %s", line)
+	if pic := v.Picture(p.typed(v)); pic != nil {
+		p.say("Picture: %s", pic.Sentence())
 	}
-	if v.Last {
+	if v.Look == procedure.Result {
 		p.papers = p.stale()
 		for _, line := range append(closingSentences(p.procedure), p.staleSentences()...) {
 			p.say("%s", line)
@@ -208,10 +213,13 @@ func reasonLine(r model.Reason) string {
 // that a command, or too long a silence, led to another place.
 func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[string]string) (moved bool, err error) {
 	kept := p.typed(v)[f.Key]
-	if p.doubted[f.Key] { // an empty line does not say that it is so
+	if p.anew[f.Key] {
 		kept = ""
 	}
 	for {
+		for i, called := range f.Called {
+			p.say("Choice %d: %s.", i+1, called)
+		}
 		p.say("Question %d of %d. %s (%s).", n+1, len(v.Fields), f.Label, f.Hint)
 		if kept != "" {
 			p.say("An empty answer keeps: %s", kept)
@@ -239,7 +247,7 @@ func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[stri
 			text = kept
 		}
 		if text == "" && f.Measuring && p.saw != nil {
-			if reading, ok := p.saw.read(p.procedure, v, f, answers); ok {
+			if reading, ok := v.Read(p.saw, f.Key, answers); ok {
 				text = reading
 				p.say("The simulated saw reads: %s", text)
 			}
@@ -270,8 +278,8 @@ func (p *plain) lapsed(v procedure.View, asked time.Time) bool {
 		return false
 	}
 	before := p.procedure
-	p.job, _, _ = p.apply(kind, procedure.Place{}, nil)
-	if p.procedure.Place() == v.Place && powerWords(before) == powerWords(p.procedure) && !v.Gate {
+	p.job, _ = p.lead(kind, procedure.Place{})
+	if p.procedure.View().Place == v.Place && powerWords(before) == powerWords(p.procedure) && !v.Gate {
 		return false
 	}
 	p.report(false)

@@ -5,7 +5,8 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // plainCommands are the words that a line may begin with instead of an answer. They
@@ -29,7 +30,7 @@ func init() {
 			return p.event(procedure.Forward, v.Place), nil
 		},
 		"/records": func(p *plain, _ procedure.View, _ string) (bool, error) {
-			lines := recordLines(p.procedure.Profile())
+			lines := profiles.RecordLines(p.procedure.Profile())
 			if len(lines) == 0 {
 				p.say("Nothing is on record yet.")
 			}
@@ -87,7 +88,7 @@ func (p *plain) command(v procedure.View, line string) (moved bool, err error) {
 
 // event sends an event that leads to another place, and tells when it does not.
 func (p *plain) event(kind procedure.EventKind, place procedure.Place) bool {
-	next, _, err := p.apply(kind, place, nil)
+	next, err := p.lead(kind, place)
 	p.job = next
 	if err != nil {
 		for _, unmet := range refusal(err).Unmet {

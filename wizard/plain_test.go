@@ -12,7 +12,8 @@ import (
 	"unicode"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/testdata/hand"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // person answers the plain face as somebody would who practises: words as they are
@@ -60,7 +61,7 @@ func (p *person) next() string {
 		if f.Measuring && !f.Optional {
 			return ""
 		}
-		return answer(p.plain.procedure, v, f)
+		return hand.Answer(v, f, nil, nil)
 	}
 	return "/quit"
 }
@@ -72,7 +73,7 @@ func practise(p *person, seed uint64, save func(model.Profile) error) (Result, e
 	o.In, o.Out = p, &p.out
 	run := newPlain(o)
 	p.plain = &run
-	return run.lead()
+	return run.goOn()
 }
 
 func TestPlainPracticeToTheEnd(t *testing.T) {
@@ -84,10 +85,10 @@ func TestPlainPracticeToTheEnd(t *testing.T) {
 		}
 		ready := 0
 		for _, b := range p.plain.procedure.Plan().Blades {
-			if b.Ready {
+			if b.Usable() {
 				ready++
 			}
-			if b.ID == "thin-40" && b.Ready {
+			if b.ID == "thin-40" && b.Usable() {
 				t.Errorf("seed %d: the blade that its knife does not fit is called ready", seed)
 			}
 		}
@@ -189,7 +190,7 @@ func TestPlainSpeaksPlainly(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"Step 3 of 11.", "Do 1: ", "Careful: ", "Picture: ", "Question 1 of ", "So: ", "The simulated saw reads: ", "Blade 48-tooth general: ready, REFERENCE"} {
+	for _, want := range []string{"Stage 3 of 11. ", "Do 1: ", "Careful: ", "Picture: ", "Question 1 of ", "So: ", "The simulated saw reads: ", "Blade 48-tooth general: ready, REFERENCE"} {
 		if !strings.Contains(p.out.String(), want) {
 			t.Errorf("%q is never said", want)
 		}
@@ -206,7 +207,7 @@ func TestPlainCommands(t *testing.T) {
 		return line, true
 	}
 	p := &person{says: func(place procedure.Place, field string) (string, bool) {
-		if place.Step != "mount" || field != "teeth" {
+		if place.Step != "mount" || field != "on" {
 			return "", false
 		}
 		for _, line := range []string{"?", "/help", "/records", "/work", "/nonsense", "/copy", "/back"} {
@@ -224,8 +225,8 @@ func TestPlainCommands(t *testing.T) {
 			t.Errorf("%q is never said", want)
 		}
 	}
-	if n := strings.Count(p.out.String(), "Clean the arbor."); n < 2 {
-		t.Errorf("/back from the mount did not lead to the arbor again (%d)", n)
+	if n := strings.Count(p.out.String(), "Correct: Clean the arbor."); n != 1 {
+		t.Errorf("/back from the mount opened the reading of the arbor %d times", n)
 	}
 }
 
@@ -278,12 +279,12 @@ func TestPlainTypedAheadAtARealSaw(t *testing.T) {
 	f := fixture{profile: shop()}
 	o := f.options()
 	var out bytes.Buffer
-	o.In, o.Out = strings.NewReader("KB\naside\n"+strings.Repeat("6\nunplugged\ndead\nKB\nalder\n", 40)), &out
+	o.In, o.Out = strings.NewReader("KB\n"+strings.Repeat("still\nunplugged\ndead\nalder\n", 40)), &out
 	run := newPlain(o)
-	if _, err := run.lead(); err == nil {
+	if _, err := run.goOn(); err == nil {
 		t.Error("the end was reached")
 	}
-	if place := run.procedure.Place(); place.Step != "stop" {
+	if place := run.procedure.View().Place; place.Step != "stop" {
 		t.Errorf("lines that were typed ahead led to %s", place)
 	}
 	if !strings.Contains(out.String(), "before the question could be read") {
@@ -308,7 +309,7 @@ func TestPlainEndsASentenceOnce(t *testing.T) {
 	o.In, o.Out = p, &p.out
 	run := newPlain(o)
 	p.plain = &run
-	if _, err := run.lead(); !errors.Is(err, errLeft) {
+	if _, err := run.goOn(); !errors.Is(err, errLeft) {
 		t.Fatal(err)
 	}
 	if !strings.Contains(p.out.String(), "were the two swapped?\n") {

@@ -9,8 +9,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 )
 
-// spread is readings of a half of which one lies far from the others.
-const spread = "120.00 120.00 121.00"
+// scattered is readings of a strip of which one lies far from the others.
+const scattered = "120.00 120.00 121.00"
 
 // TestDoubtedReading: what lies far off is questioned. Only typing it again says that it
 // is so, and what is plainly wrong is no question.
@@ -18,20 +18,20 @@ func TestDoubtedReading(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("reference")
-		at := d.place()
+		at := d.view().Visit
 		again := func(text string) {
 			d.key(tea.KeyEnd, tea.KeyCtrlU)
 			d.typing(text)
 			d.enter()
 		}
-		again(spread)
+		again(scattered)
 		if !d.says("SURE?", "type the same again") {
 			t.Fatalf("not questioned:\n%s", d.screen())
 		}
 		for range 5 {
 			d.enter()
 		}
-		if d.place() != at || !d.says("SURE?") {
+		if d.view().Visit != at || !d.says("SURE?") {
 			t.Errorf("enter alone settles it:\n%s", d.screen())
 		}
 		d.typing("two") // the first key replaces what is to be typed again
@@ -42,8 +42,8 @@ func TestDoubtedReading(t *testing.T) {
 		if d.says("SURE?") || !d.says("WRONG") {
 			t.Errorf("a fault is put as a question:\n%s", d.screen())
 		}
-		again(spread)
-		if d.place() == at {
+		again(scattered)
+		if d.view().Visit == at {
 			t.Errorf("typed again, and not taken:\n%s", d.screen())
 		}
 	})
@@ -55,14 +55,14 @@ func TestDoubtedReadingPlain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("reference")
-		for _, typed := range [][]string{{spread, "", "", "two"}, {spread, "", "two", spread}, {spread, "/back", "/forward", ""}} {
+		for _, typed := range [][]string{{scattered, "", "", "two"}, {scattered, "", "two", scattered}, {scattered, "/back", "/forward", ""}} {
 			var out bytes.Buffer
 			p := plain{job: d.root().job, in: bufio.NewReader(&slowly{typed}), watch: newWatch(nil), out: &out, toured: map[int]bool{}}
-			at := p.procedure.Place()
+			n := len(p.procedure.Profile().Records)
 			for range 3 {
 				_ = p.place()
 			}
-			if taken := p.procedure.Place() != at; taken != (typed[len(typed)-1] == spread) {
+			if taken := len(p.procedure.Profile().Records) > n; taken != (typed[len(typed)-1] == scattered) {
 				t.Errorf("%q: taken is %v\n%s", typed, taken, out.String())
 			}
 		}

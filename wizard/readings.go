@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // soFar are the readings that stand in a field. The last word may still be under way:

@@ -8,7 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // root handles size, quitting, the clock and what the screens report; all else goes
@@ -66,7 +66,7 @@ func (r *root) visit() tea.Cmd {
 	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
 	s.notice = r.notice
 	r.base = s
-	if n := s.place.Number; r.job.saw != nil && !r.toured[n] {
+	if n := s.place.Stage; r.job.saw != nil && !r.toured[n] {
 		r.toured[n] = true
 		r.cover(newTour(r.look, n))
 	}
@@ -145,7 +145,7 @@ func (r root) above() []string {
 	if !ok {
 		return nil
 	}
-	return flow(s.saw(), "  ", r.w)
+	return padded(s.strip(r.w-2*margin), margin)
 }
 
 // small reports a window in which no screen has room.
@@ -280,7 +280,7 @@ func (r root) start(open func() (Store, error), practice bool) (root, tea.Cmd) {
 }
 
 func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
-	next, changed, err := r.job.apply(procedure.Answer, a.place, a.answers)
+	next, changed, err := r.job.answer(a.visit, a.answers)
 	r.job = next
 	if err != nil {
 		s, focus := r.base.(step).refused(next, refusal(err))
@@ -308,7 +308,7 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {
 	s := r.base.(step)
 	r.job = r.job.keep(s.place.Place, s.typing.values())
-	next, _, err := r.job.apply(l.kind, l.place, nil)
+	next, err := r.job.lead(l.kind, l.place)
 	r.job, r.over = next, nil
 	if err != nil {
 		s.unmet = refusal(err).Unmet

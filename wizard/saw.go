@@ -3,50 +3,95 @@ package wizard
 import (
 	"strings"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
 )
 
-// sawState says in words what the program knows of the saw, one fact each: power,
-// arbor, fence, knife. Power comes first and is never left out.
-func sawState(p procedure.Procedure) []string {
-	return []string{"POWER " + powerWords(p), "ARBOR " + arborWords(p), "FENCE " + fenceWords(p), "KNIFE " + knifeWords(p)}
+// fact is one thing that the program knows of the saw, under its head: a name, which may be
+// cut where there is little room, and what is never cut.
+type fact struct{ head, name, value string }
+
+func (f fact) words() string { return strings.TrimSpace(f.name + f.value) }
+
+// sawState is what the program knows of the saw: power, arbor, fence, knife. Power comes
+// first and is never left out.
+func sawState(p procedure.Procedure) []fact {
+	name, rings := arborWords(p)
+	return []fact{{"POWER", "", powerWords(p)}, {"ON THE ARBOR", name, rings}, {"FENCE", "", fenceWords(p)}, {"KNIFE", "", knifeWords(p)}}
+}
+
+// powerNow is what is known of the power: nothing, while nobody vouches that it is still
+// isolated.
+func powerNow(p procedure.Procedure) (interlock.Power, procedure.PowerSince) {
+	power, since := p.Power()
+	if power == interlock.Isolated && p.Now().Lock.Hands() == (interlock.Hands{}) {
+		return interlock.Unknown, since
+	}
+	return power, since
 }
 
 func powerWords(p procedure.Procedure) string {
-	power, since, by := p.Power()
-	if power == procedure.Isolated {
-		return strings.TrimSpace("isolated " + since.Format("15:04") + " " + by)
+	power, since := powerNow(p)
+	switch power {
+	case interlock.Isolated:
+		return strings.TrimSpace("isolated " + since.Since.Format("15:04") + " " + since.By)
+	case interlock.Live:
+		return " LIVE "
 	}
-	return power.String()
+	return "unknown: treat as live"
 }
 
-func arborWords(p procedure.Procedure) string {
-	m := p.State().Mounted
-	if m == nil {
-		return "nothing on record"
+// arborWords name the blade on the arbor, and the rings behind it in the shop's unit.
+func arborWords(p procedure.Procedure) (name, rings string) {
+	on, known := p.Now().Lock.On()
+	switch {
+	case !known && p.State().Seen && p.State().On.Blade != "":
+		return p.Profile().BladeName(p.State().On.Blade), ", by the records"
+	case !known:
+		return "", "not known"
+	case on.Blade == "":
+		return "", "bare"
 	}
-	return p.Profile().BladeName(m.Blade) + ", " + p.Profile().RingNames(m.Rings)
+	b, ok := p.Profile().BladeByID(on.Blade)
+	if !ok {
+		return "", "another blade"
+	}
+	ids := strings.Fields(on.Rings)
+	if len(ids) == 0 {
+		return b.Name(), ", no rings"
+	}
+	for i, id := range ids {
+		r, _ := p.Profile().RingByID(id)
+		ids[i], _, _ = strings.Cut(r.Label(), " ")
+	}
+	return b.Name(), " " + strings.Join(ids, "+")
 }
 
 func fenceWords(p procedure.Procedure) string {
 	switch s := p.State(); {
 	case s.Lock == "":
 		return "not locked"
-	case !p.FenceKnown():
-		return "may have moved"
+	case p.Now().Lock.Next(interlock.Need{Lock: s.Lock}) != interlock.Open:
+		return "not known"
 	default:
-		return "locked at " + s.Width.String()
+		return "locked " + p.Now().Short(s.Width.Length)
 	}
 }
 
 func knifeWords(p procedure.Procedure) string {
-	s := p.State()
-	if s.Fitted == "" {
-		return "not set"
+	on, known := p.Now().Lock.On()
+	id := on.Knife
+	if !known {
+		id = p.State().On.Knife
 	}
-	k, _ := p.Profile().KnifeByID(s.Fitted)
-	if !s.Aligned {
-		return k.Thickness.String() + ", to be set again"
+	k, ok := p.Profile().KnifeByID(id)
+	switch {
+	case !ok && known:
+		return "out"
+	case !ok:
+		return "not known"
+	case p.State().Knives[id].Unknown || p.State().Knives[id].Set == nil:
+		return p.Now().Short(k.Thickness.Length) + " not set"
 	}
-	return k.Thickness.String() + " set"
+	return p.Now().Short(k.Thickness.Length) + " set"
 }

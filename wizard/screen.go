@@ -3,7 +3,7 @@ package wizard
 import (
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // screen is one thing that fills the terminal. It finishes a message within one
@@ -24,7 +24,7 @@ type base interface {
 // The reports of screens.
 type (
 	answered struct {
-		place   procedure.Place
+		visit   uint64
 		answers map[string]string
 	}
 	led struct {

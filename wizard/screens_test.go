@@ -10,7 +10,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 func (d *driver) values() map[string]string { return d.root().base.(step).typing.values() }
@@ -21,9 +22,9 @@ func TestUnsentTextSurvivesEscAndReturn(t *testing.T) {
 		d.walk("rim")
 		d.key(tea.KeyTab)
 		d.typing("180")
-		d.function(0) // back to the mount
+		d.function(0) // opens the reading of heel and toe
 		d.rest()
-		if d.place().Step != "mount" {
+		if d.place().Step != "heel-toe" || !d.view().Correcting {
 			t.Fatalf("esc leads to %s", d.place())
 		}
 		d.function(4)
@@ -38,22 +39,35 @@ func TestGateIsEmptyAfterReturn(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("isolate")
-		first := d.view().Fields[3].Word
+		d.pass()
+		d.walk("arbor") // the arbor, so that there is a reading to open
+		d.typing("clean")
+		d.enter()
+		d.typing("1 2 1 2")
+		d.key(tea.KeyCtrlU)
+		d.pass()
+		d.walk("line")
+		d.send(tea.ResumeMsg{})
+		d.walk("isolate")
+		first := d.view().Fields[2].Word
 		d.typing("unplugged")
 		d.function(0)
 		d.rest()
-		if d.place().Step == "isolate" {
-			t.Fatal("esc did not lead back")
+		if !d.view().Correcting {
+			t.Fatalf("esc opened nothing: %s", d.place())
 		}
 		d.function(4)
 		d.rest()
+		if d.view().Correcting {
+			t.Fatalf("F4 leads to %s", d.place())
+		}
 		d.walk("isolate")
 		for key, text := range d.values() {
 			if text != "" {
 				t.Errorf("%s of the gate holds %q", key, text)
 			}
 		}
-		if d.view().Fields[3].Word == first {
+		if d.view().Fields[2].Word == first {
 			t.Errorf("the word is %s again", first)
 		}
 	})
@@ -62,7 +76,7 @@ func TestGateIsEmptyAfterReturn(t *testing.T) {
 func TestSplitArrowKeyIsNoEsc(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
-		d.walk("arbor")
+		d.walk("rim")
 		for _, rest := range [][]string{{"[D"}, {"[", "D"}, {"OP"}, {"O", "P"}, {"[1;5C"}, {"[", "1", "5", "~"}} {
 			d.key(tea.KeyEsc)
 			d.wait(escapeTime / 2)
@@ -70,19 +84,19 @@ func TestSplitArrowKeyIsNoEsc(t *testing.T) {
 				d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(s)})
 			}
 			d.wait(2 * escapeTime)
-			if d.place().Step != "arbor" || d.values()["clean"] != "" {
+			if d.place().Step != "rim" || d.values()["dial"] != "" {
 				t.Fatalf("%q behind Esc: at %s, typed %v", rest, d.place(), d.values())
 			}
 		}
-		d.typing("clean")
-		if d.values()["clean"] != "clean" {
+		d.typing("1 2")
+		if d.values()["dial"] != "1 2" {
 			t.Errorf("typing after a split key gives %v", d.values())
 		}
 		// an Esc and a letter that is no sequence are both meant
 		d.key(tea.KeyEsc)
 		d.typing("x")
 		d.rest()
-		if d.place().Step == "arbor" {
+		if !d.view().Correcting {
 			t.Error("Esc before a letter was lost")
 		}
 	})
@@ -91,7 +105,7 @@ func TestSplitArrowKeyIsNoEsc(t *testing.T) {
 func TestResizeKeepsTextAndFocus(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 120, 36)
-		d.walk("align")
+		d.walk("heel-toe")
 		d.typing("95.00")
 		d.enter()
 		d.typing("95.0")
@@ -120,19 +134,16 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("mount")
-		d.typing("4")
-		for n, words := range map[int][]string{1: {"Why: Mount", "At least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "The fence may have moved"}} {
+		d.typing("2.")
+		for n, words := range map[int][]string{1: {"Why: Mount", "at least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "Something else is on the arbor"}} {
 			d.function(n)
-			if n == 3 {
-				words = []string{"Other work", "Add a blade to the rack"}
-			}
-			if !d.says(words...) || !d.says("POWER isolated") {
+			if !d.says(words...) || !d.says("POWER", "isolated 07:03 KB") {
 				t.Errorf("F%d shows:\n%s", n, d.screen())
 			}
 			d.typing("8")
 			d.function(0)
 		}
-		if d.values()["teeth"] != "4" || d.place().Step != "mount" {
+		if d.values()["knife"] != "2." || d.place().Step != "mount" {
 			t.Errorf("after the other screens: %v at %s", d.values(), d.place())
 		}
 	})
@@ -144,6 +155,7 @@ func TestWordsThatAreNamesOfKeysAreText(t *testing.T) {
 		p := model.Profile{Version: model.FormatVersion, Name: "new"}
 		for _, word := range []string{"left", "right", "up", "down", "home", "end", "enter", "tab", "esc", "delete", "f3", "ctrl+c"} {
 			d := drive(t, fixture{profile: p}, 80, 24)
+			d.walk("saw")
 			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
 			if got := d.root().base.(step).typing.values()["label"]; got != word {
 				t.Errorf("the word %s in one read became %q", word, got)
@@ -155,7 +167,7 @@ func TestWordsThatAreNamesOfKeysAreText(t *testing.T) {
 func TestOtherWorkByNumber(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
-		d.walk("cut")
+		d.walk("strip")
 		tasks := d.root().job.procedure.Tasks()
 		if tasks[0].Place.Step != "fence-moved" {
 			t.Fatalf("the first task is %s", tasks[0].Label)
@@ -176,7 +188,7 @@ func TestOtherWorkByNumber(t *testing.T) {
 			t.Fatalf("the work begins at %s", d.place())
 		}
 		d.pass()
-		if !d.says("FENCE not locked") || d.place().Step == "cut" {
+		if !d.says("FENCE", "not locked") || d.place().Step == "strip" {
 			t.Errorf("at %s:\n%s", d.place(), d.screen())
 		}
 	})
@@ -282,27 +294,36 @@ func TestFailedSaveIsToldAndOffersACopy(t *testing.T) {
 func TestPracticeFillsMeasuringFields(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop(), practice: true}, 80, 24)
-		for range 60 {
+		for range 400 {
 			if d.quit {
 				break
 			}
 			if d.root().over != nil {
-				if !d.says("Practice, step") {
+				if !d.says("Practice, stage") {
 					t.Fatalf("over the step lies:\n%s", d.screen())
 				}
 				d.enter()
+				d.rest()
 			}
-			place := d.place()
-			for _, f := range d.view().Fields {
-				if !f.Measuring {
-					d.fill(f)
-				} else if d.enter(); f.Optional && d.values()[f.Key] == "" {
-					continue // the saw has nothing to say without an angle
-				} else if !d.says("The simulated saw reads this") || d.values()[f.Key] == "" {
-					t.Fatalf("%s: empty at %s takes no reading:\n%s", place, f.Label, d.screen())
+			f, typed := d.focused(), d.root().base.(step).typing
+			switch {
+			case typed.asks(typed.at()):
+				d.typing(typed.text(typed.at()))
+			case typed.fault(typed.at()) != "":
+				d.key(tea.KeyEnd, tea.KeyCtrlU)
+				fallthrough
+			case f.Measuring && d.values()[f.Key] == "":
+				d.enter() // the first takes a reading
+				if !d.says("simulated") && d.values()[f.Key] != "" || d.values()[f.Key] == "" && !f.Optional {
+					t.Fatalf("%s: empty at %s takes no reading:\n%s", d.place(), f.Label, d.screen())
 				}
-				d.enter()
+				if d.values()[f.Key] == "" { // an optional one that the saw says nothing of
+					continue
+				}
+			default:
+				d.fill(f)
 			}
+			d.enter()
 			d.rest()
 		}
 		if !d.quit || !d.root().job.finished() {
@@ -326,7 +347,7 @@ func TestStartScreen(t *testing.T) {
 				return Store{Path: name + ".yaml", Profile: unread()}, nil
 			},
 		}
-		for _, entry := range []struct{ number, step, blade string }{{"1", "who", ""}, {"2", "stop", ""}, {"4", "who", shop().Rack()[1].ID}} {
+		for _, entry := range []struct{ number, step, blade string }{{"1", "who", ""}, {"2", "who", ""}, {"4", "who", shop().Rack()[1].ID}} {
 			d := drive(t, fixture{shelf: shelf}, 80, 24)
 			d.enter()
 			if !d.says("One blade again: 24-tooth rip") {
@@ -354,14 +375,14 @@ func TestStartScreen(t *testing.T) {
 		d.typing("bay-new")
 		d.enter()
 		d.rest()
-		if created != "bay-new" || d.place().Step != "saw" {
+		if created != "bay-new" || d.place().Step != "who" {
 			t.Errorf("created %q, at %s\n%s", created, d.where(), d.screen())
 		}
 
 		d = drive(t, fixture{shelf: shelf}, 80, 24)
 		d.typing("3")
 		d.enter()
-		if !d.says("Practice, step") {
+		if !d.says("Practice, stage") {
 			t.Errorf("practice shows:\n%s", d.screen())
 		}
 	})
@@ -422,11 +443,15 @@ func TestRunDownTooLongIsAskedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
 		d.walk("stop")
+		d.wait(15 * time.Second)
 		d.typing("12")
 		d.enter()
 		d.rest()
-		if d.place().Step != "slow" || !d.says("DANGER") {
-			t.Errorf("12 s lead to %s:\n%s", d.place(), d.screen())
+		if !d.says("DANGER", "took 12 s", "at most 10 s") {
+			t.Errorf("12 s are not told:\n%s", d.screen())
+		}
+		if d.walk("brake"); !d.says("out of use until its brake is mended") {
+			t.Errorf("the brake is not asked for:\n%s", d.screen())
 		}
 	})
 }
@@ -434,14 +459,14 @@ func TestRunDownTooLongIsAskedAgain(t *testing.T) {
 func TestBadInputIsOneClearLine(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: shop()}, 80, 24)
-		d.walk("arbor")
-		d.typing("clean")
+		d.walk("block")
+		d.fill(d.focused())
 		d.enter()
 		for _, text := range []string{"abc", "-3", "9 kg", "1/128 in", strings.Repeat("9", 40), "9,5", ""} {
 			d.typing(text)
 			d.enter()
-			if !d.says("WRONG") || d.values()["spare_thread"] != text || d.place() != (procedure.Place{Step: "arbor"}) {
-				t.Errorf("%q: kept %q, at %s\n%s", text, d.values()["spare_thread"], d.place(), d.screen())
+			if !d.says("WRONG") || d.values()["height"] != text || d.place() != (procedure.Place{Step: "block"}) {
+				t.Errorf("%q: kept %q, at %s\n%s", text, d.values()["height"], d.place(), d.screen())
 			}
 			for range len(text) {
 				d.key(tea.KeyBackspace)
@@ -449,8 +474,8 @@ func TestBadInputIsOneClearLine(t *testing.T) {
 		}
 		page := tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(strings.Repeat("a page of text ", 300)), Paste: true}
 		d.send(page)
-		if d.values()["spare_thread"] != "" || !d.says("too many") {
-			t.Errorf("a page pasted: %q\n%s", d.values()["spare_thread"], d.screen())
+		if d.values()["height"] != "" || !d.says("too many") {
+			t.Errorf("a page pasted: %q\n%s", d.values()["height"], d.screen())
 		}
 	})
 }
@@ -460,6 +485,7 @@ func TestBadInputIsOneClearLine(t *testing.T) {
 func TestNamesOfKeysAreText(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, fixture{profile: unread()}, 80, 24)
+		d.walk("saw")
 		for _, word := range []string{"left", "right", "esc", "enter", "f1", "ctrl+c", "tab", "home"} {
 			d.send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune(word)})
 		}
@@ -481,116 +507,20 @@ func TestAnotherShiftsRecordsComeIn(t *testing.T) {
 			}
 			return p
 		}}, 80, 24)
-		d.walk("isolate")
+		d.walk("clear")
 		if len(d.root().job.procedure.Profile().Records) > 1 {
 			t.Fatal("the records came in before anything was saved with them")
 		}
 		d.pass()
 		p := d.root().job.procedure
-		if power, _, _ := p.Power(); power != procedure.Unknown || p.Place().Step != "stop" {
-			t.Errorf("power is %s at %s after another shift's records came in, want unknown at stop", power, p.Place())
+		if power, _ := p.Power(); power != interlock.Unknown || p.View().Place.Step != "who" {
+			t.Errorf("power is %v at %s after another shift's records came in, want unknown at who", power, p.View().Place)
 		}
 		if records := p.Profile().Records; records[0].By != "ZZ" {
 			t.Errorf("their record did not come in: %v", records)
 		}
 		if !d.says("Another shift") {
 			t.Errorf("the screen does not tell:\n%s", d.screen())
-		}
-	})
-}
-
-// TestCrowdedPlaces walks where most has to be shown at once, with a failed save told
-// on top: what is to be done and the words of the gates stay on the screen.
-func TestCrowdedPlaces(t *testing.T) {
-	undecided, near, inches, twins := shop(), shop(), shop(), shop()
-	twins.Blades[1].Teeth = twins.Blades[0].Teeth
-	undecided.Reference, undecided.Standing = "", nil
-	near.Saw.Flange, near.Saw.Tilt, near.Reference, near.Standing = model.Near, model.TiltRight, "", nil
-	inches.Units = model.IN
-	failing := func(model.Profile) error {
-		return errors.New("/a/long/path/to/the/shop/folder/bay-two.yaml: no space left on the disk: free some, or save elsewhere")
-	}
-	for name, f := range map[string]fixture{
-		"undecided": {profile: undecided}, "near": {profile: near}, "inches": {profile: inches}, "unsaved": {profile: shop(), save: failing},
-		"one blade": {profile: shop(), mode: procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"}},
-		"head":      {profile: unread()},
-		"twins":     {profile: twins},
-	} {
-		t.Run(name, func(t *testing.T) {
-			synctest.Test(t, func(t *testing.T) {
-				for _, size := range [][2]int{{60, 20}, {80, 24}} {
-					d := drive(t, f, size[0], size[1])
-					for range 20 {
-						if d.quit || d.place().Step == "rack" {
-							break
-						}
-						d.gateWords()
-						for _, field := range d.view().Fields {
-							d.fill(field)
-							d.gateWords()
-							d.enter()
-						}
-						d.rest()
-					}
-				}
-			})
-		})
-	}
-}
-
-// TestLongestChecklistFits resumes with a blade on the arbor that has a twin: the
-// power-up checklist then asks for its name and its rings too.
-func TestLongestChecklistFits(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
-		twins := shop()
-		twins.Blades[1].Teeth = twins.Blades[0].Teeth
-		before := drive(t, fixture{profile: twins}, 120, 36)
-		before.walk("cut")
-		for _, size := range [][2]int{{60, 20}, {80, 24}} {
-			d := drive(t, fixture{profile: before.root().job.procedure.Profile()}, size[0], size[1])
-			d.walk("power")
-			if n := len(d.view().Fields); n != 10 {
-				t.Errorf("%d fields", n)
-			}
-			for _, f := range d.view().Fields {
-				d.gateWords()
-				d.typing(answer(d.root().job.procedure, d.view(), f))
-				d.gateWords()
-				d.enter()
-			}
-			if d.rest(); d.place().Step != "cut" {
-				t.Errorf("the checklist led to %s", d.place())
-			}
-		}
-	})
-}
-
-// TestOtherWorkFits begins each other work and looks at its place.
-func TestOtherWorkFits(t *testing.T) {
-	synctest.Test(t, func(t *testing.T) {
-		for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 36}} {
-			d := drive(t, fixture{profile: shop()}, size[0], size[1])
-			d.walk("cut")
-			tasks := d.root().job.procedure.Tasks()
-			if len(tasks) < 8 {
-				t.Fatalf("only %d tasks", len(tasks))
-			}
-			for i, task := range tasks {
-				d.function(3)
-				d.typing(itoa(i + 1))
-				d.enter()
-				d.rest()
-				if d.place().Step == "source" {
-					d.pass()
-					d.rest()
-				}
-				if d.place() != task.Place {
-					t.Fatalf("%s leads to %s", task.Label, d.place())
-				}
-				d.gateWords()
-				d.function(4)
-				d.rest()
-			}
 		}
 	})
 }

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/model/interlock"
 )
 
 // letters are those of the signs, five rows each.
@@ -76,11 +76,13 @@ func (s step) sign(w, h int) []string {
 // powerSign is the state of the power in large letters: what stands where a place
 // with work at the saw has no picture.
 func (s step) powerSign(w, h int) []string {
-	if s.place.Number < 3 || s.place.Hold || s.place.Last || s.place.Place.Step == "who" || h < signHeight {
+	if !s.hasSign() || h < signHeight-1 {
 		return nil
 	}
-	power, _, _ := s.job.procedure.Power()
-	word := map[procedure.Power]string{procedure.Unknown: "LIVE?", procedure.Isolated: "ISOLATED", procedure.Live: "LIVE"}[power]
-	style := map[procedure.Power]brush{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.danger}[power]
-	return s.look.banner(word, w, h, style)
+	power, _ := powerNow(s.job.procedure)
+	word := map[interlock.Power]string{interlock.Unknown: "LIVE?", interlock.Isolated: "ISOLATED", interlock.Live: "LIVE"}[power]
+	return s.look.banner(word, w, h, s.powerStyle())
 }
+
+// hasSign reports whether the state of the power stands in large letters: at the gates.
+func (s step) hasSign() bool { return s.place.Gate }

@@ -10,7 +10,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // start is the first screen: profiles found, a new saw, practice.
@@ -120,6 +121,9 @@ func foundLine(f Found) string {
 		s += ", " + printable(f.Saw)
 	}
 	s += fmt.Sprintf(": %d of %d blades ready", f.Ready, f.All)
+	if f.Due > 0 {
+		s += fmt.Sprintf(", %d due", f.Due)
+	}
 	if !f.Last.IsZero() {
 		s += ", last record " + f.Last.Format("2006-01-02 15:04") + " by " + printable(f.By)
 	}
@@ -158,7 +162,10 @@ func newWork(l look, p procedure.Procedure) choice {
 func newHelp(l look, s step) page {
 	v, k := s.place, s.keys
 	return newPage(l, "Why: "+v.Title, func(w int) []string {
-		lines := s.notice.lines(l, w, false)
+		var lines []string
+		if s.notice.full != "" {
+			lines = wrapped(l.reversed.Render(l.careful)+" ", s.notice.full, w, brush{})
+		}
 		if a := s.job.aside; a != nil && s.notice == a.notice() {
 			lines = nil
 			for _, text := range a.sentences(len(a.Values)) {
@@ -172,7 +179,7 @@ func newHelp(l look, s step) page {
 			lines = append(append(lines, ""), wrapped("   ", text, w, brush{})...)
 		}
 		for _, r := range byWeight(s.so) {
-			lines = append(append(lines, ""), wrapped(l.title.Render(s.soWord())+" ", soLine(r), w, brush{})...)
+			lines = append(append(lines, ""), s.verdict(r, w)...)
 		}
 		lines = append(lines, "", l.title.Render("Keys"))
 		lines = append(lines, k.lines(l, w, false)...)
@@ -184,7 +191,7 @@ func newHelp(l look, s step) page {
 func newRecords(l look, p model.Profile) page {
 	page := newPage(l, "Records, oldest first, times in UTC", func(w int) []string {
 		lines := driftLines(p, l, w)
-		for _, text := range recordLines(p) {
+		for _, text := range profiles.RecordLines(p) {
 			n, rest, _ := strings.Cut(text, "  ")
 			lines = append(lines, wrapped(l.dim.Render(right(n, 4))+"  ", rest, w, brush{})...)
 		}
@@ -196,7 +203,7 @@ func newRecords(l look, p model.Profile) page {
 
 // newTour explains a step of the procedure to somebody who practises.
 func newTour(l look, number int) page {
-	p := newPage(l, fmt.Sprintf("Practice, step %d of 11", number), func(w int) []string {
+	p := newPage(l, fmt.Sprintf("Practice, stage %d of 11", number), func(w int) []string {
 		lines := []string{""}
 		for _, text := range tour[number] {
 			lines = append(append(lines, wrapped("   ", text, w, brush{})...), "")

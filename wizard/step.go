@@ -10,7 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // step is the screen at which the work is done: one visit to one place.
@@ -29,8 +29,7 @@ type step struct {
 	typed  bool              // something was typed in this visit
 	deaf   time.Time         // a gate hears no keys before it
 	so     []model.Reason    // what follows, from the last answer or from what is typed
-	ahead  procedure.Procedure
-	drawn  *drawn
+	rows   *rows
 	texts  wording
 }
 
@@ -43,18 +42,18 @@ type notice struct {
 
 func newStep(j job, l look, w, h int) step {
 	v := j.procedure.View()
-	s := step{deaf: time.Now().Add(deafTime), job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]string{}, so: j.followed, ahead: j.procedure, drawn: &drawn{}, texts: wording{}}
+	s := step{deaf: time.Now().Add(deafTime), job: j, place: v, places: j.procedure.Places(), look: l, keys: newKeys(), w: w, h: h, read: map[string]string{}, so: j.followed, rows: &rows{}, texts: wording{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.saw != nil), j.typed(v), inputWidth(w))
-	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back, Place: v.Place})
-	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward, Place: v.Place})
+	_, back := j.procedure.Apply(procedure.Event{Kind: procedure.Back})
+	_, forward := j.procedure.Apply(procedure.Event{Kind: procedure.Forward})
 	off(back == nil, &s.keys.Back)
 	off(forward == nil, &s.keys.Forward)
 	off(len(v.Fields) > 1, &s.keys.Next, &s.keys.Previous)
 	off(len(j.procedure.Tasks()) > 0, &s.keys.Work)
 	off(len(j.procedure.Profile().Records) > 0, &s.keys.Records)
 	off(false, &s.keys.Up, &s.keys.Down)
-	s.keys.PageDown.SetEnabled(v.Last)
-	s.keys.PageUp.SetEnabled(v.Last)
+	s.keys.PageDown.SetEnabled(v.Look == procedure.Result)
+	s.keys.PageUp.SetEnabled(v.Look == procedure.Result)
 	s.keys.Copy.SetHelp("ctrl+s", "")
 	return s
 }
@@ -70,7 +69,7 @@ func (s step) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		s.w, s.h = msg.Width, msg.Height
-		s.typing.resize(inputWidth(s.workWidth(s.w, s.h)))
+		s.typing.resize(inputWidth(s.w))
 		return s, nil, nil
 	case tea.KeyMsg:
 		return s.key(msg)
@@ -108,14 +107,14 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 		s = s.preview(now)
 	}
 	if done {
-		return s, answered{s.place.Place, now}, cmd
+		return s, answered{s.place.Visit, now}, cmd
 	}
 	return s, nil, cmd
 }
 
 // What is said of keys that were not taken.
 var (
-	errEarly  = errors.New("that began before this could be read, so nothing of it counts: press enter, look, then type")
+	errEarly  = errors.New("that came before this could be read: press enter, look, then type")
 	errUnseen = errors.New("keys were typed while the window was too small to see them, and none was taken: press enter, then type")
 )
 
@@ -146,7 +145,7 @@ func (s step) measure() (step, tea.Cmd, bool) {
 	if !f.Measuring || s.typing.text(s.typing.at()) != "" {
 		return s, nil, false
 	}
-	text, ok := s.job.saw.read(s.job.procedure, s.place, f, s.typing.values())
+	text, ok := s.place.Read(s.job.saw, f.Key, s.typing.values())
 	if !ok {
 		return s, nil, false
 	}
@@ -156,17 +155,9 @@ func (s step) measure() (step, tea.Cmd, bool) {
 	return s.preview(s.typing.values()), cmd, true
 }
 
-// preview works out what would follow if this were accepted now. A field that is not
-// right yet spares the trouble.
-func (s step) preview(answers map[string]string) step {
-	s.so, s.ahead = nil, s.job.procedure
-	wrong := func(f procedure.Field) bool { return f.Check(answers[f.Key]) != nil }
-	if !slices.ContainsFunc(s.place.Fields, wrong) {
-		if ahead, ok := s.job.procedure.Preview(answers); ok {
-			s.so, s.ahead = ahead.Report(), ahead
-		}
-	}
-	s.so = append(scene{s.job.procedure, s.place, answers}.live(), s.so...)
+// preview works out what follows from what is typed.
+func (s step) preview(typed map[string]string) step {
+	s.so = s.place.Follows(typed)
 	return s
 }
 

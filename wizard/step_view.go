@@ -6,259 +6,415 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
-// leastPicture and its width are the smallest picture that is worth its room.
-const (
-	leastPicture      = picture.MinHeight
-	goodPicture       = 10 // lines that a picture has before what only explains
-	leastPictureWidth = picture.MinWidth
-	besideWidth       = 64 // text left of a picture
-	enoughBelow       = 12 // lines below the text at which a picture has more room there
-)
+// stageNames are the eleven stages, in their order.
+var stageNames = [...]string{"isolate and clear", "saw", "arbor", "rack", "mount reference", "gauge board", "knife", "fence scale", "reference strips", "compare", "close"}
 
 func wide(w, h int) bool { return w >= wideWidth && h >= wideHeight }
 
-// listWidth is the column of places at the left of a wide window.
-func listWidth(w int) int { return min(34, w/4) }
-
-func (s step) workWidth(w, h int) int {
-	if wide(w, h) {
-		return w - listWidth(w) - 3
-	}
-	return w
+// rows is where everything of a visit stands, at the size that it was last drawn at.
+type rows struct {
+	regions
+	known bool
 }
 
-// textWidth is the width of the lines of text in the middle.
-func (s step) textWidth() int { return min(s.workWidth(s.w, s.h), textWidth) }
+// layout works out where everything of this visit stands. It follows from what the visit
+// began with, and not from what is typed.
+func (s step) layout(w, h int) regions {
+	if s.rows.known && s.rows.w == w && s.rows.h == h {
+		return s.rows.regions
+	}
+	need := func(width int) int { return len(s.orders(width)) }
+	*s.rows = rows{regionsOf(w, h, need, s.place.HasFigure(), s.place.HasPicture() || s.hasSign()), true}
+	return s.rows.regions
+}
 
-// view draws the seven parts of a step: where, do, careful, picture, type, so, keys.
+// view draws the regions of a step.
 func (s step) view(w, h int) []string {
-	head := s.head(w, h)
-	foot := s.keys.lines(s.look, w, h < fullHeight)
-	room := h - len(head) - len(foot)
-	var body []string
-	if wide(w, h) {
-		lw := listWidth(w)
-		body = columns(s.look, s.list(lw, room), lw, s.work(w-lw-3, room), room)
-	} else {
-		body = tall(s.work(w, room), room)
+	r := s.layout(w, h)
+	inner := r.work() - 2*margin
+	out := padded(s.strip(w-2*margin), margin)
+	if r.air > 0 {
+		out = append(out, "")
 	}
-	return append(append(head, body...), foot...)
+	body := []string{s.title(inner, r.rail > 0)}
+	if r.air > 1 {
+		body = append(body, "")
+	}
+	body = append(body, s.upper(r, inner)...)
+	if r.air > 2 {
+		body = append(body, "")
+	}
+	body = append(body, s.answersRow(inner))
+	body = append(body, s.fieldRows(inner, r)...)
+	body = padded(body, margin)
+	if r.rail > 0 {
+		body = columns(s.look, padded(s.railLines(r.rail-2*margin, len(body)), margin), r.rail-2, body, len(body))
+	}
+	keys := s.keys.lines(s.look, w-2*margin, true)
+	return append(block(append(out, body...), h-1), padded(keys[:min(1, len(keys))], margin)...)
 }
 
-// head tells where: step, what is done, and the saw as it is known.
-func (s step) head(w, h int) []string {
-	done := 0
-	for _, p := range s.places {
-		if p.Done {
-			done++
+// upper is what stands above the answers: the orders with the figure beside them and the
+// picture below; of a result, the orders and the table.
+func (s step) upper(r regions, inner int) []string {
+	if s.place.Look == procedure.Result {
+		orders := s.orders(r.text())
+		rows := r.orders + r.picture
+		return block(append(append(orders, ""), s.closing(inner, rows-len(orders)-1)...), rows)
+	}
+	out := s.above(r, inner)
+	return append(out, block(s.drawing(inner, r.picture), r.picture)...)
+}
+
+// strip is the state of the saw in two rows: heads, and what the program knows below them;
+// in a narrow window behind them. Only a name is cut.
+func (s step) strip(w int) []string {
+	state := sawState(s.job.procedure)
+	state[0].value = s.powerStyle().Render(state[0].value)
+	if w < usualWidth-2*margin {
+		pair := func(l, r fact) string {
+			const at = 30
+			left := s.look.dim.Render(l.head) + " " + l.words()
+			left += strings.Repeat(" ", max(1, at-cells(left))) + s.look.dim.Render(r.head) + " "
+			return left + s.look.clipped(r.name, max(0, w-cells(left)-cells(r.value))) + r.value
 		}
+		state[1].head = "ARBOR"
+		return []string{pair(state[0], state[1]), pair(state[2], state[3])}
 	}
-	where := fmt.Sprintf("step %d of 11, %d of %d done", s.place.Number, done, len(s.places))
-	title := s.look.title.Render(fmt.Sprintf("%d  %s", s.place.Number, s.place.Title))
-	lines := ends(title, s.look.dim.Render(where), w)
-	if cells(title)+cells(where) >= w {
-		lines = wrapped("", fmt.Sprintf("%d  %s", s.place.Number, s.place.Title), w, s.look.title)
+	starts := [...]int{0, 24, w - 25, w - 12}
+	var heads, values string
+	for i, fact := range state {
+		room := w - starts[i]
+		if i+1 < len(state) {
+			room = starts[i+1] - starts[i] - 1
+		}
+		heads += strings.Repeat(" ", max(0, starts[i]-cells(heads))) + s.look.dim.Render(fact.head)
+		values += strings.Repeat(" ", max(0, starts[i]-cells(values))) + s.look.clipped(fact.name, max(0, room-cells(fact.value))) + fact.value
 	}
-	lines = append(lines, flow(s.saw(), "  ", w)...)
-	if h >= wideHeight {
-		lines = append(lines, rule(s.look, done, len(s.places), w))
-	}
-	return append(lines, s.notice.lines(s.look, w, h < fullHeight)...)
+	return []string{heads, values}
 }
 
-func (n notice) lines(l look, w int, short bool) []string {
-	text, style := n.full, l.warn
-	if short {
-		text = n.short
+func (s step) powerStyle() brush {
+	power, _ := powerNow(s.job.procedure)
+	return map[interlock.Power]brush{interlock.Unknown: s.look.live, interlock.Isolated: s.look.isolated, interlock.Live: s.look.live}[power]
+}
+
+// clipped is a text of at most w cells; what is cut ends in an ellipsis.
+func (l look) clipped(text string, w int) string {
+	if cells(text) <= w {
+		return text
 	}
-	if text == "" {
+	runes := []rune(text)
+	for len(runes) > 0 && cells(string(runes)) > w-1 {
+		runes = runes[:len(runes)-1]
+	}
+	return strings.TrimRight(string(runes), " ") + l.cut
+}
+
+func (s step) title(w int, rail bool) string {
+	title := s.look.title.Render(s.look.clipped(s.place.Title, w))
+	if rail || s.job.procedure.Options().Mode != procedure.Setup {
+		return title
+	}
+	const pieces = len(stageNames)
+	where := fmt.Sprintf("stage %d of %d  ", s.place.Stage, pieces)
+	way := s.look.focus.Render(strings.Repeat(s.look.heavy, s.place.Stage)) + s.look.dim.Render(strings.Repeat(s.look.light, pieces-s.place.Stage))
+	if gap := w - cells(title) - cells(where) - pieces; gap > 1 {
+		return title + strings.Repeat(" ", gap) + s.look.dim.Render(where) + way
+	}
+	return title
+}
+
+// orders are what is to be done, and the cautions.
+func (s step) orders(w int) []string {
+	var out []string
+	for i, text := range s.place.Do {
+		lead := right(itoa(i+1), 2) + "  "
+		if len(s.place.Do) == 1 {
+			lead = "    "
+		}
+		out = append(out, s.texts.wrapped(s.look.title.Render(lead), text, w, brush{})...)
+	}
+	for _, text := range s.place.Why {
+		out = append(out, s.texts.wrapped(s.look.title.Render(" "+s.look.careful)+"  ", text, w, brush{})...)
+	}
+	return out
+}
+
+// above is the orders with the figure beside them.
+func (s step) above(r regions, inner int) []string {
+	if s.place.Look == procedure.Sign {
+		return block(append(s.sign(inner, r.h), s.orders(r.text())...), r.orders)
+	}
+	lines := s.orders(r.text())
+	if r.picture == 0 {
+		lines = append(lines, s.choices(r.text(), r.orders-len(lines))...)
+	}
+	lines = block(lines, r.orders)
+	if r.beside == 0 {
+		return lines
+	}
+	f := s.place.Figure(s.typing.values())
+	if f.Text == "" {
+		return lines
+	}
+	style := brush{}
+	if f.Order {
+		style = s.look.dim
+	}
+	figure := s.look.large(s.figureText(f.Text), r.beside, style)
+	figure = append(block(figure, figureRows), right(s.look.dim.Render(s.look.clipped(f.Caption, r.beside)), r.beside))
+	return joined(lines, figure, inner-r.beside)
+}
+
+// choices lists what the focused field offers by name, numbered, in h rows at the most.
+func (s step) choices(w, h int) []string {
+	at := s.typing.at()
+	if at < 0 || at >= len(s.place.Fields) || len(s.place.Fields[at].Called) == 0 || h < 2 {
 		return nil
 	}
-	if n.danger {
-		style = l.danger
-	}
-	return wrapped(style.Render(l.careful)+" ", text, w, style)
-}
-
-// saw is the state of the saw in words; power stands out.
-func (s step) saw() []string {
-	facts := sawState(s.job.procedure)
-	power, _, _ := s.job.procedure.Power()
-	style := map[procedure.Power]brush{procedure.Unknown: s.look.power, procedure.Isolated: s.look.isolated, procedure.Live: s.look.live}[power]
-	facts[0] = style.Render(facts[0])
-	return facts
-}
-
-// list is the column of places round the present one.
-func (s step) list(w, h int) []string {
-	var lines []string
-	at := 0
-	for _, p := range s.places {
-		lead, style := "  ", brush{}
-		switch {
-		case p.Current:
-			lead, style, at = s.look.focus.Render(s.look.here)+" ", s.look.focus, len(lines)
-		case p.Done:
-			lead = s.look.good.Render(s.look.done) + " "
-		}
-		lines = append(lines, s.texts.wrapped(lead+style.Render(right(itoa(p.Number), 2))+" ", p.Title, w, style)...)
-	}
-	return window(lines, at, h)
-}
-
-// work is the middle of the screen: what to do, why, the picture, the fields and what
-// follows. What is needed to act safely comes first when there is little room: the
-// fields scroll round the focused one, what follows is told in part, the picture goes.
-func (s step) work(w, h int) []string {
-	p := s.parts(w, h)
-	if s.place.Picture != procedure.NoPicture && !s.place.Last && w >= besideWidth+2+leastPictureWidth && h-p.height() < enoughBelow {
-		if pic := s.picture(w-besideWidth-2, h); pic != nil {
-			return beside(s.set(s.parts(besideWidth, h), besideWidth, h, nil), pic, h)
-		}
-	}
-	return s.set(p, w, h, func(room int) []string { return s.picture(w, min(room, max(leastPicture, w/3))) })
-}
-
-// parts are the parts of a step in words, set for a width: the lines of what is to be
-// done, and of each caution, field and consequence.
-type parts struct {
-	do              []string
-	why, fields, so [][]string
-	first           int // of what follows: how many count for more than the picture
-}
-
-func (s step) parts(w, h int) parts {
-	tw := min(w, textWidth)
-	so, first := s.follows(tw)
-	p := parts{s.do(tw), s.why(tw), s.fieldGroups(tw, false), so, first}
-	if s.place.Hold {
-		p.do = append(s.sign(w, h), p.do...)
-	}
-	return p
-}
-
-// height is what the parts take when they have all the room they want.
-func (p parts) height() int { return len(p.do) + count(p.why) + count(p.fields) + count(p.so) + 3 }
-
-// set puts the parts below each other, and a picture of the height that is left
-// between what is to be done and the fields; nil: none.
-func (s step) set(p parts, w, h int, draw func(room int) []string) []string {
-	do, cautions, fields, so := p.do, p.why, p.fields, p.so
-	at := min(s.typing.at(), len(s.place.Fields)-1)
-	if len(do)+count(cautions)+len(fields[max(at, 0)]) > h {
-		fields = s.fieldGroups(min(w, textWidth), true)
-	}
-	least := len(fields[max(at, 0)])
-	if at >= 0 && s.typing.fault(at) != "" { // what is wrong comes before the cautions, which F1 tells too
-		cautions = within(cautions, h-len(do)-least)
-	}
-	why := slices.Concat(cautions...)
-	typing := s.shownFields(fields, max(h-len(do)-len(why), least))
-	spare := h - len(do) - len(why) - len(typing)
-	if s.place.Last {
-		told := tell(so, spare)
-		spare -= len(told) + 1
-		return slices.Concat(do, why, typing, told, []string{""}, s.closing(w, max(0, spare)))
-	}
-	first := count(so[:min(1, len(so))])
-	var pic []string
-	if draw != nil && spare-first >= leastPicture {
-		room := max(leastPicture, spare-count(so)-3, min(goodPicture, spare-count(so[:p.first])-3))
-		if pic = draw(room); pic != nil {
-			spare -= len(pic)
-		}
-	}
-	told := tell(so, spare)
-	spare -= len(told)
-	out := slices.Concat(do, why)
-	for _, part := range [][]string{pic, typing, told} {
-		if len(part) > 0 && spare > 0 {
-			out, spare = append(out, ""), spare-1
-		}
-		out = append(out, part...)
-	}
-	return out
-}
-
-// tell is as many of the sentences, each whole, as h lines hold.
-func tell(groups [][]string, h int) []string {
+	f := s.place.Fields[at]
+	name := f.Name(s.typing.text(at))
 	var out []string
-	for _, g := range groups {
-		if len(out)+len(g) <= h {
-			out = append(out, g...)
+	line := 0
+	for i, called := range f.Called {
+		mark, style := " ", brush{}
+		if called == name {
+			mark, style, line = s.look.focus.Render(s.look.now), s.look.focus, i
+		}
+		out = append(out, " "+mark+right(itoa(i+1), 3)+"  "+style.Render(s.look.clipped(called, w-8)))
+	}
+	return append([]string{""}, window(out, line, h-1)...)
+}
+
+// figureText is a figure without its unit, as the caption tells it; inches without the
+// leading zero.
+func (s step) figureText(text string) string {
+	number, unit, _ := strings.Cut(text, " ")
+	if unit != "mm" && unit != "in" {
+		return text
+	}
+	if unit == "in" {
+		number = strings.Replace(number, "0.", ".", 1)
+	}
+	return number
+}
+
+// drawing is the picture, or the state of the power in large letters.
+func (s step) drawing(w, h int) []string {
+	if h <= 0 {
+		return nil
+	}
+	pic, _ := s.place.Picture(s.typing.values()).(picture.Picture)
+	if pic == nil {
+		return block(s.powerSign(w, h), h)
+	}
+	return strings.Split(pic.Draw(w, h, s.look.pictures()), "\n")
+}
+
+// answersRow names the fields of the step: done, now, to come.
+func (s step) answersRow(w int) string {
+	if len(s.place.Fields) < 2 {
+		return ""
+	}
+	var parts []string
+	for i, f := range s.place.Fields {
+		name := strings.ReplaceAll(f.Key, "_", " ")
+		if f.Kind == procedure.FieldWord && f.Key != "word" {
+			name = f.Word
+		}
+		switch {
+		case i == s.typing.at():
+			parts = append(parts, s.look.focus.Render(s.look.now+" "+name))
+		case s.typing.fault(i) != "":
+			parts = append(parts, s.look.title.Render(s.look.careful+" "+name))
+		case strings.TrimSpace(s.typing.text(i)) != "" && f.Check(s.typing.text(i)) == nil:
+			parts = append(parts, s.look.good.Render(s.look.done)+" "+name)
+		default:
+			parts = append(parts, s.look.dim.Render(s.look.come+" "+name))
 		}
 	}
-	return out
-}
-
-// within is the first of the sentences that h lines hold.
-func within(groups [][]string, h int) [][]string {
-	for i, g := range groups {
-		if h -= len(g); h < 0 {
-			return groups[:i]
+	for _, gap := range []string{"    ", "  ", " "} {
+		if row := strings.Join(parts, gap); cells(row) <= w {
+			return row
 		}
 	}
-	return groups
+	return flow(parts[max(0, s.typing.at()-1):], " ", w)[0]
 }
 
-// beside sets a picture right of the text.
-func beside(text, pic []string, h int) []string {
-	text, pic = filled(tall(text, h), besideWidth), tall(pic, h)
-	out := make([]string, h)
-	for i := range out {
-		out[i] = strings.TrimRight(text[i]+"  "+pic[i], " ")
+// fieldRows are the field that hears the keys with its hint, what is typed in it, and below
+// it the count of it or what is wrong with it, then what follows.
+func (s step) fieldRows(w int, r regions) []string {
+	var label, note []string
+	input := ""
+	if at := s.typing.at(); at >= 0 && at < len(s.place.Fields) {
+		f := s.place.Fields[at]
+		input = s.look.focus.Render("  > ") + s.typing.input(w-4)
+		label = wrapped(s.look.focus.Render(s.look.here)+" ", f.Label, w, s.look.focus)
+		gap := w - cells(label[0]) - cells(f.Hint)
+		switch {
+		case f.Kind == procedure.FieldWord: // the word is short, and so is what is typed
+			input = ends(input, s.look.dim.Render("type ")+s.look.title.Render(f.Word), w)[0]
+		case r.label > 1 && len(label) == 1:
+			label = append(label, wrapped("  ", f.Hint, w, s.look.dim)...)
+		case gap >= 2:
+			label[0] += strings.Repeat(" ", gap) + s.look.dim.Render(f.Hint)
+		case s.typing.text(at) == "":
+			input = ends(input, s.look.dim.Render(f.Hint), w)[0]
+		}
+		note = s.note(at, w)
 	}
-	return out
-}
-
-func (s step) do(w int) []string {
-	var lines []string
-	for i, text := range s.place.Do {
-		lines = append(lines, s.texts.wrapped(s.look.title.Render(right(itoa(i+1), 2))+"  ", text, w, brush{})...)
+	out := append(block(label, r.label), input)
+	if all := s.following(w, r.said); len(note) == 1 && note[0] == "" && len(all) == r.said {
+		note = nil // what follows needs the row
 	}
-	return lines
+	note = note[:min(len(note), r.said)]
+	return append(append(out, note...), block(s.following(w, r.said-len(note)), r.said-len(note))...)
 }
 
-// why is the cautions, one group of lines each.
-func (s step) why(w int) [][]string {
+// note is what is said of the text of a field: one row at the least.
+func (s step) note(at, w int) []string {
+	f, text := s.place.Fields[at], s.typing.text(at)
+	if fault := s.typing.fault(at); fault != "" {
+		mark := "WRONG"
+		if s.typing.asks(at) {
+			mark = "SURE?"
+		}
+		return wrapped("    "+s.look.reversed.Render(mark)+"  ", fault, w, brush{})
+	}
+	said, count := "", tally(f, text)
+	switch read := s.read[f.Key] != "" && s.read[f.Key] == text; {
+	case count != "" && read:
+		return ends("    "+count, s.look.dim.Render("simulated, enter takes it"), w)[:1]
+	case count != "":
+		return []string{"    " + s.look.clipped(count, w-4)}
+	case read:
+		said = "The simulated saw reads this. Enter takes it."
+	case s.typing.list.Fresh():
+		said = "enter keeps it, typing replaces it"
+	}
+	if said == "" {
+		return []string{""}
+	}
+	return []string{"    " + s.look.dim.Render(said)}
+}
+
+// following is what follows: what is not saved, what does not hold, the verdict first, then what
+// weighs most; each sentence whole.
+func (s step) following(w, h int) []string {
 	var groups [][]string
-	for _, text := range s.place.Why {
-		groups = append(groups, s.texts.wrapped(s.look.warn.Render(" "+s.look.careful)+"  ", text, w, s.look.warn))
+	if s.notice.full != "" {
+		style := brush{}
+		if s.notice.danger {
+			style = s.look.reversed
+		}
+		text := s.notice.full
+		if len(wrapped("    ", text, w, style)) > h {
+			text = s.notice.short
+		}
+		groups = append(groups, wrapped("    ", text, w, style))
 	}
-	return groups
+	for _, text := range s.unmet {
+		groups = append(groups, wrapped(s.look.reversed.Render("NOT YET")+" ", model.Sentence(text), w, brush{}))
+	}
+	for _, r := range byWeight(s.so) {
+		if r.Weight == model.Explains && !s.typed && r.Code != "verdict" {
+			continue // what only explains is in the records
+		}
+		groups = append(groups, s.verdict(r, w))
+	}
+	return tell(groups, h)
 }
 
-// follows is what follows from the last answer, or from what is typed now: one group
-// of lines a sentence, dangers first. first is how many of them refuse, judge or warn.
-func (s step) follows(w int) (groups [][]string, first int) {
-	for _, text := range s.unmet {
-		groups = append(groups, wrapped(s.look.danger.Render("NOT YET")+" ", model.Sentence(text), w, s.look.danger))
-	}
-	word := s.soWord()
-	for _, r := range byWeight(s.so) {
-		style := [...]brush{{}, s.look.warn, s.look.danger}[r.Weight]
-		if strings.HasPrefix(r.Text, "IN:") {
+// verdict sets a sentence behind its word: the verdict's own, or so.
+func (s step) verdict(r model.Reason, w int) []string {
+	text := soLine(r)
+	for _, word := range []string{"IN", "OUT", "DOUBTFUL", "CANNOT", "DANGER"} {
+		rest, ok := strings.CutPrefix(text, word+": ")
+		if !ok {
+			continue
+		}
+		style := s.look.reversed
+		if word == "IN" {
 			style = s.look.good
 		}
-		groups = append(groups, s.texts.wrapped(s.look.title.Render(word)+"  ", soLine(r), w, style))
-		if r.Weight > model.Explains || r.Code == "verdict" {
-			first = len(groups)
-		}
+		return s.texts.wrapped(style.Render(word)+"  ", rest, w, brush{})
 	}
-	return groups, max(first, min(1, len(groups)))
+	return s.texts.wrapped(s.look.dim.Render("so")+"  ", text, w, brush{})
 }
 
-// soWord tells what follows from what is typed here from what followed from the place
-// before.
-func (s step) soWord() string {
-	if s.typed {
-		return "SO"
+// railLines are the eleven stages, the present one opened to its steps.
+func (s step) railLines(w, h int) []string {
+	var out []string
+	at := 0
+	open, seen := map[int]bool{}, map[int]bool{}
+	for _, p := range s.places {
+		open[p.Stage], seen[p.Stage] = open[p.Stage] || !p.Done, true
 	}
-	return "NOTED"
+	if s.job.procedure.Options().Mode != procedure.Setup {
+		return s.steps(s.places, w)
+	}
+	for i, name := range stageNames {
+		n := i + 1
+		mark, style := s.look.dim.Render(s.look.come), s.look.dim
+		switch {
+		case n == s.place.Stage:
+			mark, style, at = s.look.focus.Render(s.look.now), s.look.focus, len(out)
+		case !open[n] && (seen[n] || n < s.place.Stage):
+			mark = s.look.good.Render(s.look.done)
+		}
+		out = append(out, mark+" "+style.Render(right(itoa(n), 2)+" "+name))
+		if n == s.place.Stage {
+			var of []procedure.PlaceStatus
+			for _, p := range s.places {
+				if p.Stage == n {
+					of = append(of, p)
+				}
+			}
+			steps := s.steps(of, w-5)
+			for j := range steps {
+				if of[j].Current {
+					at = len(out) + j
+				}
+			}
+			out = append(out, padded(steps, 5)...)
+		}
+	}
+	return window(out, at, h)
+}
+
+func (s step) steps(places []procedure.PlaceStatus, w int) []string {
+	var out []string
+	for _, p := range places {
+		mark, style := s.look.dim.Render(s.look.come), s.look.dim
+		switch {
+		case p.Current:
+			mark, style = s.look.focus.Render(s.look.now), s.look.focus
+		case p.Done:
+			mark = s.look.good.Render(s.look.done)
+		}
+		out = append(out, mark+" "+style.Render(s.look.clipped(p.Title, w-2)))
+	}
+	return out
+}
+
+// tell is as many of the sentences, each whole, as h lines hold; the first one is told in
+// any case, as far as it goes.
+func tell(groups [][]string, h int) []string {
+	var out []string
+	for i, g := range groups {
+		if len(out)+len(g) <= h {
+			out = append(out, g...)
+		} else if i == 0 {
+			out = append(out, g[:h]...)
+		}
+	}
+	return out
 }
 
 // byWeight puts the verdict first, then what is a danger, what is a warning, the rest.
@@ -280,12 +436,4 @@ func soLine(r model.Reason) string {
 		return "DANGER: " + model.Sentence(r.Text)
 	}
 	return model.Sentence(r.Text)
-}
-
-func count(groups [][]string) int {
-	n := 0
-	for _, g := range groups {
-		n += len(g)
-	}
-	return n
 }

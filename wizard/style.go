@@ -13,23 +13,23 @@ import (
 // or by reverse alone. The colours are of the sixteen that every terminal has, and
 // follow its background.
 type look struct {
-	title, power, isolated, live, danger, warn, good, dim, key, focus brush
-	kinds                                                             map[picture.Kind]painted
-	chars                                                             picture.Charset
+	title, power, isolated, live, danger, warn, good, dim, key, focus, reversed brush
+	kinds                                                                       map[picture.Kind]painted
+	chars                                                                       picture.Charset
 	marks
 }
 
 // marks are the characters that frames are drawn with.
 type marks struct {
-	here, done, careful           string
-	heavy, light, upright, filled string
-	plusMinus                     string
+	here, done, careful, now, come string
+	heavy, light, upright, filled  string
+	plusMinus, cut                 string
 }
 
 var markTable = [...]marks{
-	picture.Blocks: {here: "▶", done: "✓", careful: "!", heavy: "━", light: "─", upright: "│", filled: "█", plusMinus: "±"},
-	picture.Lines:  {here: ">", done: "+", careful: "!", heavy: "█", light: "─", upright: "│", filled: "█", plusMinus: "±"},
-	picture.ASCII:  {here: ">", done: "+", careful: "!", heavy: "=", light: "-", upright: "|", filled: "#", plusMinus: "+-"},
+	picture.Blocks: {here: "▸", done: "✓", careful: "!", now: "•", come: "·", heavy: "━", light: "─", upright: "│", filled: "█", plusMinus: "±", cut: "…"},
+	picture.Lines:  {here: ">", done: "+", careful: "!", now: "*", come: ".", heavy: "█", light: "─", upright: "│", filled: "█", plusMinus: "±", cut: "~"},
+	picture.ASCII:  {here: ">", done: "x", careful: "!", now: "o", come: ".", heavy: "=", light: "-", upright: "|", filled: "#", plusMinus: "+-", cut: "~"},
 }
 
 // brush is a style worked out once: what goes before a text and behind it. The zero
@@ -58,6 +58,7 @@ func paintedOf(s lipgloss.Style) painted { return painted{brushOf(s), brushOf(s.
 func newLook(noColor bool, chars picture.Charset) look {
 	l := look{marks: markTable[chars], chars: chars}
 	plain, bold := lipgloss.NewStyle(), lipgloss.NewStyle().Bold(true)
+	l.reversed = brushOf(bold.Reverse(true))
 	if noColor {
 		reverse := bold.Reverse(true)
 		l.title, l.key, l.focus, l.power, l.warn, l.good = brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold)

@@ -9,8 +9,8 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 func TestCharset(t *testing.T) {
@@ -74,8 +74,6 @@ func TestInFull(t *testing.T) {
 		{field(procedure.FieldLengths, model.MM), "0 0.05 0 0.05", "0 0.05 0 0.05 mm"},
 		{field(procedure.FieldLengths, model.MM), "0mm 2thou 0mm 0", "0mm 2thou 0mm 0"},
 		{field(procedure.FieldCount, model.NoUnit), "48", "48"},
-		{field(procedure.FieldSeconds, model.NoUnit), "6", "6"},
-		{field(procedure.FieldKit, model.MM), "0.25", "0.25"},
 		{blades, "2", "24-tooth rip"}, {blades, "rip-24", "24-tooth rip"}, {blades, "24-TOOTH rip", "24-tooth rip"}, {blades, "3", "3"},
 		{knives, "2.5", "2.50 mm"}, {words, "2", "near"}, {words, "far", "far"},
 	} {
@@ -149,51 +147,6 @@ func TestIdleTimeHasALimit(t *testing.T) {
 	for minutes, want := range map[int]time.Duration{0: model.DefaultIdleMinutes * time.Minute, 5: 5 * time.Minute, 10_000: model.MaxIdleMinutes * time.Minute, -3: model.DefaultIdleMinutes * time.Minute} {
 		if got := idleTime(model.Profile{IdleMinutes: minutes}); got != want {
 			t.Errorf("%d minutes: %s, want %s", minutes, got, want)
-		}
-	}
-}
-
-func TestEveryKindOfRecordIsTold(t *testing.T) {
-	for kind := range model.KindTable {
-		if _, ok := recordTable[kind]; !ok && kind != model.Correction { // it is told as the kind that it corrects
-			t.Errorf("records of kind %s are not told", kind)
-		}
-	}
-	p := shop()
-	r := model.Record{At: time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), By: "KB", Kind: model.BladeCut, Blade: "rip-24", Rings: []string{"r10"}, Piece: "same", Readings: mm("119.98", "119.99")}
-	p.Records = []model.Record{r, {At: r.At.Add(time.Hour), By: "MO", Kind: model.Void, Of: r.Ref(), Why: "wrong piece"}}
-	want := "1  2026-03-02 07:00 KB  24-tooth rip with 0.10 mm, same piece, widths 119.98 119.99 mm (VOID: wrong piece)"
-	if got := recordLines(p)[0]; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
-	at := func(kind model.Kind, r model.Record) model.Record {
-		r.At, r.By, r.Kind = time.Date(2026, 3, 2, 7, 0, 0, 0, time.UTC), "KB", kind
-		return r
-	}
-	strip := at(model.StripCut, model.Record{Blade: "rip-24", Rings: []string{"r10"}, For: model.ForBlade, Readings: mm("139.98", "139.99")})
-	again := strip
-	again.Of, again.Kind = strip.Ref(), model.Correction
-	for _, c := range []struct {
-		r    model.Record
-		want string
-	}{
-		{strip, "strip of 24-tooth rip with 0.10 mm, widths 139.98 139.99 mm (CORRECTED further down)"},
-		{at(model.StripCut, model.Record{Blade: "rip-24", For: model.Datum, Of: "x", Readings: mm("140")}), "read again, reference strip of 24-tooth rip with no rings, widths 140 mm (CORRECTED further down)"},
-		{again, "correction: 2026-03-02T07:00:00Z KB strip: strip of 24-tooth rip with 0.10 mm, widths 139.98 139.99 mm"},
-		{at(model.Correction, model.Record{Of: "x correction"}), "correction"},
-		{at(model.Isolation, model.Record{RunDown: 12 * time.Second, Typed: true, How: "locked", Answers: "R. Moor"}), "isolated: locked, run-down 12 s (typed), R. Moor answers for it, start control dead"},
-		{at(model.Isolation, model.Record{Still: true, How: "locked"}), "isolated: locked, stood still already, start control dead"},
-		{at(model.TakenOff, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Left: "k25"}), "taken off: 24-tooth rip, 0.10 mm; knife 2.5 mm stays in"},
-		{at(model.TakenOff, model.Record{Knife: "k25"}), "taken off: no blade, no rings, knife 2.5 mm; the saw is empty"},
-		{at(model.Line, model.Record{Blade: "rip-24", Knife: "k25", TipGap: mm("5")[0], Faces: mm("0", "0.05")}), "knife 2.5 mm in line with 24-tooth rip, tip gap 5 mm, behind the tips 0.00 0.05 mm"},
-		{at(model.Sharpened, model.Record{Blade: "rip-24", Datum: model.DatumStays}), "24-tooth rip sharpened, the datum stays"},
-		{at(model.Remeasured, model.Record{Blade: "rip-24", Back: true, Runout: mm("0.03")[0]}), "24-tooth rip back on the rack, as new, runout 0.03 mm"},
-		{at(model.Box, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Knife: "k25"}), "on the box of 24-tooth rip: 0.10 mm, knife 2.5 mm"},
-		{at(model.Found, model.Record{Blade: "rip-24", Text: "nothing"}), "found when cleaned for 24-tooth rip: nothing"},
-	} {
-		p.Records = []model.Record{c.r, again}
-		if got := strings.TrimPrefix(recordLines(p)[0], "1  2026-03-02 07:00 KB  "); got != c.want {
-			t.Errorf("%q, want %q", got, c.want)
 		}
 	}
 }

@@ -6,8 +6,8 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"example.com/sawdatum/model/procedure"
 	"example.com/sawdatum/wizard/field"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // typing is the fields of one visit to a place: what they are, and the list that takes

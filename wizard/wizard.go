@@ -10,7 +10,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/model/procedure"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // Store is one profile and where it lives.
@@ -40,6 +40,7 @@ type Found struct {
 	Name  string
 	Saw   string
 	Ready int // blades
+	Due   int
 	All   int
 	Last  time.Time // of the last record; zero: none
 	By    string
@@ -61,7 +62,6 @@ type Options struct {
 	Store    Store
 	Shelf    Shelf // used by the full screen where Store is empty
 	Run      procedure.Options
-	Judge    model.Judge
 	Practice bool   // against the simulated saw
 	Seed     uint64 // of the simulated saw
 	// Copy writes a profile to another file and refuses to overwrite one.

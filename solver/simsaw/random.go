@@ -43,12 +43,12 @@ func Random(seed uint64, flange model.Flange) (model.Profile, Saw) {
 	mm := func(l model.Length) model.Measure { return l.Of(model.MM) }
 	p := model.Profile{
 		Version: model.FormatVersion, Name: fmt.Sprintf("shop-%d", seed), Units: model.MM,
-		Tolerance: mm(50_000), WorkingWidth: mm(120 * model.Millimetre), Knives: slices.Clone(knives),
+		Tolerance: mm(50_000), Rules: model.RulesEN, WorkingWidth: mm(120 * model.Millimetre), Knives: slices.Clone(knives),
 		Instruments: model.Instruments{Caliper: mm(10_000), Micrometer: mm(1_000)},
 		Saw: model.Saw{
 			Label: "Invented saw", Tilt: model.TiltLeft, FenceSide: model.SideRight, Flange: flange,
 			FlangeDiameter: mm(80 * model.Millimetre), FlangeRelief: mm(50 * model.Millimetre), ArborDiameter: mm(30 * model.Millimetre),
-			SpareThread: mm(between(r, 16, 24) * model.Millimetre / 2), ThreadPitch: mm(2 * model.Millimetre), ThroatLength: mm(360 * model.Millimetre),
+			PlainPart: mm(12 * model.Millimetre), ThreadEnd: mm(between(r, 60, 70) * model.Millimetre / 2), LooseFlange: mm(8 * model.Millimetre), Nut: mm(12 * model.Millimetre), ThreadPitch: mm(2 * model.Millimetre), ThroatLength: mm(360 * model.Millimetre),
 		},
 	}
 	if flange == model.Near {

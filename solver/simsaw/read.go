@@ -139,6 +139,12 @@ func (s Saw) HeelToe(on Setup, f Fence) Tooth {
 	return Tooth{s.read(s.caliper, slot), rear(slot, s.slotOpens), s.read(s.caliper, fence), rear(fence, s.fenceOpens), span}
 }
 
+// TurnFence is the saw with its fence turned to open toward the rear by 0.02 mm over 200 mm.
+func (s Saw) TurnFence() Saw {
+	s.fenceOpens = 0.0001
+	return s
+}
+
 // SetKnife is the saw with the knife pressed against a board that was ripped with
 // this setup, and what a feeler finds between them: front low, front high, rear low,
 // rear high.
@@ -163,9 +169,6 @@ func (s Saw) KnifeProud(on Setup) model.Length { return s.knife - s.cutFace(on) 
 func (s Saw) TipGap(id string) model.Length {
 	return s.read(s.rule(), s.tipGap+(s.anchor.diameter-s.blade(id).diameter)/2)
 }
-
-// Thread is the thread past the nut, read with a rule.
-func (s Saw) Thread() model.Length { return s.read(s.rule(), s.thread) }
 
 // rule reads to half a millimetre or to 1/64 in.
 func (s Saw) rule() instrument {

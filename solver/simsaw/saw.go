@@ -29,7 +29,6 @@ type Saw struct {
 	rings      map[string]ring
 	wobble     complex128 // of the flange at its own rim: half the total reading, nm
 	flangeSize model.Length
-	thread     model.Length
 	throat     model.Length
 	scale      scale
 	fenceOpens float64      // toward the rear, against the blade, per unit of length
@@ -87,7 +86,6 @@ func New(p model.Profile, seed uint64) Saw {
 		caliper:    instrument{scatter: 4_000, bias: between(r, -10_000, 10_000)},
 		micrometer: instrument{scatter: 1_000},
 		scale:      scale{offset: between(r, -300_000, 300_000), slope: float64(between(r, -800, 800)) / 1e6},
-		thread:     between(r, 8_000_000, 12_000_000),
 		throat:     between(r, 300_000_000, 400_000_000),
 	}.With(p)
 }
@@ -98,7 +96,6 @@ func New(p model.Profile, seed uint64) Saw {
 func (s Saw) With(p model.Profile) Saw {
 	s.flange, s.inches = p.Saw.Flange, p.Units == model.IN
 	s.flangeSize = or(p.Saw.FlangeDiameter, 80*model.Millimetre)
-	s.thread = or(p.Saw.SpareThread, s.thread)
 	s.throat = or(p.Saw.ThroatLength, s.throat)
 	s.caliper.step = or(p.Instruments.Caliper, 10_000)
 	s.micrometer.step = or(p.Instruments.Micrometer, 1_000)

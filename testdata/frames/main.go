@@ -34,9 +34,9 @@ type scene struct {
 
 var scenes = []scene{
 	{"rack", "Reference blade", ""},
-	{"isolate", "The start button does nothing", ""},
-	{"mount", "Teeth of this blade", ""},
-	{"compare", "Readings of this blade's half", ""},
+	{"isolate", "Start was pressed, nothing happened", ""},
+	{"mount", "Teeth you count, rings that are on", ""},
+	{"compare", "Widths of strip 2", ""},
 	{"close", "For others, or done", ""},
 }
 
@@ -77,7 +77,7 @@ func film(c *exec.Cmd, g ground) error {
 	defer t.Close()
 	for _, s := range scenes {
 		reached := func(q walk.Question) bool { return q.Label == s.label }
-		if err := walk.Screen(t, nil, reached, func(string) {}); !errors.Is(err, walk.ErrStop) {
+		if err := walk.Screen(t, walk.Hand{}.To, reached); !errors.Is(err, walk.ErrStop) {
 			return fmt.Errorf("scene %s: %w", s.name, errors.Join(err, errors.New(t.Screen())))
 		}
 		if s.name == "compare" { // the simulated readings, so that the drawing shows the step

@@ -1,92 +1,80 @@
 package walk
 
 import (
+	"cmp"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
-// Answers are answers by label that differ from the usual ones.
-type Answers map[string]string
-
-var usual = Answers{
-	"Your initials":             "KB",
-	"Initials of who did it":    "KB",
-	"Isolated how":              "unplugged",
-	"The fence is":              "untouched",
-	"Readings are":              "widths",
-	"The scale now reads":       "120",
-	"This blade is here for":    "check",
-	"Length of the gauge board": "900",
-	"Found":                     "sawdust under the ring",
-}
-
-// Measured is what somebody reads at a real saw; in practice empty answers take the
-// simulated readings.
-var Measured = Answers{
-	"Run-down, seconds":       "1",
-	"Thread past the nut":     "9",
-	"Feeler gaps, four":       "0 0.05 0 0.05",
-	"Knife to the tooth tips": "5",
+// Hand answers as somebody does who finds at the saw what the screen says. It knows no
+// step: what it types stands in the hint, or in the orders.
+type Hand struct {
+	Own  map[string]string // answers that differ, by label or by "place, label"
+	Real bool              // nothing is simulated: what is measured is the example of the hint
 }
 
 var (
-	word    = regexp.MustCompile(`(?m)\btype (\w+)$`)
-	such    = regexp.MustCompile(`such as ([\d./]+ \w+)`)
-	teeth   = regexp.MustCompile(`(?:[Pp]ut on the|[Pp]ut the|On the arbor: the) (\d+)-tooth`)
-	rings   = regexp.MustCompile(`flange first: ([^.]*(?:\.\d[^.]*)*)\.`)
-	onArbor = regexp.MustCompile(`On the arbor: the .*? with ([^.]*(?:\.\d[^.]*)*)\. Look`)
-	write   = regexp.MustCompile(`off the arbor: (\d[^,;]*)[,;]`)
+	word     = regexp.MustCompile(`\btype (\w+)$`)
+	example  = regexp.MustCompile(`such as ([^;]*?)(?:;.*)?$`)
+	optional = regexp.MustCompile(`, or empty$|; empty: `)
+	either   = regexp.MustCompile(`^(\w+) or \w+$`)
+	least    = regexp.MustCompile(`at least ([\d.]+)`)
+	measured = regexp.MustCompile(`^(?:Tooth at|Same tooth|Front to rear|Widths? |Length of|Four gaps|Knife to the|Knife, seen in line|Settings and|Dial )`)
+	cameOff  = regexp.MustCompile(`(?:Off: nut, .*?, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
+	seen     = regexp.MustCompile(`By the records: the (.*?), ([^,]*?)\. Look`)
 )
+
+// usual is what no hint tells: a saw that stands still, a rack that is whole.
+var usual = map[string]string{"Stop is pressed": "still", "The next blade, or whole": "whole", "The next ring, or whole": "whole", "Found": "sawdust under the ring"}
 
 // To is the answer to a question; empty takes the simulated reading, or keeps what
 // stands there.
-func (a Answers) To(q Question) string {
-	if text, ok := a[q.Label]; ok {
+func (h Hand) To(q Question) string {
+	for _, key := range []string{q.Place + ", " + q.Label, q.Label} {
+		if text, ok := h.Own[key]; ok {
+			return text
+		}
+	}
+	if text, ok := usual[q.Label]; ok {
 		return text
 	}
 	if w := q.word(); w != "" {
 		return w
 	}
 	switch {
-	case strings.Contains(q.Label, "teeth") || strings.HasPrefix(q.Label, "Teeth of"):
-		return last(teeth, q.Text)
-	case strings.HasPrefix(q.Label, "Rings that are on"):
-		return stack(last(rings, q.Text))
-	case strings.HasPrefix(q.Label, "Rings behind it"):
-		return stack(last(onArbor, q.Text))
-	case q.Label == "Rings as written":
-		return stack(last(write, q.Text))
-	case q.Label == "Measured where": // of what is offered the first
-		return strings.Trim(strings.Fields(q.Hint)[0], ",")
-	case q.Label == "Way on": // of those that are offered the last
-		words := strings.Fields(q.Hint)
-		return words[len(words)-1]
-	case strings.HasPrefix(q.Label, "Knife fitted"):
-		return last(such, q.Hint)
+	case q.Label == "Rings that came off":
+		return strconv.Itoa(len(strings.Fields(stack(last(cameOff, 1, q.Text)))))
+	case q.Label == "Blade that is on":
+		return last(seen, 1, q.Text)
+	case q.Label == "Rings behind it":
+		return cmp.Or(stack(last(seen, 2, q.Text)), "none")
+	case strings.HasSuffix(q.Label, "(may stay empty)"), optional.MatchString(q.Hint), measured.MatchString(q.Label) && !h.Real:
+		return ""
 	}
-	return usual[q.Label]
-}
-
-// word is the word that a gate wants; empty where any text will do.
-func (q Question) word() string {
-	if m := word.FindStringSubmatch(q.Hint); m != nil {
-		return m[1]
+	for _, told := range []*regexp.Regexp{example, either, least} {
+		if text := last(told, 1, q.Hint); text != "" {
+			return text
+		}
 	}
 	return ""
 }
 
-// stack is a stack as it is typed.
+// word is the word that a gate wants; empty where any text will do.
+func (q Question) word() string { return last(word, 1, q.Hint) }
+
+// stack is a stack as it is typed; empty: no rings.
 func stack(read string) string {
-	if read == "" || read == "no rings" {
-		return "none"
+	if read == "no rings" {
+		return ""
 	}
-	return strings.NewReplacer(" mm", "mm", " + ", " ").Replace(read)
+	return strings.NewReplacer(" mm", "mm", " in", "in", " + ", " ").Replace(read)
 }
 
-func last(pattern *regexp.Regexp, text string) string {
+func last(pattern *regexp.Regexp, group int, text string) string {
 	all := pattern.FindAllStringSubmatch(text, -1)
 	if len(all) == 0 {
 		return ""
 	}
-	return all[len(all)-1][1]
+	return all[len(all)-1][group]
 }

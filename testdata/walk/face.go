@@ -1,6 +1,6 @@
 // Package walk leads the program through its work in a terminal: it answers as an
-// honest user at a good saw would, on the full screen and in plain lines, tells the
-// stories of testdata/procedure, and looks at what is shown.
+// honest user at a good saw would, on the full screen and in plain lines, and looks at
+// what is shown.
 package walk
 
 import (
@@ -25,18 +25,9 @@ type Question struct {
 	Opened  bool   // the place is another than at the last question, or shown anew
 	Label   string
 	Hint    string
-	Saw     string // what is known of power, arbor, fence and knife
-	Text    string // all that can be read at the place, on one line
-	Said    string // all that can be read, and what was said before the place was shown
-	Refused string // what was said when the last answer was not taken
-}
-
-// gates are the places that take no answer until the question could be read.
-var gates = map[string]bool{"Stop the saw": true, "The run-down is too long": true, "Isolate the saw": true, "Power-up checklist": true, "Where is it measured?": true}
-
-// deaf reports whether the question does not hear keys that come at once.
-func (q Question) deaf() bool {
-	return gates[q.Place] || strings.Contains(q.Hint, "type ") || strings.Contains(q.Said, "DANGER")
+	Saw     []string // what is known of power, arbor, fence and knife
+	Text    string   // all that can be read at the place, on one line
+	Refused string   // what was said when the last answer was not taken
 }
 
 // Face is one of the two faces of the program. Next waits for what is asked now; its
@@ -44,53 +35,26 @@ func (q Question) deaf() bool {
 type Face interface {
 	Next() (Question, error)
 	Answer(text string) error
-	Do(event Event) error
 }
 
-// Event is something other than an answer: Work is the name of other work to begin.
-type Event struct {
-	Kind EventKind
-	Work string
-}
-
-// EventKind names an event.
-type EventKind string
-
-// The events.
-const (
-	Back      EventKind = "back"
-	Forward   EventKind = "forward"
-	Idle      EventKind = "idle" // at a saw whose isolation lapses after a minute
-	Suspend   EventKind = "suspend"
-	OtherWork EventKind = "other work"
-)
-
-// tooLong is longer than a minute without a key, by which isolation has lapsed, and than
-// the program takes to notice.
-const tooLong = 70 * time.Second
-
-// ErrStop is the error of a walk that Until ended.
+// ErrStop is the error of a walk that was to end before the end of the work.
 var ErrStop = errors.New("the walk was to end here")
-
-// Until is asked before every answer; where it reports true the walk ends with ErrStop.
-type Until func(Question) bool
 
 // Never lets a walk go on to its end.
 func Never(Question) bool { return false }
 
-// Plain answers in the plain face until the program ends.
-func Plain(t *terminal.Terminal, answers Answers, until Until) error {
-	return Lead(&Lines{Terminal: t}, answers.To, until)
+// Plain answers in the plain face until the program ends, or until reports true.
+func Plain(t *terminal.Terminal, answer func(Question) string, until func(Question) bool) error {
+	return Lead(&Lines{Terminal: t}, answer, until)
 }
 
-// Screen answers on the full screen until the program ends. frame sees every screen
-// that is answered.
-func Screen(t *terminal.Terminal, answers Answers, until Until, frame func(screen string)) error {
-	return Lead(&Full{Terminal: t, Frame: frame}, answers.To, until)
+// Screen does so on the full screen.
+func Screen(t *terminal.Terminal, answer func(Question) string, until func(Question) bool) error {
+	return Lead(&Full{Terminal: t}, answer, until)
 }
 
-// Lead answers until the program ends.
-func Lead(f Face, answer func(Question) string, until Until) error {
+// Lead answers until the program ends, or until reports true.
+func Lead(f Face, answer func(Question) string, until func(Question) bool) error {
 	asked := map[string]int{} // since the place was shown
 	for {
 		q, err := f.Next()

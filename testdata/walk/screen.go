@@ -1,7 +1,6 @@
 package walk
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"regexp"
@@ -19,7 +18,6 @@ const (
 // Full is the full screen.
 type Full struct {
 	Terminal *terminal.Terminal
-	Frame    func(screen string) // sees every screen that is answered; may be nil
 
 	title   string // of the present place
 	opened  time.Time
@@ -35,11 +33,7 @@ func (f *Full) Next() (Question, error) {
 		if err != nil {
 			return Question{}, err
 		}
-		if f.Frame != nil {
-			f.Frame(screen)
-		}
 		if strings.Contains(screen, "enter go on") {
-			time.Sleep(Pause)
 			if err := f.press("\r"); err != nil {
 				return Question{}, err
 			}
@@ -62,10 +56,13 @@ func (f *Full) Next() (Question, error) {
 		if q.Opened = q.Place != f.title; q.Opened {
 			f.title, f.opened = q.Place, time.Now()
 		}
-		f.deaf = q.deaf()
+		f.deaf = gate.MatchString(q.Place) || q.word() != "" || strings.Contains(q.Text, "DANGER")
 		return q, nil
 	}
 }
+
+// gate are the places that take no answer until the question could be read.
+var gate = regexp.MustCompile(`^(?:Stop|Isolate) the saw|^The run-down|^Is it still|^Was `)
 
 // Answer types a text into the focused field, sees it there, and accepts it. What does
 // not come, on a busy machine or since it was refused, is seen at the next question.
@@ -117,99 +114,6 @@ func (f *Full) press(key string) error {
 func standing(screen string) string {
 	q, typed := read(screen).question()
 	return strings.Join([]string{q.Place, q.Label, typed, q.Refused}, "\n")
-}
-
-// The keys that are more than a character.
-const (
-	keyEsc   = "\x1b"
-	keyF1    = "\x1bOP"
-	keyF3    = "\x1bOR"
-	keyF4    = "\x1bOS"
-	ctrlZ    = "\x1a"
-	pageDown = "\x1b[6~"
-)
-
-// lines are the last line that a page shows, and how many there are.
-var lines = regexp.MustCompile(`lines \d+ to (\d+) of (\d+)`)
-
-var workRow = regexp.MustCompile(`(?m)^(?:▶|>| ) +(\d+)  (.*)$`)
-
-// Do presses the key of an event.
-func (f *Full) Do(e Event) error {
-	switch e.Kind {
-	case Back:
-		return f.press(keyEsc)
-	case Forward:
-		return f.press(keyF4)
-	case Idle:
-		return f.Terminal.Wait("lapse of isolation", tooLong, func(s string) bool { return read(s).title != f.title })
-	case Suspend:
-		return f.suspend()
-	case OtherWork:
-		if err := f.press(keyF3); err != nil {
-			return err
-		}
-		screen, err := Settled(f.Terminal)
-		if err != nil {
-			return err
-		}
-		for _, m := range workRow.FindAllStringSubmatch(screen, -1) {
-			if m[2] == e.Work {
-				for _, digit := range m[1] { // two that come at once are a paste, and no number
-					err = errors.Join(err, f.Terminal.Type(string(digit)))
-					time.Sleep(Pause / 10)
-				}
-				return errors.Join(err, f.press("\r"))
-			}
-		}
-		return fmt.Errorf("the other work %q cannot begin here:\n%s", e.Work, screen)
-	}
-	return fmt.Errorf("%s does not happen on the full screen", e.Kind)
-}
-
-// Why reads all that F1 tells: what has no room on the screen stands there too.
-func (f *Full) Why() (string, error) {
-	if err := f.press(keyF1); err != nil {
-		return "", err
-	}
-	for all := ""; ; {
-		page, err := Settled(f.Terminal)
-		if err != nil {
-			return "", err
-		}
-		all += flat(page)
-		if m := lines.FindStringSubmatch(page); m == nil || m[1] == m[2] {
-			err := f.press(keyF1)
-			f.opened = time.Now() // a gate is read anew
-			return all, err
-		}
-		if err := f.Terminal.Type(pageDown); err != nil {
-			return "", err
-		}
-		f.Terminal.Wait("next page", soon, func(s string) bool { return s != page })
-	}
-}
-
-// suspend stops the program with ctrl+z, and lets it go on when it has given the
-// terminal back.
-func (f *Full) suspend() error {
-	from := len(f.Terminal.Output())
-	if err := f.Terminal.Type(ctrlZ); err != nil {
-		return err
-	}
-	for begin := time.Now(); !strings.Contains(f.Terminal.Since(from), "\x1b[?1049l"); time.Sleep(5 * time.Millisecond) {
-		if time.Since(begin) > patience {
-			return fmt.Errorf("ctrl+z does not give the terminal back:\n%s", f.Terminal.Screen())
-		}
-	}
-	time.Sleep(Pause)
-	if err := f.Terminal.Continue(); err != nil {
-		return err
-	}
-	f.title = ""
-	return f.Terminal.Wait("full screen after ctrl+z", patience, func(string) bool {
-		return strings.Contains(f.Terminal.Since(from), "\x1b[?1049h")
-	})
 }
 
 // Settled is the screen once it stands still; the error is io.EOF when the program has

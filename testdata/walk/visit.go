@@ -11,6 +11,7 @@ type Visit struct {
 	Title   string
 	Saw     []string // what is known of power, arbor, fence and knife
 	Tour    []string // what practice explains before it
+	Table   bool     // the table of the blades stands in place of the orders
 	Do      []string
 	Careful []string // the cautions
 	Fields  []Field
@@ -22,7 +23,7 @@ type Visit struct {
 type Field struct{ Label, Hint string }
 
 var (
-	place     = regexp.MustCompile(`(?m)^Step \d+ of 11\. `)
+	place     = regexp.MustCompile(`(?m)^Stage \d+ of 11\. `)
 	told      = regexp.MustCompile(`^(Tour|Do \d+|Careful|Picture|So): (.*)$`)
 	asks      = regexp.MustCompile(`^(?:> )?Question \d+ of \d+\. (.*) \(([^()]*)\)\.$`)
 	unspoken  = regexp.MustCompile(`^(?:$|> |An empty answer keeps: |The simulated saw reads: |Blade |Why not ready: )`)
@@ -49,6 +50,8 @@ func Visits(output string) []Visit {
 			}
 			m := told.FindStringSubmatch(line)
 			switch {
+			case strings.HasPrefix(line, "Blade "):
+				v.Table = true
 			case m == nil && len(v.Fields) > 0 && !unspoken.MatchString(line):
 				v.Replies = append(v.Replies, strings.TrimSuffix(line, "."))
 			case m == nil || m[1] == "Picture":

@@ -20,10 +20,9 @@ type Drift struct {
 
 // DriftPoint is one proof: cut face less datum face, + = toward the fence.
 type DriftPoint struct {
-	Day       string // as it is shown, such as 03-14
-	Value     model.Length
-	Beyond    bool // outside the limits
-	Sharpened bool // the blade came back from sharpening before this proof
+	Day    string // as it is shown, such as 03-14
+	Value  model.Length
+	Beyond bool // outside the limits
 }
 
 // Draw goes through time from left to right.
@@ -62,14 +61,6 @@ func (d Drift) paint(c *canvas) {
 	var ms []mark
 	for i, q := range shown {
 		col := p.x0 + 1 + i*pitch
-		if q.Sharpened {
-			for y := p.y0; y < p.y1; y++ {
-				if c.at(col, y) == ' ' {
-					c.put(col, y, g.dashed, Faint)
-				}
-			}
-			c.put(col, p.y1-1, 's', Faint)
-		}
 		m := mark{col, nm(q.Value), g.dot, d.signed(q.Value), Plain}
 		if q.Beyond {
 			m.r, m.kind = '!', Danger
@@ -78,7 +69,7 @@ func (d Drift) paint(c *canvas) {
 	}
 	p.marks(ms)
 	d.days(c, p, pitch, shown, earlier)
-	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; + toward the fence; ! beyond the limits; s sharpened before", "1 line = "+scaleText(p.step, d.Unit)+"; ! beyond limits; s sharpened", "1 line = "+scaleText(p.step, d.Unit)), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; + toward the fence; ! beyond the limits", "1 line = "+scaleText(p.step, d.Unit)+"; ! beyond limits", "1 line = "+scaleText(p.step, d.Unit)), Faint)
 }
 
 // latest are the newest points that have a column each.

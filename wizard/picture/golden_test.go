@@ -55,7 +55,7 @@ var (
 		Blade: "24-tooth rip", HasLimits: true, Mean: mm / 100, Upper: mm * 5 / 100, Lower: -mm * 3 / 100, Tolerance: mm / 20,
 		Points: []DriftPoint{
 			{Day: "03-01", Value: mm / 100}, {Day: "03-08", Value: mm / 50}, {Day: "03-15"}, {Day: "03-22", Value: -mm / 100},
-			{Day: "04-02", Value: mm / 50, Sharpened: true}, {Day: "04-09", Value: mm * 3 / 100}, {Day: "04-16", Value: mm * 7 / 100, Beyond: true}, {Day: "04-23", Value: mm * 3 / 10, Beyond: true}, {Day: "04-30", Value: mm / 50},
+			{Day: "04-02", Value: mm / 50}, {Day: "04-09", Value: mm * 3 / 100}, {Day: "04-16", Value: mm * 7 / 100, Beyond: true}, {Day: "04-23", Value: mm * 3 / 10, Beyond: true}, {Day: "04-30", Value: mm / 50},
 		},
 	}
 )

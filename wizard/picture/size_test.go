@@ -66,7 +66,7 @@ func anyPicture(t *rapid.T) Picture {
 	}
 	d := Drift{Figures: f, Blade: word("blade"), HasLimits: is("limits"), Mean: l("mean"), Lower: l("lower"), Upper: l("upper"), Tolerance: l("tolerance")}
 	for _, v := range list("points", 300) {
-		d.Points = append(d.Points, DriftPoint{word("day"), v, is("beyond"), is("sharpened")})
+		d.Points = append(d.Points, DriftPoint{word("day"), v, is("beyond")})
 	}
 	return d
 }

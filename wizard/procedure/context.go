@@ -7,6 +7,14 @@ import (
 	"example.com/sawdatum/model/interlock"
 )
 
+// State is what the records say; Plan what the numbers say at a moment; Judge works the
+// plan out.
+type (
+	State = model.StripState
+	Plan  = model.StripPlan
+	Judge func(model.Profile, time.Time) Plan
+)
+
 // Mode says how much of the procedure is wanted.
 type Mode uint8
 
@@ -96,7 +104,7 @@ func (c Context) WithHead(write func(*model.Profile)) Context {
 
 // read reads the records anew.
 func (c Context) read() Context {
-	c.State, c.Plan = fold(c.Profile), c.judge(c.Profile, c.At)
+	c.State, c.Plan = model.FoldStrips(c.Profile), c.judge(c.Profile, c.At)
 	return c
 }
 

@@ -1,60 +1,281 @@
 package procedure
 
 import (
-	"time"
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/sawdatum/model"
-	before "example.com/sawdatum/model/procedure"
 )
 
-// Field is one thing to type.
-type Field = before.Field
-
 // FieldKind says how a field's text is read.
-type FieldKind = before.FieldKind
+type FieldKind string
 
 // The kinds of field.
 const (
-	FieldText     = before.FieldText
-	FieldChoice   = before.FieldChoice
-	FieldLength   = before.FieldLength
-	FieldLengths  = before.FieldLengths
-	FieldPairs    = before.FieldPairs
-	FieldCount    = before.FieldCount
-	FieldSeconds  = before.FieldSeconds
-	FieldDegrees  = before.FieldDegrees
-	FieldRings    = before.FieldRings
-	FieldRing     = before.FieldRing
-	FieldKit      = before.FieldKit
-	FieldWord     = before.FieldWord
-	FieldInitials = before.FieldInitials
-	FieldExport   = before.FieldExport
+	FieldText     FieldKind = "text"
+	FieldChoice   FieldKind = "choice"   // one of Options, by what it is called, itself or its number
+	FieldLength   FieldKind = "length"   // one length
+	FieldLengths  FieldKind = "lengths"  // several, separated by spaces
+	FieldPairs    FieldKind = "pairs"    // set=read, separated by spaces
+	FieldCount    FieldKind = "count"    // a whole number
+	FieldDegrees  FieldKind = "degrees"  // an angle
+	FieldRings    FieldKind = "rings"    // rings of the kit, by thickness or id, flange first
+	FieldWord     FieldKind = "word"     // exactly Word, typed by hand
+	FieldInitials FieldKind = "initials" // one to four letters
+	FieldExport   FieldKind = "export"   // Word, or one of Options, with both behind it for both units
 )
 
-// Fault is what is wrong with one field.
-type Fault = before.Fault
-
-// Export is a way of handing the profile on that the closing row was asked for.
-type Export = before.Export
-
-// State is what the records say; Plan what the numbers say at a moment; Judge works the
-// plan out.
-type (
-	State = model.StripState
-	Plan  = model.StripPlan
-	Judge func(model.Profile, time.Time) Plan
-)
-
-func fold(p model.Profile) State { return model.FoldStrips(p) }
-
-// ParseRings reads rings of the kit, flange first: by id or by thickness; none for no ring.
-func ParseRings(p model.Profile, text string) ([]string, error) { return p.ParseStack(text) }
-
-// ParsePairs reads settings and readings: 60=60.12 120=120.11.
-func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
-	return before.ParsePairs(text, bare)
+// Field is one thing to type.
+type Field struct {
+	Key       string
+	Label     string // "Widths of strip 1"
+	Hint      string // range and example: "three or more, such as 139.98 139.99 139.98"
+	Kind      FieldKind
+	Options   []string
+	Called    []string   // what people call the options, in their order; empty: as they are
+	Whole     bool       // a choice that is typed in full: it says what somebody has seen
+	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
+	Unit      model.Unit // of a bare number
+	Min, Max  model.Length
+	AtLeast   int  // least number of readings
+	AtMost    int  // zero: no limit
+	Optional  bool // empty is an answer
+	Measuring bool // something is measured here: practice may read it from the simulated saw
+	Value     string
+	check     func(text string) error
 }
 
-// ParseKit reads thicknesses with counts: 0.10x2 0.25, or 0.10 mm x2; bare is the unit of a bare
+// With is the field with a check of its own behind that of its kind: it says what is wrong
+// with a typed text, and what would be right.
+func (f Field) With(check func(text string) error) Field {
+	f.check = check
+	return f
+}
+
+// Export is a way of handing the profile on that the closing row was asked for.
+type Export struct {
+	As        string // one of Options.Exports; empty: none
+	BothUnits bool
+}
+
+func (e Export) String() string {
+	if e.BothUnits {
+		return e.As + " " + bothUnits
+	}
+	return e.As
+}
+
+// bothUnits is typed behind the name of an export.
+const bothUnits = "both"
+
+// export reads the name of an export.
+func (f Field) export(text string) (Export, error) {
+	words := strings.Fields(strings.ToLower(text))
+	both := len(words) == 2 && words[1] == bothUnits
+	if len(words) == 0 || len(words) > 1 && !both || !slices.Contains(f.Options, words[0]) {
+		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)
+	}
+	return Export{As: words[0], BothUnits: both}, nil
+}
+
+// Check says what is wrong with a typed text, and what would be right; nil when
+// the field takes it.
+func (f Field) Check(text string) error {
+	text = strings.TrimSpace(text)
+	if text == "" {
+		switch {
+		case f.Optional:
+			return nil
+		case f.Kind == FieldWord:
+			return fmt.Errorf("nothing typed: type %s", f.Word)
+		case f.Kind == FieldExport:
+			return fmt.Errorf("nothing typed: type %s to leave, or %s", f.Word, model.Either(f.Options))
+		case len(f.Options) > 0:
+			return fmt.Errorf("nothing typed: type %s", model.Either(f.called()))
+		}
+		return errors.New("nothing typed: " + f.Hint)
+	}
+	if err := fieldChecks[f.Kind](f, text); err != nil {
+		return err
+	}
+	if f.check != nil {
+		return f.check(text)
+	}
+	return nil
+}
+
+var fieldChecks = map[FieldKind]func(Field, string) error{
+	FieldText: func(_ Field, text string) error {
+		if fault := model.TextFault(text); fault != "" {
+			return fmt.Errorf("%s: type plain text of at most %d characters", fault, model.MaxText)
+		}
+		return nil
+	},
+	FieldChoice: func(f Field, text string) error { _, err := f.Choice(text); return err },
+	FieldLength: func(f Field, text string) error {
+		m, err := model.ParseLength(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		return f.within(m.Length)
+	},
+	FieldLengths: func(f Field, text string) error {
+		ms, err := model.ParseReadings(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		for i, m := range ms {
+			if err := f.within(m.Length); err != nil {
+				return fmt.Errorf("reading %d: %w", i+1, err)
+			}
+		}
+		return f.counted(len(ms))
+	},
+	FieldPairs: func(f Field, text string) error {
+		pairs, err := ParsePairs(text, f.Unit)
+		if err != nil {
+			return err
+		}
+		for i, p := range pairs {
+			if err := errors.Join(f.within(p.Set.Length), f.within(p.Read.Length)); err != nil {
+				return fmt.Errorf("pair %d: %w", i+1, err)
+			}
+		}
+		return f.counted(len(pairs))
+	},
+	FieldCount: func(f Field, text string) error {
+		n, err := strconv.Atoi(text)
+		if err != nil || len(text) > 6 {
+			return fmt.Errorf("%q is not a whole number: type one from %d to %d", model.Clip(text), f.AtLeast, f.AtMost)
+		}
+		if f.AtMost > 0 && (n < f.AtLeast || n > f.AtMost) {
+			return fmt.Errorf("%d is outside %d to %d", n, f.AtLeast, f.AtMost)
+		}
+		return nil
+	},
+	FieldDegrees: func(_ Field, text string) error { _, err := parseDegrees(text); return err },
+	FieldRings:   func(Field, string) error { return nil }, // by check: needs the kit
+	FieldWord: func(f Field, text string) error {
+		if !strings.EqualFold(text, f.Word) {
+			return fmt.Errorf("%q is not the word: type %s", model.Clip(text), f.Word)
+		}
+		return nil
+	},
+	FieldExport: func(f Field, text string) error {
+		if strings.EqualFold(text, f.Word) {
+			return nil
+		}
+		_, err := f.export(text)
+		return err
+	},
+	FieldInitials: func(_ Field, text string) error {
+		if !model.InitialsForm.MatchString(text) {
+			return fmt.Errorf("%q are not initials: type one to four letters, such as KB", model.Clip(text))
+		}
+		return nil
+	},
+}
+
+// Choice is the option that a text names: by what people call it, by the option itself,
+// by its number, or by the beginning of its name. A knife is called by its thickness, and
+// so has no number.
+func (f Field) Choice(text string) (string, error) {
+	text = strings.TrimSpace(text)
+	thickness := f.Unit != model.NoUnit
+	for i, name := range f.called() {
+		if strings.EqualFold(text, name) || thickness && sameLength(text, name, f.Unit) {
+			return f.Options[i], nil
+		}
+	}
+	for _, o := range f.Options {
+		if strings.EqualFold(text, o) {
+			return o, nil
+		}
+	}
+	if thickness || f.Whole {
+		return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), model.Either(f.called()))
+	}
+	i, err := model.Choose(text, f.called())
+	if err != nil {
+		return "", err
+	}
+	return f.Options[i], nil
+}
+
+// Name is what people call the option that a text names; the text itself where it names
+// none.
+func (f Field) Name(text string) string {
+	option, err := f.Choice(text)
+	if err != nil {
+		return text
+	}
+	return f.called()[slices.Index(f.Options, option)]
+}
+
+func sameLength(text, name string, unit model.Unit) bool {
+	a, err := model.ParseLength(text, unit)
+	b, err2 := model.ParseLength(name, unit)
+	return err == nil && err2 == nil && a.Length == b.Length
+}
+
+func (f Field) called() []string {
+	if len(f.Called) > 0 {
+		return f.Called
+	}
+	return f.Options
+}
+
+func (f Field) within(l model.Length) error {
+	if f.Min == 0 && f.Max == 0 || l >= f.Min && l <= f.Max {
+		return nil
+	}
+	return fmt.Errorf("%s is outside %s", l.Of(f.Unit), model.Between(f.Min, f.Max, f.Unit))
+}
+
+func (f Field) counted(n int) error {
+	switch {
+	case n < f.AtLeast && f.AtLeast == f.AtMost:
+		return fmt.Errorf("%d typed: exactly %d are wanted", n, f.AtLeast)
+	case n < f.AtLeast:
+		return fmt.Errorf("%d typed: at least %d are wanted", n, f.AtLeast)
+	case f.AtMost > 0 && n > f.AtMost:
+		return fmt.Errorf("%d typed: at most %d are wanted", n, f.AtMost)
+	}
+	return nil
+}
+
+// ParsePairs reads settings and readings: 60=60.12 120=120.11. bare is the unit of a bare
 // number.
-func ParseKit(text string, bare model.Unit) ([]model.Ring, error) { return model.ParseKit(text, bare) }
+func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
+	if len(text) > 2000 {
+		return nil, errors.New("that is too long for a list of pairs: type set=read, separated by spaces")
+	}
+	var pairs []model.Pair
+	for i, word := range strings.Fields(text) {
+		set, read, ok := strings.Cut(word, "=")
+		if !ok {
+			return nil, fmt.Errorf("pair %d: %q is not a pair: type set=read without spaces, such as 60=60.12", i+1, model.Clip(word))
+		}
+		s, err := model.ParseLength(set, bare)
+		if err != nil {
+			return nil, fmt.Errorf("pair %d: %w", i+1, err)
+		}
+		r, err := model.ParseLength(read, bare)
+		if err != nil {
+			return nil, fmt.Errorf("pair %d: %w", i+1, err)
+		}
+		pairs = append(pairs, model.Pair{Set: s, Read: r})
+	}
+	return pairs, nil
+}
+
+func parseDegrees(text string) (float64, error) {
+	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "deg")), 64)
+	if err != nil || len(text) > 12 || !(v > 0 && v < 360) {
+		return 0, fmt.Errorf("%q is not an angle: type degrees, more than 0 and less than 360", model.Clip(text))
+	}
+	return v, nil
+}

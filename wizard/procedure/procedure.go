@@ -254,7 +254,7 @@ func joined(p Procedure, e Event) (Procedure, error) {
 }
 
 // Check reports a house in which something is missing: a gate without a row, a row
-// without a name or an act, two rows with one name.
+// without a name or an act, two rows with one name in a block.
 func (h House) Check() error {
 	var faults []error
 	for _, g := range interlock.Gates() {
@@ -270,6 +270,7 @@ func (h House) Check() error {
 		seen[r.Name] = true
 	}
 	for _, b := range h.Blocks {
+		clear(seen) // a row may come again in another block
 		for _, r := range b.Rows {
 			check(r)
 		}

@@ -29,7 +29,7 @@ type Row struct {
 	Title  func(Context) string
 	Act    Act
 	Why    func(Context) []string // at most two lines; nil: none
-	Help   []string
+	Help   []string               // more of it; of each {300 mm|12 in} a shop reads the part in its unit
 	Fields func(Context) []Field
 	Reads  *Reads        // the record whose readings going back corrects; nil: none
 	Head   func(*Taking) // takes what is typed into the head of the profile, where going back corrects it; nil: nothing

@@ -38,6 +38,14 @@ type Event struct {
 	Profile model.Profile // Joined
 }
 
+// Fault is what is wrong with one field. Question is set where the text is only unlikely:
+// typing the same again accepts it.
+type Fault struct {
+	Field    string
+	Text     string // what is wrong, and what would be right
+	Question bool
+}
+
 // Refusal is why an event was not taken. Nothing has changed then, but for what was
 // questioned.
 type Refusal struct {
@@ -119,8 +127,11 @@ func (p Procedure) View() View {
 	}
 	row, c := p.here()
 	v := View{
-		Place: Place{row.Name, c.Blade}, Stage: p.stage(), Title: row.Title(c), Help: row.Help, Gate: row.Gate, Look: row.Look,
+		Place: Place{row.Name, c.Blade}, Stage: p.stage(), Title: row.Title(c), Gate: row.Gate, Look: row.Look,
 		Visit: p.visit, Begun: p.begun != nil, row: row, context: c,
+	}
+	for _, text := range row.Help {
+		v.Help = append(v.Help, c.Unit().Words(text))
 	}
 	if row.Act.open(p.now.Lock, c) {
 		v.Do = row.Act.says(p.now.Lock, c)

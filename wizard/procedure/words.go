@@ -77,3 +77,12 @@ func (c Context) Bare(l model.Length) string {
 	number, _, _ := strings.Cut(l.Show(c.Unit(), c.Profile.Instruments.Caliper.Length), " ")
 	return number
 }
+
+// Short is a length as people write it down: without its unit, and without noughts at its end.
+func (c Context) Short(l model.Length) string {
+	text := c.Bare(l)
+	if strings.Contains(text, ".") {
+		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
+	}
+	return text
+}

@@ -24,26 +24,25 @@ var lockRow, scaleLockRow = lockingRow("lock", 5, false), lockingRow("lock-again
 func lockingRow(name string, stage int, scaled bool) row {
 	return row{
 		Name: name, Stage: stage, Title: said("Set the fence and lock it"),
-		When:  func(c context) bool { return (c.State.Scaled != nil) == scaled },
+		When:  func(c context) bool { return (c.State.Scaled != nil && !boardNeeded(c)) == scaled },
 		Done:  func(c context) bool { return c.State.Lock != "" },
 		Needs: func(context) interlock.Need { return interlock.Need{Still: true} },
 		Act: procedure.Paper{
 			Says: func(c context) []string {
 				return []string{
-					fmt.Sprintf("Set the fence to %s by its scale, within %s, and lock it.", c.Show(c.Profile.WorkingWidth.Length), c.Pick("1 mm", "1/32 in")),
-					"Clamp a block to the rail against the fence's foot: nothing moves it by chance.",
-					"Type what the scale reads.",
+					fmt.Sprintf("Fence to %s by its scale, within %s. Lock it.", c.Short(c.Profile.WorkingWidth.Length), c.Pick("1 mm", "1/32 in")),
+					"Clamp a block to the rail against its foot.",
 				}
 			},
 			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
 		},
-		Why: lines("Every strip of a comparison is ripped under one lock. The fence moves only while the blade stands still."),
+		Why: lines("One lock for all strips; it is moved only while the blade stands still."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
 			return []field{length(c, "width", "The scale reads", c.Show(w), model.Measure{}, w-mm, w+mm), word("locked", "Locked, the block against its foot", "locked")}
 		},
 		Figure: func(c context, _ answers) procedure.Figure {
-			return procedure.Figure{Text: c.Show(c.Profile.WorkingWidth.Length), Caption: "fence", Order: true}
+			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}
 		},
 		Redo: moveFence,
 	}
@@ -71,11 +70,11 @@ func blockRow(name string, motor bool) row {
 		Act: procedure.HandsIn{
 			Says: func(c context, _ interlock.Hands) []string {
 				if motor {
-					return []string{"Hold a square to the plate, between the teeth, and the block to the top of the blade.", "There to the hair: type there. Not so: type off; it is moved again, with the whole checklist."}
+					return []string{"Square to the plate, between the teeth; block to the top of the blade.", "There to the hair: type there. Else type off: it is moved again."}
 				}
 				return []string{
-					"Hold a square to the plate, between the teeth: tilt to 90 degrees, lock the tilt.",
-					"Set the height by a block that stays with the card: its top and the highest tooth are level.",
+					"Square to the plate, between the teeth: tilt to 90 degrees, lock it.",
+					"Height by a block that stays with the card, level with the top tooth.",
 					"Never by the scale alone. Type there when both are.",
 				}
 			},
@@ -115,7 +114,7 @@ var drivenRow = row{
 		return n
 	},
 	Act: procedure.Spins{
-		Says: lined[interlock.Turning]("Do not start the blade. Move tilt and height by their buttons to where square and block will be.", "Stop button in. It is isolated next, and held against square and block."),
+		Says: lined[interlock.Turning]("Do not start the blade. Tilt and height by their buttons to 90 degrees and block.", "Stop button in. It is isolated next, and held against square and block."),
 		Accept: func(t *taking, p interlock.Turning) {
 			t.Does(interlock.Driven(p))
 			t.Keep(driven, "moved")
@@ -131,8 +130,8 @@ var heelToeRow = row{
 	Done:  func(c context) bool { return c.State.HeelToe != nil && c.Fact(tapered) == "" },
 	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Mark one tooth. With it at the front, measure from it to the mitre slot, and to the fence.",
-			"Turn the blade by hand until the same tooth is at the rear. Measure both again, and how far it travelled."),
+		Says: lined[interlock.Hands]("Mark a tooth. With it in front measure to the mitre slot and the fence.",
+			"Turn by hand until it is at the rear. Measure both again, and its way."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.HeelToe, Blade: t.Profile.Reference}
 			putHeelToe(t, &r)
@@ -141,8 +140,8 @@ var heelToeRow = row{
 			t.Keep(tapered, "")
 		},
 	},
-	Why:  lines("A fence that closes toward the rear pushes the stock onto the rising teeth: kickback.", sharpStill),
-	Help: []string{"Within 0.003 to 0.005 in (0.08 to 0.13 mm) from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
+	Why:  lines("A fence closing toward the rear pushes stock onto the teeth: kickback.", sharpStill),
+	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
 	Fields: func(c context) []field {
 		at := func(key, label, mm, in string, least, most model.Length) field {
 			return measuring(length(c, key, label, c.Pick(mm, in), model.Measure{}, least, most))
@@ -163,7 +162,7 @@ var heelToeRow = row{
 		Put: putHeelToe,
 	},
 	Simulated: map[string]procedure.Simulated{
-		"slot_front": distance(0), "slot_rear": distance(1), "fence_front": distance(2), "fence_rear": distance(3), "span": distance(4),
+		"slot_front": distance(0), "slot_rear": distance(1), "fence_front": distance(2), "fence_rear": fenceRear, "span": distance(4),
 	},
 	Follows: func(c context, a answers) []reason {
 		tooth, ok := tooth(c, a)
@@ -203,16 +202,10 @@ func tooth(c context, a answers) (solver.Tooth, bool) {
 
 func putHeelToe(t *taking, r *record) {
 	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span = t.Length("slot_front"), t.Length("slot_rear"), t.Length("fence_front"), t.Length("fence_rear"), t.Length("span")
-	found, err := solver.Align(solver.Tooth{SlotFront: r.SlotFront.Length, SlotRear: r.SlotRear.Length, FenceFront: r.FenceFront.Length, FenceRear: r.FenceRear.Length, Span: r.Span.Length}, solver.WordsOf(t.Profile))
-	if err != nil {
-		t.Fault("span", "%s", err)
-		return
-	}
-	for _, reason := range found.Reasons {
-		if reason.Weight == model.Danger {
-			t.Fault("fence_rear", "%s; then measure again", reason.Text)
-		}
-	}
+	span, doubt := r.Span.Length, t.Profile.Instruments.Caliper.Length
+	asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, doubt, t.Show))
+	asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, doubt, t.Show))
+	asked(t, "span", model.ToothWay(span, t.Show))
 }
 
 // rimRow reads the runout at the rim, where there is a dial.
@@ -221,9 +214,8 @@ var rimRow = row{
 	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Set a dial to the plate just inside the teeth. Turn the blade by hand and read at equally spaced places, from the arbor's mark on.",
-			"For the best clocking loosen the nut, turn the blade on the arbor by a known angle, tighten, read once more. Then its mark back to the arbor's, nut tight.",
-			"No dial at hand: leave all three empty."),
+		Says: lined[interlock.Hands]("Dial on the plate just inside the teeth. Turn by hand; read at equally spaced places, from the arbor's mark on.",
+			"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: t.Profile.Reference}
 			putRim(t, &r)
@@ -234,11 +226,11 @@ var rimRow = row{
 			t.Keep(rimAsked, "asked")
 		},
 	},
-	Why:  lines("Flange and blade both wobble; turned right against each other they cancel in part.", sharpStill),
-	Help: []string{"Flange readings grow toward the rim by the ratio of radii: a 254 mm blade on a 63.5 mm flange shows four times the flange's wobble."},
+	Why:  lines(sharpStill),
+	Help: []string{"Flange and blade both wobble; turned right against each other they cancel in part.", "Flange readings grow toward the rim by the ratio of radii: a {254 mm|10 in} blade on a {63.5 mm|2 1/2 in} flange shows four times the flange's wobble."},
 	Fields: func(c context) []field {
 		dial := func(key, label string) field {
-			return optional(lengths(c, key, label, "four or more, or empty", nil, 4, 72, -5*mm, 5*mm))
+			return optional(lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))
 		}
 		return []field{dial("dial", "Dial round the rim"), {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
 	},

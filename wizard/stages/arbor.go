@@ -28,7 +28,7 @@ var arborRow = row{
 	Why: func(c context) []string {
 		return []string{fmt.Sprintf("Dust of %[1]s under a ring is a cut %[1]s off.", c.Pick("0.02 mm", "0.001 in"))}
 	},
-	Help: []string{"Dial readings are worth having: equally spaced from the arbor's mark on, four or more. At most 0.003 in (0.08 mm) altogether (woodworking magazine)."},
+	Help: []string{"Dial readings are worth having: equally spaced from the arbor's mark on, four or more. At most {0.08 mm|0.003 in} altogether (woodworking magazine)."},
 	Fields: func(c context) []field {
 		return []field{
 			word("clean", "Both flanges clean and free of burrs, arbor marked", "clean"),

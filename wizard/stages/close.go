@@ -1,7 +1,6 @@
 package stages
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,6 +11,20 @@ import (
 )
 
 var left = procedure.Fact{Name: "saw left"} // how the saw was left at the end
+
+// unreadyOn reports whether a blade is on that must not be left for the next shift.
+func unreadyOn(c context) bool {
+	on, known := c.Lock.On()
+	row, _ := c.Plan.Row(on.Blade)
+	return known && on.Blade != "" && !row.Usable()
+}
+
+// emptiedRow takes off a blade that is not ready, before the saw is left.
+var emptiedRow = row{
+	Name: "emptied", Stage: 11, Title: said("No blade stays on that is not ready: empty the saw"),
+	When: unreadyOn, Done: func(c context) bool { return !unreadyOn(c) },
+	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
+}
 
 // leaveRow has the saw left empty, or with a ready blade and its knife.
 var leaveRow = row{
@@ -25,9 +38,15 @@ var leaveRow = row{
 			if on.Blade != "" {
 				now = fmt.Sprintf("On the arbor: the %s, %s.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
 			}
-			return []string{now, "Leave the saw isolated and empty, or with a ready blade on and its knife behind it.", "Another blade goes on by a swap: main switch off, plug or lock as it is, then swap."}
+			return []string{now, "Leave it isolated and empty, or with a ready blade on and its knife.", "Another blade: main switch off, plug or lock as it is, then swap."}
 		},
-		Accept: func(t *taking) { t.Keep(left, t.Text("left")) },
+		Accept: func(t *taking) {
+			if on, _ := t.Lock.On(); on.Blade != "" && strings.EqualFold(t.Text("left"), "empty") {
+				t.Begin(&emptyRow, "")
+				return
+			}
+			t.Keep(left, t.Text("left"))
+		},
 	},
 	Why: lines("The next shift takes the saw as it stands."),
 	Fields: func(c context) []field {
@@ -35,12 +54,12 @@ var leaveRow = row{
 		if on.Blade == "" {
 			return []field{word("left", "The saw stays", "empty")}
 		}
-		return []field{field{Key: "left", Label: "The blade that stays on", Hint: "its name, such as " + c.Name(on.Blade), Kind: procedure.FieldText}.With(func(text string) error {
+		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + c.Name(on.Blade) + "; empty, if it comes off", Kind: procedure.FieldText}.With(func(text string) error {
+			if strings.EqualFold(text, "empty") {
+				return nil
+			}
 			if blade, err := bladeNamed(c, text); err != nil || blade != on.Blade {
 				return fmt.Errorf("%q: by the records the %s is on; another one goes on by a swap", model.Clip(text), c.Name(on.Blade))
-			}
-			if row, _ := c.Plan.Row(on.Blade); !usable(row) {
-				return errors.New("it is not ready: isolate, take it off (other work: empty the saw), or leave the program with the saw locked")
 			}
 			return nil
 		})}
@@ -54,7 +73,7 @@ var closeRow = row{
 		Says: func(c context) []string {
 			ready := 0
 			for _, b := range c.Plan.Blades {
-				if usable(b) {
+				if b.Usable() {
 					ready++
 				}
 			}
@@ -96,8 +115,8 @@ var holdRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			return []string{
 				fmt.Sprintf("Isolated since %s by %s. Do what has to be done at the arbor.", c.Power.Since.Local().Format("15:04"), c.Power.By),
-				"This sign stays until hands are out and the saw is closed. Then type closed.",
-				"The saw stays isolated: power comes back only by the checklist of swap, setup or blade.",
+				"The sign stays until hands are out and the saw is closed.",
+				"Power comes back only by the checklist of swap, setup or blade.",
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {
@@ -111,8 +130,3 @@ var holdRow = row{
 }
 
 var held = procedure.Fact{Name: "hands out again"}
-
-// usable reports whether a blade may be worked with: ready, or due to be proved.
-func usable(row model.StripRow) bool {
-	return row.State == model.StateReady || row.State == model.StateDue
-}

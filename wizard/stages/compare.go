@@ -25,7 +25,7 @@ func comparing(c context) []string {
 	for _, b := range c.Profile.Rack() {
 		one := c.Options.Mode != procedure.Setup
 		switch {
-		case b.ID == c.Profile.Reference || one && b.ID != c.Options.Blade || knifeFit(c, b.ID) != model.KnifeFits:
+		case b.ID == carrier(c) || b.ID == c.Profile.Reference && !carried(c) || one && b.ID != c.Options.Blade || knifeFit(c, b.ID) != model.KnifeFits:
 		case b.Knife == behind:
 			now = append(now, b.ID)
 		default:
@@ -33,6 +33,28 @@ func comparing(c context) []string {
 		}
 	}
 	return append(now, later...)
+}
+
+// carried reports whether the reference was sharpened and the datum stayed: it is then
+// compared like any other, with what a stand-in rips.
+func carried(c context) bool { return c.State.Blades[c.Profile.Reference].DatumStays }
+
+// carrier is the blade whose strips carry the datum: the reference, or where it was
+// sharpened and the datum stayed, and is not in again, a blade that stands in for it.
+func carrier(c context) string {
+	ref := c.Profile.Reference
+	if row, _ := c.Plan.Row(ref); !carried(c) || row.Basis == model.Measured && row.Verdict == model.In {
+		return ref
+	}
+	for _, id := range standIns(c) {
+		if id == c.State.On.Blade {
+			return id
+		}
+	}
+	if ids := standIns(c); len(ids) > 0 {
+		return ids[0]
+	}
+	return ref
 }
 
 // roundOver reports whether no blade of this run wants another strip under any lock.
@@ -47,7 +69,7 @@ func roundOver(c context) bool {
 
 // compareBlock is gone through once for each blade that is compared.
 func compareBlock() procedure.Block {
-	return procedure.Block{Each: comparing, Rows: []row{furtherDatumRow, knifeSeenRow, stripRow, apartRow, waysRow, cleanRow, boxRow, leaveRow10}}
+	return procedure.Block{Each: comparing, Rows: []row{apartRow, waysRow, cleanRow, furtherDatumRow, knifeSeenRow, stripRow, boxRow, leaveRow10}}
 }
 
 // stripRow rips a strip of a blade.
@@ -82,7 +104,7 @@ var stripRow = row{
 	}, ripHelp...),
 	Fields: func(c context) []field {
 		f := widthsField(c, fmt.Sprintf("Widths of strip %d", len(stand(c, c.Blade).strips)+1))
-		f.Min = -20 * mm
+		f.Min = -setting(c) / 2 // a difference
 		return []field{f}
 	},
 	Simulated: stripsSimulated,
@@ -142,10 +164,11 @@ var apartRow = row{
 	Done: func(c context) bool { return stand(c, c.Blade).apart == nil },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
+			q := stand(c, c.Blade).apart
 			return []string{
-				model.Sentence(stand(c, c.Blade).apart.Reason.Text),
+				fmt.Sprintf("One strip lies %s from the others; rips here lie within %s.", c.Result(q.Far), c.Result(q.Limit)),
 				"Look at it: a burr at its end, a chip under the fence edge, snipe.",
-				"Found something: type what, and rip another in its place. Found nothing: type keep.",
+				"Found: type what; another takes its place. Nothing found: type keep.",
 			}
 		},
 		Accept: func(t *taking) {
@@ -157,8 +180,9 @@ var apartRow = row{
 			t.Keep(keptStrip(ref), "keep")
 		},
 	},
-	Why:    lines("A strip is never left out for its width alone: only for what is found on it."),
-	Fields: fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+	Why:     lines("Never left out for its width alone: only for what is found on it."),
+	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
+	Fields:  fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
 }
 
 // keptStrip is that a strip which stands apart was looked at, and counts.
@@ -187,11 +211,18 @@ var waysRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			s := stand(c, c.Blade)
-			out := []string{fmt.Sprintf("Parts come out %s, plus or minus %s.", c.Side(s.Offset), c.Result(s.Expanded))}
+			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
 			for _, w := range s.Ways {
-				out = append(out, model.Sentence(w.Text))
+				switch wayNames[w.Kind] {
+				case "read":
+					out = append(out, "read: the strips again; nothing is ripped")
+				case "clean":
+					out = append(out, "clean: off, look, clean, same rings, new strips")
+				case wayRings:
+					out = append(out, fmt.Sprintf("rings: %s, chance %.0f %%", c.Rings(w.Stack), min(99, 100*w.Chance)))
+				}
 			}
-			return out
+			return append(out, "later: it stays not ready")
 		},
 		Accept: takeWay,
 	},
@@ -205,6 +236,14 @@ var waysRow = row{
 		}
 		return []field{choice("way", "Which way", "", append(options, "later")...)}
 	},
+	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs
+		for _, w := range stand(c, c.Blade).Ways {
+			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
+				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
+			}
+		}
+		return out
+	},
 	Figure: func(c context, _ answers) procedure.Figure {
 		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).Offset)}
 	},
@@ -212,6 +251,9 @@ var waysRow = row{
 
 func takeWay(t *taking) {
 	s := stand(t.Context, t.Blade)
+	if s.OutKnife {
+		t.Keep(knifeOut(t.Blade), "out")
+	}
 	switch t.Choice("way") {
 	case "read":
 		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
@@ -222,7 +264,7 @@ func takeWay(t *taking) {
 		if !ok {
 			to, _ = s.to(model.WayOwn)
 		}
-		t.Keep(way(t.Blade, s.Stack), strings.Join(append([]string{wayRings}, to.Stack...), " "))
+		t.Keep(way(t.Blade, s.Stack), wayRings+":"+strings.Join(to.Stack, " "))
 	default:
 		t.Keep(way(t.Blade, s.Stack), t.Choice("way"))
 	}
@@ -238,8 +280,8 @@ var cleanRow = row{
 	Done:  func(c context) bool { return !stand(c, c.Blade).out() },
 	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true} },
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, the wrong ring.",
-			"Clean all of it.", "Type what you found; nothing, if you found nothing: the stack is then found out, and is not cut again."),
+		Says: lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, a wrong ring.",
+			"Clean all of it. Type what you found, or nothing.", "Nothing: the stack is found out, and is not cut again."),
 		Accept: func(t *taking, h interlock.Hands) {
 			s := stand(t.Context, t.Blade)
 			t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: t.Text("found")})
@@ -266,13 +308,13 @@ var boxRow = row{
 			k, _ := c.Knife(c.Blade)
 			return []string{
 				fmt.Sprintf("IN: it cuts %s, plus or minus %s.", c.Side(s.Offset), c.Result(s.Expanded)),
-				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), c.Show(k.Thickness.Length)),
+				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Thickness.String()),
 				"Then type the rings as you wrote them.",
 			}
 		},
 		Accept: func(t *taking) {
 			b, _ := t.Profile.BladeByID(t.Blade)
-			rings, _ := procedure.ParseRings(t.Profile, t.Text("written"))
+			rings, _ := t.Profile.ParseStack(t.Text("written"))
 			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
 		},
 	},
@@ -280,7 +322,7 @@ var boxRow = row{
 	Fields: func(c context) []field {
 		stack := stand(c, c.Blade).stack
 		return []field{field{Key: "written", Label: "Rings as written", Hint: "such as " + c.RingsTyped(stack), Kind: procedure.FieldRings}.With(func(text string) error {
-			wrote, err := procedure.ParseRings(c.Profile, text)
+			wrote, err := c.Profile.ParseStack(text)
 			if err == nil && !slices.Equal(wrote, stack) {
 				return fmt.Errorf("%s is not its stack: write %s", c.Rings(wrote), c.Rings(stack))
 			}
@@ -297,23 +339,27 @@ var leaveRow10 = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			row, _ := c.Plan.Row(c.Blade)
-			var out []string
-			for _, r := range row.Reasons {
-				if len(out) < 3 && r.Weight != model.Explains {
-					out = append(out, model.Sentence(r.Text))
-				}
-			}
+			out := []string{"It stays not ready, and every card says so. Type later to go on."}
 			if row.Fallback.Unit != model.NoUnit {
-				out = append(out, fmt.Sprintf("For work today, NOT READY: the scale at %s makes parts of %s with this blade as it is now.", row.Fallback, c.Show(c.Profile.WorkingWidth.Length)))
+				out = append(out, fmt.Sprintf("For today, NOT READY: the scale at %s makes parts of %s.", c.Short(row.Fallback.Length), c.Short(c.Profile.WorkingWidth.Length)))
 			}
-			return append(out, "It stays not ready. Type later to go on.")
+			return out
 		},
 		Accept: func(t *taking) {
 			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: not brought in"})
 		},
 	},
-	Why:    lines("What cannot be measured in is left not ready, and every card says so."),
-	Fields: fields(word("later", "Leave it for later", "later")),
+	Why: func(c context) []string {
+		switch row, _ := c.Plan.Row(c.Blade); {
+		case !row.Inside:
+			return []string{"With these rings the knife stands outside its kerf: it must not run."}
+		case row.Verdict == model.Doubtful:
+			return []string{"It could go either way, and no strip that still counts settles it."}
+		}
+		return []string{"No stack of this kit promises to bring it in."}
+	},
+	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
+	Fields:  fields(word("later", "Leave it for later", "later")),
 }
 
 // closingRow rips a strip of the reference at the end of a round: it tells whether the lock
@@ -322,13 +368,13 @@ var closingRow = row{
 	Name: "closing", Stage: 10, Title: said("Closing strip: did the lock hold?"),
 	When:  func(c context) bool { return closingDue(c) },
 	Done:  func(c context) bool { return !closingDue(c) },
-	Needs: func(c context) interlock.Need { return needing(c, c.Profile.Reference, c.Profile.Standing) },
+	Needs: func(c context) interlock.Need { return needing(c, carrier(c), stackOf(c, carrier(c))) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
-			return ripOrders(c, "one closing strip of the reference")
+			return ripOrders(c, "the closing strip")
 		},
 		Accept: func(t *taking, p interlock.Turning) {
-			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing, Mounting: t.State.On.Mounting, For: model.Closing}
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.State.On.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.Closing}
 			putWidths(t, &r)
 			t.Record(r)
 			t.Does(interlock.Ripped(p))

@@ -24,7 +24,7 @@ var datumRow = row{
 var datumHelp = []string{
 	"Far flange: the reference is the blade with the largest (plate + kerf) / 2. Near flange: the one with the smallest (kerf - plate) / 2. Another only if you know why.",
 	"The standing stack stays behind the reference, so that every other blade needs more than nothing.",
-	"With a near flange about 0.1 mm of it is a reserve: a sharpened reference cuts wider, and one ring less brings it back.",
+	"With a near flange about {0.1 mm|0.004 in} of it is a reserve: a sharpened reference cuts wider, and one ring less brings it back.",
 }
 
 // offeredDatum is the reference and the standing stack that the numbers name. With a near
@@ -88,14 +88,14 @@ func datumFields(c context) []field {
 		blade.Value = c.Name(reference)
 	}
 	return []field{blade, field{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: procedure.FieldRings, Value: c.RingsTyped(standing)}.With(func(text string) error {
-		_, err := procedure.ParseRings(c.Profile, text)
+		_, err := c.Profile.ParseStack(text)
 		return err
 	})}
 }
 
 func putDatum(t *taking) {
 	reference, now := t.Choice("reference"), t.Profile.Reference
-	standing, _ := procedure.ParseRings(t.Profile, t.Text("standing"))
+	standing, _ := t.Profile.ParseStack(t.Text("standing"))
 	if row, ok := t.Plan.Row(reference); ok && row.Knife != model.KnifeFits {
 		t.Fault("reference", "the %s has no knife that fits it, and a blade that must not run is no reference: choose another", t.Name(reference))
 	}
@@ -118,7 +118,7 @@ func withDatum(c context, a answers) context {
 	if err != nil {
 		reference = c.Profile.Reference
 	}
-	standing, err := procedure.ParseRings(c.Profile, a["standing"])
+	standing, err := c.Profile.ParseStack(a["standing"])
 	if err != nil {
 		standing = c.Profile.Standing
 	}
@@ -170,7 +170,7 @@ var unfitRow = row{
 		},
 	},
 	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
-	Help:    []string{"Thicker than the plate by at least 0.2 mm, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
+	Help:    []string{"Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
 	Fields:  fields(word("aside", "It is put aside", "aside")),
 	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Blade) },
 	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Blade) },

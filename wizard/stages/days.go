@@ -9,6 +9,42 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
+var whyAgain = procedure.Fact{Name: "why again", Lasts: true} // one blade: why it is run again
+
+const (
+	forSharpened = "sharpened"
+	forCheck     = "check"
+)
+
+// reasonRow asks why one blade is run again, where it was compared before.
+var reasonRow = row{
+	Name: "reason", Stage: 10, Title: func(c context) string { return "Why is the " + c.Name(c.Options.Blade) + " run again?" },
+	When: func(c context) bool {
+		row, _ := c.Plan.Row(c.Options.Blade)
+		return row.Usable() || row.State == model.StateCheck
+	},
+	Done: func(c context) bool { return c.Fact(whyAgain) != "" },
+	Act: procedure.Paper{
+		Says: lines("Back from sharpening, or plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."),
+		Accept: func(t *taking) {
+			t.Keep(whyAgain, t.Choice("why"))
+			if t.Choice("why") == forSharpened {
+				t.Begin(&grinderRow, t.Options.Blade)
+			}
+		},
+	},
+	Why:    lines("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
+	Fields: fields(choice("why", "This blade is here for", "", forSharpened, forCheck)),
+}
+
+// checked are the blades of the pair, where the one blade of this run is to be proved.
+func checked(c context) []string {
+	if c.Fact(whyAgain) != forCheck || len(wantedBlade(c)) == 0 {
+		return nil
+	}
+	return pair(c)
+}
+
 // stackOf is what goes on with a blade: the standing stack behind the reference, else the
 // stack on record.
 func stackOf(c context, blade string) []string {
@@ -24,7 +60,7 @@ func stackOf(c context, blade string) []string {
 func swapBlocks(o procedure.Options) []procedure.Block {
 	blocks := []procedure.Block{{Rows: []row{whoRow}}}
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Rows: []row{lockingRow("lock", 9, true)}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
+		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
 	}
 	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
 	if o.Proves {
@@ -52,42 +88,62 @@ func running(c context) interlock.Need {
 	return interlock.Need{Power: interlock.Live, On: dressed(c, c.Blade, stackOf(c, c.Blade))}
 }
 
-// knifeSeenRow checks a knife that was moved, or taken out and put back, with a blade on.
+// knifeSeenRow checks a knife that was moved, or taken out and put back, with a blade on that
+// is in: only its tips tell where the datum lies.
 var knifeSeenRow = row{
 	Name: "knife-seen", Stage: 7,
-	Title: func(c context) string { return "Check the knife behind the " + c.Name(c.Blade) },
+	Title: func(c context) string { return "Check the knife behind the " + c.Name(inBlade(c)) },
 	When: func(c context) bool {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		k := c.State.Knives[b.Knife]
-		return k.Set != nil && k.Unknown && !stand(c, c.Blade).over(c) || k.Set != nil && k.Unknown && c.Options.Mode != procedure.Setup
+		return k.Set != nil && k.Unknown && inBlade(c) != ""
 	},
 	Done: func(c context) bool {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		return !c.State.Knives[b.Knife].Unknown
 	},
 	Needs: func(c context) interlock.Need {
-		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).rings(c))}
+		return interlock.Need{On: dressed(c, inBlade(c), stackOf(c, inBlade(c)))}
 	},
 	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
 }
 
-// rings are what is behind the blade: of the reference, the standing stack.
-func (s standing) rings(c context) []string {
-	if s.ID == c.Profile.Reference {
-		return c.Profile.Standing
+// inBlade is a blade that is in and runs with the knife of the blade at hand: that itself,
+// the one on the saw, the reference, or another; empty: none is yet.
+func inBlade(c context) string {
+	b, _ := c.Profile.BladeByID(c.Blade)
+	for _, id := range append([]string{c.Blade, c.State.On.Blade, c.Profile.Reference}, rackBlades(c)...) {
+		other, ok := c.Profile.BladeByID(id)
+		row, _ := c.Plan.Row(id)
+		datum := id == c.Profile.Reference && !carried(c)
+		if ok && other.Knife == b.Knife && (datum || row.Basis == model.Measured && row.Verdict == model.In) {
+			return id
+		}
 	}
-	return s.stack
+	return ""
 }
 
 // proveBlocks are a pair of strips under one fence lock: of the blade, and of the reference
 // or a blade that stands in for it; what is on the saw comes first.
 func proveBlocks() []procedure.Block {
 	return []procedure.Block{
-		{Rows: []row{whoRow, lockingRow("lock", 9, true)}},
+		{Rows: []row{whoRow, pairLockRow()}},
 		{Each: pair, Rows: []row{knifeSeenRow, proofRow}},
 		{Each: wantedBlade, Rows: []row{provedRow}},
-		{Rows: []row{leaveRow, closeRow}},
+		{Rows: []row{emptiedRow, leaveRow, closeRow}},
 	}
+}
+
+// pairLockRow locks the fence for a pair: anew, since strips of a round that is closed say
+// nothing of this one.
+func pairLockRow() row {
+	r := lockingRow("lock", 9, true)
+	r.When = nil
+	r.Done = func(c context) bool {
+		spell, locked := c.State.Locks[c.State.Lock]
+		return locked && spell.Made >= c.Started
+	}
+	return r
 }
 
 // pair is the blade that is proved and the one that it is held against, that on the saw
@@ -170,7 +226,7 @@ var proofRow = row{
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
-			return ripOrders(c, fmt.Sprintf("strip %d of the %s", len(proofStrips(c, c.Blade))+1, c.Name(c.Blade)))
+			return ripOrders(c, fmt.Sprintf("strip %d", len(proofStrips(c, c.Blade))+1))
 		},
 		Accept: func(t *taking, p interlock.Turning) {
 			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}

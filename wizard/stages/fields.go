@@ -22,9 +22,22 @@ type (
 // said is one text, whatever the moment.
 func said(text string) func(context) string { return func(context) string { return text } }
 
-// lines are texts, whatever the moment.
+// lines are texts, whatever the moment; of each {300 mm|12 in} the part that the shop reads.
 func lines(texts ...string) func(context) []string {
-	return func(context) []string { return texts }
+	return func(c context) []string { return inUnit(c, texts) }
+}
+
+// lined are orders that read neither the moment nor the pass.
+func lined[P any](texts ...string) func(context, P) []string {
+	return func(c context, _ P) []string { return inUnit(c, texts) }
+}
+
+func inUnit(c context, texts []string) []string {
+	out := make([]string, len(texts))
+	for i, text := range texts {
+		out[i] = c.Unit().Words(text)
+	}
+	return out
 }
 
 // fields are fields, whatever the moment.
@@ -71,7 +84,7 @@ func typedAll(ms []model.Measure) string {
 func length(c context, key, label, example string, value model.Measure, least, most model.Length) field {
 	u := c.Unit()
 	return field{Key: key, Label: label, Kind: procedure.FieldLength, Unit: u, Min: least, Max: most, Value: typed(value),
-		Hint: limits(least, most, u) + ", such as " + example}
+		Hint: model.Between(least, most, u) + ", such as " + example}
 }
 
 // lengths is a field that takes several readings, separated by spaces.
@@ -85,18 +98,6 @@ func measuring(f field) field { f.Measuring = true; return f }
 
 // optional is a field that may stay empty.
 func optional(f field) field { f.Optional = true; return f }
-
-// limits are the least and the most for people to read: round figures in millimetres; an
-// inch shop reads whole thousandths within them.
-func limits(least, most model.Length, u model.Unit) string {
-	if u == model.IN {
-		if least > 0 {
-			least += model.Thou - 1
-		}
-		least, most = least/model.Thou*model.Thou, most/model.Thou*model.Thou
-	}
-	return least.Of(u).String() + " to " + most.Of(u).String()
-}
 
 // parse is a length in a text that is being typed; false while it is none yet.
 func parse(c context, text string) (model.Length, bool) {

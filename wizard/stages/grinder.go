@@ -53,7 +53,7 @@ var grinderRow = row{
 		},
 	},
 	Why:  lines(sharpStill),
-	Help: []string{"A 10-in blade loses 0.01 to 0.05 mm of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
+	Help: []string{"A {250 mm|10 in} blade loses {0.01 to 0.05 mm|0.0004 to 0.002 in} of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
 	Fields: func(c context) []field {
 		out := plateAndKerf(c, model.BladeNow{})
 		if c.Blade != c.Profile.Reference {
@@ -106,7 +106,7 @@ func checkGround(t *taking, r record) {
 	case lost < 0:
 		t.Question("kerf", "the kerf is %s wider than before: a sharpened blade has lost some of it", t.Result(-lost))
 	case lost > mostGround:
-		t.Question("kerf", "the kerf lost %s: a sharpening takes a few hundredths of a millimetre", t.Result(lost))
+		t.Question("kerf", "the kerf lost %s: a sharpening takes %s", t.Result(lost), t.Pick("a few hundredths of a millimetre", "a thousandth or two"))
 	}
 }
 

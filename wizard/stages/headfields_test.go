@@ -65,7 +65,7 @@ var wrongs = []wrong{
 	{"instruments", []string{"micrometer", "0.2"}, "micrometer", "0.1 mm"},
 	{"instruments", []string{"tolerance", "2"}, "tolerance", "1 mm"},
 	{"instruments", []string{"tolerance", "0.02"}, "tolerance", "can hardly settle"},
-	{"instruments", []string{"working_width", "99.9"}, "working_width", "100 mm"},
+	{"instruments", []string{"working_width", "99.9"}, "working_width", "100.00 mm"},
 	{"instruments", []string{"working_width", "145.1"}, "working_width", "145.00 mm at the most"},
 	{"arbor", []string{"clean", "done"}, "clean", "type clean"},
 	{"arbor", []string{"dial", "0 0.01 0"}, "dial", "at least 4"},
@@ -208,11 +208,11 @@ func TestEveryFieldRefusesWhatIsWrong(t *testing.T) {
 
 // A question is settled by typing the same once more; a fault is not.
 func TestWhatIsAskedAgain(t *testing.T) {
-	w := to(t, "blade")
-	odd := append(slices.Clone(good["blade"]), "bore", "30.1")
-	w.refused("bore", "off centre", odd...)
+	w := to(t, "instruments")
+	odd := append(slices.Clone(good["instruments"]), "tolerance", "0.02")
+	w.refused("tolerance", "can hardly settle", odd...)
 	if err := w.try(answered(w.View(), odd...)); err != nil {
-		t.Error("a bore that was asked again:", err)
+		t.Error("a tolerance that was asked again:", err)
 	}
 	w = to(t, "blade")
 	w.refused("bore", "does not go on", append(slices.Clone(good["blade"]), "bore", "29")...)

@@ -51,16 +51,19 @@ func House(o procedure.Options) procedure.House {
 		h.Blocks = proveBlocks()
 		return h
 	}
-	h.Blocks = []procedure.Block{
-		{Rows: append([]row{whoRow, clearRow}, sawRows()...)},
+	first := []row{layoutRow, whoRow, clearRow}
+	if o.Mode == procedure.OneBlade {
+		first = []row{whoRow, reasonRow}
 	}
+	h.Blocks = []procedure.Block{{Rows: append(first, sawRows()...)}}
 	h.Blocks = append(h.Blocks, rackBlocks()...)
 	h.Blocks = append(h.Blocks,
 		procedure.Block{Rows: []row{lockRow, blockRow("block", false), heelToeRow, rimRow, drivenRow, blockRow("block-motor", true), boardsRow}},
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
-		procedure.Block{Rows: []row{closingRow, leaveRow, closeRow}},
+		procedure.Block{Each: checked, Rows: []row{knifeSeenRow, proofRow}},
+		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, closeRow}},
 	)
 	return h
 }

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -64,7 +65,7 @@ var stopRow = row{
 				return nil
 			})}
 		}
-		return []field{optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still, if it stands; or seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
+		return []field{optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or the seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
 			if text == "" || strings.EqualFold(text, "still") {
 				return nil
 			}
@@ -79,8 +80,8 @@ func stopOrders(c context) []string {
 		return []string{"Watch the blade. Leave the isolator alone until it stands.", "Press enter when it stands still."}
 	}
 	return []string{
-		"Press stop, and enter at the same moment: the program times the run-down.",
-		"Keys not within reach of the stop button: count, and type the seconds.",
+		"Press stop, and enter at the same moment: it times the run-down.",
+		"Keys out of reach of the stop button: count, and type the seconds.",
 		"It stands already: type still. Do not start it for this.",
 	}
 }
@@ -109,9 +110,7 @@ func stop(t *taking) {
 		t.Keep(runDown, "still")
 	default:
 		took, _ := seconds(off)
-		if t.At.Sub(t.Opened) < took {
-			t.Question("off", "%s typed %s after this screen came", took, t.At.Sub(t.Opened).Round(time.Second))
-		}
+		asked(t, "off", model.RunDownTyped(took, t.Opened, t.At))
 		stopped(t, took, "typed")
 	}
 }
@@ -120,7 +119,7 @@ func stopped(t *taking, took time.Duration, how string) {
 	t.Does(interlock.Stopped(took, limit(t.Context)))
 	t.Keep(runDown, how+" "+took.String())
 	if took > limit(t.Context) {
-		t.Say("run-down-slow", model.Danger, "The blade took %s to stand still; a saw in order needs at most %s: the brake wants a look before the saw is used.", took, limit(t.Context))
+		t.Say("run-down-slow", model.Danger, "The blade took %g s to stand still; a saw in order needs at most %g s: the brake wants a look before the saw is used.", took.Seconds(), limit(t.Context).Seconds())
 	}
 }
 
@@ -136,8 +135,8 @@ func seconds(text string) (time.Duration, error) {
 var isolateRow = row{
 	Name: "isolate", Stage: 1, Gate: true, Title: said("Isolate the saw"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says: lines("Pull the plug and keep it by you, or switch the disconnect off, lock it and keep the key.",
-			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off this screen."),
+		Says: lines("Pull the plug and keep it by you; or lock the switch off, keep the key.",
+			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off here."),
 		Accept: isolate,
 	},
 	Why: lines("Nothing but this keeps the blade still while hands are at it."),
@@ -170,7 +169,7 @@ var brakeRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{
-				fmt.Sprintf("The blade took longer than %s to stand still: the saw is out of use until its brake is mended.", limit(c)),
+				fmt.Sprintf("The blade took longer than %g s to stand still: the saw is out of use until its brake is mended.", limit(c).Seconds()),
 				"Mended: type mended. Else type the name of who answers for using it as it is: it goes on record.",
 			}
 		},
@@ -219,8 +218,8 @@ var fenceRow = row{
 		Says: func(c context) []string {
 			return []string{
 				fmt.Sprintf("The fence was locked at %s.", c.Show(c.State.Width.Length)),
-				"Nobody has moved, unlocked or bumped it since, and tilt is untouched: type untouched.",
-				"Moved, or you do not know: type moved. New reference strips find the datum again.",
+				"Not moved, unlocked or bumped since, tilt untouched: type untouched.",
+				"Moved, or you do not know: type moved; reference strips come again.",
 			}
 		},
 		Accept: func(t *taking) {
@@ -231,7 +230,7 @@ var fenceRow = row{
 			moveFence(t)
 		},
 	},
-	Why:    lines("One bump of 0.1 mm would go into every comparison that follows. No reading is lost either way."),
+	Why:    lines("A bump goes into every comparison that follows. No reading is lost."),
 	Help:   []string{"If another shift has worked at the saw, the answer is moved."},
 	Fields: fields(choice("fence", "The fence is", "", "untouched", "moved")),
 }
@@ -255,11 +254,15 @@ var clearRow = row{
 	},
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
-			off := "Guard and throat plate off. Take off nut, loose flange, blade and every ring, in that order."
+			off := "Off: guard, throat plate, nut, loose flange, blade, every ring."
 			if on := c.State.On; on.Blade != "" {
-				off = fmt.Sprintf("Guard and throat plate off. Take off the %s; behind it, by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
+				off = fmt.Sprintf("Off: guard, throat plate, nut, the %s; behind it, by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{off, "Lay all of it on the bench in the order in which it came off.", "Take the riving knife out too. It may stay where it needs tools to come out: type stays.", "Look: nothing is left on the arbor. Then type empty."}
+			knife := "Riving knife out too; where that takes tools it may stay: type stays."
+			if knifeMayStay(c) {
+				knife = "Leave the knife as it stands: type stays. It came out: type out."
+			}
+			return []string{off, "Lay it on the bench in the order in which it came off.", knife}
 		},
 		Accept: clearSaw,
 	},
@@ -269,16 +272,23 @@ var clearRow = row{
 		if n := len(c.State.On.Rings); c.State.On.Blade != "" {
 			out = append(out, cameOff(c, n))
 		}
-		return append(out, choice("knife", "The riving knife is", "", "out", "stays"), word("empty", "Nothing is left on the arbor", "empty"))
+		ways := []string{"out", "stays"}
+		if knifeMayStay(c) {
+			ways = []string{"stays", "out"}
+		}
+		return append(out, choice("knife", "The riving knife", "", ways...), word("empty", "Nothing is left on the arbor", "empty"))
 	},
 }
+
+// knifeMayStay reports whether nothing is gained by taking the knife out: it was measured.
+func knifeMayStay(c context) bool { return c.Need.Bare || measured(c) }
 
 // cameOff asks how many rings came off, and holds it against the record.
 func cameOff(c context, wanted int) field {
 	f := field{Key: "off", Label: "Rings that came off", Hint: "count them: 0, 1, 2 ...", Kind: procedure.FieldCount, AtMost: 99}
 	return f.With(func(text string) error {
 		if text != strconv.Itoa(wanted) {
-			return fmt.Errorf("by the records %d came on: look on the arbor, in the blade's bore and on the floor; if another stack was on, say so under other work", wanted)
+			return fmt.Errorf("by the records %d came on: look on the arbor, in the bore and on the floor", wanted)
 		}
 		return nil
 	})
@@ -288,10 +298,8 @@ func clearSaw(t *taking, h interlock.Hands) {
 	r := record{Kind: model.TakenOff, Blade: t.State.On.Blade, Rings: reversed(t.State.On.Rings), Knife: t.State.On.Knife}
 	var stays interlock.Fit
 	if t.Choice("knife") == "stays" {
-		r.Left, stays.Knife = t.State.On.Knife, t.State.On.Knife
-		if stays.Knife == "" {
-			r.Left, stays.Knife = unknownKnife, unknownKnife
-		}
+		stays.Knife = cmp.Or(t.State.On.Knife, unknownKnife)
+		r.Left, r.Knife = stays.Knife, ""
 	}
 	t.Record(r)
 	t.Does(interlock.Mounted(h, stays))

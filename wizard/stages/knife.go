@@ -14,17 +14,14 @@ import (
 // the throat opening and behind: 150 mm at each end (common practice).
 func gaugeBoard(c context) model.Length { return c.Profile.Saw.ThroatLength.Length + 300*mm }
 
-// mostTaper is how much the ends of the gauge board may differ in width.
-const mostTaper = mm / 10
-
 // ripCautions stand on the screen of every rip: the stick, the line of the blade, what to
 // do when it binds.
-var ripCautions = lines("Guard and knife on, push stick on the last stretch. Stand beside the line of the blade.",
-	"The offcut stays until standstill. It binds: stop, isolate, find out why.")
+var ripCautions = lines("Guard, push stick; not in line with the blade.", "It binds: stop, isolate, find out why.")
 
 var ripHelp = []string{
 	"Eyes and ears covered, no gloves while it turns. No measuring, clearing or reaching while it turns.",
-	"Push stick for the last 300 mm, and wherever the fence is closer than 150 mm to the blade; a push block under 50 mm.",
+	"Push stick for the last {300 mm|12 in}, and wherever the fence is closer than {150 mm|6 in} to the blade; a push block under {50 mm|2 in}.",
+	"The offcut stays where it is until standstill. Write on a strip at once: blade, number, fence edge; none of its three places lies within {50 mm|2 in} of an end.",
 	"Through cuts only: never pull a board back past a running blade.",
 }
 
@@ -46,17 +43,18 @@ var boardsRow = row{
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
-				fmt.Sprintf("Rip the gauge board, at least %s long, through. The fence stays locked.", c.Show(gaugeBoard(c))),
+				fmt.Sprintf("Rip the gauge board, at least %s long. The fence stays locked.", gaugeBoard(c).Tape(c.Unit())),
 				"Stop. Wait for standstill. Take the board.",
-				"Measure its width near the leading end and near the trailing end.",
+				"Measure its width near both ends.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
 			r := record{Kind: model.Boards, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing}
 			putBoards(t, &r)
 			t.Does(interlock.Ripped(p))
-			if d := (r.Tail.Length - r.Lead.Length).Abs(); d > mostTaper && !t.Faulty() {
-				t.Say("board-tapers", model.Warns, "The ends differ by %s, more than %s: fence and blade are not parallel. Heel and toe comes again, and then a new board.", t.Show(d), t.Show(mostTaper))
+			for _, wrong := range model.BoardTaper(r.Tail.Length-r.Lead.Length, t.Show) {
+				t.Question("tail", "%s", wrong.Text)
+				t.Say("board-tapers", model.Warns, "The board tapers: fence and blade are not parallel. Heel and toe comes again, and then a new board.")
 				t.Keep(tapered, "tapered")
 				return
 			}
@@ -67,10 +65,12 @@ var boardsRow = row{
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
 		end := func(key, label string) field {
-			return measuring(length(c, key, label, c.Result(w), model.Measure{}, w-5*mm, w+5*mm))
+			f := measuring(length(c, key, label, "", model.Measure{}, w/2, 2*w))
+			f.Hint = "by the caliper, such as " + model.Like(w, c.Unit(), 12)
+			return ruled(f, each(ripWidth(c)))
 		}
 		long := measuring(length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
-		long.Hint = "along the cut, at least " + c.Show(gaugeBoard(c))
+		long.Hint = "along the cut, at least " + gaugeBoard(c).Tape(c.Unit()) + ", such as " + c.Pick("900", "36")
 		return []field{long, end("lead", "Width at the leading end"), end("tail", "Width at the trailing end")}
 	},
 	Reads: &procedure.Reads{
@@ -101,6 +101,8 @@ var boardsRow = row{
 
 func putBoards(t *taking, r *record) {
 	r.Length, r.Lead, r.Tail = t.Length("length"), t.Length("lead"), t.Length("tail")
+	asked(t, "lead", ripWidth(t.Context)(r.Lead.Length))
+	asked(t, "tail", ripWidth(t.Context)(r.Tail.Length))
 }
 
 // knivesToSet are the knives that blades of the rack run with, that of the reference last,
@@ -135,18 +137,16 @@ func knifeFit(c context, blade string) model.KnifeFit {
 	return row.Knife
 }
 
-var corners = [...]string{"front low", "front high", "rear low", "rear high"}
-
-// gapLimit is the widest feeler gap that a knife may have: 0.1 mm, or the smallest play of
-// the blades that run with it.
-func gapLimit(c context, knife string) model.Length {
-	limit := model.MostFeelerGap
+// play is what a knife has to spare in the narrowest kerf of the blades that run with it; at
+// the most what any feeler gap may be.
+func play(c context, knife string) model.Length {
+	least := model.MostFeelerGap
 	for _, b := range c.Profile.Rack() {
 		if row, ok := c.Plan.Row(b.ID); ok && b.Knife == knife && row.Knife == model.KnifeFits {
-			limit = min(limit, row.Play)
+			least = min(least, row.Play)
 		}
 	}
-	return limit
+	return least
 }
 
 // knifeRow squares a knife to the gauge board.
@@ -154,7 +154,7 @@ var knifeRow = row{
 	Name: "knife", Stage: 7,
 	Title: func(c context) string {
 		k, _ := c.Profile.KnifeByID(c.Blade)
-		return "Square the knife of " + c.Show(k.Thickness.Length) + " to the gauge board"
+		return "Square the knife of " + k.Thickness.String() + " to the gauge board"
 	},
 	When: func(c context) bool {
 		return c.State.Boards != nil && c.State.Boards.Lock == c.State.Lock || !boardNeeded(c)
@@ -165,10 +165,9 @@ var knifeRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			k, _ := c.Profile.KnifeByID(c.Blade)
 			return []string{
-				fmt.Sprintf("Fit the knife of %s, loose. Hold the gauge board to the fence at both ends.", c.Show(k.Thickness.Length)),
-				"Set the knife to the board's cut edge by the saw's manual, and tighten it. A knife that pushes the board off the fence is proud, not flush.",
-				"Feel at its four corners: a 0.05 mm leaf goes in, a 0.10 mm leaf does not.",
-				"Type: front low, front high, rear low, rear high. 0 where no leaf goes in.",
+				fmt.Sprintf("Knife of %s in; board to fence at both ends.", k.Thickness),
+				"Set it to the board's cut edge by the manual.",
+				fmt.Sprintf("Corners: a leaf of %s goes in, %s does not.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {
@@ -179,8 +178,8 @@ var knifeRow = row{
 			t.Keep(knifeTyped, t.Blade)
 		},
 	},
-	Why:  lines("Its fence-side face lies at the datum face, so that every blade's stock glides past it."),
-	Help: []string{"Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
+	Why:  lines("Flush: stock of every blade glides past it."),
+	Help: []string{"A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
 	Fields: func(c context) []field {
 		k, _ := c.Profile.KnifeByID(c.Blade)
 		return []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
@@ -205,7 +204,7 @@ var knifeRow = row{
 		for _, g := range gaps {
 			worst = max(worst, g)
 		}
-		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(gapLimit(c, c.Blade))}
+		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(play(c, c.Blade))}
 	},
 	Redo: func(t *taking) {
 		if set := t.State.Knives[t.Blade].Set; set != nil {
@@ -216,19 +215,8 @@ var knifeRow = row{
 }
 
 func gapsField(c context, knife string) field {
-	f := lengths(c, "gaps", "Four gaps", "0 where no leaf goes in, such as "+c.Pick("0 0.05 0 0.05", "0 0.002 0 0.002"), nil, 4, 4, 0, 5*mm)
-	return f.With(func(text string) error {
-		gaps, err := model.ParseReadings(text, c.Unit())
-		if err != nil {
-			return err
-		}
-		for i, g := range gaps {
-			if limit := gapLimit(c, knife); g.Length > limit && i < len(corners) {
-				return fmt.Errorf("%s %s is over %s: the knife stands off there; loosen, press it to the board, tighten, feel all four again", corners[i], c.Show(g.Length), c.Show(limit))
-			}
-		}
-		return nil
-	})
+	f := lengths(c, "gaps", "Four gaps", "front low, high, rear low, high; such as "+c.Pick("0 0.05 0 0.05", "0 .002 0 .002"), nil, 4, 4, 0, 5*mm)
+	return ruled(f, func(gaps []model.Length) []reason { return model.FeelerGaps(gaps, play(c, knife), c.Show) })
 }
 
 func putGaps(t *taking, r *record) { r.Gaps = t.Lengths("gaps") }

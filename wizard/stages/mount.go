@@ -46,14 +46,14 @@ var lookRow = row{
 			if on := c.State.On; on.Blade != "" {
 				by = fmt.Sprintf("By the records: the %s, %s. Look: records do not see.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{by, "Read the blade's name off it, or count its teeth.", "Rings: see how many stand behind it. Not to be seen, or another blade: type other."}
+			return []string{by, "Read the blade's name off it, or count its teeth.", "Rings behind it not to be seen, or a strange blade: type other."}
 		},
 		Accept: lookAt,
 	},
-	Why: lines(sharpStill, "The blade before may have been swapped from the card."),
+	Why: lines(sharpStill),
 	Fields: func(c context) []field {
-		return []field{{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other, if it is not of this rack", Kind: procedure.FieldText, Measuring: false},
-			{Key: "rings", Label: "Rings behind it", Hint: "thicknesses, flange first; none; other, if you cannot see them", Kind: procedure.FieldText},
+		return []field{{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other: not of this rack", Kind: procedure.FieldText, Measuring: false},
+			{Key: "rings", Label: "Rings behind it", Hint: "flange first; none; other, if you cannot see them", Kind: procedure.FieldText},
 			knifeThickness(c, "Knife behind it", model.Knife{})}
 	},
 }
@@ -74,7 +74,7 @@ func lookAt(t *taking, h interlock.Hands) {
 			t.Fault("blade", "%s", err)
 			return
 		}
-		ids, err := procedure.ParseRings(t.Profile, rings)
+		ids, err := t.Profile.ParseStack(rings)
 		if err != nil {
 			t.Fault("rings", "%s", err)
 			return
@@ -131,7 +131,7 @@ var mountRow = row{
 	Name: "mount", Stage: 5,
 	Title: func(c context) string { blade, _, _ := wanted(c); return "Mount the " + c.Name(blade) },
 	Act:   procedure.HandsIn{Says: mountOrders, Accept: mount},
-	Why:   lines(sharpStill, "Sound: no crack, no missing tip. Resin off. Else it does not go on."),
+	Why:   lines("Sharp when still: gloves or a rag. No crack, no missing tip, no resin."),
 	Help: []string{
 		"The teeth are counted so that a wrong blade is found here and not in the cut; at the top they point toward you.",
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
@@ -140,25 +140,35 @@ var mountRow = row{
 }
 
 func mountOrders(c context, _ interlock.Hands) []string {
-	_, rings, knife := wanted(c)
+	blade, rings, knife := wanted(c)
+	if bars := barred(c); bars != nil {
+		return []string{fmt.Sprintf("The %s stays off: %s.", c.Name(blade), bars[0].Text), "Read wrong? Say under other work what is read again. Else take it off the rack there, or choose other rings."}
+	}
 	on, known := before(c)
-	var out []string
+	off := "Wipe the flange bare. Feel for dust and burrs."
 	switch {
 	case known && on.Blade == somethingElse:
-		out = append(out, "Take off the blade that is on, and every ring. Wipe flange, rings and blade.")
+		off = "Off: nut, the blade that is on, every ring. Wipe the flange bare."
 	case known && on.Blade != "":
-		out = append(out, fmt.Sprintf("Off: nut, %s, %s. Wipe the flange bare.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings))))
-	default:
-		out = append(out, "Wipe the flange bare. Feel for dust and burrs.")
+		off = fmt.Sprintf("Off: nut, %s, %s. Wipe the flange.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
 	}
-	if on.Knife != c.Need.On.Knife {
-		out = append(out, fmt.Sprintf("Knife: the one of %s goes behind this blade, straight behind the plate.", c.Show(knife.Thickness.Length)))
-	}
-	stack := "On: no rings, the blade,"
+	stack := "On: no rings; the blade, top teeth toward you, mark at the arbor's mark."
 	if len(rings) > 0 {
-		stack = fmt.Sprintf("On: %s, first ring at the flange, then the blade,", c.Rings(rings))
+		stack = fmt.Sprintf("On: %s, first ring at the flange; the blade, top teeth toward you, mark at the arbor's mark.", c.Rings(rings))
 	}
-	return append(out, stack+" teeth at the top toward you, mark at the arbor's mark.", "Loose flange, nut tight. Then count the teeth, and type them with the rings that are really on.")
+	last := "Loose flange, nut tight. Count the teeth, and the rings on."
+	if on.Knife != c.Need.On.Knife {
+		last = fmt.Sprintf("Knife of %s behind it. Loose flange, nut tight. Count the teeth.", knife.Thickness)
+	}
+	return []string{off, stack, last}
+}
+
+// barred is why what a gate wants must not go on: bore, speed, flange, size, rings, thread.
+func barred(c context) []reason {
+	blade, rings, _ := wanted(c)
+	b, _ := c.Profile.BladeByID(blade)
+	return slices.DeleteFunc(solver.SwapChecks(c.Profile, b, bladeRead(c, blade).Plate, rings, nil), // the gap to the tips is read once it is on
+		func(r reason) bool { return r.Weight != model.Danger })
 }
 
 func mountFields(c context) []field {
@@ -173,7 +183,7 @@ func mountFields(c context) []field {
 	}
 	b, _ := c.Profile.BladeByID(blade)
 	example := strconv.Itoa(b.Teeth) + " " + c.RingsTyped(rings)
-	out = append(out, field{Key: "on", Label: "Teeth you count, rings that are on", Hint: "such as " + example + " when it is right", Kind: procedure.FieldText}.With(func(text string) error {
+	out = append(out, field{Key: "on", Label: "Teeth, the top ones toward you; rings on", Hint: "such as " + example, Kind: procedure.FieldText}.With(func(text string) error {
 		return teethAndRings(c, text, b, rings)
 	}))
 	if len(twins(c, b)) > 0 {
@@ -195,11 +205,11 @@ func teethAndRings(c context, text string, b model.Blade, rings []string) error 
 	case err != nil:
 		return fmt.Errorf("%q are no teeth: type how many you count, then the rings that are on, or none", model.Clip(teeth))
 	case n != b.Teeth:
-		return fmt.Errorf("%d teeth are not those of the %s: is another blade in your hand? Mount the right one", n, b.Name())
+		return fmt.Errorf("%d teeth are not those of the %s: mount the right blade", n, b.Name())
 	case strings.TrimSpace(behind) == "":
 		return errors.New("rings are missing: type them behind the teeth, flange first, or none")
 	}
-	on, err := procedure.ParseRings(c.Profile, behind)
+	on, err := c.Profile.ParseStack(behind)
 	if err == nil && !slices.Equal(on, rings) {
 		return fmt.Errorf("%s is not what goes on: put on %s", c.Rings(on), c.Rings(rings))
 	}
@@ -213,11 +223,11 @@ func knifeThickness(c context, label string, k model.Knife) field {
 		f.Hint, f.Optional = "read it off the knife; empty: none is in", true
 		return f
 	}
-	f.Hint = "such as " + c.Show(k.Thickness.Length)
+	f.Hint = "such as " + k.Thickness.String()
 	return f.With(func(text string) error {
 		m, err := model.ParseLength(text, c.Unit())
 		if err == nil && m.Length != k.Thickness.Length {
-			return fmt.Errorf("%s is not the knife of %s that belongs here", m, c.Show(k.Thickness.Length))
+			return fmt.Errorf("%s is not the knife of %s that belongs here", m, k.Thickness.String())
 		}
 		return err
 	})
@@ -225,6 +235,7 @@ func knifeThickness(c context, label string, k model.Knife) field {
 
 func mount(t *taking, h interlock.Hands) {
 	blade, rings, knife := wanted(t.Context)
+	asked(t, "on", barred(t.Context))
 	if t.Typed("knife") {
 		t.Keep(knifeTyped, knife.ID)
 	}
@@ -239,27 +250,20 @@ var lineRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			return []string{
-				"Lay a straightedge along both sides of the teeth: the knife stands between them, over its whole height.",
-				"It stands out on one side: set it by the saw's manual before anything turns.",
+				"Straightedge along both sides of the teeth: the knife stands between them, over its whole height.",
+				"It stands out on one side: set it by the manual before anything turns.",
 				"Measure from the knife to the tooth tips, where they come nearest.",
 			}
 		},
 		Accept: seeLine,
 	},
-	Why:  lines("No blade turns with a knife that nobody has seen in line.", sharpStill),
-	Help: []string{"EN 1870-1, 6.3: 3 to 8 mm from the tips, the knife's tip at least 2 mm below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
+	Why:  lines("Sharp when still: gloves or a rag. Nothing turns before this is seen."),
+	Help: []string{"EN 1870-1, 6.3: {3 to 8 mm|0.12 to 0.31 in} from the tips, the knife's tip at least {2 mm|0.08 in} below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
 	Fields: func(c context) []field {
-		if k, due := thicknessDue(c); due {
-			f := lengths(c, "tip_gap", "Knife to the tooth tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Bare(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
-			return []field{f.With(func(text string) error {
-				ms, err := model.ParseReadings(text, c.Unit())
-				if err == nil && len(ms) == 2 && ms[1].Length != k.Thickness.Length {
-					return fmt.Errorf("%s is not the knife of %s that belongs here", ms[1], c.Show(k.Thickness.Length))
-				}
-				return err
-			})}
+		if f, due := kerfField(c); due {
+			return append([]field{f}, gapFields(c)...)
 		}
-		return []field{measuring(length(c, "tip_gap", "Knife to the tooth tips, once it is seen in line", c.Pick("5", "0.2"), model.Measure{}, 0, 60*mm))}
+		return gapFields(c)
 	},
 	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
 		if k, due := thicknessDue(c); due {
@@ -267,14 +271,48 @@ var lineRow = row{
 		}
 		return tipGap(c, s, a)
 	}},
-	Follows: func(c context, a answers) []reason {
-		text, _, _ := strings.Cut(strings.TrimSpace(a["tip_gap"]), " ")
-		gap, ok := parse(c, text)
-		if !ok {
+	Follows: tipGapFollows,
+}
+
+// kerfField asks where the knife stands behind a blade of which the last cut left it outside
+// its kerf, before that is powered up again.
+func kerfField(c context) (field, bool) {
+	on, _ := c.Lock.On()
+	row, _ := c.Plan.Row(on.Blade)
+	f := lengths(c, "faces", "Knife behind the tips, low and high", "minus in front of them, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
+	return ruled(f, func(faces []model.Length) []reason {
+		gap, proud := slices.Max(faces), max(-slices.Min(faces), 0)
+		out := solver.OutOfKerf(0, gap, proud, row.Play)
+		if out == 0 {
 			return nil
 		}
-		return solver.CheckTipGap(gap, c.Profile.Gap, solver.WordsOf(c.Profile))
-	},
+		side := "toward the fence"
+		if out < 0 {
+			side = "away from the fence"
+		}
+		return []reason{{Code: "knife-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands %s out of the kerf %s: leave the saw isolated; other rings, or the knife set anew", c.Result(out.Abs()), side)}}
+	}), row.OutKnife || c.Fact(knifeOut(on.Blade)) != ""
+}
+
+// knifeOut is that the last cut of a blade left the knife outside its kerf, though what was
+// found under it may have voided that cut.
+func knifeOut(blade string) procedure.Fact {
+	return procedure.Fact{Name: "knife out " + blade, Lasts: true}
+}
+
+// gapFields ask for the gap to the tips, and for the knife's thickness where it was not typed
+// yet in this run.
+func gapFields(c context) []field {
+	if k, due := thicknessDue(c); due {
+		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Bare(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		return []field{ruled(f, func(ls []model.Length) []reason {
+			if len(ls) == 2 && ls[1] != k.Thickness.Length {
+				return []reason{{Code: "other-knife", Weight: model.Danger, Text: fmt.Sprintf("%s is not the knife of %s that belongs here", c.Show(ls[1]), k.Thickness.String())}}
+			}
+			return tipGapWords(c, ls[0])
+		})}
+	}
+	return []field{tipGapField(c, "Knife, seen in line, to the tips")}
 }
 
 // thicknessDue reports whether the thickness of the knife that is in was not typed yet in
@@ -289,12 +327,10 @@ func seeLine(t *taking, h interlock.Hands) {
 	on, _ := t.Lock.On()
 	gap := t.Lengths("tip_gap")[0]
 	t.Keep(knifeTyped, on.Knife)
-	for _, r := range solver.CheckTipGap(gap.Length, t.Profile.Gap, solver.WordsOf(t.Profile)) {
-		if r.Weight == model.Danger {
-			t.Fault("tip_gap", "%s", r.Text)
-			return
-		}
-		t.Question("tip_gap", "%s", r.Text)
+	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
+	if t.Typed("faces") {
+		t.Keep(knifeOut(on.Blade), "")
+		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + typedAll(t.Lengths("faces"))})
 	}
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap})
 	t.Does(interlock.GapTyped(h))

@@ -23,7 +23,7 @@ func stand(c context, blade string) standing {
 	row, _ := c.Plan.Row(blade)
 	s := standing{StripRow: row, stack: row.Stack, left: c.State.Blades[blade].LeftNow}
 	if to := c.Fact(way(blade, row.Stack)); row.Verdict == model.Out || row.UsedUp {
-		if _, rings, ok := strings.Cut(to, wayRings+" "); ok {
+		if rings, ok := strings.CutPrefix(to, wayRings+":"); ok {
 			s.stack = strings.Fields(rings)
 		}
 	}
@@ -74,7 +74,7 @@ func (s standing) may() bool { return s.Inside }
 
 // stuck reports whether nothing more can be done with the blade now.
 func (s standing) stuck(c context) bool {
-	return !s.left && s.apart == nil && (!s.may() && !s.out() || s.Verdict == model.Cannot && s.Basis == model.Predicted || s.judged() && s.Verdict == model.Doubtful && !s.UsedUp)
+	return !s.left && s.apart == nil && (!s.may() && !s.out() || s.Verdict == model.Cannot || s.judged() && s.Verdict == model.Doubtful && !s.UsedUp)
 }
 
 // over reports whether the blade wants nothing more in this run.

@@ -16,10 +16,9 @@ var powerRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			on, _ := c.Lock.On()
 			return []string{
-				fmt.Sprintf("On the arbor: the %s, %s. Each item is looked at, then typed.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings))),
-				"Throat plate in and closed; then turn the blade once round by hand: it touches neither plate nor knife, and the knife stays between the two sides of the teeth.",
-				"Count the wrenches. Fence locked, nobody in line with the blade, people told, eyes and ears covered.",
-				"Main switch off. Only then plug in, or take off the lock: who took it off the power does it.",
+				fmt.Sprintf("On: %s, %s. See each item, type it.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings))),
+				"Free: blade touches neither plate nor knife; the knife stands between the two sides of the teeth.",
+				"Clear: nobody in line with the blade, people told; eyes, ears covered.",
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {
@@ -31,8 +30,8 @@ var powerRow = row{
 	Help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. No gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 	Fields: func(c context) []field {
 		return []field{
-			word("tight", "Nut tight, loose flange right way round, marks meet, wrench and pin off", "tight"),
-			word("free", "Throat plate closed; a full turn by hand touches nothing", "free"),
+			word("tight", "Nut tight, flange and marks right, wrench and pin off", "tight"),
+			word("free", "Throat plate closed; a full turn touches nothing", "free"),
 			word("guard", "Guard on", "guard"),
 			word("clear", "Table clear, wrenches counted, people told", "clear"),
 			word("off", "Main switch off, then plug or lock", "off"),
@@ -45,15 +44,10 @@ var powerRow = row{
 var firstRow = row{
 	Name: "first", Stage: 5, Gate: true, Title: said("First start, without stock"),
 	Act: procedure.Spins{
-		Says: lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, and wait for standstill.",
-			"It was quiet: type quiet. It was not: do not start it again. Say so under other work; isolate, and look."),
+		Says: lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
+			"Quiet: type quiet. Not quiet: do not start it again; say so under other work; isolate, and look."),
 		Accept: func(t *taking, p interlock.Turning) { t.Does(interlock.Started(p)) },
 	},
 	Why:    lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
 	Fields: fields(word("quiet", "It ran and stopped", "quiet")),
-}
-
-// lined are orders that read neither the moment nor the pass.
-func lined[P any](texts ...string) func(context, P) []string {
-	return func(context, P) []string { return texts }
 }

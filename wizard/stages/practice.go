@@ -17,6 +17,7 @@ type saw struct {
 	lock   string         // the fence lock that it stands at
 	moved  int            // records of the scale whose cursor was moved
 	ground map[string]int // how often a blade has come back from the grinder, by its id
+	closes bool           // the fence was last read to close toward the rear
 }
 
 // Practice is the saw that a run of practice is done at. The same profile and seed give
@@ -72,13 +73,26 @@ func stripRead(c context, s procedure.Saw, _ answers) string {
 // stripsSimulated reads the strip of a row.
 var stripsSimulated = map[string]procedure.Simulated{"readings": stripRead}
 
-// distances are those of one tooth, in the order in which they are asked.
+// distance is one of those of a tooth, in the order in which they are asked.
 func distance(which int) procedure.Simulated {
 	return func(c context, s procedure.Saw, _ answers) string {
 		here := at(c, s)
 		t := here.HeelToe(dressedUp(c), here.locked(c))
 		return caliper(c, [...]model.Length{t.SlotFront, t.SlotRear, t.FenceFront, t.FenceRear, t.Span}[which])
 	}
+}
+
+// fenceRear is the distance at the rear to the fence. Where it was read to close, the fence
+// was turned before it is read again.
+func fenceRear(c context, s procedure.Saw, a answers) string {
+	here := at(c, s)
+	if here.closes {
+		here.Saw = here.TurnFence()
+	}
+	read := here.HeelToe(dressedUp(c), here.locked(c)).FenceRear
+	front, ok := parse(c, a["fence_front"])
+	here.closes = ok && read < front
+	return caliper(c, read)
 }
 
 // boardEnd is the width of the gauge board at one end.

@@ -2,13 +2,13 @@ package stages
 
 import (
 	"os"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -28,14 +28,8 @@ func (h *hand) step(own map[string]string) {
 	a := procedure.Answers{}
 	for _, f := range v.Fields {
 		text, ok := own[v.Place.Step+" "+f.Key]
-		if f.Key == "off" && f.Kind == procedure.FieldCount {
-			on, _ := before(v.Context())
-			text, ok = strconv.Itoa(len(strings.Fields(on.Rings))), true
-		}
 		if !ok {
-			if text, ok = v.Read(h.saw, f.Key, a); !ok {
-				text = honest(f)
-			}
+			text = honest.Answer(v, f, h.saw, a)
 		}
 		a[f.Key] = text
 		h.answers++
@@ -61,6 +55,7 @@ func (h *hand) step(own map[string]string) {
 		}
 		if q, ok := err.(*procedure.Refusal); ok && len(q.Faults) > 0 && q.Faults[0].Question {
 			h.t.Log(err)
+			h.p = next
 			continue
 		}
 		h.t.Fatalf("%s: %v: %v\n%s", v.Place, a, err, strings.Join(h.way, "\n"))
@@ -83,9 +78,115 @@ func TestAWholeSetup(t *testing.T) {
 	if !h.p.Finished() {
 		t.Errorf("the setup does not end: it stands at %s", h.p.View().Place)
 	}
+	for _, f := range h.p.Profile().Validate() {
+		t.Errorf("the file would not be read again: %v", f)
+	}
 	for _, row := range h.p.Plan().Blades {
 		if row.Knife == model.KnifeFits && row.State != model.StateReady && row.Verdict != model.Doubtful {
 			t.Errorf("%s is %s: %s", row.ID, row.State, row.Verdict)
 		}
+	}
+}
+
+// TestSwap is the daily change of blade by who changed it last, on the same day: at most 16
+// answers, 7 of them the power-up.
+func TestSwap(t *testing.T) {
+	p := profiles.Demo()
+	o := procedure.Options{Seed: 1}
+	h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	for range 200 {
+		if h.p.Finished() {
+			break
+		}
+		h.step(nil)
+	}
+	o = procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Seed: 2}
+	h.p = procedure.New(h.p.Profile(), House(o), Judge, o)
+	h.way, h.answers = nil, 0
+	keys := 0
+	for range 40 {
+		if h.p.Finished() {
+			break
+		}
+		h.step(nil)
+	}
+	_ = keys
+	if got, want := strings.Join(h.way, ", "), "who, stop crosscut-80, isolate crosscut-80, mount crosscut-80, line crosscut-80, power crosscut-80, first crosscut-80"; got != want {
+		t.Errorf("the swap went\n%s\nwant\n%s", got, want)
+	}
+	if h.answers > 16 {
+		t.Errorf("%d answers are more than 16", h.answers)
+	}
+	if !h.p.Finished() {
+		t.Errorf("it stands at %s", h.p.View().Place)
+	}
+}
+
+// setUp is a practice shop after its whole setup.
+func setUp(t *testing.T) *hand {
+	h := newSetUp(t)
+	h.toTheEnd(nil)
+	return h
+}
+
+func newSetUp(t *testing.T) *hand {
+	p := profiles.Demo()
+	o := procedure.Options{Seed: 1}
+	return &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+}
+
+func (h *hand) toTheEnd(own map[string]string) {
+	h.t.Helper()
+	for range 200 {
+		if h.p.Finished() {
+			return
+		}
+		h.step(own)
+	}
+	h.t.Fatalf("it does not end: it stands at %s, after %s", h.p.View().Place, strings.Join(h.way, ", "))
+}
+
+// again begins another run on the same saw.
+func (h *hand) again(o procedure.Options) {
+	h.p = procedure.New(h.p.Profile(), House(o), Judge, o)
+	h.way, h.answers, h.words, h.gates = nil, 0, 0, 0
+}
+
+// TestProve holds a blade against the reference by a pair of strips.
+func TestProve(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 40)
+	h.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
+	if row, _ := h.p.Plan().Row("rip-24"); row.State != model.StateReady && row.State != model.StateDue {
+		t.Fatalf("before: %s", row.State)
+	}
+	h.toTheEnd(nil)
+	row, _ := h.p.Plan().Row("rip-24")
+	if row.State != model.StateReady || !row.ProvedAt.After(h.at.AddDate(0, 0, -1)) {
+		t.Errorf("after a pair it is %s, proved %s, %v: %s", row.State, row.ProvedAt, row.Reasons, strings.Join(h.way, ", "))
+	}
+}
+
+// TestSharpenedOneBlade brings a blade back from the grinder.
+func TestSharpenedOneBlade(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.OneBlade, Blade: "crosscut-80", Seed: 4})
+	h.toTheEnd(map[string]string{"reason why": "sharpened", "where where": "bench", "fence fence": "moved"})
+	row, _ := h.p.Plan().Row("crosscut-80")
+	if row.State != model.StateReady {
+		t.Errorf("it is %s, %s after %s", row.State, row.Verdict, strings.Join(h.way, ", "))
+	}
+}
+
+// TestReferenceSharpened has the datum stay where it is, carried by another blade.
+func TestReferenceSharpened(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.OneBlade, Blade: "general-48", Seed: 4})
+	h.toTheEnd(map[string]string{"reason why": "sharpened", "where where": "isolate", "fence fence": "moved", "left left": "48-tooth general"})
+	row, _ := h.p.Plan().Row("general-48")
+	if row.Basis != model.Measured {
+		t.Errorf("it is %s, %s after %s", row.State, row.Verdict, strings.Join(h.way, ", "))
 	}
 }

@@ -42,13 +42,10 @@ func count(n int) string {
 
 // oneBlade asks for one of these blades.
 func oneBlade(c context, key, label string, ids []string) field {
-	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids}
-	list := make([]string, len(ids))
-	for i, id := range ids {
+	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids, Hint: "a name of the list, or its number"}
+	for _, id := range ids {
 		f.Called = append(f.Called, c.Name(id))
-		list[i] = fmt.Sprintf("%d %s", i+1, c.Name(id))
 	}
-	f.Hint = "by name or number: " + strings.Join(list, ", ")
 	return f
 }
 
@@ -82,13 +79,13 @@ var knivesRow = row{
 		},
 	},
 	Why:  lines("A knife is thicker than the plate of its blade, and thinner than the kerf."),
-	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least 0.2 mm over the plate (EN 1870-1, fig. 6)."},
+	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least {0.2 mm|0.008 in} over the plate (EN 1870-1, fig. 6)."},
 	Fields: func(c context) []field {
 		var have []model.Measure
 		for _, k := range c.Profile.Knives {
 			have = append(have, k.Thickness)
 		}
-		return []field{lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5 or 2.2 2.5", "0.098 or 0.087 0.098"), have, 1, 9, leastKnife, mostKnife)}
+		return []field{lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), have, 1, 9, leastKnife, mostKnife)}
 	},
 	Head: putKnives,
 }
@@ -263,7 +260,7 @@ var bladeRow = row{
 		},
 	},
 	Why:  lines(sharpStill),
-	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits."},
+	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits.", "A blade that is refused here, and was read right, is no blade of this saw: take it off the rack, under other work."},
 	Fields: func(c context) []field {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		before := bladeBefore(c)
@@ -320,23 +317,13 @@ func bladeBefore(c context) (last model.Blade) {
 func putBlade(t *taking) {
 	w, s := solver.WordsOf(t.Profile), t.Profile.Saw
 	diameter, bore, speed := t.Length("diameter"), t.Length("bore"), t.Count("marked_speed")
-	for _, r := range solver.CheckBore(bore.Length, s.ArborDiameter.Length, w) {
-		if bore.Length < s.ArborDiameter.Length {
-			t.Fault("bore", "%s: measure again, or take it off the rack under other work", r.Text)
-		} else {
-			t.Question("bore", "%s", r.Text)
-		}
-	}
+	asked(t, "bore", solver.CheckBore(bore.Length, s.ArborDiameter.Length, w))
 	if bore.Length >= diameter.Length {
 		t.Fault("bore", "a bore of %s is as large as the blade of %s: were the two swapped?", bore, diameter)
 	}
-	if speed > 0 && speed < s.SpindleSpeed {
-		t.Fault("marked_speed", "it is marked for %d rpm, and the spindle turns at %d: it must not run on this saw; read the mark again, or take it off the rack under other work", speed, s.SpindleSpeed)
-	}
-	big := max(diameter.Length, largest(t.Context))
-	for _, r := range slices.Concat(solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w), solver.CheckSmallest(diameter.Length, big, w)) {
-		t.Question("diameter", "%s", r.Text)
-	}
+	asked(t, "marked_speed", solver.CheckSpeed(speed, s.SpindleSpeed))
+	asked(t, "diameter", solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w))
+	asked(t, "diameter", solver.CheckSmallest(diameter.Length, max(diameter.Length, largest(t.Context)), w))
 	editBlade(t, t.Blade, func(b *model.Blade) {
 		b.Label, b.Teeth, b.Diameter, b.Bore = t.Text("label"), t.Count("teeth"), diameter, bore
 		b.MarkedSpeed, b.Knife = speed, t.Choice("knife")

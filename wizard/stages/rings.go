@@ -38,7 +38,7 @@ var ringsRow = row{
 			addRing(t)
 		},
 	},
-	Why: lines("A ring known only by what is printed on it may be off by hundredths."),
+	Why: lines("A ring known only by what is printed on it may be off by {hundredths|a thousandth}."),
 	Help: []string{
 		"Rings must reach over the relief of the flange and bear on its rim, or they tilt the blade.",
 		"They go on thinnest against the flange, thickest next to the blade.",
@@ -68,7 +68,7 @@ func ringToAdd(c context, label string, ends bool) field {
 
 // oneRing is the ring that a text names, with its count.
 func oneRing(c context, text string) (model.Ring, error) {
-	rings, err := procedure.ParseKit(text, c.Unit())
+	rings, err := model.ParseKit(text, c.Unit())
 	if err != nil {
 		return model.Ring{}, errors.New(strings.TrimPrefix(err.Error(), "ring 1: "))
 	}

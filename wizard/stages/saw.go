@@ -87,16 +87,16 @@ var sawRow = onPaper(typedAgain(row{
 		return []field{
 			{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: p.Saw.Label},
 			unitsField(c),
-			choice("rules", "Rules of this shop", string(rulesOf(p)), string(model.RulesEN), string(model.RulesUS)),
+			choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS)),
 			choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
 			choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
 		}
 	},
 	Head: func(t *taking) {
-		rules, before := model.Rules(t.Choice("rules")), rulesOf(t.Profile)
+		rules, before := model.Rules(t.Choice("rules")), t.Profile.Rules
 		t.Head(func(p *model.Profile) {
 			p.Saw.Label, p.Saw.Tilt, p.Saw.FenceSide = t.Text("label"), model.Tilt(t.Choice("tilt")), model.Side(t.Choice("fence_side"))
-			p.Units, p.Rules, p.Gap = unitsNamed[t.Choice("units")], rules, model.GapRule(rules)
+			p.Units, p.Rules = unitsNamed[t.Choice("units")], rules
 		})
 		if before != "" && rules != before {
 			t.Does(interlock.TakenBack()) // the gap from knife to tips was held to the other rules
@@ -105,22 +105,14 @@ var sawRow = onPaper(typedAgain(row{
 	},
 }, func(c context) bool {
 	s := c.Profile.Saw
-	return c.Profile.Units != model.NoUnit && rulesOf(c.Profile) != "" && s.Tilt != "" && s.FenceSide != ""
+	return c.Profile.Units != model.NoUnit && c.Profile.Rules != "" && s.Tilt != "" && s.FenceSide != ""
 }), lines("Stand before the saw as you work at it.", "Say what it is called, and which way its blade tilts."))
-
-// rulesOf are the rules that the shop goes by; empty: not chosen yet.
-func rulesOf(p model.Profile) model.Rules {
-	if p.Rules == "" {
-		return model.Rules(p.Gap)
-	}
-	return p.Rules
-}
 
 var unitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
 
 func unitsField(c context) field {
 	f := choice("units", "Units", c.Unit().Label(), "mm", "in")
-	f.Hint = "mm or in: how lengths are shown, and read when typed bare"
+	f.Hint = "mm or in: how lengths are shown, and read bare"
 	return f
 }
 
@@ -164,10 +156,10 @@ var manualRow = onPaper(typedAgain(row{
 
 var flangeRow = measuredInPlace(typedAgain(row{
 	Name: "flange", Stage: 2, Title: said("Arbor and flange"),
-	Why: lines("Rings go between this flange and the blade: its side decides which way they move the cut."),
+	Why: lines("The side of this flange decides which way rings move the cut."),
 	Help: []string{
 		"The relief is the hollow in the middle of the flange; rings must reach over it. A flat flange: type 0.",
-		"A flange is at least a quarter of the blade's diameter, and bears on at least 2 mm of its rim (EN 1870-1).",
+		"A flange is at least a quarter of the blade's diameter, and bears on at least {2 mm|0.08 in} of its rim (EN 1870-1).",
 	},
 	Fields: func(c context) []field {
 		s := c.Profile.Saw
@@ -249,7 +241,7 @@ func moves(side model.Flange) string {
 
 var threadRow = measuredInPlace(typedAgain(row{
 	Name: "thread", Stage: 2, Title: said("Thread of the arbor"),
-	Why: lines("Rings push the nut outward: one pitch of thread at least must show past it."),
+	Why: lines("One pitch at least must show past the nut."),
 	Help: []string{
 		"The plain part carries the blade: rings and half the plate must find room on it, or the blade sits on the thread.",
 		"A whole pitch past the nut: Naval Ships' Technical Manual, chapter 075.",
@@ -286,7 +278,7 @@ var threadRow = measuredInPlace(typedAgain(row{
 }, func(c context) bool {
 	s := c.Profile.Saw
 	return known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
-}), lines("Blade, loose flange and nut are off.", "Depth gauge from the flange face: to the first thread, to its end.", "Then the pitch: over ten threads, a tenth of that."))
+}), lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
 
 // leastPlate is thinner than any blade that a table saw carries (common practice).
 const leastPlate = mm
@@ -301,9 +293,9 @@ var instrumentsRow = onPaper(typedAgain(row{
 	Name: "instruments", Stage: 2, Title: said("Instruments and tolerance"),
 	Why: lines("A reading is worth no more than the instrument's last digit."),
 	Help: []string{
-		"Strips are ripped at the working width and measured with the caliper: at least 100 mm, so that nut, wrench and throat plate come out beside the locked fence, and 5 mm less than the caliper opens (common practice).",
-		"Under 150 mm a push stick is a must (IEC 62841-3-1).",
-		"What a shop holds is 0.1 mm (0.004 in); a caliper of 0.01 mm settles no less than about 0.03 mm.",
+		"Strips are ripped at the working width and measured with the caliper: at least {100 mm|4 in}, so that nut, wrench and throat plate come out beside the locked fence, and {5 mm|0.2 in} less than the caliper opens (common practice).",
+		"Under {150 mm|6 in} a push stick is a must (IEC 62841-3-1).",
+		"What a shop holds is {0.1 mm|0.004 in}; a caliper of {0.01 mm|0.0005 in} settles no less than about {0.03 mm|0.0015 in}.",
 	},
 	Fields: func(c context) []field {
 		p := c.Profile
@@ -319,14 +311,12 @@ var instrumentsRow = onPaper(typedAgain(row{
 			length(c, "range", "Caliper opens to", c.Pick("150", "6"), p.Instruments.CaliperRange, 20*mm, 2000*mm),
 			length(c, "micrometer", "Micrometer reads to", c.Pick("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
 			length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm),
-			length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, leastWidth, 1000*mm),
+			ruled(length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, mm, 1000*mm), each(func(w model.Length) []reason { return model.WorkingWidth(w, c.Show) })),
 		}
 	},
 	Head: func(t *taking) {
 		caliper, opens, tolerance, width := t.Length("caliper"), t.Length("range"), t.Length("tolerance"), t.Length("working_width")
-		if most := opens.Length - jaws; width.Length > most {
-			t.Fault("working_width", "a caliper that opens to %s measures strips of %s at the most: type less, or take a longer caliper", opens, t.Show(most))
-		}
+		asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, t.Show), model.WorkingWidth(width.Length, t.Show)...))
 		if tolerance.Length < 3*caliper.Length {
 			t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, tolerance)
 		}
@@ -336,21 +326,13 @@ var instrumentsRow = onPaper(typedAgain(row{
 		})
 	},
 	Follows: func(c context, a answers) []reason {
-		if w, ok := parse(c, a["working_width"]); ok && w >= leastWidth && w < stickWidth {
-			return []reason{{Code: "push-stick", Weight: model.Warns, Text: fmt.Sprintf("under %s between fence and blade a push stick is a must", c.Show(stickWidth))}}
+		w, ok := parse(c, a["working_width"])
+		if !ok {
+			return nil
 		}
-		return nil
+		return model.WorkingWidth(w, c.Show)
 	},
 }, func(c context) bool {
 	p := c.Profile
 	return known(p.Instruments.Caliper, p.Instruments.CaliperRange, p.Instruments.Micrometer, p.Tolerance, p.WorkingWidth)
 }), lines("Read off caliper and micrometer what their last digit is.", "Say how far a cut may lie from the datum, and how wide strips are."))
-
-// The working width: nut, wrench and throat plate come out beside the locked fence, and the
-// caliper's jaws go over the strip (common practice); under 150 mm a push stick is a must
-// (IEC 62841-3-1).
-const (
-	leastWidth = 100 * mm
-	stickWidth = 150 * mm
-	jaws       = 5 * mm
-)

@@ -5,7 +5,6 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -62,51 +61,34 @@ var knifeCheckRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			return []string{
-				"Lay a straightedge on the fence-side tips of the blade, at the front and at the rear.",
-				"The knife's fence-side face stands 0 to 0.1 mm behind it. Feel the gap low and high.",
-				"It stands in front of the straightedge: type how far with a minus before it.",
+				"Straightedge on the fence-side tips, front and rear.",
+				fmt.Sprintf("Knife's face 0 to %s behind it, low and high.", c.Pick("0.1 mm", "0.004 in")),
+				"In front of it: type a minus before the figure.",
 			}
 		},
 		Accept: checkKnife,
 	},
-	Why: lines("Whatever moved the knife takes ready from every blade that names it, until it is seen again.", sharpStill),
+	Why: lines("What moved a knife takes ready from its blades.", sharpStill),
 	Fields: func(c context) []field {
 		return []field{
-			lengths(c, "faces", "Knife behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -mm, mm),
-			measuring(length(c, "tip_gap", "Knife to the tooth tips", c.Pick("5", "0.2"), model.Measure{}, 0, 60*mm)),
+			ruled(lengths(c, "faces", "Behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm),
+				func(ls []model.Length) []reason { return model.KnifeFaces(ls, c.Show) }),
+			tipGapField(c, "Knife to the tooth tips"),
 		}
 	},
 	Simulated: map[string]procedure.Simulated{
 		"tip_gap": tipGap,
 		"faces":   func(c context, _ procedure.Saw, _ answers) string { return c.Pick("0.05 0.05", "0.002 0.002") },
 	},
-	Follows: func(c context, a answers) []reason {
-		gap, ok := parse(c, a["tip_gap"])
-		if !ok {
-			return nil
-		}
-		return solver.CheckTipGap(gap, c.Profile.Gap, solver.WordsOf(c.Profile))
-	},
+	Follows: tipGapFollows,
 }
 
 func checkKnife(t *taking, h interlock.Hands) {
 	faces := t.Lengths("faces")
-	for i, f := range faces {
-		if f.Length > model.MostFeelerGap || f.Length < -model.MostFeelerGap {
-			t.Fault("faces", "%s %s: more than %s off; set it by the saw's manual, then feel again", [...]string{"low", "high"}[i], t.Show(f.Length), t.Show(model.MostFeelerGap))
-			return
-		}
-	}
 	on, _ := t.Lock.On()
 	need := t.State.On
 	gap := t.Length("tip_gap")
-	for _, r := range solver.CheckTipGap(gap.Length, t.Profile.Gap, solver.WordsOf(t.Profile)) {
-		if r.Weight == model.Danger {
-			t.Fault("tip_gap", "%s", r.Text)
-			return
-		}
-		t.Question("tip_gap", "%s", r.Text)
-	}
+	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: need.Rings, Knife: on.Knife, TipGap: gap, Faces: faces})
 	t.Does(interlock.GapTyped(h))
 	t.Does(interlock.SeenInLine(h))
@@ -120,6 +102,6 @@ var cleanedRow = row{
 		Says:   lines("Stoned, cleaned or changed: every blade goes to check, and pairs make them ready again.", "Type worked."),
 		Accept: func(t *taking) { t.Record(record{Kind: model.Arbor}); t.Does(interlock.OtherOn()) },
 	},
-	Why:    lines("Dust of 0.02 mm under a ring is a cut 0.02 mm off."),
+	Why:    lines("Dust of {0.02 mm|0.001 in} under a ring is a cut {0.02 mm|0.001 in} off."),
 	Fields: fields(word("worked", "The flange was worked on", "worked")),
 }

@@ -23,8 +23,8 @@ var pairsRow = row{
 		Says: func(c context, _ interlock.Turning) []string {
 			w := c.Profile.WorkingWidth.Length
 			return []string{
-				fmt.Sprintf("With the blade still: set the fence to another width than %s, such as %s, and lock it.", c.Show(w), c.Show(otherWidth(c))),
-				"Rip a new strip off a blank. Stop, standstill, read its width. More widths the same way, each on its own strip.",
+				fmt.Sprintf("Blade still: fence to another width than %s, such as %s; lock it.", c.Short(w), c.Short(otherWidth(c))),
+				"Rip a new strip; standstill; read its width. More widths the same way.",
 				"Type setting=reading for each, separated by spaces.",
 			}
 		},
@@ -59,11 +59,15 @@ var pairsRow = row{
 // otherWidth is a second width to read the scale at: half as far again as the working
 // width, or less where the caliper does not open so far.
 func otherWidth(c context) model.Length {
-	w := c.Profile.WorkingWidth.Length
-	if most := c.Profile.Instruments.CaliperRange.Length; most > 0 && w*3/2 > most {
-		return w * 3 / 4 / mm * mm
+	w, step := c.Profile.WorkingWidth.Length, 5*mm
+	if c.Unit() == model.IN {
+		step = model.Inch / 4
 	}
-	return w * 3 / 2 / mm * mm
+	other := w * 3 / 2
+	if opens := c.Profile.Instruments.CaliperRange.Length; opens > 0 && model.CaliperReaches(other, opens, c.Show) != nil {
+		other = w * 3 / 4
+	}
+	return other / step * step
 }
 
 func typedPairs(_ context, r record) map[string]string {
@@ -85,8 +89,9 @@ func putPairs(t *taking, r *record) {
 		return
 	}
 	for i, p := range pairs {
-		if d := p.Read.Length - p.Set.Length; d.Abs() > 3*mm {
-			t.Question("pairs", "pair %d: set %s and read %s differ by %s", i+1, p.Set, p.Read, t.Show(d.Abs()))
+		for _, r := range model.RipWidth(p.Read.Length, p.Set.Length, t.Show) {
+			r.Text = fmt.Sprintf("pair %d: %s", i+1, r.Text)
+			asked(t, "pairs", []reason{r})
 		}
 	}
 	r.Pairs = pairs
@@ -103,7 +108,7 @@ var scaleRow = row{
 			return []string{
 				"Rip a new strip off a blank. Stop, standstill, take the strip.",
 				"Read its width at three places. It is taken as it reads: no second try.",
-				"Set the cursor to that width without unlocking the fence; type by how much it moved, or leave it empty.",
+				"Cursor to that width, fence still locked; type how far, or nothing.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
@@ -119,7 +124,8 @@ var scaleRow = row{
 	Why: ripCautions, Help: ripHelp,
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
-		read := lengths(c, "read", "Width of the strip", "three or more, such as "+c.Bare(w)+" "+c.Bare(w), nil, 3, 9, w-5*mm, w+5*mm)
+		read := lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, leastReadings, 12, w/2, 2*w)
+		read = ruled(read, each(ripWidth(c)))
 		return []field{read, optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
 	},
 	Simulated: map[string]procedure.Simulated{"read": stripRead},
@@ -135,6 +141,7 @@ func verified(c context) bool {
 
 func putScale(t *taking, r *record) {
 	read := t.Lengths("read")
+	scatter(t, "read", read)
 	mean, err := solver.Mean(model.Lengths(read))
 	if err != nil {
 		t.Fault("read", "%s", err)

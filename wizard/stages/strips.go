@@ -17,10 +17,9 @@ const (
 	bladeStrips = 2
 )
 
-// Sizes of blanks (common practice): the strip is no longer safe under leastBlank, good from
-// goodBlank on; a blank is spareWidth wider than strip and kerf.
+// Sizes of blanks (common practice): goodBlank is long enough to be
+// ripped and read well; a blank is spareWidth wider than strip and kerf.
 const (
-	leastBlank = 400 * mm
 	goodBlank  = 600 * mm
 	spareWidth = 30 * mm
 )
@@ -38,46 +37,32 @@ func datumOf(c context, lock string) (out []model.Strip) {
 	return out
 }
 
-// of lists the strips of a blade under a lock, with one stack.
-func of(c context, lock, blade string, rings []string) (out []model.Strip) {
-	for _, s := range c.State.Strips {
-		if s.Lock == lock && s.For == model.ForBlade && s.Blade == blade && s.Present && slices.Equal(s.Rings, rings) {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // needing is what a rip with a blade under the lock in force needs.
 func needing(c context, blade string, rings []string) interlock.Need {
 	return interlock.Need{On: dressed(c, blade, rings), Lock: c.State.Lock}
 }
 
-func blank(c context) string {
-	w := c.Profile.WorkingWidth.Length + spareWidth
-	return c.Show(goodBlank) + " x " + c.Show(w)
-}
-
 // ripOrders tell how a strip is ripped and read.
 func ripOrders(c context, strip string) []string {
 	return []string{
-		fmt.Sprintf("Rip %s off a new blank, factory edge to the fence, right through.", strip),
-		"Stop. Wait for standstill. Take the strip; wipe the fuzz off its edge.",
-		"Write on it: blade, number, fence edge. On the bench, read its width at the three marked places.",
+		fmt.Sprintf("Rip %s off a new blank; %d blanks left.", strip, blanksLeft(c)),
+		"Factory edge at the fence. Standstill: take it.",
+		"Wipe it, write on it. Its width at three marks.",
 	}
 }
 
 // widthsField asks for the readings of a strip.
 func widthsField(c context, label string) field {
-	w := c.Profile.WorkingWidth.Length
-	example := c.Bare(w) + " " + c.Bare(w+c.Profile.Instruments.Caliper.Length) + " " + c.Bare(w)
-	return lengths(c, "readings", label, "three or more, such as "+example, nil, leastReadings, 12, w-5*mm, w+5*mm)
+	w := setting(c)
+	f := lengths(c, "readings", label, "three or more, such as "+model.Like(w, c.Unit(), 0, 1, 0), nil, leastReadings, 12, w/2, 2*w)
+	return ruled(f, each(ripWidth(c)))
 }
 
 // scatter holds the readings of one strip against each other: one that stands apart is
 // named, and where three scatter by more than a step of the caliper, five are wanted.
 func scatter(t *taking, key string, ms []model.Measure) {
 	ls := model.Lengths(ms)
+	asked(t, key, each(ripWidth(t.Context))(ls))
 	sorted := slices.Sorted(slices.Values(ls))
 	middle, step := sorted[len(sorted)/2], t.Profile.Instruments.Caliper.Length
 	for i, l := range ls {
@@ -107,19 +92,22 @@ func typedWidths(_ context, r record) map[string]string {
 var referenceRow = row{
 	Name: "reference", Stage: 9,
 	Title: func(c context) string {
+		if of := carrier(c); of != c.Profile.Reference {
+			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", len(datumOf(c, c.State.Lock))+1, datumStrips, c.Name(of))
+		}
 		return fmt.Sprintf("Reference strip %d of %d", len(datumOf(c, c.State.Lock))+1, datumStrips)
 	},
 	When: func(c context) bool { return len(comparing(c)) > 0 },
 	Done: func(c context) bool {
 		return c.State.Lock != "" && len(datumOf(c, c.State.Lock)) >= datumStrips || roundOver(c)
 	},
-	Needs: func(c context) interlock.Need { return needing(c, c.Profile.Reference, c.Profile.Standing) },
+	Needs: func(c context) interlock.Need { return needing(c, carrier(c), stackOf(c, carrier(c))) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return ripOrders(c, fmt.Sprintf("reference strip %d", len(datumOf(c, c.State.Lock))+1))
 		},
 		Accept: func(t *taking, p interlock.Turning) {
-			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing, Mounting: t.State.On.Mounting, For: model.Datum}
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.State.On.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.Datum}
 			putWidths(t, &r)
 			t.Record(r)
 			t.Does(interlock.Ripped(p))

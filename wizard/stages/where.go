@@ -35,7 +35,12 @@ var whereRow = row{
 				t.Isolate()
 			case "bench":
 				on := t.State.On
-				t.Does(interlock.LaidOut(t.Blade, fit(on.Blade, on.Rings, on.Knife), t.State.Seen))
+				laid := interlock.LaidOut(t.Blade, fit(on.Blade, on.Rings, on.Knife), t.State.Seen)
+				if _, ok := t.Lock.Apply(laid); !ok {
+					t.Fault("where", "by the records it may be in the saw: type isolate; what comes off there is measured on the bench")
+					return
+				}
+				t.Does(laid)
 			}
 		},
 	},

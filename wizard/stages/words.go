@@ -3,9 +3,7 @@ package stages
 import "example.com/sawdatum/model"
 
 // american reports whether the shop goes by the rules of the United States.
-func american(c context) bool {
-	return c.Profile.Rules == model.RulesUS || c.Profile.Gap == model.GapUS
-}
+func american(c context) bool { return c.Profile.Rules == model.RulesUS }
 
 // gateWords are plain words of wood and workshop, easy to read and to type. One is shown
 // at a gate, another the next time.

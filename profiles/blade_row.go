@@ -1,0 +1,221 @@
+package profiles
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// Row is what is told of one blade: on every paper and on the closing screen alike. Its
+// texts are harmless to show.
+type Row struct {
+	Blade     model.Blade
+	Plan      model.StripRow
+	Name      string
+	Reference bool
+	Usable    bool     // READY or DUE: its rings and its knife may be followed
+	Mark      string   // READY, DUE, IN, NOT CLOSED, CHECK or NOT READY
+	Rings     []string // flange first, in both units where both are wanted; empty: none
+	Shared    []string // of these, the sorts of which the kit has too few for all blades that may be used
+	Knife     string   // 2.5 mm, NONE, 2.5 mm TOO THICK
+	Residual  []string // 0.008 mm wide +- 0.011 mm, in each unit that is wanted; of the reference: the datum
+	Proved    string   // 2026-03-02 KB; empty: not yet
+	Due       string   // 2026-04-01; empty: never
+	Age       string   // at the moment that it is told: 12 days; due 3 days ago
+	Why       []model.Reason
+}
+
+// marks are what papers and screens call the states.
+var marks = map[model.Readiness]string{
+	model.StateReady:     "READY",
+	model.StateDue:       "DUE",
+	model.StateNotClosed: "IN, NOT CLOSED",
+	model.StateCheck:     "CHECK",
+	model.StateNotReady:  "NOT READY",
+}
+
+// day is how papers and screens write a date.
+const day = "2006-01-02"
+
+// RowsOf tells of every blade of a plan, in its order.
+func RowsOf(p model.Profile, plan model.StripPlan, opt ExportOptions) []Row {
+	wanted := map[string]int{} // rings of a sort that the blades that may be used need together
+	for _, b := range plan.Blades {
+		for _, id := range b.Stack {
+			if b.Usable() {
+				wanted[id]++
+			}
+		}
+	}
+	rows := make([]Row, len(plan.Blades))
+	for i, b := range plan.Blades {
+		rows[i] = rowOf(p, plan, b, opt)
+		for _, id := range slices.Compact(slices.Clone(b.Stack)) {
+			if r, ok := p.RingByID(id); b.Usable() && ok && wanted[id] > r.Count {
+				rows[i].Shared = append(rows[i].Shared, ringWords(p, id, false))
+			}
+		}
+	}
+	return rows
+}
+
+func rowOf(p model.Profile, plan model.StripPlan, b model.StripRow, opt ExportOptions) Row {
+	blade, _ := p.BladeByID(b.ID)
+	r := Row{Blade: blade, Plan: b, Name: Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
+		Knife: knifeWords(p, blade, b.Knife, opt.BothUnits), Residual: residualWords(p, b, opt.BothUnits)}
+	for _, id := range b.Stack {
+		r.Rings = append(r.Rings, ringWords(p, id, opt.BothUnits))
+	}
+	if r.Reference && b.Offset == 0 {
+		r.Residual = []string{"the datum"}
+	}
+	if b.Proved != nil {
+		r.Proved = b.Proved.At.UTC().Format(day) + " " + Show(b.Proved.By)
+		days := int(opt.Now.Sub(b.Proved.At).Hours() / 24)
+		r.Age = howMany(max(days, 0), "day")
+	}
+	if !b.Due.IsZero() {
+		r.Due = b.Due.UTC().Format(day)
+		if b.State == model.StateDue {
+			r.Age = "due " + howMany(max(int(opt.Now.Sub(b.Due).Hours()/24), 0), "day") + " ago"
+		}
+	}
+	if !r.Usable {
+		r.Age, r.Why = "", whyNot(b.Reasons)
+	}
+	return r
+}
+
+func howMany(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Status is the mark with what makes it worth something: READY, 12 days.
+func (r Row) Status() string {
+	out := r.Mark
+	if r.Age != "" {
+		out += ", " + r.Age
+	}
+	return out
+}
+
+// Stack is the rings in one line, flange first.
+func (r Row) Stack() string {
+	if len(r.Rings) == 0 {
+		return "no rings"
+	}
+	return strings.Join(r.Rings, " + ")
+}
+
+// toCome are the reasons that only say what comes next.
+var toCome = []string{"needs-strips", "needs-datum-strips", "one-more-strip"}
+
+// whyNot is what keeps a blade from being ready, the weightiest first; how to work until
+// then comes last. Where nothing weighs, it is what comes next.
+func whyNot(reasons []model.Reason) []model.Reason {
+	var out, next []model.Reason
+	for _, r := range reasons {
+		r.Text = Show(r.Text)
+		switch {
+		case r.Weight > model.Explains:
+			out = append(out, r)
+		case slices.Contains(toCome, r.Code):
+			next = slices.Insert(next, 0, r)
+		case r.Code != "knife-fits":
+			next = append(next, r)
+		}
+	}
+	if len(out) == 0 && len(next) > 0 {
+		return next[:1]
+	}
+	last := func(r model.Reason) int {
+		if r.Code == "fallback" {
+			return 1
+		}
+		return 0
+	}
+	slices.SortStableFunc(out, func(a, b model.Reason) int {
+		return cmp.Or(last(a)-last(b), int(b.Weight)-int(a.Weight))
+	})
+	return out
+}
+
+// ringWords names a ring as the screens do; by its id too where two sorts have one
+// thickness.
+func ringWords(p model.Profile, id string, both bool) string {
+	r, ok := p.RingByID(id)
+	if !ok {
+		return Show(id)
+	}
+	words := inBoth(r.Label(), r.Thickness, both)
+	if slices.ContainsFunc(p.Rings, func(o model.Ring) bool { return o.ID != id && o.Label() == r.Label() }) {
+		words += " (" + Show(id) + ")"
+	}
+	return words
+}
+
+func knifeWords(p model.Profile, blade model.Blade, fit model.KnifeFit, both bool) string {
+	k, ok := p.KnifeByID(blade.Knife)
+	if !ok {
+		return "NONE"
+	}
+	words := typedWords(k.Thickness, both)
+	if slices.ContainsFunc(p.Knives, func(o model.Knife) bool { return o.ID != k.ID && o.Thickness == k.Thickness }) {
+		words += " (" + Show(k.ID) + ")"
+	}
+	switch fit {
+	case model.KnifeTooThick:
+		words += " TOO THICK"
+	case model.KnifeTooThin:
+		words += " TOO THIN"
+	}
+	return words
+}
+
+// typedWords is a length as it was typed, with the other unit where both are wanted.
+func typedWords(m model.Measure, both bool) string {
+	if m.Unit == model.NoUnit {
+		return "not given"
+	}
+	return inBoth(m.String(), m, both)
+}
+
+func inBoth(text string, m model.Measure, both bool) string {
+	switch {
+	case !both:
+		return text
+	case m.Unit == model.MM:
+		return text + " / " + m.Length.Show(model.IN, model.Inch/10_000)
+	}
+	return text + " / " + m.Length.Show(model.MM, model.Millimetre/1000)
+}
+
+// residualWords is by how much a part comes out wide or narrow, with its uncertainty, one
+// digit finer than a caliper shows. A cut face toward the fence makes it narrow.
+func residualWords(p model.Profile, b model.StripRow, both bool) []string {
+	in := func(unit model.Unit, digit model.Length) string {
+		size, zero := b.Residual.Abs().Show(unit, digit), model.Length(0).Show(unit, digit)
+		switch {
+		case size == zero:
+		case b.Residual < 0:
+			size += " wide"
+		default:
+			size += " narrow"
+		}
+		return size + " +- " + b.Expanded.Show(unit, digit)
+	}
+	out := []string{in(model.MM, model.Millimetre/1000), in(model.IN, model.Inch/10_000)}
+	if p.Units == model.IN {
+		slices.Reverse(out)
+	}
+	if !both {
+		return out[:1]
+	}
+	return out
+}

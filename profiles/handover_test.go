@@ -1,0 +1,85 @@
+package profiles
+
+import (
+	"bytes"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model"
+)
+
+// TestShiftsOf finds where the other shift last wrote.
+func TestShiftsOf(t *testing.T) {
+	of := func(by ...string) (out []model.Record) {
+		for i, b := range by {
+			out = append(out, note(i*60, b, "x"))
+		}
+		return out
+	}
+	for _, c := range []struct {
+		by   []string
+		want Shifts
+	}{
+		{nil, Shifts{}},
+		{[]string{"KB", "KB"}, Shifts{By: "KB"}},
+		{[]string{"KB", "MS", "KB", "KB"}, Shifts{By: "KB", Other: "MS", Since: at(60), First: 2}},
+		{[]string{"KB", "MS"}, Shifts{By: "MS", Other: "KB", Since: at(0), First: 1}},
+	} {
+		if got := ShiftsOf(of(c.by...)); got != c.want {
+			t.Errorf("%v: %+v", c.by, got)
+		}
+		p := chosenDemo()
+		p.Records = of(c.by...)
+		if got := Before(p); len(got.Records) != c.want.First || len(p.Records) != len(c.by) {
+			t.Errorf("%v: %d records before", c.by, len(got.Records))
+		}
+	}
+}
+
+// TestHandover tells the other shift what changed since it last wrote, what is due and which
+// papers to swap, and nothing that it knows.
+func TestHandover(t *testing.T) {
+	p, plan := shop()
+	mount := model.Record{At: at(100), By: "KB", Kind: model.Mount, Blade: "rip-24", Rings: []string{"r15", "r50"}, Knife: "k25"}
+	p.Records = []model.Record{note(0, "MS", "long known"), mount, note(200, "KB", "listen to the bearing\x1b"), note(300, "KB", "spoiled"),
+		{At: at(400), By: "KB", Kind: model.Void, Of: note(300, "KB", "").Ref(), Why: "not so"}, {At: at(500), By: "KB", Kind: model.Found, Blade: "rip-24", Mounting: mount.Ref(), Text: model.NothingFound}}
+	before := plan
+	before.Blades = slices.Clone(plan.Blades)
+	before.Blades[1].State, before.Blades[1].Proved, before.Blades[1].Stack = model.StateNotReady, nil, []string{"r15"}
+	plan.Blades[2].State, plan.Blades[2].Due, plan.Blades[2].Proved = model.StateDue, at(0), plan.Blades[1].Proved
+	before.Blades[2] = plan.Blades[2]
+	opt := ExportOptions{Now: at(0).Add(5 * 24 * time.Hour), Before: before, Papers: []Paper{{Path: "bay-card.txt", As: "card", Date: "2026-02-01", State: "4f2c"}}}
+	var b bytes.Buffer
+	if err := Export(&b, "handover", p, plan, opt); err != nil {
+		t.Fatal(err)
+	}
+	whole := b.String()
+	text := strings.Join(strings.Fields(whole), " ")
+	from := 0
+	for _, want := range []string{"HANDOVER, PRACTICE BAY SAW", "state", "5 records by KB since MS last wrote on 2026-03-02 07:30 UTC.", "24-tooth rip, 0.15 mm + 0.50 mm, knife 2.5 mm", "treat it as live",
+		"CHANGED", "24-tooth rip: was NOT READY, now READY; was 0.15 mm, now 0.15 mm + 0.50 mm; proved 2026-03-02 KB", `listen to the bearing\x1b`,
+		"DUE, OR NOT TO BE USED", "48-tooth general: NOT READY: the knife does not fit", "80-tooth fine crosscut: DUE, due 5 days ago", "PAPERS TO SWAP", "bay-card.txt is of 2026-02-01, state 4f2c: write it anew with export --as card"} {
+		n := strings.Index(text[from:], want)
+		if n < 0 {
+			t.Fatalf("%q is not there, or not in its place:\n%s", want, whole)
+		}
+		from += n + len(want)
+	}
+	for _, known := range []string{"long known", "spoiled", "not so", "found when cleaned", "crosscut: was"} {
+		if strings.Contains(text, known) {
+			t.Errorf("%q is no news:\n%s", known, whole)
+		}
+	}
+	for _, line := range strings.Split(whole, "\n") {
+		if ansi.StringWidth(line) > 80 {
+			t.Errorf("%d columns: %s", ansi.StringWidth(line), line)
+		}
+	}
+	if !isExport(b.Bytes()) {
+		t.Error("it would not be taken for a paper of this program")
+	}
+}

@@ -1,0 +1,84 @@
+package stages
+
+import (
+	"regexp"
+	"testing"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// TestInchShopReadsNoMillimetres goes through a whole setup in inches: no screen of it
+// speaks of millimetres, but where something is called by them.
+func TestInchShopReadsNoMillimetres(t *testing.T) {
+	mmRE := regexp.MustCompile(`[0-9.]+ ?mm`)
+	h := fresh(t, inches)
+	for !h.p.Finished() {
+		v := h.p.View()
+		texts := append(append(append([]string{v.Title}, v.Do...), v.Why...), v.Help...)
+		for _, f := range v.Fields {
+			texts = append(texts, f.Label, f.Hint)
+		}
+		for _, r := range h.p.Report() {
+			texts = append(texts, r.Text)
+		}
+		for _, text := range texts {
+			if mmRE.MatchString(text) {
+				t.Errorf("%s: %s", v.Place, text)
+			}
+		}
+		h.step(nil)
+	}
+	house := House(procedure.Options{})
+	rows := house.Work
+	for _, b := range house.Blocks {
+		rows = append(rows, b.Rows...)
+	}
+	for _, r := range rows {
+		if r.Why == nil {
+			continue
+		}
+		for _, text := range r.Why(h.p.Now()) {
+			if mmRE.MatchString(text) {
+				t.Errorf("%s: %s", r.Name, text)
+			}
+		}
+	}
+}
+
+// inches is the shop of practice with everything measured and marked in inches.
+func inches(p *model.Profile) {
+	p.Units = model.IN
+	to := func(m *model.Measure, step model.Length) {
+		if m.Unit != model.NoUnit {
+			*m = ((m.Length + step/2) / step * step).Of(model.IN)
+		}
+	}
+	all := func(ms []model.Measure) {
+		for i := range ms {
+			to(&ms[i], model.Thou/10)
+		}
+	}
+	for i := range p.Rings {
+		r := &p.Rings[i]
+		to(&r.Thickness, model.Thou)
+		to(&r.Measured, model.Thou/10)
+		to(&r.Outer, model.Thou)
+	}
+	for i := range p.Knives {
+		to(&p.Knives[i].Thickness, model.Thou)
+	}
+	for i := range p.Blades {
+		b := &p.Blades[i]
+		to(&b.Diameter, model.Inch)
+		to(&b.Bore, model.Thou)
+		all(b.Plate)
+		all(b.Kerf)
+	}
+	s := &p.Saw
+	for _, m := range []*model.Measure{&s.FlangeDiameter, &s.FlangeRelief, &s.ArborDiameter, &s.LooseFlange, &s.Nut, &s.PlainPart, &s.ThreadEnd, &s.ThreadPitch, &s.ThroatLength} {
+		to(m, model.Thou)
+	}
+	p.Tolerance, p.WorkingWidth = (4 * model.Thou).Of(model.IN), (model.Inch * 11 / 2).Of(model.IN)
+	p.Instruments = model.Instruments{Caliper: (model.Thou / 2).Of(model.IN), CaliperRange: (6 * model.Inch).Of(model.IN), Micrometer: (model.Thou / 10).Of(model.IN)}
+}

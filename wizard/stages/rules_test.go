@@ -1,0 +1,221 @@
+package stages
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	honest "example.com/sawdatum/testdata/hand"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// fresh is a hand at the saw of practice, before its setup.
+func fresh(t *testing.T, change func(*model.Profile)) *hand {
+	p := profiles.Demo()
+	if change != nil {
+		change(&p)
+	}
+	o := procedure.Options{Seed: 1}
+	return &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+}
+
+// upTo answers until a step comes up.
+func (h *hand) upTo(step string) *hand {
+	h.t.Helper()
+	for range 200 {
+		if h.p.View().Place.Step == step {
+			return h
+		}
+		h.step(nil)
+	}
+	h.t.Fatalf("%s does not come after %s", step, strings.Join(h.way, ", "))
+	return nil
+}
+
+// told is what the program says of an answer that is right but for what is typed: at a
+// field, and whether typing it again would be taken.
+func (h *hand) told(typed map[string]string) []procedure.Fault {
+	h.t.Helper()
+	v, a := h.p.View(), procedure.Answers{}
+	for _, f := range v.Fields {
+		text, ok := typed[f.Key]
+		if !ok {
+			text = honest.Answer(v, f, h.saw, a)
+		}
+		a[f.Key] = text
+	}
+	_, err := h.p.Apply(procedure.Event{Kind: procedure.Answer, At: h.at.Add(time.Second), Visit: v.Visit, Answers: a})
+	if r, ok := err.(*procedure.Refusal); ok {
+		return r.Faults
+	}
+	return nil
+}
+
+// TestLimitsAtTheirFields types at each row what nobody should find at a saw. Where no
+// source stands, the limit is common practice.
+func TestLimitsAtTheirFields(t *testing.T) {
+	for _, c := range []struct {
+		step     string
+		typed    map[string]string
+		field    string
+		says     string
+		question bool
+	}{
+		{"stop", map[string]string{"off": "30"}, "off", "1 s after", true},
+		{"lock", map[string]string{"width": "142"}, "width", "outside", false},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "98", "fence_front": "140", "fence_rear": "140"}, "slot_rear", "no saw can be worked with so", false},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "94.8", "fence_front": "140", "fence_rear": "140"}, "slot_rear", "nearer to the slot", true}, // over 0.005 in, woodworking magazine
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "139.95"}, "fence_rear", "closes toward the rear", false},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "142.9"}, "fence_rear", "no saw can be worked with so", false},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "140.2"}, "fence_rear", "opens toward the rear", true},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "140", "span": "60"}, "span", "a short way", true},
+		{"line", map[string]string{"tip_gap": "0"}, "tip_gap", "touches the knife", false},
+		{"line", map[string]string{"tip_gap": "2.9"}, "tip_gap", "too near", false}, // EN 1870-1, 6.3: 3 to 8 mm
+		{"line", map[string]string{"tip_gap": "8.1"}, "tip_gap", "too far", false},
+		{"boards", map[string]string{"lead": "200"}, "lead", "off the setting", false},
+		{"boards", map[string]string{"lead": "144", "tail": "144"}, "lead", "off the setting", true},
+		{"boards", map[string]string{"lead": "140.10", "tail": "140.25"}, "tail", "wider at its trailing end", true},
+		{"knife", map[string]string{"gaps": "0 0.05 0.30 0.05"}, "gaps", "rear low", false},
+		{"pairs", map[string]string{"pairs": "105=125"}, "pairs", "pair 1", false},
+		{"scale", map[string]string{"read": "140.1 153 140.1"}, "read", "off the setting", false},
+		{"scale", map[string]string{"read": "140.1 140.2 140.1"}, "read", "five places", true},
+		{"reference", map[string]string{"readings": "145 145 145"}, "readings", "off the setting", true},
+		{"strip", map[string]string{"readings": "12 12 12"}, "readings", "off the setting", false},
+	} {
+		h := fresh(t, nil).upTo(c.step)
+		faults := h.told(c.typed)
+		if len(faults) == 0 || faults[0].Field != c.field || !strings.Contains(faults[0].Text, c.says) || faults[0].Question != c.question {
+			t.Errorf("%s, %v: %+v; %q was wanted at %s, asked again: %v", c.step, c.typed, faults, c.says, c.field, c.question)
+		}
+	}
+}
+
+// TestGapByTheRulesOfTheShop: under the rules of the United States the knife may stand nearer
+// than 3 mm (Cal. Code Regs. title 8, 4296: at most 1/2 in), and is asked about; a knife that
+// is touched is refused under any.
+func TestGapByTheRulesOfTheShop(t *testing.T) {
+	us := func(p *model.Profile) { p.Rules = model.RulesUS }
+	for typed, question := range map[string]bool{"0": false, "2": true, "12.8": false} {
+		faults := fresh(t, us).upTo("line").told(map[string]string{"tip_gap": typed})
+		if len(faults) != 1 || faults[0].Question != question {
+			t.Errorf("a gap of %s mm: %+v", typed, faults)
+		}
+	}
+	if faults := fresh(t, us).upTo("line").told(map[string]string{"tip_gap": "12.7"}); faults != nil {
+		t.Errorf("half an inch: %+v", faults)
+	}
+}
+
+// TestBoardThatTapers leads back to heel and toe, and then to another board.
+func TestBoardThatTapers(t *testing.T) {
+	h := fresh(t, nil).upTo("boards")
+	h.step(map[string]string{"boards lead": "140.10", "boards tail": "140.25"})
+	n := len(h.way)
+	h.upTo("heel-toe").step(nil)
+	h.upTo("boards")
+	if h.p.State().Boards != nil {
+		t.Errorf("a knife would be set by the board that tapers, after %s", strings.Join(h.way[n:], ", "))
+	}
+}
+
+// TestBoardUnderALock: a knife that comes once the scale was read still wants its board
+// ripped under a lock.
+func TestBoardUnderALock(t *testing.T) {
+	h := setUp(t)
+	h.again(procedure.Options{Seed: 2})
+	p := h.p.Profile()
+	set := h.p.State().Knives["k25"].Set
+	p.Records = append(p.Records[:len(p.Records):len(p.Records)],
+		record{Kind: model.Void, Of: set.Ref(), Why: model.Again, By: "KB", At: h.at.Add(time.Hour)},
+		record{Kind: model.FenceMoved, Lock: h.p.State().Lock, By: "KB", At: h.at.Add(2 * time.Hour)})
+	h.at = h.at.Add(3 * time.Hour)
+	o := procedure.Options{Seed: 2}
+	h.p = procedure.New(p, House(o), Judge, o)
+	h.upTo("boards")
+	if h.p.State().Lock == "" {
+		t.Errorf("the gauge board is ripped without a lock, after %s", strings.Join(h.way, ", "))
+	}
+}
+
+// TestDangerAtItsOwnField: what is a danger is refused by the field itself, before anything
+// else of the screen is typed; what is right is taken.
+func TestDangerAtItsOwnField(t *testing.T) {
+	for _, c := range []struct{ step, field, wrong, right string }{
+		{"line", "tip_gap", "0", "5"},
+		{"boards", "tail", "155", "140.1"},
+		{"knife", "gaps", "0 0 0 0.11", "0 0 0 0.1"},
+		{"scale", "read", "140 140 151", "140 140 140"},
+		{"reference", "readings", "129 129 129", "139 139 139"},
+		{"strip", "readings", "12 12 12", "0.02 -0.01 0.02"},
+	} {
+		for _, f := range fresh(t, nil).upTo(c.step).p.View().Fields {
+			if f.Key != c.field {
+				continue
+			}
+			if f.Check(c.wrong) == nil {
+				t.Errorf("%s: %s is taken at %s", c.step, c.wrong, c.field)
+			}
+			if err := f.Check(c.right); err != nil {
+				t.Errorf("%s: %s: %v", c.step, c.right, err)
+			}
+		}
+	}
+}
+
+// TestBladeThatMustNotGoOn: bore, speed, size, flange and rings are looked at again when a
+// blade is swapped, whatever was typed of it long ago, and it stays off.
+func TestBladeThatMustNotGoOn(t *testing.T) {
+	done := setUp(t)
+	for says, change := range map[string]func(b *model.Blade, s *model.Saw){
+		"does not go on":    func(b *model.Blade, _ *model.Saw) { b.Bore.Length = 29 * model.Millimetre },
+		"off centre":        func(b *model.Blade, _ *model.Saw) { b.Bore.Length = 31 * model.Millimetre },
+		"the spindle turns": func(b *model.Blade, s *model.Saw) { b.MarkedSpeed, s.SpindleSpeed = 3000, 4000 },      // EN 1870-1, 6.3
+		"60 %":              func(b *model.Blade, _ *model.Saw) { b.Diameter.Length = 140 * model.Millimetre },      // HSE WIS16
+		"a quarter":         func(_ *model.Blade, s *model.Saw) { s.FlangeDiameter.Length = 60 * model.Millimetre }, // EN 1870-1
+		"one pitch":         func(_ *model.Blade, s *model.Saw) { s.ThreadEnd.Length = 24 * model.Millimetre },
+	} {
+		p := done.p.Profile()
+		p.Blades = append([]model.Blade{}, p.Blades...)
+		for i := range p.Blades {
+			if p.Blades[i].ID == "crosscut-80" {
+				change(&p.Blades[i], &p.Saw)
+			}
+		}
+		o := procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Seed: 2}
+		h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: done.saw, at: done.at.Add(time.Hour)}
+		h.upTo("mount")
+		if text := strings.Join(h.p.View().Do, " "); !strings.Contains(text, says) || !strings.Contains(text, "stays off") {
+			t.Errorf("%q is not said: %s", says, text)
+		}
+		if faults := h.told(nil); len(faults) == 0 || faults[0].Question || !strings.Contains(faults[0].Text, says) {
+			t.Errorf("%q: %+v", says, faults)
+		}
+	}
+}
+
+// TestKnifeBeforePower: a cut left the knife outside its kerf; before the blade is powered up
+// with other rings, it is seen where the knife stands, and one outside is refused.
+func TestKnifeBeforePower(t *testing.T) {
+	h := newSetUp(t)
+	for range 300 {
+		v, own := h.p.View(), map[string]string{}
+		switch {
+		case v.Place.String() == "strip rip-24":
+			own["strip readings"] = "140.40 140.40 140.40"
+		case v.Place.Step == "ways":
+			own["ways way"] = "clean"
+		case v.Place.Step == "clean":
+			own["clean found"] = "dust"
+		case v.Place.String() == "line rip-24" && strings.Contains(strings.Join(h.way, ","), "clean rip-24"):
+			f := v.Fields[0]
+			if f.Key != "faces" || f.Check("-0.2 0.05") == nil || f.Check("0.05 0.6") == nil || f.Check("0.05 0") != nil {
+				t.Errorf("where the knife stands is not asked before power: %+v", v.Fields)
+			}
+			return
+		}
+		h.step(own)
+	}
+	t.Errorf("the knife was never outside: %s", strings.Join(h.way, ", "))
+}
