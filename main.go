@@ -18,10 +18,10 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/background"
 	"example.com/sawdatum/wizard/procedure"
-	"example.com/sawdatum/wizard/stages"
 )
 
 func main() {
@@ -211,16 +211,16 @@ func (s *settings) prove() *cobra.Command {
 
 // usable reads a profile and finds a blade in it that may be worked with, or that a pair of
 // strips can make ready again.
-func (s *settings) usable(args []string) (profiles.File, model.StripRow, error) {
+func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) {
 	f, err := s.work(args[0])
 	if err != nil {
-		return f, model.StripRow{}, err
+		return f, model.BladeRow{}, err
 	}
 	blade, err := bladeNamed(f.Profile, args[1])
 	if err != nil {
-		return f, model.StripRow{}, fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
+		return f, model.BladeRow{}, fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
 	}
-	row, _ := stages.Judge(f.Profile, time.Now()).Row(blade)
+	row, _ := solver.Judge(f.Profile, time.Now()).Row(blade)
 	if !row.Usable() && row.State != model.StateCheck {
 		why := "it was not compared yet"
 		for _, r := range row.Reasons {
@@ -237,7 +237,7 @@ func (s *settings) usable(args []string) (profiles.File, model.StripRow, error) 
 // about runs what is about one blade; the status tells whether it may be used afterwards.
 func (s *settings) about(c *cobra.Command, f profiles.File, o procedure.Options) error {
 	result, err := s.lead(c, wizard.Options{Store: storeOf(f), Run: o})
-	if row, _ := stages.Judge(result.Profile, time.Now()).Row(o.Blade); err == nil && !row.Usable() {
+	if row, _ := solver.Judge(result.Profile, time.Now()).Row(o.Blade); err == nil && !row.Usable() {
 		return no{}
 	}
 	return err

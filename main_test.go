@@ -119,7 +119,7 @@ func TestPracticeOnTheFullScreen(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, row := range solver.JudgeStrips(f.Profile, f.Profile.Records[len(f.Profile.Records)-1].At).Blades {
+	for _, row := range solver.Judge(f.Profile, f.Profile.Records[len(f.Profile.Records)-1].At).Blades {
 		// the thin blade's kerf is thinner than the only knife
 		if want := row.ID != "thin-40"; row.Usable() != want {
 			t.Errorf("%s is %s, may be used: %v, want %v", row.ID, row.State, row.Usable(), want)

@@ -14,7 +14,6 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
-	"example.com/sawdatum/wizard/stages"
 )
 
 func (s *settings) plan() *cobra.Command {
@@ -187,7 +186,7 @@ func (s *settings) check() *cobra.Command {
 // staleFindings name the papers beside a profile that no longer tell what it tells, and
 // the command that writes each anew.
 func staleFindings(f profiles.File) (out profiles.Findings) {
-	for _, paper := range profiles.Stale(f.Path, f.Profile, stages.Judge(f.Profile, time.Now())) {
+	for _, paper := range profiles.Stale(f.Path, f.Profile, solver.Judge(f.Profile, time.Now())) {
 		both := ""
 		if paper.BothUnits {
 			both = " --both-units"

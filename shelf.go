@@ -15,7 +15,6 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/procedure"
-	"example.com/sawdatum/wizard/stages"
 )
 
 // read reads a profile by its name in the folder or by its path.
@@ -81,8 +80,8 @@ func exporting(f *profiles.File, path string) func(procedure.Export, string, mod
 // exportOptions adds what a handover tells besides.
 func exportOptions(as, path string, p model.Profile, opt profiles.ExportOptions) profiles.ExportOptions {
 	if as == "handover" {
-		opt.Before = stages.Judge(profiles.Before(p), opt.Now)
-		opt.Papers = profiles.Stale(path, p, stages.Judge(p, opt.Now))
+		opt.Before = solver.Judge(profiles.Before(p), opt.Now)
+		opt.Papers = profiles.Stale(path, p, solver.Judge(p, opt.Now))
 	}
 	return opt
 }
@@ -91,7 +90,7 @@ func exportOptions(as, path string, p model.Profile, opt profiles.ExportOptions)
 // longer tell what a profile tells.
 func ageing(f *profiles.File, path string) func(model.Profile) []wizard.Paper {
 	return func(p model.Profile) []wizard.Paper {
-		return papers(profiles.Stale(cmp.Or(f.Path, path), p, stages.Judge(p, time.Now())))
+		return papers(profiles.Stale(cmp.Or(f.Path, path), p, solver.Judge(p, time.Now())))
 	}
 }
 
@@ -103,8 +102,8 @@ func papers(stale []profiles.Paper) (out []wizard.Paper) {
 }
 
 // planned is what the numbers say, and what is to be expected of the blades.
-func planned(p model.Profile, now time.Time) model.StripPlan {
-	plan := stages.Judge(p, now)
+func planned(p model.Profile, now time.Time) model.Plan {
+	plan := solver.Judge(p, now)
 	plan.Reasons = append(plan.Reasons, solver.Outlook(p)...)
 	return plan
 }

@@ -24,7 +24,7 @@ func (p Profile) Doubts() []Finding {
 			add("working_width", CaliperReaches(p.WorkingWidth.Length, opens.Length, tell))
 		}
 	}
-	s := FoldStrips(p)
+	s := Fold(p)
 	at := func(r *Record, key string) string {
 		i := slices.IndexFunc(p.Records, func(o Record) bool { return o.Ref() == r.Ref() })
 		return fmt.Sprintf("records[%d].%s", i, key)

@@ -5,7 +5,7 @@ import "slices"
 // strip takes in a new strip, or further readings of one. Blade and rings are those of
 // its mounting, which may have been corrected since. A mounting that was voided, or in
 // which something was found, voids its strips.
-func (f *stripFolder) strip(i int, r *Record) {
+func (f *folder) strip(i int, r *Record) {
 	if r.Of != "" {
 		f.further(r)
 		return
@@ -18,7 +18,7 @@ func (f *stripFolder) strip(i int, r *Record) {
 			s.Blade, s.Rings, void = mount.Blade, mount.Rings, void || f.voided[m]
 		}
 	}
-	f.blade(s.Blade, func(b *BladeNow) { b.Left = nil })
+	f.blade(s.Blade, func(b *BladeState) { b.Left = nil })
 	if void {
 		return
 	}
@@ -29,7 +29,7 @@ func (f *stripFolder) strip(i int, r *Record) {
 
 // further joins readings to the strip that they are of. Those of one that was voided
 // go with it.
-func (f *stripFolder) further(r *Record) {
+func (f *folder) further(r *Record) {
 	for _, first := range named(f.profile.Records, r.Of) {
 		if k, ok := f.stripAt[first]; ok {
 			s := &f.Strips[k]
@@ -43,10 +43,10 @@ func (f *stripFolder) further(r *Record) {
 
 // closeStrips fills in what is known only at the end: which strips count under the
 // present datum, and which blades are still left.
-func (f *stripFolder) closeStrips() {
+func (f *folder) closeStrips() {
 	f.judgePresent()
 	for _, b := range f.profile.Blades {
-		f.blade(b.ID, func(now *BladeNow) {
+		f.blade(b.ID, func(now *BladeState) {
 			set, ok := f.set[b.Knife]
 			now.LeftNow = now.Left != nil && f.left[b.ID] > f.Datum && (!ok || f.left[b.ID] > set)
 		})
@@ -55,7 +55,7 @@ func (f *stripFolder) closeStrips() {
 
 // judgePresent finds the strips that count under the present datum, datum strips first:
 // whether a stand-in was compared before hangs on the datum strips of earlier locks.
-func (f *stripFolder) judgePresent() {
+func (f *folder) judgePresent() {
 	datum := map[string][]int{}    // datum strips of each lock that count, by place in Strips
 	other := map[string]bool{}     // locks with datum strips
 	compared := map[string][]int{} // strips of each blade that was compared, by place in Strips
@@ -95,6 +95,6 @@ func (f *stripFolder) judgePresent() {
 
 // underDatum reports whether a strip was ripped after the datum last moved, while its
 // lock was in force.
-func (f *stripFolder) underDatum(s *Strip) bool {
+func (f *folder) underDatum(s *Strip) bool {
 	return s.Index > f.Datum && s.held
 }

@@ -1,71 +1,130 @@
 package model
 
-import (
-	"strings"
-	"unicode"
-	"unicode/utf8"
-)
+import "time"
 
-// Verdict is what a residual is worth against the tolerance.
-type Verdict string
+// Readiness says whether a blade may be used.
+type Readiness string
 
-// The verdicts (guarded acceptance, ILAC-G8:09/2019), and cannot: no stack of the
-// kit comes within the acceptance zone.
+// A blade is ready with a verdict of in that its own strips carry, with the stack on
+// record, under the present datum, and a knife that fits it and stands inside its kerf;
+// due where the last proof is older than the profile allows (swap and work go on); in,
+// not closed, until the round ends; to check where something moved that a pair of
+// strips, or the knife check, can set right; else not ready.
 const (
-	In       Verdict = "in"
-	Out      Verdict = "out"
-	Doubtful Verdict = "doubtful"
-	Cannot   Verdict = "cannot"
+	StateReady     Readiness = "ready"
+	StateDue       Readiness = "due"
+	StateNotClosed Readiness = "not-closed"
+	StateCheck     Readiness = "check"
+	StateNotReady  Readiness = "not-ready"
 )
 
-// Basis says where an offset comes from.
-type Basis string
-
-// From micrometer readings of plate and kerf, or from a comparison rip.
-const (
-	Predicted Basis = "predicted"
-	Measured  Basis = "measured"
-)
-
-// KnifeFit says whether a blade may run with the knife that it names.
-type KnifeFit string
-
-// Fits; the knife is as thick as the kerf or thicker; it is not thick enough over
-// the plate; the blade names no knife.
-const (
-	KnifeFits     KnifeFit = "fits"
-	KnifeTooThick KnifeFit = "too-thick"
-	KnifeTooThin  KnifeFit = "too-thin"
-	KnifeNone     KnifeFit = "none"
-)
-
-// Weight says how loud a reason is.
-type Weight uint8
-
-// A reason explains, warns, or names a danger to people or to the work.
-const (
-	Explains Weight = iota
-	Warns
-	Danger
-)
-
-// Reason is one sentence that travels beside a number.
-type Reason struct {
-	Code   string // stable, for programs: knife-too-thick
-	Weight Weight
-	Text   string // one sentence for people, with figures and direction
+// Plan is what the numbers say about the whole rack, by its strips.
+type Plan struct {
+	Name           string
+	Reference      string
+	Standing       []string // ring ids, flange first
+	StandingHeight Length
+	Blades         []BladeRow // in the order of the rack, the reference included
+	Reasons        []Reason   // about the rack
+	Questioned     []Question // strips to look at before any verdict is shown
+	Lock           LockPlan   // of the fence lock in force
 }
 
-// Sentence makes the text of a reason, or of a refusal, stand alone: a capital at the
-// beginning, a stop at the end.
-func Sentence(text string) string {
-	first, size := utf8.DecodeRuneInString(text)
-	if size == 0 {
-		return ""
+// Row finds a blade's row.
+func (p Plan) Row(id string) (BladeRow, bool) {
+	for _, b := range p.Blades {
+		if b.ID == id {
+			return b, true
+		}
 	}
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if !strings.ContainsRune(".?!", rune(text[len(text)-1])) {
-		text += "."
-	}
-	return text
+	return BladeRow{}, false
+}
+
+// LockPlan is what a fence lock still wants.
+type LockPlan struct {
+	Datum   int // datum strips that count under it
+	Wanted  int // further ones before blades can be judged
+	Round   int // blades compared under it; two or more want a closing strip
+	Closing int // closing strips wanted now to close it: 0, or 1
+	Broken  bool
+	Reasons []Reason
+}
+
+// Question is a strip that lies farther from its fellows than strips do: burr, chip or
+// snipe. It is voided with its reason and another ripped, or kept.
+type Question struct {
+	Strip  int // index of its record
+	Blade  string
+	Far    Length // from the mean of its fellows
+	Limit  Length
+	Reason Reason
+}
+
+// BladeRow is what the numbers say about one blade. Offset is positive where the blade
+// cuts a wider part than the reference: predicted, with no rings behind either;
+// measured, with Stack on. Residual is the cut face with Stack on minus the datum face,
+// + = toward the fence.
+type BladeRow struct {
+	ID       string
+	Basis    Basis
+	Offset   Length
+	Expanded Length // U of Offset; of the one that decides, where it was measured
+	Strips   int    // of the blade, in Offset
+	Datum    int    // datum strips it was compared with
+	Want     Length // wanted stack height; negative: no stack can make it
+	Stack    []string
+	Height   Length
+	Residual Length
+	Verdict  Verdict
+	UsedUp   bool // doubtful, and no further strip counts
+	OutKnife bool // out because the knife stands outside the kerf
+	State    Readiness
+	Proved   *Record   // the strip that proves Stack, while it counts
+	ProvedAt time.Time // zero: never
+	Due      time.Time // from then on DUE; zero: never
+	Proofs   int       // mountings beside the first that were proved
+	Knife    KnifeFit
+	Play     Length     // kerf less knife
+	Gap      Length     // from the datum face to the knife, its largest; before it is squared, as planned
+	Inside   bool       // the knife stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
+	Further  []StripFor // strips that would settle a doubtful verdict, in their order
+	Left     int        // further strips that still count for this stack
+	Goes     int        // stacks of this blade that were cut under this datum
+	Ways     []Way      // out of an OUT, or of a stack used up
+	Fallback Measure    // fence setting for the working width, NOT READY; zero Unit: none
+	CutFace  Length     // predicted cut face from the flange face without rings, + = toward the fence
+	Reasons  []Reason
+}
+
+// Ready reports whether the blade may be used and is not due.
+func (r BladeRow) Ready() bool { return r.State == StateReady }
+
+// Usable reports whether the blade may be worked with: ready, or due to be proved.
+func (r BladeRow) Usable() bool { return r.State == StateReady || r.State == StateDue }
+
+// WayKind is one way on from a stack that is out.
+type WayKind string
+
+// Read the strips again; clean and cut again with the same rings; put on other rings;
+// the user's own other rings, though nothing speaks for them; measure rings; get a ring.
+const (
+	WayRead    WayKind = "read"
+	WayClean   WayKind = "clean"
+	WayStack   WayKind = "stack"
+	WayOwn     WayKind = "own"
+	WayMeasure WayKind = "measure"
+	WayRing    WayKind = "ring"
+	WayHistory WayKind = "history"
+	WayCaliper WayKind = "caliper"
+)
+
+// Way is a way on, with its cost.
+type Way struct {
+	Kind   WayKind
+	Stack  []string // rings to put on, flange first
+	Rings  []string // rings to measure
+	Swaps  int      // times that the blade comes off
+	Strips int      // that are ripped at the least
+	Chance float64  // that the blade comes in by it; 0: not known
+	Text   string   // one sentence
 }

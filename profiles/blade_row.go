@@ -13,7 +13,7 @@ import (
 // texts are harmless to show.
 type Row struct {
 	Blade     model.Blade
-	Plan      model.StripRow
+	Plan      model.BladeRow
 	Name      string
 	Reference bool
 	Usable    bool     // READY or DUE: its rings and its knife may be followed
@@ -41,7 +41,7 @@ var marks = map[model.Readiness]string{
 const day = "2006-01-02"
 
 // RowsOf tells of every blade of a plan, in its order.
-func RowsOf(p model.Profile, plan model.StripPlan, opt ExportOptions) []Row {
+func RowsOf(p model.Profile, plan model.Plan, opt ExportOptions) []Row {
 	wanted := map[string]int{} // rings of a sort that the blades that may be used need together
 	for _, b := range plan.Blades {
 		for _, id := range b.Stack {
@@ -62,7 +62,7 @@ func RowsOf(p model.Profile, plan model.StripPlan, opt ExportOptions) []Row {
 	return rows
 }
 
-func rowOf(p model.Profile, plan model.StripPlan, b model.StripRow, opt ExportOptions) Row {
+func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt ExportOptions) Row {
 	blade, _ := p.BladeByID(b.ID)
 	r := Row{Blade: blade, Plan: b, Name: Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
 		Knife: knifeWords(p, blade, b.Knife, opt.BothUnits), Residual: residualWords(p, b, opt.BothUnits)}
@@ -198,7 +198,7 @@ func inBoth(text string, m model.Measure, both bool) string {
 
 // residualWords is by how much a part comes out wide or narrow, with its uncertainty, one
 // digit finer than a caliper shows. A cut face toward the fence makes it narrow.
-func residualWords(p model.Profile, b model.StripRow, both bool) []string {
+func residualWords(p model.Profile, b model.BladeRow, both bool) []string {
 	in := func(unit model.Unit, digit model.Length) string {
 		size, zero := b.Residual.Abs().Show(unit, digit), model.Length(0).Show(unit, digit)
 		switch {

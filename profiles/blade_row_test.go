@@ -75,13 +75,13 @@ func bladePart(t *testing.T, text, name string) string {
 func TestResidualIsWideOrNarrow(t *testing.T) {
 	p := chosenDemo()
 	for residual, want := range map[model.Length]string{12_000: "0.012 mm narrow +- 0.008 mm", -12_000: "0.012 mm wide +- 0.008 mm", 0: "0.000 mm +- 0.008 mm", -400: "0.000 mm +- 0.008 mm"} {
-		if got := residualWords(p, model.StripRow{Residual: residual, Expanded: 8_000}, false); len(got) != 1 || got[0] != want {
+		if got := residualWords(p, model.BladeRow{Residual: residual, Expanded: 8_000}, false); len(got) != 1 || got[0] != want {
 			t.Errorf("%d: %q, want %s", residual, got, want)
 		}
 	}
 	p.Units = model.IN
 	want := []string{"0.0005 in wide +- 0.0003 in", "0.012 mm wide +- 0.008 mm"} // 0.012 / 25.4, 0.008 / 25.4 [computed]
-	if got := residualWords(p, model.StripRow{Residual: -12_000, Expanded: 8_000}, true); !slices.Equal(got, want) {
+	if got := residualWords(p, model.BladeRow{Residual: -12_000, Expanded: 8_000}, true); !slices.Equal(got, want) {
 		t.Errorf("%q", got)
 	}
 }

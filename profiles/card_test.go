@@ -13,7 +13,7 @@ import (
 
 // twelve is a shop of twelve blades that may be used, with so many rings each of one kit of
 // three of a sort, so that all of them share.
-func twelve(rings int) (model.Profile, model.StripPlan) {
+func twelve(rings int) (model.Profile, model.Plan) {
 	p, plan := shop()
 	p.Rings = []model.Ring{{ID: "a", Thickness: mm(100_000), Count: 3}, {ID: "b", Thickness: mm(250_000), Count: 3}, {ID: "c", Thickness: mm(500_000), Count: 3}}
 	ready := plan.Blades[1]

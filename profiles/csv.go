@@ -17,7 +17,7 @@ import (
 func millimetres(l model.Length) string { return strings.TrimSuffix(l.Of(model.MM).String(), " mm") }
 
 // WritePlanJSON writes a plan as JSON, as ReportOf has it.
-func WritePlanJSON(w io.Writer, p model.Profile, plan model.StripPlan) error {
+func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
 	e := json.NewEncoder(w)
 	e.SetIndent("", "  ")
 	return e.Encode(ReportOf(p, plan))

@@ -12,11 +12,11 @@ import (
 
 // ExportOptions say how an export reads.
 type ExportOptions struct {
-	BothUnits bool            // lengths in millimetres and in inches
-	Now       time.Time       // the date on cards
-	Before    model.StripPlan // for a handover: what was to be said of Before(profile)
-	Papers    []Paper         // for a handover: those that are stale
-	Plain     bool            // large letters of # and five rows, for a printer without half blocks
+	BothUnits bool       // lengths in millimetres and in inches
+	Now       time.Time  // the date on cards
+	Before    model.Plan // for a handover: what was to be said of Before(profile)
+	Papers    []Paper    // for a handover: those that are stale
+	Plain     bool       // large letters of # and five rows, for a printer without half blocks
 }
 
 // way is one way of handing a profile on.
@@ -43,7 +43,7 @@ func Exports() []string { return []string{"yaml", "card", "labels", "html", "csv
 // Export writes a profile for the other shift, the wall, the boxes of the blades or
 // a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
 // holds readings only.
-func Export(w io.Writer, as string, p model.Profile, plan model.StripPlan, opt ExportOptions) error {
+func Export(w io.Writer, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
 	way, ok := exports[as]
 	switch {
 	case !ok:
@@ -67,7 +67,7 @@ const (
 // sheet is what the cards say, in words, every text harmless.
 type sheet struct {
 	profile   model.Profile
-	plan      model.StripPlan
+	plan      model.Plan
 	opt       ExportOptions
 	saw       string
 	datum     string
@@ -76,7 +76,7 @@ type sheet struct {
 	rows      []Row
 }
 
-func newSheet(p model.Profile, plan model.StripPlan, opt ExportOptions) sheet {
+func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
 	s := sheet{profile: p, plan: plan, opt: opt, rows: RowsOf(p, plan, opt)}
 	s.saw = Show(cmp.Or(p.Saw.Label, p.Name))
 	s.tolerance, s.width = s.typed(p.Tolerance), s.typed(p.WorkingWidth)

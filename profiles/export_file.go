@@ -14,7 +14,7 @@ import (
 
 // ExportFile is Export to a file, which is written whole or not at all; links are
 // followed. It takes the place of an earlier export only: anything else could be lost.
-func ExportFile(path, as string, p model.Profile, plan model.StripPlan, opt ExportOptions) error {
+func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
 	var out bytes.Buffer
 	if err := Export(&out, as, p, plan, opt); err != nil {
 		return err
@@ -45,7 +45,7 @@ func ExportFile(path, as string, p model.Profile, plan model.StripPlan, opt Expo
 // where there is one. It gives the file's full name. Another file of that name is
 // replaced only where it is over; else the error is fs.ErrExist, and nothing is
 // written until somebody has said that it may go.
-func ExportBeside(path, over, as string, p model.Profile, plan model.StripPlan, opt ExportOptions) (string, error) {
+func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt ExportOptions) (string, error) {
 	var out bytes.Buffer
 	if err := Export(&out, as, p, plan, opt); err != nil {
 		return "", err

@@ -209,12 +209,12 @@ func TestPapersThatAreStaleAreNamed(t *testing.T) {
 		t.Error("a blade has become due, on the day that the papers tell")
 	}
 	was := sheet{profile: p, plan: plan}.state()
-	for name, change := range map[string]func(*model.StripRow){
-		"proof":   func(b *model.StripRow) { r := *b.Proved; r.At = r.At.AddDate(0, 0, 1); b.Proved = &r },
-		"rings":   func(b *model.StripRow) { b.Stack = []string{"r50", "r15"} },
-		"ready":   func(b *model.StripRow) { b.State = model.StateCheck },
-		"cut":     func(b *model.StripRow) { b.Residual += 1000 },
-		"fitting": func(b *model.StripRow) { b.Knife = model.KnifeTooThin },
+	for name, change := range map[string]func(*model.BladeRow){
+		"proof":   func(b *model.BladeRow) { r := *b.Proved; r.At = r.At.AddDate(0, 0, 1); b.Proved = &r },
+		"rings":   func(b *model.BladeRow) { b.Stack = []string{"r50", "r15"} },
+		"ready":   func(b *model.BladeRow) { b.State = model.StateCheck },
+		"cut":     func(b *model.BladeRow) { b.Residual += 1000 },
+		"fitting": func(b *model.BladeRow) { b.Knife = model.KnifeTooThin },
 	} {
 		next := plan
 		next.Blades = slices.Clone(plan.Blades)

@@ -21,12 +21,12 @@ import (
 )
 
 // shop is the invented shop with a plan in which the rip blade alone is ready.
-func shop() (model.Profile, model.StripPlan) {
+func shop() (model.Profile, model.Plan) {
 	p := chosenDemo()
 	proof := model.Record{At: at(0), By: "KB", Kind: model.StripCut, Blade: "rip-24"}
-	plan := model.StripPlan{Name: p.Name, Reference: "general-48", Standing: []string{"r10"}, StandingHeight: 101_000}
+	plan := model.Plan{Name: p.Name, Reference: "general-48", Standing: []string{"r10"}, StandingHeight: 101_000}
 	for _, b := range p.Blades {
-		plan.Blades = append(plan.Blades, model.StripRow{ID: b.ID, Basis: model.Predicted, State: model.StateNotReady, Stack: []string{"r15", "r50"}, Height: 650_000, Residual: 12_000, Expanded: 8_000, Verdict: model.In, Knife: model.KnifeFits, CutFace: 2_600_000,
+		plan.Blades = append(plan.Blades, model.BladeRow{ID: b.ID, Basis: model.Predicted, State: model.StateNotReady, Stack: []string{"r15", "r50"}, Height: 650_000, Residual: 12_000, Expanded: 8_000, Verdict: model.In, Knife: model.KnifeFits, CutFace: 2_600_000,
 			Reasons: []model.Reason{{Code: "needs-strips", Weight: model.Explains, Text: "has not been cut"}, {Code: "x", Weight: model.Danger, Text: "the knife does not fit"}}})
 	}
 	rip := &plan.Blades[1]
@@ -35,7 +35,7 @@ func shop() (model.Profile, model.StripPlan) {
 	return p, plan
 }
 
-func export(t *testing.T, as string, p model.Profile, plan model.StripPlan, both bool) string {
+func export(t *testing.T, as string, p model.Profile, plan model.Plan, both bool) string {
 	t.Helper()
 	var b bytes.Buffer
 	if err := Export(&b, as, p, plan, ExportOptions{BothUnits: both, Now: at(0)}); err != nil {

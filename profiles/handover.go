@@ -110,7 +110,7 @@ func (s sheet) handover() string {
 
 // fitted is what is on the arbor, by the records.
 func (s sheet) fitted() string {
-	told := model.FoldStrips(s.profile)
+	told := model.Fold(s.profile)
 	knife := "no knife"
 	if k, ok := s.profile.KnifeByID(told.On.Knife); ok {
 		knife = "knife " + s.typed(k.Thickness)

@@ -47,8 +47,8 @@ func TestTwoShiftsUnderOneLock(t *testing.T) {
 			t.Fatal(f)
 		}
 	}
-	s := model.FoldStrips(ab)
-	if !reflect.DeepEqual(s, model.FoldStrips(ba)) || !reflect.DeepEqual(s, model.FoldStrips(twice)) {
+	s := model.Fold(ab)
+	if !reflect.DeepEqual(s, model.Fold(ba)) || !reflect.DeepEqual(s, model.Fold(twice)) {
 		t.Error("the order of the merge shows")
 	}
 	var got []string

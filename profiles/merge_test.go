@@ -281,7 +281,7 @@ func TestMergePutsTheOtherShiftsBladesBack(t *testing.T) {
 	strip := model.Record{At: at(30), By: "AB", Kind: model.StripCut, Lock: "a", Blade: "rip-24", Rings: on.Rings, Mounting: on.Ref(), For: model.ForBlade, Readings: width}
 	sharp := model.Record{At: at(35), By: "KB", Kind: model.Sharpened, Blade: "general-48", Plate: []model.Measure{mm(2_200_000)}, Kerf: []model.Measure{mm(3_150_000)}, Datum: model.DatumMoves}
 	other := model.Record{At: at(25), By: "KB", Kind: model.Sharpened, Blade: "thin-40", Plate: []model.Measure{mm(1_600_000)}, Kerf: []model.Measure{mm(2_380_000)}}
-	counting := func(s model.StripState) (n int) {
+	counting := func(s model.State) (n int) {
 		for _, strip := range s.Strips {
 			if strip.Blade == "rip-24" && strip.Present {
 				n++
@@ -291,16 +291,16 @@ func TestMergePutsTheOtherShiftsBladesBack(t *testing.T) {
 	}
 	second := plus(base, on, strip)
 	both, _ := Merge(plus(base, other), second)
-	if state := model.FoldStrips(both); counting(state) != 1 || state.Blades["thin-40"].Kerf[0] != mm(2_380_000) {
+	if state := model.Fold(both); counting(state) != 1 || state.Blades["thin-40"].Kerf[0] != mm(2_380_000) {
 		t.Error("two blades re-run on one day do not both survive")
 	}
 	moved, _ := Merge(plus(base, sharp), second)
-	if state := model.FoldStrips(moved); counting(state) != 0 {
+	if state := model.Fold(moved); counting(state) != 0 {
 		t.Error("the datum has moved since that strip, and it still counts")
 	}
 	void := model.Record{At: at(40), By: "AB", Kind: model.Void, Of: strip.Ref(), Why: "wrong strip"}
 	voided, _ := Merge(second, plus(base, on, strip, void))
-	if state := model.FoldStrips(voided); counting(state) != 0 || len(voided.Records) != len(second.Records)+1 {
+	if state := model.Fold(voided); counting(state) != 0 || len(voided.Records) != len(second.Records)+1 {
 		t.Error("a void does not travel")
 	}
 }

@@ -31,7 +31,7 @@ func MoveBlade(into, from model.Profile, id string) (out model.Profile, told []s
 	if b.MarkedSpeed > 0 && into.Saw.SpindleSpeed > b.MarkedSpeed {
 		return into, nil, fmt.Errorf("the %s is marked %d rpm at the most and this spindle turns at %d rpm: it must not run here", name, b.MarkedSpeed, into.Saw.SpindleSpeed)
 	}
-	now := model.FoldStrips(from).Blades[id]
+	now := model.Fold(from).Blades[id]
 	b.Plate, b.Kerf, b.ToothPlate, b.Runout, b.Retired = now.Plate, now.Kerf, now.ToothPlate, now.Runout, false
 	old, named := from.KnifeByID(b.Knife)
 	b.Knife = ""

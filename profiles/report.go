@@ -39,7 +39,7 @@ type BladeReport struct {
 }
 
 // ReportOf is the plan of a profile as other programs read it.
-func ReportOf(p model.Profile, plan model.StripPlan) PlanReport {
+func ReportOf(p model.Profile, plan model.Plan) PlanReport {
 	out := PlanReport{Name: plan.Name, Reference: plan.Reference, Standing: heights(p, plan.Standing), Blades: []BladeReport{}, Reasons: texts(plan.Reasons)}
 	for _, r := range RowsOf(p, plan, ExportOptions{}) {
 		b := r.Plan
@@ -83,7 +83,7 @@ func texts(reasons []model.Reason) []string {
 }
 
 // PlanText is the plan of a profile for people to read at a moment, a few lines a blade.
-func PlanText(p model.Profile, plan model.StripPlan, now time.Time) string {
+func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 	var b strings.Builder
 	line := func(format string, a ...any) { b.WriteString(Show(fmt.Sprintf(format, a...)) + "\n") }
 	computed := p.Instruments.Caliper.Length / 10

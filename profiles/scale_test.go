@@ -63,7 +63,7 @@ func parseOnly(data []byte) error {
 
 func loadAndFold(path string, data []byte) error {
 	f, err := opened(path, data)
-	if err == nil && len(model.FoldStrips(f.Profile).Blades) == 0 {
+	if err == nil && len(model.Fold(f.Profile).Blades) == 0 {
 		return fmt.Errorf("%s: nothing is folded", path)
 	}
 	return err
@@ -162,7 +162,7 @@ func loadOnce(path string) {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
-	model.FoldStrips(f.Profile)
+	model.Fold(f.Profile)
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	fmt.Println(m.Sys >> 10)

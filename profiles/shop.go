@@ -14,7 +14,7 @@ import (
 // Judged is a profile of the folder and what the numbers say of it.
 type Judged struct {
 	Entry
-	Plan model.StripPlan // empty where the entry has a fault
+	Plan model.Plan // empty where the entry has a fault
 }
 
 // ShopReport is every saw of a folder as other programs read it.

@@ -60,9 +60,9 @@ func (c *Course) UsedUp() bool { return c.Verdict == model.Doubtful && c.Further
 // decided reports whether no further strip is looked at.
 func (c *Course) decided() bool { return c.Verdict != model.Doubtful || c.UsedUp() }
 
-// Judge takes strips in one after the other, oldest first. datum is the outfit of the
+// LedgerOf takes strips in one after the other, oldest first. datum is the outfit of the
 // reference that defines the present datum; resolution is the caliper's.
-func Judge(strips []Strip, datum Outfit, tolerance, resolution model.Length) *Ledger {
+func LedgerOf(strips []Strip, datum Outfit, tolerance, resolution model.Length) *Ledger {
 	l := &Ledger{
 		resolution: resolution, tolerance: tolerance, datum: datum,
 		locks: map[string]*lockPage{}, groups: map[groupKey]*group{}, courses: map[Outfit]*Course{}, known: map[Outfit]bool{}, seats: map[seatKey]*seatSet{},

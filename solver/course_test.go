@@ -39,7 +39,7 @@ func (w *writer) blade(lock string, o Outfit, widths ...float64) *writer {
 }
 
 func (w *writer) judge(tolerance float64) *Ledger {
-	return Judge(w.strips, ref, mm(tolerance), mm(0.01))
+	return LedgerOf(w.strips, ref, mm(tolerance), mm(0.01))
 }
 
 // The first look comes with two strips of the blade and three of the reference, in
@@ -246,7 +246,7 @@ func TestDifferences(t *testing.T) {
 		for i := range all {
 			all[i].Index = i
 		}
-		return Judge(all, ref, mm(0.05), mm(0.01)).Course(thin)
+		return LedgerOf(all, ref, mm(0.05), mm(0.01)).Course(thin)
 	}
 	even := []int{0, 1, 2}
 	c := with(diff(even, 0.04, 0.02, 0), diff(even, 0.06, 0.04, 0.02))
@@ -310,4 +310,4 @@ func TestFrozenSpreadCovers(t *testing.T) {
 
 // judgeFine reads so finely that only strips scatter, and has no tolerance, so that nothing is
 // decided.
-func judgeFine(w *writer) *Ledger { return Judge(w.strips, ref, -1, 1) }
+func judgeFine(w *writer) *Ledger { return LedgerOf(w.strips, ref, -1, 1) }

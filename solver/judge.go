@@ -7,18 +7,18 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// JudgeStrips is what the strips of a profile say about its whole rack at a moment, which
+// Judge is what the strips of a profile say about its whole rack at a moment, which
 // decides only what is due. Reference and standing stack are the profile's, or chosen
 // where it names none. A profile that is still being filled in gives a plan too: what is
 // missing stands in the reasons.
-func JudgeStrips(p model.Profile, now time.Time) model.StripPlan {
+func Judge(p model.Profile, now time.Time) model.Plan {
 	j := judgingOf(p, now)
 	for i := range j.findings {
 		j.need(&j.findings[i])
 	}
 	j.chooseStanding()
 	for _, f := range j.findings {
-		j.plan.Blades = append(j.plan.Blades, j.stripRow(f))
+		j.plan.Blades = append(j.plan.Blades, j.bladeRow(f))
 	}
 	j.question()
 	j.lockPlan()
@@ -31,7 +31,7 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 	if p.Units == model.NoUnit {
 		p.Units = model.MM
 	}
-	j := &judging{profile: p, words: WordsOf(p), now: now, told: model.FoldStrips(p), voids: voidsOf(p)}
+	j := &judging{profile: p, words: WordsOf(p), now: now, told: model.Fold(p), voids: voidsOf(p)}
 	j.plan.Name = p.Name
 	j.lacks()
 	j.readBench()
@@ -52,7 +52,7 @@ type judging struct {
 	profile   model.Profile
 	words     Words
 	now       time.Time
-	told      model.StripState
+	told      model.State
 	voids     map[string]bool // by Ref
 	kit       Kit
 	refused   bool // the kit was
@@ -68,7 +68,7 @@ type judging struct {
 	strips    map[Outfit][]model.Strip // under the present datum, oldest first
 	lives     map[string]int           // of each blade now
 	before    map[string]model.Reason  // blades that were compared before the datum moved or they were sharpened, and what to do
-	plan      model.StripPlan
+	plan      model.Plan
 }
 
 // lacks says what the saw's figures lack.
@@ -148,7 +148,7 @@ func (j *judging) takeStrips() {
 		j.strips[o] = append(j.strips[o], s)
 	}
 	datum := j.outfit(j.plan.Reference, j.datumRings(), from)
-	j.ledger = Judge(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+	j.ledger = LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 	j.teach()
 }
 
@@ -239,7 +239,7 @@ func (c *Course) overturned() *Proofing {
 
 // goes lists the stacks of a blade that were judged under the present datum, with those
 // of which a first strip left the knife outside its kerf.
-func (j *judging) goes(f finding, row *model.StripRow) []CutStack {
+func (j *judging) goes(f finding, row *model.BladeRow) []CutStack {
 	var out []CutStack
 	for _, c := range j.ledger.order {
 		if c.Blade != f.blade.ID || c.Life != j.lives[c.Blade] {
@@ -274,6 +274,6 @@ func (j *judging) say(code string, weight model.Weight, format string, a ...any)
 }
 
 // sayRow adds a reason to a row.
-func sayRow(row *model.StripRow, code string, weight model.Weight, format string, a ...any) {
+func sayRow(row *model.BladeRow, code string, weight model.Weight, format string, a ...any) {
 	row.Reasons = append(row.Reasons, one(code, weight, format, a...)...)
 }

@@ -8,7 +8,7 @@ import (
 
 // predictedRow is the row of a blade whose strips say nothing yet: the stack that goes on
 // before the first one, or, where one was ripped already, that.
-func (j *judging) predictedRow(row *model.StripRow, f finding, c *Course) {
+func (j *judging) predictedRow(row *model.BladeRow, f finding, c *Course) {
 	flange, tolerance := j.profile.Saw.Flange, j.profile.Tolerance
 	row.Offset, row.Expanded, row.Want = f.offset.Value, f.offset.U, f.need.Height+j.standing
 	if c != nil {
@@ -50,7 +50,7 @@ func (j *judging) predictedRow(row *model.StripRow, f finding, c *Course) {
 }
 
 // measureFirst asks to measure nominal rings where the tolerance is small.
-func (j *judging) measureFirst(row *model.StripRow) {
+func (j *judging) measureFirst(row *model.BladeRow) {
 	if j.bench == nil || j.profile.Tolerance.Length >= measureFirst {
 		return
 	}
@@ -60,7 +60,7 @@ func (j *judging) measureFirst(row *model.StripRow) {
 }
 
 // cannotRow says why no stack fits.
-func (j *judging) cannotRow(row *model.StripRow, f finding, fit Fit) {
+func (j *judging) cannotRow(row *model.BladeRow, f finding, fit Fit) {
 	switch {
 	case j.refused:
 		sayRow(row, "kit-refused", model.Warns, "no stack was looked for, since the kit was refused")
@@ -74,7 +74,7 @@ func (j *judging) cannotRow(row *model.StripRow, f finding, fit Fit) {
 
 // negativeRow says which blade should be the reference, or what standing stack
 // the present one needs.
-func (j *judging) negativeRow(row *model.StripRow, f finding, fit Fit) {
+func (j *judging) negativeRow(row *model.BladeRow, f finding, fit Fit) {
 	toward := "toward the fence"
 	if j.profile.Saw.Flange == model.Near {
 		toward = "away from the fence"
@@ -89,7 +89,7 @@ func (j *judging) negativeRow(row *model.StripRow, f finding, fit Fit) {
 
 // glance looks at a first strip before there are enough for a verdict: where it leaves the
 // knife outside its kerf, no second one is ripped with that stack.
-func (j *judging) glance(row *model.StripRow, f finding, c *Course) bool {
+func (j *judging) glance(row *model.BladeRow, f finding, c *Course) bool {
 	d, ok := j.ledger.glance(c)
 	offset := rounded(d.value)
 	if !ok || row.Knife != model.KnifeFits || j.outside(f, row, offset) == 0 {

@@ -8,13 +8,13 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// stripRow is what the plan says of one blade.
-func (j *judging) stripRow(f finding) model.StripRow {
-	row := model.StripRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: MostFurther, Reasons: f.reasons}
+// bladeRow is what the plan says of one blade.
+func (j *judging) bladeRow(f finding) model.BladeRow {
+	row := model.BladeRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: MostFurther, Reasons: f.reasons}
 	if f.known && j.flangeKnown() {
 		row.CutFace = f.thickness.CutFace(j.profile.Saw.Flange, 0)
 	}
-	j.stripKnife(&row, f)
+	j.bladeKnife(&row, f)
 	c := j.course(f.blade.ID)
 	if c != nil {
 		if _, known := j.profile.StackHeight(j.rings[c.Outfit]); !known {
@@ -45,7 +45,7 @@ func (j *judging) stripRow(f finding) model.StripRow {
 
 // swapChecks adds what has to be looked at before the blade goes on with its stack. The gap
 // to the tips is foretold from where its knife's was read last.
-func (j *judging) swapChecks(row *model.StripRow, f finding) {
+func (j *judging) swapChecks(row *model.BladeRow, f finding) {
 	if !f.known || j.reference == nil {
 		return
 	}
@@ -59,9 +59,9 @@ func (j *judging) swapChecks(row *model.StripRow, f finding) {
 	row.Reasons = append(row.Reasons, SwapChecks(j.profile, f.blade, f.thickness.Plate, row.Stack, line)...)
 }
 
-// stripKnife holds the knife that the blade names against its window, and says how far
+// bladeKnife holds the knife that the blade names against its window, and says how far
 // behind the datum it stands.
-func (j *judging) stripKnife(row *model.StripRow, f finding) {
+func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
 	row.Knife, row.Gap = model.KnifeNone, model.MostFeelerGap
 	knife, ok := j.profile.KnifeByID(f.blade.Knife)
 	switch {
@@ -109,13 +109,13 @@ func (j *judging) knifeStands(id string) (gap, proud model.Length) {
 
 // outside is how far the knife stands out of the kerf of a cut that is wide by offset:
 // positive toward the fence, negative away from it, 0 inside its kerf.
-func (j *judging) outside(f finding, row *model.StripRow, offset model.Length) model.Length {
+func (j *judging) outside(f finding, row *model.BladeRow, offset model.Length) model.Length {
 	gap, proud := j.knifeStands(f.blade.Knife)
 	return OutOfKerf(offset, gap, proud, row.Play)
 }
 
 // place says whether the knife stands inside the kerf of the cut that is coming.
-func (j *judging) placeKnife(row *model.StripRow, f finding, offset model.Length) {
+func (j *judging) placeKnife(row *model.BladeRow, f finding, offset model.Length) {
 	if row.Knife != model.KnifeFits {
 		return
 	}
@@ -133,7 +133,7 @@ func (j *judging) placeKnife(row *model.StripRow, f finding, offset model.Length
 }
 
 // referenceRow is the row of the blade that defines the datum.
-func (j *judging) referenceRow(row *model.StripRow, f finding) {
+func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 	row.Want, row.Height, row.Verdict = j.standing, j.standing, model.In
 	row.Stack = append(row.Stack, j.plan.Standing...)
 	switch {
@@ -163,7 +163,7 @@ func (j *judging) datumGroup() *group {
 }
 
 // measuredRow is the row of a blade that its strips judge.
-func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
+func (j *judging) measuredRow(row *model.BladeRow, f finding, c *Course) {
 	w, tolerance := j.words, j.profile.Tolerance
 	row.Stack = append(row.Stack, j.rings[c.Outfit]...)
 	row.Height, _ = j.profile.StackHeight(row.Stack)
@@ -203,7 +203,7 @@ func (j *judging) measuredRow(row *model.StripRow, f finding, c *Course) {
 
 // withoutVoided says that a verdict was worked out anew, where a strip under its lock was
 // voided.
-func (j *judging) withoutVoided(row *model.StripRow, c *Course) {
+func (j *judging) withoutVoided(row *model.BladeRow, c *Course) {
 	if len(j.voids) == 0 {
 		return
 	}
@@ -220,7 +220,7 @@ func (j *judging) withoutVoided(row *model.StripRow, c *Course) {
 }
 
 // doubt says what would settle a doubtful verdict, or why nothing would.
-func (j *judging) doubt(row *model.StripRow, c *Course, from string) {
+func (j *judging) doubt(row *model.BladeRow, c *Course, from string) {
 	w := j.words
 	text := where(row.Residual, w) + ", plus or minus " + w.result(c.U) + " from " + from + ": with a tolerance of " + w.result(j.profile.Tolerance.Length) + " it could go either way; "
 	further, obstacle := j.ledger.Settle(c)
@@ -263,7 +263,7 @@ func stripsOf(further []Purpose, blade, carrier string) string {
 
 // offPrediction reports an offset that lies farther from what the bench says than both may
 // be off, with what likely causes it on this side. The readings are kept.
-func (j *judging) offPrediction(row *model.StripRow, c *Course) {
+func (j *judging) offPrediction(row *model.BladeRow, c *Course) {
 	if j.bench == nil || j.reference == nil {
 		return
 	}

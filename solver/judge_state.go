@@ -80,7 +80,7 @@ func proofsOf(c *Course) []*Course {
 }
 
 // readiness says whether the blade may be used, and what keeps it from being so (R5).
-func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference bool) {
+func (j *judging) readiness(row *model.BladeRow, f finding, c *Course, reference bool) {
 	at, open := -1, false
 	switch {
 	case reference && c == nil && row.Basis == model.Measured:
@@ -161,7 +161,7 @@ func (j *judging) readiness(row *model.StripRow, f finding, c *Course, reference
 var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, model.StateNotClosed: 2, model.StateCheck: 3, model.StateNotReady: 4}
 
 // overturnedState tells what the newest proofs say.
-func (j *judging) overturnedState(row *model.StripRow, c *Course, worse func(model.Readiness, string, string, ...any)) {
+func (j *judging) overturnedState(row *model.BladeRow, c *Course, worse func(model.Readiness, string, string, ...any)) {
 	if p := c.overturned(); p != nil {
 		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; a pair with a third ready blade tells which", side(p.Value, j.words), j.words.result(p.U), j.profile.BladeName(p.Carrier.Blade))
 		return

@@ -57,11 +57,11 @@ func begun() *days {
 	return d.mount("general").fence("l1").rip(model.Datum, 120, 120.01, 120)
 }
 
-func (d *days) plan() model.StripPlan {
-	return JudgeStrips(d.p, time.Date(2024, 3, 4+d.tomorrow, 12, 0, 0, 0, time.UTC))
+func (d *days) plan() model.Plan {
+	return Judge(d.p, time.Date(2024, 3, 4+d.tomorrow, 12, 0, 0, 0, time.UTC))
 }
 
-func (d *days) row(t *testing.T, blade string) model.StripRow {
+func (d *days) row(t *testing.T, blade string) model.BladeRow {
 	t.Helper()
 	row, ok := d.plan().Row(blade)
 	if !ok {
@@ -70,7 +70,7 @@ func (d *days) row(t *testing.T, blade string) model.StripRow {
 	return row
 }
 
-func expectRow(t *testing.T, what string, row model.StripRow, state model.Readiness, verdict model.Verdict, codes ...string) {
+func expectRow(t *testing.T, what string, row model.BladeRow, state model.Readiness, verdict model.Verdict, codes ...string) {
 	t.Helper()
 	if row.State != state || row.Verdict != verdict {
 		t.Errorf("%s: %s, %s, want %s, %s; %v", what, row.State, row.Verdict, state, verdict, row.Reasons)
@@ -243,8 +243,8 @@ func TestJudgeProofs(t *testing.T) {
 }
 
 // JudgeRow is the row of rip at a moment.
-func JudgeRow(d *days, now time.Time) model.StripRow {
-	row, _ := JudgeStrips(d.p, now).Row("rip")
+func JudgeRow(d *days, now time.Time) model.BladeRow {
+	row, _ := Judge(d.p, now).Row("rip")
 	return row
 }
 
@@ -379,7 +379,7 @@ func TestJudgeQuestions(t *testing.T) {
 }
 
 // A profile that is being filled in gives a plan, whatever it lacks.
-func TestJudgeStripsOfAnything(t *testing.T) {
+func TestJudgeAnything(t *testing.T) {
 	whole := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120).p
 	for name, change := range map[string]func(*model.Profile){
 		"empty":        func(p *model.Profile) { *p = model.Profile{} },
@@ -406,7 +406,7 @@ func TestJudgeStripsOfAnything(t *testing.T) {
 	} {
 		p := whole
 		change(&p)
-		plan := JudgeStrips(p, time.Now())
+		plan := Judge(p, time.Now())
 		if len(plan.Blades) != len(p.Rack()) {
 			t.Errorf("%s: %+v", name, plan)
 		}

@@ -9,7 +9,7 @@ import (
 // ways lists what can be done about a stack that is out or used up, each with its cost.
 // Where the stack was cleaned and nothing was found, and no other is advised, the kit
 // cannot bring the blade in.
-func (j *judging) ways(row *model.StripRow, f finding, c *Course) {
+func (j *judging) ways(row *model.BladeRow, f finding, c *Course) {
 	add := func(w model.Way, format string, a ...any) {
 		w.Text = fmt.Sprintf(format, a...)
 		row.Ways = append(row.Ways, w)
@@ -69,7 +69,7 @@ func (j *judging) learnt() *Taught {
 
 // asked is what another stack of a blade is looked for with; false where too little is
 // known.
-func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
+func (j *judging) asked(row *model.BladeRow, f finding) (Asked, bool) {
 	if j.learnt() == nil || j.reference == nil || j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
 		return Asked{}, false
 	}
@@ -84,7 +84,7 @@ func (j *judging) asked(row *model.StripRow, f finding) (Asked, bool) {
 
 // fallback is the fence setting that makes the working width with the stack as it was cut,
 // where the knife stands inside its kerf.
-func (j *judging) fallback(row *model.StripRow) {
+func (j *judging) fallback(row *model.BladeRow) {
 	width := j.profile.WorkingWidth
 	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {
 		return

@@ -25,7 +25,7 @@ func TestMountingAsGUMH5(t *testing.T) {
 			w.rip("l", thin, ForBlade, strconv.Itoa(day), 100+d.mean/1000+k*step)
 		}
 	}
-	seats := Judge(w.strips, ref, mm(10), 1).Seats()
+	seats := LedgerOf(w.strips, ref, mm(10), 1).Seats()
 	if seats.Freedom != 9 || seats.Of != thin {
 		t.Fatalf("%+v", seats)
 	}

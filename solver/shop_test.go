@@ -43,9 +43,9 @@ func shop() model.Profile {
 }
 
 // planned is the plan of a profile at any time.
-func planned(p model.Profile) model.StripPlan { return JudgeStrips(p, time.Time{}) }
+func planned(p model.Profile) model.Plan { return Judge(p, time.Time{}) }
 
-func row(t *testing.T, p model.Profile, id string) model.StripRow {
+func row(t *testing.T, p model.Profile, id string) model.BladeRow {
 	t.Helper()
 	b, ok := planned(p).Row(id)
 	if !ok {

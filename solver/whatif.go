@@ -47,7 +47,7 @@ func WhatIf(before, after model.Profile) []string {
 			p.Reference, p.Standing = "", nil
 		}
 	}
-	was, is := JudgeStrips(before, time.Time{}), JudgeStrips(after, time.Time{})
+	was, is := Judge(before, time.Time{}), Judge(after, time.Time{})
 	var out []string
 	say := func(format string, a ...any) { out = append(out, fmt.Sprintf(format, a...)) }
 	if was.Reference != is.Reference && is.Reference != "" {
@@ -59,7 +59,7 @@ func WhatIf(before, after model.Profile) []string {
 	others := 0
 	for _, row := range is.Blades {
 		old, _ := was.Row(row.ID)
-		goes := func(r model.StripRow) bool { return r.Knife == model.KnifeFits && r.Verdict != model.Cannot }
+		goes := func(r model.BladeRow) bool { return r.Knife == model.KnifeFits && r.Verdict != model.Cannot }
 		switch {
 		case row.ID == is.Reference:
 		case goes(row) && !goes(old):

@@ -46,7 +46,7 @@ func TestAKnifeToComeMovesTheReference(t *testing.T) {
 	p.Saw.Flange, p.Saw.Tilt = model.Near, model.TiltRight
 	p.Blades[3].Plate = thrice(1.9)
 	p.Reference, p.Standing = "", nil
-	if plan := JudgeStrips(p, time.Time{}); plan.Reference != "fine" {
+	if plan := Judge(p, time.Time{}); plan.Reference != "fine" {
 		t.Fatalf("reference %s", plan.Reference)
 	}
 	got := KnivesToCome(p)

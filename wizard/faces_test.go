@@ -5,8 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -15,192 +13,76 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// TestBothFacesSayTheSame holds the words of both faces against each other at every
-// place that has a typed gate: what is to be done, the cautions, each question with its
-// hint, the word to type, and what a wrong answer is told. Where the text breaks into
-// lines does not matter.
+// TestBothFacesSayTheSame holds the words of both faces against each other at every screen
+// of every step: what is to be done, the cautions, each question with its hint, the word to
+// type, and what a wrong answer is told. Where the text breaks into lines does not matter.
 func TestBothFacesSayTheSame(t *testing.T) {
-	compared := map[string]bool{}
-	for _, size := range [][2]int{{80, 24}, {100, 30}} {
+	for _, units := range []model.Unit{model.MM, model.IN} {
 		synctest.Test(t, func(t *testing.T) {
-			setup := twoFaces{drive(t, fixture{profile: shop()}, size[0], size[1]), compared}
-			setup.to("stop")
-			setup.both("12")
-			setup.to("cut")
-			half := setup.root().job.procedure.Profile()
-			setup.both("", "123.00 123.00 123.00") // nothing fits, and it is asked whether that is so
-			setup.clear()
-			setup.typing("123.00 123.00 123.00")
-			setup.enter()
-			setup.rest()
-			setup.to("written")
-			setup.to("close")
-			setup.both()
-
-			again := twoFaces{drive(t, fixture{profile: half}, size[0], size[1]), compared}
-			again.to("fence")
-			again.to("cut")
-			for _, task := range []string{"rings", "other-blade", "retire", "fence-moved"} {
-				again.begin(task)
-			}
-			again.to("lock")
-			again.to("cut")
-			again.both("", "119.90 119.90 119.90") // too far: fewer rings, and a fresh piece
-			again.to("cut")
-			again.both("", "")
-
-			only := twoFaces{drive(t, fixture{profile: shop(), mode: procedure.Options{Mode: procedure.IsolateOnly}}, size[0], size[1]), compared}
-			only.to("hold")
-			only.to("close")
-			only.both()
+			compared := map[string]bool{}
+			everyScreen(t, units, 80, 24, func(d *driver) {
+				v := d.view()
+				if at := fmt.Sprint(v.Place.Step, v.Do, len(v.Fields)); !compared[at] && d.root().over == nil && !d.quit {
+					compared[at] = true
+					twoFaces{d}.same(v)
+				}
+			})
 		})
 	}
-	for _, step := range append(gated(t), "fence", "power with rings", "cut with a fresh piece") {
-		if !compared[step] {
-			t.Errorf("the faces were never compared at %s", step)
-		}
-	}
-}
-
-// gated lists the steps of the table that are gates or ask for a word.
-func gated(t *testing.T) []string {
-	row := regexp.MustCompile(`(?m)^\t"([a-z-]+)": \{`)
-	files, err := filepath.Glob("../model/procedure/*.go")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []string
-	for _, file := range files {
-		source, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if strings.HasSuffix(file, "_test.go") {
-			continue
-		}
-		rows := row.FindAllSubmatchIndex(source, -1)
-		for i, at := range rows {
-			end := len(source)
-			if i+1 < len(rows) {
-				end = rows[i+1][0]
-			}
-			if body := string(source[at[1]:end]); strings.Contains(body, "gate: true") || strings.Contains(body, "wordField(") {
-				out = append(out, string(source[at[2]:at[3]]))
-			}
-		}
-	}
-	if len(out) < 15 {
-		t.Fatalf("only %d gates found in the table: %v", len(out), out)
-	}
-	return out
 }
 
 // twoFaces is a run on the full screen, and beside it the plain face at each place.
-type twoFaces struct {
-	*driver
-	compared map[string]bool
-}
+type twoFaces struct{ *driver }
 
-// to passes places, each in both faces, until one of this step stands.
-func (f twoFaces) to(step string) {
+// same compares the faces at the present place.
+func (f twoFaces) same(v procedure.View) {
 	f.t.Helper()
-	for range 120 {
-		f.uncover()
-		if f.place().Step == step {
-			return
-		}
-		f.both()
-	}
-	f.t.Fatalf("%s never came; the work stands at %s", step, f.place())
-}
-
-// begin begins other work, compares its place, and turns back from it or answers.
-func (f twoFaces) begin(step string) {
-	f.t.Helper()
-	at := slices.IndexFunc(f.root().job.procedure.Tasks(), func(t procedure.Task) bool { return t.Place.Step == step })
-	f.function(3)
-	f.typing(itoa(at + 1))
-	f.enter()
-	f.rest()
-	if f.place().Step == "source" {
-		f.both("bench")
-	}
-	if f.place().Step != step {
-		f.t.Fatalf("begun: %s, and the work stands at %s", step, f.place())
-	}
-	if step == "retire" {
-		f.both("crosscut-80")
-		return
-	}
-	f.both()
-}
-
-// both compares the faces at the present place and answers it on the full screen: with
-// the given texts, else as an honest user would.
-func (f twoFaces) both(answers ...string) {
-	f.t.Helper()
-	v := f.view()
-	plain := f.plainly(v, answers)
-	f.same(v, plain, "Do ", v.Do)
-	f.same(v, plain, "Careful: ", v.Why)
+	plain := f.plainly(v)
+	f.lines(v, plain, "Do ", v.Do)
+	f.lines(v, plain, "Careful: ", v.Why)
 	f.screenSays(v, v.Title)
 	for i, field := range v.Fields {
 		question := fmt.Sprintf("Question %d of %d. %s (%s).", i+1, len(v.Fields), field.Label, field.Hint)
 		if !strings.Contains(plain, question) {
 			f.t.Errorf("%s: the plain face does not ask %q:\n%s", v.Place, question, plain)
 		}
-		f.screenSays(v, append([]string{field.Label, field.Hint}, v.Do...)...)
-		good := f.right(v, field, i, answers)
-		wrong, fault := refusedText(field)
-		if fault != "" {
-			f.clear()
-			f.typing(wrong)
-			f.enter()
-			f.screenSays(v, fault)
-			if !strings.Contains(plain, "\n> "+fault+".\n") {
-				f.t.Errorf("%s: the plain face does not say %q:\n%s", v.Place, fault, plain)
-			}
-			f.clear()
+		if _, fault := refusedText(field); fault != "" && !strings.Contains(plain, "\n> "+fault+".\n") {
+			f.t.Errorf("%s: the plain face does not say %q:\n%s", v.Place, fault, plain)
 		}
-		if at := f.root().base.(step).typing; at.text(at.at()) == "" {
-			f.typing(good)
+	}
+	// What the screen says of a wrong answer, on a screen of its own.
+	s := newStep(f.root().job, f.root().look, f.w, f.h)
+	s.deaf = time.Time{}
+	for i := range v.Fields {
+		wrong, fault := refusedText(v.Fields[i])
+		if fault == "" {
+			continue
 		}
-		f.enter()
-	}
-	f.note(v)
-	f.rest()
-}
-
-// right is the answer given for this field, else that of an honest user.
-func (f twoFaces) right(v procedure.View, field procedure.Field, i int, answers []string) string {
-	if i < len(answers) && answers[i] != "" {
-		return answers[i]
-	}
-	if text := f.answer(field); text != "" {
-		return text
-	}
-	return field.Value
-}
-
-// note remembers where the faces were compared.
-func (f twoFaces) note(v procedure.View) {
-	f.compared[v.Place.Step] = true
-	for _, field := range v.Fields {
-		switch v.Place.Step + " " + field.Key {
-		case "power rings":
-			f.compared["power with rings"] = true
-		case "cut piece":
-			f.compared["cut with a fresh piece"] = true
+		for s.typing.at() != i {
+			next, _, _ := s.update(tea.KeyMsg{Type: tea.KeyTab})
+			s = next.(step)
+		}
+		keys := []tea.KeyMsg{{Type: tea.KeyEnd}, {Type: tea.KeyCtrlU}}
+		for _, r := range wrong {
+			keys = append(keys, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+		}
+		for _, k := range append(keys, tea.KeyMsg{Type: tea.KeyEnter}) {
+			next, _, _ := s.update(k)
+			s = next.(step)
+		}
+		screen := ansi.Strip(join(s.view(f.w, f.h)))
+		if !shows(screen, fault) || !shows(screen, v.Fields[i].Label) {
+			f.t.Errorf("%s: the full screen does not show %q:\n%s", v.Place, fault, screen)
 		}
 	}
 }
-
-// clear empties the focused field.
-func (f twoFaces) clear() { f.key(tea.KeyEnd, tea.KeyCtrlU) }
 
 // refusedText is a text that a field refuses, and what it says then; "" where it takes
 // everything.
@@ -213,9 +95,9 @@ func refusedText(f procedure.Field) (text, fault string) {
 	return "", ""
 }
 
-// same wants the plain lines with this beginning to be those of the table, no more and
+// lines wants the plain lines with this beginning to be those of the table, no more and
 // no fewer, and each of them on the full screen.
-func (f twoFaces) same(v procedure.View, plain, lead string, want []string) {
+func (f twoFaces) lines(v procedure.View, plain, lead string, want []string) {
 	f.t.Helper()
 	said := regexp.MustCompile(`(?m)^`+lead+`(?:\d+: )?(.*)$`).FindAllStringSubmatch(plain, -1)
 	var got []string
@@ -243,13 +125,15 @@ func (f twoFaces) screenSays(v procedure.View, texts ...string) {
 
 // plainly is what the plain face prints at the place where the full screen stands, when
 // each question is first answered wrong.
-func (f twoFaces) plainly(v procedure.View, answers []string) string {
+func (f twoFaces) plainly(v procedure.View) string {
 	asked := &slowly{}
-	for i, field := range v.Fields {
+	for _, field := range v.Fields {
 		if wrong, fault := refusedText(field); fault != "" {
 			asked.lines = append(asked.lines, wrong)
 		}
-		asked.lines = append(asked.lines, f.right(v, field, i, answers))
+		texts := []string{hand.Answer(v, field, f.reader, nil), field.Value, "1", "0.10 mm"} // other work has no example
+		i := slices.IndexFunc(texts, func(text string) bool { return field.Check(text) == nil })
+		asked.lines = append(asked.lines, texts[max(i, 0)])
 	}
 	var out bytes.Buffer
 	p := plain{job: f.root().job, in: bufio.NewReader(asked), watch: newWatch(nil), out: &out, toured: map[int]bool{}}

@@ -169,7 +169,7 @@ func TestIdleSuspendAndClockVoidIsolation(t *testing.T) {
 				d := drive(t, fixture{profile: shop()}, 80, 24)
 				d.walk("arbor")
 				d.wait(model.DefaultIdleMinutes*time.Minute - time.Minute)
-				if !d.says("POWER", "isolated 07:03 KB") {
+				if !d.says("POWER", "isolated 07:04 KB") {
 					t.Fatalf("isolation lapsed too early:\n%s", d.screen())
 				}
 				d.typing("cle")
@@ -178,7 +178,7 @@ func TestIdleSuspendAndClockVoidIsolation(t *testing.T) {
 				if want == "" {
 					want = "who" // nobody knows who stands there now
 				}
-				if d.place().Step != want || d.says("isolated 07:03 KB") || !d.says("treat as live") {
+				if d.place().Step != want || d.says("isolated 07:04 KB") || !d.says("treat as live") {
 					t.Errorf("isolation still counts, at %s:\n%s", d.place(), d.screen())
 				}
 			})

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages"
 )
@@ -37,7 +38,7 @@ func newJob(o Options) job {
 		j.saw = stages.Practice(o.Store.Profile, o.Seed)
 		j.clock = practiceClock()
 	}
-	j.procedure = procedure.New(o.Store.Profile, stages.House(o.Run), stages.Judge, o.Run)
+	j.procedure = procedure.New(o.Store.Profile, stages.House(o.Run), solver.Judge, o.Run)
 	return j
 }
 

@@ -30,7 +30,7 @@ func newKeys() keys {
 		Up:       bind("up", "", "up"),
 		Down:     bind("up/down", "move", "down"),
 		PageUp:   bind("page up", "", "pgup"),
-		PageDown: bind("pgdn", "read on", "pgdown"),
+		PageDown: bind("pgdn", "more", "pgdown"),
 		Suspend:  bind("ctrl+z", "", "ctrl+z"),
 		Leave:    bind("ctrl+c", "leave", "ctrl+c"),
 	}
@@ -54,7 +54,7 @@ func (k keys) lines(l look, w int, few bool) []string {
 	if lines := flow(k.words(l), "   ", w); len(lines) == 1 {
 		return lines
 	}
-	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward, &k.Back} {
+	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward, &k.Down, &k.Next} {
 		if few && len(flow(k.words(l), "  ", w)) > 1 {
 			b.SetEnabled(false)
 		}

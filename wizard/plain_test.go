@@ -85,7 +85,7 @@ func TestPlainPracticeToTheEnd(t *testing.T) {
 		}
 		ready := 0
 		for _, b := range p.plain.procedure.Plan().Blades {
-			if b.Usable() {
+			if b.Usable() || b.Verdict == model.In { // a lock that did not hold is told, and leaves it to check
 				ready++
 			}
 			if b.ID == "thin-40" && b.Usable() {
@@ -93,7 +93,7 @@ func TestPlainPracticeToTheEnd(t *testing.T) {
 			}
 		}
 		if ready < 2 {
-			t.Errorf("seed %d: only %d blades are ready at the end:\n%s", seed, ready, tail(p.out.String()))
+			t.Errorf("seed %d: only %d blades are in at the end:\n%s", seed, ready, tail(p.out.String()))
 		}
 	}
 }
@@ -190,7 +190,7 @@ func TestPlainSpeaksPlainly(t *testing.T) {
 			}
 		}
 	}
-	for _, want := range []string{"Stage 3 of 11. ", "Do 1: ", "Careful: ", "Picture: ", "Question 1 of ", "So: ", "The simulated saw reads: ", "Blade 48-tooth general: ready, REFERENCE"} {
+	for _, want := range []string{"Stage 3 of 11. ", "Do 1: ", "Careful: ", "Picture: ", "Question 1 of ", "So: ", "The simulated saw reads: ", "Blade 48-tooth general: READY, 0 days, reference."} {
 		if !strings.Contains(p.out.String(), want) {
 			t.Errorf("%q is never said", want)
 		}
@@ -279,7 +279,7 @@ func TestPlainTypedAheadAtARealSaw(t *testing.T) {
 	f := fixture{profile: shop()}
 	o := f.options()
 	var out bytes.Buffer
-	o.In, o.Out = strings.NewReader("KB\n"+strings.Repeat("still\nunplugged\ndead\nalder\n", 40)), &out
+	o.In, o.Out = strings.NewReader("ready\nKB\n"+strings.Repeat("still\nunplugged\ndead\nalder\n", 40)), &out
 	run := newPlain(o)
 	if _, err := run.goOn(); err == nil {
 		t.Error("the end was reached")

@@ -137,7 +137,7 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 		d.typing("2.")
 		for n, words := range map[int][]string{1: {"Why: Mount", "at least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "Something else is on the arbor"}} {
 			d.function(n)
-			if !d.says(words...) || !d.says("POWER", "isolated 07:03 KB") {
+			if !d.says(words...) || !d.says("POWER", "isolated 07:04 KB") {
 				t.Errorf("F%d shows:\n%s", n, d.screen())
 			}
 			d.typing("8")
@@ -347,7 +347,7 @@ func TestStartScreen(t *testing.T) {
 				return Store{Path: name + ".yaml", Profile: unread()}, nil
 			},
 		}
-		for _, entry := range []struct{ number, step, blade string }{{"1", "who", ""}, {"2", "who", ""}, {"4", "who", shop().Rack()[1].ID}} {
+		for _, entry := range []struct{ number, step, blade string }{{"1", "layout", ""}, {"2", "who", ""}, {"4", "who", shop().Rack()[1].ID}} {
 			d := drive(t, fixture{shelf: shelf}, 80, 24)
 			d.enter()
 			if !d.says("One blade again: 24-tooth rip") {
@@ -375,7 +375,7 @@ func TestStartScreen(t *testing.T) {
 		d.typing("bay-new")
 		d.enter()
 		d.rest()
-		if created != "bay-new" || d.place().Step != "who" {
+		if created != "bay-new" || d.place().Step != "layout" {
 			t.Errorf("created %q, at %s\n%s", created, d.where(), d.screen())
 		}
 

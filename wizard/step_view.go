@@ -87,6 +87,9 @@ func (s step) strip(w int) []string {
 		return []string{pair(state[0], state[1]), pair(state[2], state[3])}
 	}
 	starts := [...]int{0, 24, w - 25, w - 12}
+	if w >= wideWidth-2*margin {
+		starts = [...]int{0, railColumns - 1, w - 44, w - 24}
+	}
 	var heads, values string
 	for i, fact := range state {
 		room := w - starts[i]

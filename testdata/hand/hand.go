@@ -63,7 +63,7 @@ var blades = []string{"48-tooth general", "24-tooth rip"}
 var usual = map[string]string{"answers": "mended", "more": "whole", "add": "whole", "done": "done", "by": "KB", "off": "still", "blades": "5", "blade": "none", "rings": "none", "standstill": "", "found": "keep"}
 
 // Ready lists the blades of a plan that may be used, by name.
-func Ready(p model.StripPlan) (ids []string) {
+func Ready(p model.Plan) (ids []string) {
 	for _, row := range p.Blades {
 		if row.Usable() {
 			ids = append(ids, row.ID)

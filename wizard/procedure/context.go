@@ -10,8 +10,8 @@ import (
 // State is what the records say; Plan what the numbers say at a moment; Judge works the
 // plan out.
 type (
-	State = model.StripState
-	Plan  = model.StripPlan
+	State = model.State
+	Plan  = model.Plan
 	Judge func(model.Profile, time.Time) Plan
 )
 
@@ -104,7 +104,7 @@ func (c Context) WithHead(write func(*model.Profile)) Context {
 
 // read reads the records anew.
 func (c Context) read() Context {
-	c.State, c.Plan = model.FoldStrips(c.Profile), c.judge(c.Profile, c.At)
+	c.State, c.Plan = model.Fold(c.Profile), c.judge(c.Profile, c.At)
 	return c
 }
 

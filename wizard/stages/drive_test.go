@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -15,7 +16,7 @@ import (
 func TestToTheFirstStart(t *testing.T) {
 	p := profiles.Demo()
 	p.Reference, p.Standing = "general-48", []string{}
-	now := procedure.New(p, House(procedure.Options{Seed: 5}), Judge, procedure.Options{Seed: 5})
+	now := procedure.New(p, House(procedure.Options{Seed: 5}), solver.Judge, procedure.Options{Seed: 5})
 	at := time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)
 	var way []string
 	for now.View().Place.Step != "boards" && len(way) < 40 {

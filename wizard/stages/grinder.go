@@ -55,7 +55,7 @@ var grinderRow = row{
 	Why:  lines(sharpStill),
 	Help: []string{"A {250 mm|10 in} blade loses {0.01 to 0.05 mm|0.0004 to 0.002 in} of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
 	Fields: func(c context) []field {
-		out := plateAndKerf(c, model.BladeNow{})
+		out := plateAndKerf(c, model.BladeState{})
 		if c.Blade != c.Profile.Reference {
 			return out
 		}
@@ -159,7 +159,7 @@ var returnedRow = row{
 	},
 	Why:    lines("Nothing that was measured before it left counts. " + sharpStill),
 	Help:   []string{"What was read before stays in the records, and its box still tells the rings that it had."},
-	Fields: func(c context) []field { return thicknessFields(c, model.BladeNow{}) },
+	Fields: func(c context) []field { return thicknessFields(c, model.BladeState{}) },
 	Follows: func(c context, a answers) []reason {
 		after, ok := withThickness(c, a)
 		if !ok {

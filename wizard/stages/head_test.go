@@ -10,6 +10,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -72,7 +73,7 @@ func begin(t *testing.T, p model.Profile) *walk {
 	if err := h.Check(); err != nil {
 		t.Fatal(err)
 	}
-	return &walk{t, procedure.New(p, h, Judge, procedure.Options{Seed: 3}), time.Date(2026, 11, 26, 7, 40, 0, 0, time.UTC)}
+	return &walk{t, procedure.New(p, h, solver.Judge, procedure.Options{Seed: 3}), time.Date(2026, 11, 26, 7, 40, 0, 0, time.UTC)}
 }
 
 // answered is the row with its defaults, and what is typed over them.

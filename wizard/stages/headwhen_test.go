@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -50,7 +51,7 @@ func TestWhenOtherWorkMayBegin(t *testing.T) {
 	if p := begin(t, w.Profile()); p.tasks() != sorted(always, blades, rings, datum) {
 		t.Error("nobody signs:", p.tasks())
 	}
-	only := procedure.New(w.Profile(), bench(), Judge, procedure.Options{Mode: procedure.IsolateOnly})
+	only := procedure.New(w.Profile(), bench(), solver.Judge, procedure.Options{Mode: procedure.IsolateOnly})
 	if got := only.Tasks(); slices.ContainsFunc(got, func(task procedure.Task) bool { return !strings.HasPrefix(task.Label, "Again") }) {
 		t.Error("with the prompts alone:", got)
 	}

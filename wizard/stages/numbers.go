@@ -12,7 +12,7 @@ import (
 // standing is how the comparison of one blade stands: what the numbers say of it, and what
 // was chosen in this run.
 type standing struct {
-	model.StripRow
+	model.BladeRow
 	stack  []string      // rings that it is ripped with next, or was last, flange first
 	strips []model.Strip // with that stack, under the present datum, oldest first
 	apart  *model.Question
@@ -21,7 +21,7 @@ type standing struct {
 
 func stand(c context, blade string) standing {
 	row, _ := c.Plan.Row(blade)
-	s := standing{StripRow: row, stack: row.Stack, left: c.State.Blades[blade].LeftNow}
+	s := standing{BladeRow: row, stack: row.Stack, left: c.State.Blades[blade].LeftNow}
 	if to := c.Fact(way(blade, row.Stack)); row.Verdict == model.Out || row.UsedUp {
 		if rings, ok := strings.CutPrefix(to, wayRings+":"); ok {
 			s.stack = strings.Fields(rings)

@@ -8,6 +8,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -66,7 +67,7 @@ func (h *hand) step(own map[string]string) {
 func TestAWholeSetup(t *testing.T) {
 	p := profiles.Demo()
 	o := procedure.Options{Seed: 1}
-	h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 	for range 200 {
 		if h.p.Finished() {
 			break
@@ -93,7 +94,7 @@ func TestAWholeSetup(t *testing.T) {
 func TestSwap(t *testing.T) {
 	p := profiles.Demo()
 	o := procedure.Options{Seed: 1}
-	h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 	for range 200 {
 		if h.p.Finished() {
 			break
@@ -101,7 +102,7 @@ func TestSwap(t *testing.T) {
 		h.step(nil)
 	}
 	o = procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Seed: 2}
-	h.p = procedure.New(h.p.Profile(), House(o), Judge, o)
+	h.p = procedure.New(h.p.Profile(), House(o), solver.Judge, o)
 	h.way, h.answers = nil, 0
 	keys := 0
 	for range 40 {
@@ -132,7 +133,7 @@ func setUp(t *testing.T) *hand {
 func newSetUp(t *testing.T) *hand {
 	p := profiles.Demo()
 	o := procedure.Options{Seed: 1}
-	return &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 }
 
 func (h *hand) toTheEnd(own map[string]string) {
@@ -148,7 +149,7 @@ func (h *hand) toTheEnd(own map[string]string) {
 
 // again begins another run on the same saw.
 func (h *hand) again(o procedure.Options) {
-	h.p = procedure.New(h.p.Profile(), House(o), Judge, o)
+	h.p = procedure.New(h.p.Profile(), House(o), solver.Judge, o)
 	h.way, h.answers, h.words, h.gates = nil, 0, 0, 0
 }
 

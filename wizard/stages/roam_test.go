@@ -10,6 +10,7 @@ import (
 
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/testdata/roam"
 	"example.com/sawdatum/wizard/procedure"
@@ -230,7 +231,7 @@ func (w rover) Moves() ([]roam.Move, error) {
 		roam.Move{Name: "new run", Kind: roam.Happened, Do: func() (roam.Run, error) {
 			next := w
 			o := w.p.Options()
-			next.p = procedure.New(w.p.Profile(), House(o), Judge, o)
+			next.p = procedure.New(w.p.Profile(), House(o), solver.Judge, o)
 			next.truth.isolated, next.truth.checked, next.truth.fence = false, false, ""
 			return next, next.replay()
 		}},
@@ -253,7 +254,7 @@ func TestRoam(t *testing.T) {
 		}
 		mode := rapid.SampledFrom([]procedure.Mode{procedure.Setup, procedure.Setup, procedure.OneBlade, procedure.IsolateOnly}).Draw(t, "mode")
 		o := procedure.Options{Mode: mode, Blade: "rip-24", Seed: 3}
-		w := rover{p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 2), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 2), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 		w.truth = trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}
 		choose := func(n int, what string) int { return rapid.IntRange(0, n-1).Draw(t, what) }
 		if err := roam.Walk(w, 120, choose); err != nil {

@@ -7,6 +7,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -18,7 +19,7 @@ func fresh(t *testing.T, change func(*model.Profile)) *hand {
 		change(&p)
 	}
 	o := procedure.Options{Seed: 1}
-	return &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 }
 
 // upTo answers until a step comes up.
@@ -132,7 +133,7 @@ func TestBoardUnderALock(t *testing.T) {
 		record{Kind: model.FenceMoved, Lock: h.p.State().Lock, By: "KB", At: h.at.Add(2 * time.Hour)})
 	h.at = h.at.Add(3 * time.Hour)
 	o := procedure.Options{Seed: 2}
-	h.p = procedure.New(p, House(o), Judge, o)
+	h.p = procedure.New(p, House(o), solver.Judge, o)
 	h.upTo("boards")
 	if h.p.State().Lock == "" {
 		t.Errorf("the gauge board is ripped without a lock, after %s", strings.Join(h.way, ", "))
@@ -184,7 +185,7 @@ func TestBladeThatMustNotGoOn(t *testing.T) {
 			}
 		}
 		o := procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Seed: 2}
-		h := &hand{t: t, p: procedure.New(p, House(o), Judge, o), saw: done.saw, at: done.at.Add(time.Hour)}
+		h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: done.saw, at: done.at.Add(time.Hour)}
 		h.upTo("mount")
 		if text := strings.Join(h.p.View().Do, " "); !strings.Contains(text, says) || !strings.Contains(text, "stays off") {
 			t.Errorf("%q is not said: %s", says, text)

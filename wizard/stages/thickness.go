@@ -73,13 +73,13 @@ var thicknessOrders = lined[interlock.Bench](
 )
 
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
-func thicknessFields(c context, read model.BladeNow) []field {
+func thicknessFields(c context, read model.BladeState) []field {
 	return append(plateAndKerf(c, read),
 		optional(lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)),
 		optional(length(c, "runout", "Runout at the rim, if you have read it", c.Pick("0.05", "0.002"), read.Runout, 0, 2*mm)))
 }
 
-func plateAndKerf(c context, read model.BladeNow) []field {
+func plateAndKerf(c context, read model.BladeState) []field {
 	return []field{
 		lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate),
 		lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.201 3.206", "0.1261 0.1260 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf),

@@ -64,7 +64,7 @@ func Compare(seed uint64, tolerance model.Length, measured bool, h simsaw.Habits
 	if err != nil {
 		return Loop{}, err
 	}
-	b.ledger = solver.Judge(nil, b.outfit(b.reference, b.standing), tolerance, p.Instruments.Caliper.Length)
+	b.ledger = solver.LedgerOf(nil, b.outfit(b.reference, b.standing), tolerance, p.Instruments.Caliper.Length)
 	b.fence = b.saw.SetFence(p.WorkingWidth.Length)
 	for range solver.EnoughDatumStrips {
 		b.rip(b.reference, b.standing, solver.ForDatum, 0)

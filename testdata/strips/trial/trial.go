@@ -110,7 +110,7 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 	if worse == 0 {
 		worse = 1
 	}
-	l := solver.Judge(nil, reference, s.Tolerance, s.Step)
+	l := solver.LedgerOf(nil, reference, s.Tolerance, s.Step)
 	if s.History > 0 {
 		before := solver.Outfit{Blade: "before"}
 		for range s.History + 1 {
