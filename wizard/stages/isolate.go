@@ -299,7 +299,7 @@ func clearSaw(t *taking, h interlock.Hands) {
 	var stays interlock.Fit
 	if t.Choice("knife") == "stays" {
 		stays.Knife = cmp.Or(t.State.On.Knife, unknownKnife)
-		r.Left, r.Knife = stays.Knife, ""
+		r.Left, r.Knife = t.State.On.Knife, "" // one that no file knows by name cannot be on record
 	}
 	t.Record(r)
 	t.Does(interlock.Mounted(h, stays))
