@@ -1,12 +1,10 @@
 // Package procedure holds the stories of the work at a saw, and reads them for those
-// who run them: against the procedure alone, and against the built program in a
-// terminal. How they are written stands in the first one.
+// who tell them to the procedure. How they are written stands in the first one.
 package procedure
 
 import (
 	"embed"
 	"fmt"
-	"slices"
 	"strings"
 )
 
@@ -22,11 +20,6 @@ var Shop []byte
 type Story struct {
 	Name  string // of its file, without the ending
 	Lines []Line
-}
-
-// Has reports whether an event happens in the story.
-func (s Story) Has(event string) bool {
-	return slices.ContainsFunc(s.Lines, func(l Line) bool { return l.What == event })
 }
 
 // Line is one thing that happens, or that must hold then.

@@ -108,6 +108,14 @@ var knifeSeenRow = row{
 	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
 }
 
+// knifeSeenFor is due only as long as the row behind it is: with two knives in turn each
+// comes out for the other, and nobody goes back to one whose strips are ripped.
+func knifeSeenFor(next row) row {
+	r := knifeSeenRow
+	r.When = func(c context) bool { return knifeSeenRow.When(c) && !next.Done(c) }
+	return r
+}
+
 // inBlade is a blade that is in and runs with the knife of the blade at hand: that itself,
 // the one on the saw, the reference, or another; empty: none is yet.
 func inBlade(c context) string {
@@ -128,7 +136,7 @@ func inBlade(c context) string {
 func proveBlocks() []procedure.Block {
 	return []procedure.Block{
 		{Rows: []row{whoRow, pairLockRow()}},
-		{Each: pair, Rows: []row{knifeSeenRow, proofRow}},
+		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		{Each: wantedBlade, Rows: []row{provedRow}},
 		{Rows: []row{emptiedRow, leaveRow, closeRow}},
 	}

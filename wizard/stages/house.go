@@ -62,7 +62,7 @@ func House(o procedure.Options) procedure.House {
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
-		procedure.Block{Each: checked, Rows: []row{knifeSeenRow, proofRow}},
+		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, closeRow}},
 	)
 	return h
