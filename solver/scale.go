@@ -140,18 +140,3 @@ func CursorWords(by model.Length, w Words) string {
 	}
 	return "leave the cursor where it is"
 }
-
-// Nudge is how far the fence has to move so that a rip that read what it read comes
-// out as wanted: positive away from the blade, with the words for it.
-func Nudge(read, wanted model.Length, w Words) (by model.Length, words string) {
-	by = wanted - read
-	switch {
-	case w.set(by.Abs()) == w.set(0):
-		return by, "leave the fence where it is"
-	case by > 0:
-		return by, "nudge the fence " + w.set(by) + " away from the blade"
-	case by < 0:
-		return by, "nudge the fence " + w.set(-by) + " toward the blade"
-	}
-	return by, "leave the fence where it is"
-}

@@ -124,17 +124,7 @@ func TestScaleRefuses(t *testing.T) {
 	}
 }
 
-func TestNudge(t *testing.T) {
-	for _, v := range []struct {
-		read, by float64
-		says     string
-	}{
-		{120.12, -0.12, "nudge the fence 0.12 mm toward the blade"}, {119.88, 0.12, "nudge the fence 0.12 mm away from the blade"}, {120, 0, "leave the fence where it is"},
-	} {
-		if by, words := Nudge(mm(v.read), mm(120), metric); by != mm(v.by) || words != v.says {
-			t.Errorf("%v: %v, %q", v.read, by, words)
-		}
-	}
+func TestACursorThatStaysIsLeft(t *testing.T) {
 	if got := CursorWords(0, metric); got != "leave the cursor where it is" {
 		t.Error(got)
 	}

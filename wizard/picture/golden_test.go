@@ -22,9 +22,10 @@ var (
 		Plate: mm * 18 / 10, Kerf: mm * 24 / 10, Knife: mm * 2, KnifeFace: mm * 27 / 10,
 		Datum: mm * 27 / 10, HasDatum: true, Tolerance: mm / 20,
 	}
-	piece = ComparisonPiece{
-		Reference: "48-tooth general", Blade: "60-tooth thin kerf", Width: 120 * mm, Offset: mm * 31 / 100,
-		HasReference: true, HasOffset: true, Expanded: mm / 50, Tolerance: mm / 20,
+	strips = Strips{
+		FenceSide: model.SideRight, Tolerance: mm / 20, Datum: 120 * mm, Of: 3, Rows: []StripRow{
+			{Name: "strip 1", Mean: 120*mm + mm*31/100, Step: mm * 31 / 100, Read: true}, {Name: "strip 2", Step: -mm / 25, Read: true}, {Name: "strip 3"},
+		},
 	}
 	rack = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
 		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, Ready: true},
@@ -81,7 +82,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "piece", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -90,7 +91,7 @@ var samples = map[string]Picture{
 	"arbor-wedge": thickKnife(withRings(thin, mm/10, mm/2)),
 	"arbor-near":  nearSaw(thin),
 	"arbor-inch":  inches(withRings(thin, mm/10)),
-	"piece":       piece,
+	"strips":      strips,
 	"rack":        rack,
 	"scale":       scale,
 	"dial":        dial,

@@ -75,14 +75,6 @@ func TestEighthSteps(t *testing.T) {
 	if after := row(t, a.Draw(60, 14, Look{}), "teeth"); strings.TrimPrefix(after, "teeth 2.40 mm") == strings.TrimPrefix(before, "teeth 2.40 mm") {
 		t.Errorf("a ring thicker by an eighth of a column changes nothing:\n%s", after)
 	}
-	p := piece
-	step = scaleOf(t, p.Draw(60, 14, Look{}), "1 column = ")
-	first := p.Draw(60, 14, Look{})
-	p.Offset += step / 8
-	second := p.Draw(60, 14, Look{})
-	if strings.Split(first, "\n")[9] == strings.Split(second, "\n")[9] {
-		t.Errorf("a step larger by an eighth of a column changes nothing:\n%s", second)
-	}
 }
 
 // TestWideAndWedged: what a section must show at a glance, by words and marks alone.
@@ -181,10 +173,9 @@ func TestFenceSides(t *testing.T) {
 
 // TestBeyondTheDrawing: what has no room is marked with an arrow and its figure.
 func TestBeyondTheDrawing(t *testing.T) {
-	datum, knife, step, before := thin, thin, piece, rack
+	datum, knife, before := thin, thin, rack
 	datum.Datum, datum.KnifeFace = 90*mm, 90*mm
 	knife.KnifeFace = -70 * mm
-	step.Offset = 25 * mm
 	before.Blades = append([]RackBlade(nil), rack.Blades...)
 	before.Blades[1].Before = 40 * mm
 	error1, proof, spike := scale, drift, dial
@@ -200,7 +191,6 @@ func TestBeyondTheDrawing(t *testing.T) {
 	}{
 		{"datum", datum, "datum 90.00 mm ▶"},
 		{"knife", knife, "◀ knife -70.00 mm"},
-		{"step", step, "+25.00 mm ▶"},
 		{"cut face", before, "+40.00▶"},
 		{"cut face on the other side", rack, "◀-3.00"},
 		{"fence scale", error1, "▲+550.00 mm"},
