@@ -22,10 +22,6 @@ func padded(s string, width int) string {
 	return s + strings.Repeat(" ", max(width-ansi.StringWidth(s), 0))
 }
 
-func labelled(label, text string) string {
-	return hanging(padded("  "+label, 13), text, cardWidth)
-}
-
 // hanging wraps text behind a first word, with the following lines set in as far.
 func hanging(first, text string, width int) string {
 	in := ansi.StringWidth(first)

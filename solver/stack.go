@@ -33,9 +33,6 @@ func (z Zone) Excess(residual model.Length) model.Length {
 	return max(residual-z.Toward, -residual-z.Away, 0)
 }
 
-// least is the smallest distance to either side, not below zero.
-func (z Zone) least() model.Length { return max(min(z.Toward, z.Away), 0) }
-
 // Goal is what a stack shall do. Lengths are in whole nanometres.
 type Goal struct {
 	Want    model.Length // wanted height; negative where no stack can help

@@ -126,15 +126,6 @@ func ends(left, right string, w int) []string {
 	return []string{left + strings.Repeat(" ", gap) + right}
 }
 
-// filled pads lines to w cells.
-func filled(lines []string, w int) []string {
-	out := make([]string, len(lines))
-	for i, line := range lines {
-		out[i] = line + strings.Repeat(" ", max(0, w-cells(line)))
-	}
-	return out
-}
-
 // tall brings lines to exactly h.
 func tall(lines []string, h int) []string {
 	for len(lines) < h {
@@ -161,15 +152,6 @@ func columns(l look, left []string, lw int, right []string, h int) []string {
 		out[i] = strings.TrimRight(left[i]+gap+between+strings.TrimRight(right[i], " "), " ")
 	}
 	return out
-}
-
-// rule draws the way done as a heavy line and the way to go as a light one.
-func rule(l look, done, all, w int) string {
-	n := 0
-	if all > 0 {
-		n = w * done / all
-	}
-	return l.title.Render(strings.Repeat(l.heavy, n)) + l.dim.Render(strings.Repeat(l.light, w-n))
 }
 
 func itoa(n int) string { return strconv.Itoa(n) }

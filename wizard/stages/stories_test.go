@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	stories "example.com/sawdatum/testdata/procedure"
 	"example.com/sawdatum/wizard/procedure"
@@ -51,7 +52,7 @@ func TestStories(t *testing.T) {
 
 func (s *teller) run(p model.Profile, o procedure.Options) {
 	o.Seed = 1
-	s.p = procedure.New(p, House(o), Judge, o)
+	s.p = procedure.New(p, House(o), solver.Judge, o)
 }
 
 var modes = map[string]procedure.Mode{"run for": procedure.OneBlade, "swap to": procedure.Swap, "prove": procedure.Prove}
