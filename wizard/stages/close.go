@@ -68,7 +68,8 @@ var leaveRow = row{
 
 // closeRow tells where every blade stands, and hands the profile on.
 var closeRow = row{
-	Name: "close", Stage: 11, Look: procedure.Result, Title: said("Where every blade stands"),
+	Picture: func(c context, _ answers) procedure.Picture { return rackPicture(c, "") },
+	Name:    "close", Stage: 11, Look: procedure.Result, Title: said("Where every blade stands"),
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			ready := 0

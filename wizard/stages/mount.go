@@ -137,6 +137,22 @@ var mountRow = row{
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
 	},
 	Fields: mountFields,
+	Figure: func(c context, _ answers) procedure.Figure {
+		_, rings, _ := wanted(c)
+		if len(rings) != 1 {
+			return procedure.Figure{}
+		}
+		return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		blade, rings, _ := wanted(c)
+		if _, behind, typed := strings.Cut(strings.TrimSpace(a["on"]), " "); typed {
+			if on, err := c.Profile.ParseStack(behind); err == nil {
+				rings = on
+			}
+		}
+		return section(c, blade, rings)
+	},
 }
 
 func mountOrders(c context, _ interlock.Hands) []string {

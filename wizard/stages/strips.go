@@ -142,7 +142,7 @@ func stripsPicture(c context, a answers, blade string, strips []model.Strip) pro
 		means = append(means, mean(model.Lengths(s.Readings)))
 	}
 	p.Datum, p.Of = mean(means), len(datum)
-	if strips == nil { // reference strips: each beside the mean of those before
+	if blade == carrier(c) { // each beside the mean of those before
 		strips = datum
 	}
 	add := func(widths, differences []model.Length) {
