@@ -14,26 +14,26 @@ import (
 
 // mistakes are typed once at every question that has the label, before the answer.
 var mistakes = map[string]string{
-	"The word":                            "larks",
-	"Start was pressed, nothing happened": "alive",
-	"Your initials":                       "K1",
-	"Teeth you count, rings that are on":  "7 none",
-	"Rings that came off":                 "9",
-	"Widths of strip 1":                   "140.00 14o.01",
-	"Rings as written":                    "0.77",
-	"Settings and readings":               "60",
-	"The scale reads":                     "14 feet",
+	"The word":                                 "larks",
+	"Start was pressed, nothing happened":      "alive",
+	"Your initials":                            "K1",
+	"Teeth, the top ones toward you; rings on": "7 none",
+	"Rings that came off":                      "9",
+	"Widths of strip 1":                        "140.00 14o.01",
+	"Rings as written":                         "0.77",
+	"Settings and readings":                    "60",
+	"The scale reads":                          "14 feet",
 }
 
-// clumsy answers as an honest user does who mistypes.
-func clumsy() func(walk.Question) string {
+// clumsy answers as an honest user does who mistypes, and notes in made which mistakes.
+func clumsy(made map[string]bool) func(walk.Question) string {
 	erred := map[string]bool{}
 	return func(q walk.Question) string {
 		if q.Opened {
 			clear(erred)
 		}
 		if wrong, ok := mistakes[q.Label]; ok && !erred[q.Label] {
-			erred[q.Label] = true
+			erred[q.Label], made[q.Label] = true, true
 			return wrong
 		}
 		return walk.Hand{}.To(q)
@@ -45,16 +45,21 @@ func clumsy() func(walk.Question) string {
 // on it. With -artifacts the frames are kept as text.
 func TestEveryFrameOfPractice(t *testing.T) {
 	t.Parallel()
-	plain := start(t, 400, 60, false, "practice", "--plain", "--seed", "1")
-	if err := walk.Lead(&walk.Lines{Terminal: plain}, clumsy(), walk.Never); err != nil {
+	plain, made := start(t, 400, 60, false, "practice", "--plain", "--seed", "1"), map[string]bool{}
+	if err := walk.Lead(&walk.Lines{Terminal: plain}, clumsy(made), walk.Never); err != nil {
 		t.Fatal(err)
+	}
+	for label := range mistakes {
+		if !made[label] {
+			t.Errorf("practice never asks %q", label)
+		}
 	}
 	visits := walk.Visits(plain.Output())
 	for _, size := range [][2]int{{80, 24}, {60, 20}, {160, 50}} {
 		t.Run(fmt.Sprintf("%dx%d", size[0], size[1]), func(t *testing.T) {
 			t.Parallel()
 			term := start(t, size[0], size[1], false, "practice", "--seed", "1")
-			if err := walk.Lead(&walk.Full{Terminal: term}, clumsy(), walk.Never); err != nil {
+			if err := walk.Lead(&walk.Full{Terminal: term}, clumsy(map[string]bool{}), walk.Never); err != nil {
 				t.Error(err)
 			}
 			film := walk.Film{Width: size[0], Height: size[1], Frames: terminal.Frames(term.Output(), size[0], size[1]), Visits: visits}

@@ -35,7 +35,7 @@ type scene struct {
 var scenes = []scene{
 	{"rack", "Reference blade", ""},
 	{"isolate", "Start was pressed, nothing happened", ""},
-	{"mount", "Teeth you count, rings that are on", ""},
+	{"mount", "Teeth, the top ones toward you; rings on", ""},
 	{"compare", "Widths of strip 2", ""},
 	{"close", "For others, or done", ""},
 }

@@ -24,7 +24,9 @@ var lockRow, scaleLockRow = lockingRow("lock", 5, false), lockingRow("lock-again
 func lockingRow(name string, stage int, scaled bool) row {
 	return row{
 		Name: name, Stage: stage, Title: said("Set the fence and lock it"),
-		When:  func(c context) bool { return (c.State.Scaled != nil && !boardNeeded(c)) == scaled },
+		When: func(c context) bool {
+			return (c.State.Scaled != nil && c.State.HeelToe != nil && !boardNeeded(c)) == scaled
+		},
 		Done:  func(c context) bool { return c.State.Lock != "" },
 		Needs: func(context) interlock.Need { return interlock.Need{Still: true} },
 		Act: procedure.Paper{
@@ -39,7 +41,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 		Why: lines("One lock for all strips; it is moved only while the blade stands still."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
-			return []field{length(c, "width", "The scale reads", c.Show(w), model.Measure{}, w-mm, w+mm), word("locked", "Locked, the block against its foot", "locked")}
+			return []field{length(c, "width", "Locked, block clamped: the scale reads", c.Show(w), model.Measure{}, w-mm, w+mm)}
 		},
 		Figure: func(c context, _ answers) procedure.Figure {
 			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}

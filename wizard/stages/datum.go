@@ -103,6 +103,9 @@ func putDatum(t *taking) {
 	if row, ok := after.Plan.Row(reference); ok && row.Verdict == model.Cannot {
 		t.Fault("standing", "with %s behind the %s the nut is not on its whole thread: choose a lower stack", t.Rings(standing), t.Name(reference))
 	}
+	if offered := cannots(offeredDatum(t.Context)); cannots(after) > offered {
+		t.Question("reference", "%d blades cannot be brought to its line, where %d cannot with what the readings name", cannots(after), offered)
+	}
 	moved := now != "" && (now != reference || !slices.Equal(t.Profile.Standing, standing)) && len(t.State.Strips) > 0
 	t.Head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
 	if moved {

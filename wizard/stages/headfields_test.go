@@ -56,6 +56,8 @@ var wrongs = []wrong{
 	{"flange", []string{"arbor_diameter", "80"}, "arbor_diameter", "as thick as the flange"},
 	{"flange", []string{"loose_flange", "0.5"}, "loose_flange", "1 mm"},
 	{"flange", []string{"nut", "60"}, "nut", "50 mm"},
+	{"flange", []string{"source", "guessed"}, "source", "measured or paper"},
+	{"thread", []string{"source", "guessed"}, "source", "measured or paper"},
 	{"thread", []string{"plain_part", "0.5"}, "plain_part", "1 mm"},
 	{"thread", []string{"plain_part", "40"}, "thread_end", "before it begins"},
 	{"thread", []string{"thread_end", "22.9"}, "thread_end", "leave 0.90 mm"}, // less 8, 12 and a pitch of 2

@@ -265,11 +265,15 @@ var lineRow = row{
 	Name: "line", Stage: 5, Title: said("The knife behind the blade"),
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
-			return []string{
+			out := []string{
 				"Straightedge along both sides of the teeth: the knife stands between them, over its whole height.",
 				"It stands out on one side: set it by the manual before anything turns.",
 				"Measure from the knife to the tooth tips, where they come nearest.",
 			}
+			if c.Need.Lock != "" && c.State.HeelToe != nil {
+				out = append(out, "A strip follows: height back at its block.")
+			}
+			return out
 		},
 		Accept: seeLine,
 	},

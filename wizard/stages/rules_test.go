@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
@@ -193,6 +194,63 @@ func TestBladeThatMustNotGoOn(t *testing.T) {
 		if faults := h.told(nil); len(faults) == 0 || faults[0].Question || !strings.Contains(faults[0].Text, says) {
 			t.Errorf("%q: %+v", says, faults)
 		}
+	}
+}
+
+// TestPaperAtAnIsolatedSaw: what is typed from the manual is marked so, also where the saw is
+// isolated and could be measured.
+func TestPaperAtAnIsolatedSaw(t *testing.T) {
+	for source, want := range map[string]int{"measured": 0, "paper": 6} {
+		h := fresh(t, func(p *model.Profile) { p.Saw.Nut = model.Measure{} }).upTo("flange")
+		if h.p.Now().FromPaper() || h.p.Now().Lock.Power() != interlock.Isolated {
+			t.Fatal("the saw is not isolated there")
+		}
+		h.step(map[string]string{"flange source": source})
+		if got := h.p.Profile().Saw.FromPaper; len(got) != want {
+			t.Errorf("%s: from paper are %v", source, got)
+		}
+	}
+}
+
+// TestTiltOpened: bevel, heel and toe come again where tilt or the fence's screws were
+// opened, and not where the fence was only moved.
+func TestTiltOpened(t *testing.T) {
+	for _, how := range []string{"moved", "opened"} {
+		h := newSetUp(t).upTo("reference")
+		next, err := h.p.Apply(procedure.Event{Kind: procedure.Begin, At: h.at, Place: procedure.Place{Step: "fence-moved"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		h.p, h.way = next, nil
+		h.step(map[string]string{"fence-moved moved": how})
+		h.upTo("reference")
+		way := " " + strings.Join(h.way, " ") + " "
+		if got := strings.Contains(way, " heel-toe ") && strings.Contains(way, " block "); got != (how == "opened") {
+			t.Errorf("%s: %s", how, way)
+		}
+	}
+}
+
+// TestReferenceThatLosesBlades is asked again: with it more blades cannot be brought in than
+// with what the readings name.
+func TestReferenceThatLosesBlades(t *testing.T) {
+	h := fresh(t, nil).upTo("datum")
+	if faults := h.told(nil); faults != nil {
+		t.Errorf("what the readings name: %+v", faults)
+	}
+	if faults := h.told(map[string]string{"reference": "80-tooth fine crosscut"}); len(faults) != 1 || faults[0].Field != "reference" || !faults[0].Question {
+		t.Errorf("%+v", faults)
+	}
+}
+
+// TestHeightBeforeAStrip: where a strip follows, the height goes back to its block.
+func TestHeightBeforeAStrip(t *testing.T) {
+	h := newSetUp(t)
+	for h.p.View().Place.String() != "line rip-24" {
+		h.step(nil)
+	}
+	if do := strings.Join(h.p.View().Do, " "); !strings.Contains(do, "height back at its block") {
+		t.Error(do)
 	}
 }
 

@@ -43,6 +43,12 @@ func onPaper(r row, says func(context) []string) row {
 // measuredInPlace is what is measured at the saw, isolated, or typed as the manual has it.
 func measuredInPlace(r row, says func(context) []string) row {
 	head, keys := r.Head, r.Fields
+	r.Fields = func(c context) []field {
+		if c.FromPaper() {
+			return keys(c)
+		}
+		return append(keys(c), choice("source", "These were", "measured", "measured", paper))
+	}
 	r.Act = procedure.Measure{
 		FromPaper: true, Part: said(""),
 		Says: func(c context, _ interlock.Bench) []string {
@@ -57,7 +63,8 @@ func measuredInPlace(r row, says func(context) []string) row {
 			for _, f := range keys(t.Context) {
 				names = append(names, f.Key)
 			}
-			t.Head(func(p *model.Profile) { p.Saw.FromPaper = fromPaper(p.Saw.FromPaper, names, t.FromPaper()) })
+			typed := t.FromPaper() || t.Choice("source") == paper
+			t.Head(func(p *model.Profile) { p.Saw.FromPaper = fromPaper(p.Saw.FromPaper, names, typed) })
 			if !t.FromPaper() {
 				t.Does(interlock.Measured(b))
 			}
@@ -66,10 +73,13 @@ func measuredInPlace(r row, says func(context) []string) row {
 	return r
 }
 
+// paper is what is typed of values that the manual, or an earlier profile, has.
+const paper = "paper"
+
 // fromPaper are the keys of the saw that were typed from paper, after these were typed.
-func fromPaper(before, keys []string, paper bool) []string {
+func fromPaper(before, keys []string, typed bool) []string {
 	out := slices.DeleteFunc(slices.Clone(before), func(k string) bool { return slices.Contains(keys, k) })
-	if paper {
+	if typed {
 		out = append(out, keys...)
 	}
 	return out

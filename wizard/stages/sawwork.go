@@ -15,11 +15,18 @@ var fenceMovedRow = row{
 	Name: "fence-moved", Stage: 9, Title: said("The fence may have moved"),
 	When: func(c context) bool { return c.Who != "" && c.State.Lock != "" },
 	Act: procedure.Paper{
-		Says:   lines("If the fence was moved, unlocked or bumped, or the tilt was opened, its lock is void.", "Type moved. It was not: esc leads back."),
-		Accept: moveFence,
+		Says: lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt, or the screws of the fence, were opened: type opened; bevel, heel and toe come again.", "Neither: esc leads back."),
+		Accept: func(t *taking) {
+			moveFence(t)
+			if seen := t.State.HeelToe; t.Choice("moved") == "opened" && seen != nil {
+				t.Record(record{Kind: model.Void, Of: seen.Ref(), Why: model.Again})
+				t.Keep(squared, "")
+				t.Keep(driven, "")
+			}
+		},
 	},
 	Why:    lines("No reading is lost: they stay as history, and new reference strips are ripped."),
-	Fields: fields(word("moved", "The fence may have moved", "moved")),
+	Fields: fields(choice("moved", "The fence was moved, or tilt or fence opened", "", "moved", "opened")),
 }
 
 var otherOnRow = row{
