@@ -21,7 +21,7 @@ const (
 // Basis says where an offset comes from.
 type Basis string
 
-// From micrometer readings of plate and kerf, or from a comparison rip.
+// From micrometer readings of plate and kerf, or from strips that were ripped.
 const (
 	Predicted Basis = "predicted"
 	Measured  Basis = "measured"

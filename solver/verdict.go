@@ -24,7 +24,7 @@ func Decide(residual, u, tolerance model.Length) model.Verdict {
 // Guard decides on a predicted residual, whose uncertainty u is Offset.WithRings, and says why.
 func Guard(residual, u, tolerance model.Length, w Words) (model.Verdict, []model.Reason) {
 	v := Decide(residual, u, tolerance)
-	return v, one("predicted-"+string(v), model.Explains, "predicted: %s, give or take %s; the tolerance is %s, and the comparison cut decides", where(residual, w), w.result(u), w.result(tolerance))
+	return v, one("predicted-"+string(v), model.Explains, "predicted: %s, give or take %s; the tolerance is %s, and its strips decide", where(residual, w), w.result(u), w.result(tolerance))
 }
 
 // where says a residual in words. One that shows as zero has no side.

@@ -65,7 +65,7 @@ func TestGuardPrediction(t *testing.T) {
 	if verdict != model.In || codes(why) != "predicted-in" {
 		t.Errorf("%s, %v", verdict, why)
 	}
-	says(t, why, "0.010 mm from the datum face, toward the fence", "0.020 mm", "0.050 mm", "the comparison cut decides")
+	says(t, why, "0.010 mm from the datum face, toward the fence", "0.020 mm", "0.050 mm", "its strips decide")
 	if verdict, _ := Guard(0, mm(0.1), mm(0.05), metric); verdict != model.Doubtful {
 		t.Errorf("%s", verdict)
 	}
