@@ -137,13 +137,6 @@ var mountRow = row{
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
 	},
 	Fields: mountFields,
-	Figure: func(c context, _ answers) procedure.Figure {
-		_, rings, _ := wanted(c)
-		if len(rings) != 1 {
-			return procedure.Figure{}
-		}
-		return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
-	},
 	Picture: func(c context, a answers) procedure.Picture {
 		blade, rings, _ := wanted(c)
 		if _, behind, typed := strings.Cut(strings.TrimSpace(a["on"]), " "); typed {
@@ -266,8 +259,8 @@ var lineRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			out := []string{
-				"Straightedge along both sides of the teeth: the knife stands between them, over its whole height.",
-				"It stands out on one side: set it by the manual before anything turns.",
+				"Straightedge along both sides of the teeth: the knife is between them.",
+				"It stands out: set it by the manual before anything turns.",
 				"Measure from the knife to the tooth tips, where they come nearest.",
 			}
 			if c.Need.Lock != "" && c.State.HeelToe != nil {

@@ -15,7 +15,7 @@ var fenceMovedRow = row{
 	Name: "fence-moved", Stage: 9, Title: said("The fence may have moved"),
 	When: func(c context) bool { return c.Who != "" && c.State.Lock != "" },
 	Act: procedure.Paper{
-		Says: lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt, or the screws of the fence, were opened: type opened; bevel, heel and toe come again.", "Neither: esc leads back."),
+		Says: lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt or fence screws opened: type opened; heel and toe come again.", "Neither: esc leads back."),
 		Accept: func(t *taking) {
 			moveFence(t)
 			if seen := t.State.HeelToe; t.Choice("moved") == "opened" && seen != nil {
@@ -25,7 +25,7 @@ var fenceMovedRow = row{
 			}
 		},
 	},
-	Why:    lines("No reading is lost: they stay as history, and new reference strips are ripped."),
+	Why:    lines("No reading is lost; new reference strips are ripped."),
 	Fields: fields(choice("moved", "The fence was moved, or tilt or fence opened", "", "moved", "opened")),
 }
 
