@@ -165,7 +165,7 @@ func (m measurement) mute() error {
 // keyToFrame is the time from a key to the output that follows it, in a field with
 // a drawing beside it, and the processor time that one key costs.
 func (m measurement) keyToFrame() error {
-	ours, oursCPU, err := m.typing(m.command(m.ours, "practice", "--seed", "1"), "reference blade", "k", "\x7f")
+	ours, oursCPU, err := m.typing(m.command(m.ours, "practice", "--seed", "1"), "all of it is laid out", "k", "\x7f")
 	if err != nil {
 		return err
 	}
