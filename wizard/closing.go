@@ -62,7 +62,7 @@ const tableWidth = 106
 func (s step) closing(w, h int) []string {
 	lines := s.blades(w)
 	for _, text := range append(outlook(s.job.procedure), s.job.staleSentences()...) {
-		lines = append(lines, wrapped("  ", text, min(w, textWidth), s.look.warn)...)
+		lines = append(lines, wrapped("  ", text, min(w, textWidth), brush{})...)
 	}
 	lines = append(lines, "")
 	lines = append(lines, wrapped("", kept(s.job.store, s.job.saw != nil, false), w, s.look.dim)...)
@@ -93,7 +93,7 @@ func (s step) blades(w int) []string {
 	for _, r := range rows {
 		mark, style := s.look.good.Render(s.look.done), s.look.good
 		if !r.Usable {
-			mark, style = s.look.warn.Render(s.look.careful), s.look.warn
+			mark, style = s.look.title.Render(s.look.careful), s.look.title
 		}
 		knife, proved := "knife "+r.Knife, provedWords(r, "", "")
 		cells := []string{mark + " " + style.Render(left(status(r), widest)), left(r.Name, blade), left(r.Stack(), rings), right(fromDatum(r), residual), knife, proved}
@@ -104,9 +104,9 @@ func (s step) blades(w int) []string {
 			lines = append(lines, wrapped("    ", strings.Join([]string{r.Stack(), knife, fromDatum(r), proved}, "  "), w, brush{})...)
 		}
 		for _, reason := range r.Why {
-			style := s.look.warn
+			style := brush{}
 			if reason.Weight == model.Danger {
-				style = s.look.danger
+				style = s.look.title
 			}
 			lines = append(lines, wrapped("    ", reasonLine(reason), min(w, textWidth), style)...)
 		}

@@ -387,6 +387,13 @@ func (d *driver) whole() {
 	if !contains(screen, f.Label) {
 		d.fault("the question is cut: %s", f.Label)
 	}
+	fault := s.typing.fault(s.typing.at())
+	if fault != "" && !shows(screen, fault) {
+		d.fault("what is wrong is cut: %s", fault)
+	}
+	if so := byWeight(s.so); len(so) > 0 && so[0].Weight == model.Danger && fault == "" && s.typed && d.w >= usualWidth && !shows(screen, model.Sentence(so[0].Text)) { // in a smaller window F1 has the rest
+		d.fault("the danger is cut: %s", so[0].Text)
+	}
 	switch {
 	case f.Kind == procedure.FieldWord:
 		if !contains(screen, "type "+f.Word) {

@@ -165,7 +165,7 @@ func (c choice) view(w, h int) []string {
 	lines = append(lines, window(list, at, max(1, room))...)
 	lines = append(lines, "", "  Number or name: "+ansi.TruncateLeft(c.typed, max(0, cells(c.typed)-w+20), "")+c.look.filled)
 	if c.fault != "" {
-		lines = append(lines, wrapped("  "+c.look.danger.Render("WRONG "), c.fault, min(w, textWidth), c.look.danger)...)
+		lines = append(lines, wrapped("  "+c.look.reversed.Render("WRONG")+"  ", c.fault, min(w, textWidth), brush{})...)
 	}
 	if len(notes) > 0 {
 		lines = append(append(lines, ""), notes...)

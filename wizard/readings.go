@@ -53,8 +53,11 @@ func tally(f procedure.Field, text string) string {
 	if n := f.AtLeast - len(lengths); n > 0 {
 		count += fmt.Sprintf(" (%d more wanted)", n)
 	}
-	if len(lengths) < 2 {
+	if len(lengths) < 2 && f.AtLeast != f.AtMost {
 		return count
+	}
+	if f.AtLeast == f.AtMost { // so many different things
+		return fmt.Sprintf("%d of %d", len(lengths), f.AtMost)
 	}
 	unit := readings[0].Unit
 	if unit != model.MM {

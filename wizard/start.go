@@ -169,11 +169,11 @@ func newHelp(l look, s step) page {
 		if a := s.job.aside; a != nil && s.notice == a.notice() {
 			lines = nil
 			for _, text := range a.sentences(len(a.Values)) {
-				lines = append(lines, wrapped(l.danger.Render(l.careful)+" ", text, w, l.danger)...)
+				lines = append(lines, wrapped(l.title.Render(l.careful)+" ", text, w, brush{})...)
 			}
 		}
 		for _, text := range v.Why {
-			lines = append(lines, wrapped(l.warn.Render(l.careful)+"  ", text, w, l.warn)...)
+			lines = append(lines, wrapped(l.title.Render(l.careful)+"  ", text, w, brush{})...)
 		}
 		for _, text := range v.Help {
 			lines = append(append(lines, ""), wrapped("   ", text, w, brush{})...)
@@ -260,7 +260,7 @@ func (p prompt) view(w, h int) []string {
 	lines = append(lines, wrapped("    ", f.Hint, w, l.dim)...)
 	lines = append(lines, "    "+p.typing.input(w-4))
 	if p.typing.fault(0) != "" {
-		lines = append(lines, wrapped("    "+l.danger.Render("WRONG "), p.typing.fault(0), w, l.danger)...)
+		lines = append(lines, wrapped("    "+l.reversed.Render("WRONG")+"  ", p.typing.fault(0), w, brush{})...)
 	}
 	foot := p.keys.lines(l, w, false)
 	return append(tall(lines, max(1, h-len(foot))), foot...)

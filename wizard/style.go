@@ -13,9 +13,9 @@ import (
 // or by reverse alone. The colours are of the sixteen that every terminal has, and
 // follow its background.
 type look struct {
-	title, power, isolated, live, danger, warn, good, dim, key, focus, reversed brush
-	kinds                                                                       map[picture.Kind]painted
-	chars                                                                       picture.Charset
+	title, isolated, live, good, dim, key, focus, reversed brush
+	kinds                                                  map[picture.Kind]painted
+	chars                                                  picture.Charset
 	marks
 }
 
@@ -61,23 +61,23 @@ func newLook(noColor bool, chars picture.Charset) look {
 	l.reversed = brushOf(bold.Reverse(true))
 	if noColor {
 		reverse := bold.Reverse(true)
-		l.title, l.key, l.focus, l.power, l.warn, l.good = brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold)
-		l.isolated, l.live, l.danger = brushOf(bold.Underline(true)), brushOf(reverse), brushOf(reverse)
+		l.title, l.key, l.focus, l.good = brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold)
+		l.isolated, l.live = brushOf(bold.Underline(true)), brushOf(reverse)
 		l.kinds = map[picture.Kind]painted{picture.Plain: paintedOf(plain), picture.Danger: paintedOf(bold), picture.Datum: paintedOf(bold)}
 		return l
 	}
 	coloured := func(s lipgloss.Style, light, dark string) lipgloss.Style {
 		return s.Foreground(lipgloss.AdaptiveColor{Light: light, Dark: dark})
 	}
-	l.title, l.focus, l.key = brushOf(coloured(bold, "6", "14")), brushOf(coloured(bold, "6", "14")), brushOf(bold)
-	l.power, l.live = brushOf(coloured(bold, "5", "11")), brushOf(coloured(bold, "1", "9").Reverse(true))
+	l.title, l.key, l.focus = brushOf(bold), brushOf(bold), brushOf(coloured(bold, "6", "14"))
+	l.live = brushOf(coloured(bold, "1", "9").Reverse(true)) // red is for what could hurt somebody now
 	l.isolated, l.good = brushOf(coloured(bold, "2", "10")), brushOf(coloured(bold, "2", "10"))
-	l.danger, l.warn, l.dim = brushOf(coloured(bold, "1", "9")), brushOf(coloured(plain, "5", "11")), brushOf(coloured(plain, "", "7")) // grey on white is too pale to read
+	l.dim = brushOf(coloured(plain, "", "7")) // grey on white is too pale to read
 	l.kinds = map[picture.Kind]painted{
 		picture.Plain: paintedOf(plain), picture.Faint: paintedOf(coloured(plain, "8", "7")), picture.Flange: paintedOf(coloured(plain, "8", "7")),
 		picture.Plate: paintedOf(plain), picture.Stock: paintedOf(coloured(plain, "8", "7")), picture.Datum: paintedOf(coloured(bold, "6", "14")),
-		picture.Good: paintedOf(coloured(plain, "2", "10")), picture.Danger: paintedOf(coloured(bold, "1", "9")),
-		picture.Ring: paintedOf(coloured(plain, "5", "11")), picture.Knife: paintedOf(coloured(plain, "2", "10")),
+		picture.Good: paintedOf(coloured(plain, "2", "10")), picture.Danger: paintedOf(bold),
+		picture.Ring: paintedOf(coloured(plain, "6", "14")), picture.Knife: paintedOf(plain),
 	}
 	return l
 }

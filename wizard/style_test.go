@@ -1,6 +1,7 @@
 package wizard
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -90,14 +91,14 @@ func TestNoColour(t *testing.T) {
 	lipgloss.SetColorProfile(termenv.TrueColor)
 	colourless()
 	l := newLook(true, picture.Blocks)
-	for name, b := range map[string]brush{"danger": l.danger, "live": l.live, "title": l.title, "isolated": l.isolated} {
+	for name, b := range map[string]brush{"reversed": l.reversed, "live": l.live, "title": l.title, "isolated": l.isolated} {
 		if b.on == "" || strings.ContainsAny(strings.NewReplacer("\x1b[", "", "m", "", ";", " ").Replace(b.on), "3") {
 			t.Errorf("%s without colour is %q", name, b.on)
 		}
 	}
 	lipgloss.SetColorProfile(termenv.TrueColor)
 	l = newLook(false, picture.Blocks)
-	for name, b := range map[string]brush{"danger": l.danger, "live": l.live, "title": l.title, "warn": l.warn, "dim": l.dim} {
+	for name, b := range map[string]brush{"live": l.live, "title": l.title, "focus": l.focus, "good": l.good, "dim": l.dim} {
 		if b.on == "" || strings.Contains(b.on, "38;") || strings.Contains(b.on, "48;") {
 			t.Errorf("%s is %q: not one of sixteen colours", name, b.on)
 		}
@@ -105,9 +106,34 @@ func TestNoColour(t *testing.T) {
 	lipgloss.SetHasDarkBackground(false)
 	light := newLook(false, picture.Blocks)
 	lipgloss.SetHasDarkBackground(true)
-	if light.danger == l.danger {
+	if light.live == l.live {
 		t.Error("a light background changes nothing")
 	}
+}
+
+// TestRedIsForHands: nothing but the power that is not isolated is red, and nothing is yellow.
+func TestRedIsForHands(t *testing.T) {
+	defer lipgloss.SetColorProfile(termenv.Ascii)
+	lipgloss.SetColorProfile(termenv.ANSI)
+	for _, dark := range []bool{true, false} {
+		lipgloss.SetHasDarkBackground(dark)
+		l := newLook(false, picture.Blocks)
+		brushes := map[string]brush{"title": l.title, "isolated": l.isolated, "good": l.good, "dim": l.dim, "key": l.key, "focus": l.focus, "reversed": l.reversed}
+		for kind, p := range l.kinds {
+			brushes["picture "+itoa(int(kind))], brushes["reversed picture "+itoa(int(kind))] = p[0], p[1]
+		}
+		for name, b := range brushes {
+			for _, hue := range []string{"31", "33", "91", "93"} {
+				if slices.Contains(strings.FieldsFunc(b.on, func(r rune) bool { return r < '0' || r > '9' }), hue) {
+					t.Errorf("%s is %q", name, b.on)
+				}
+			}
+		}
+		if !strings.Contains(l.live.on, map[bool]string{true: "91", false: "31"}[dark]) {
+			t.Errorf("live power is %q", l.live.on)
+		}
+	}
+	lipgloss.SetHasDarkBackground(true)
 }
 
 func TestTally(t *testing.T) {
@@ -124,6 +150,7 @@ func TestTally(t *testing.T) {
 		{f, "119.98 119.99 120.00", "3 readings, mean 119.990 mm, spread 0.02 mm"},
 		{f, "119.98 119.99 12x", "2 readings (1 more wanted), mean 119.985 mm, spread 0.01 mm"},
 		{f, "abc 119.99", ""},
+		{procedure.Field{Kind: procedure.FieldLengths, Measuring: true, Unit: model.MM, AtLeast: 4, AtMost: 4}, "0 0.05", "2 of 4"},
 		{inches, "0.126 0.128", "2 readings, mean 0.1270 in, spread 0.002 in"},
 		{procedure.Field{Kind: procedure.FieldText}, "12 13", ""},
 	} {

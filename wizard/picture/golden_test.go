@@ -27,6 +27,7 @@ var (
 			{Name: "strip 1", Mean: 120*mm + mm*31/100, Step: mm * 31 / 100, Read: true}, {Name: "strip 2", Step: -mm / 25, Read: true}, {Name: "strip 3"},
 		},
 	}
+	gaps = KnifeGaps{FenceSide: model.SideRight, Limit: mm / 10, Gaps: []model.Length{mm / 20, mm / 20, 0, mm / 5}}
 	rack = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
 		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, Ready: true},
 		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", Ready: true},
@@ -82,7 +83,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -92,6 +93,7 @@ var samples = map[string]Picture{
 	"arbor-near":  nearSaw(thin),
 	"arbor-inch":  inches(withRings(thin, mm/10)),
 	"strips":      strips,
+	"gaps":        gaps,
 	"rack":        rack,
 	"scale":       scale,
 	"dial":        dial,

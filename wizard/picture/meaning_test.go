@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,6 +75,42 @@ func TestEighthSteps(t *testing.T) {
 	a.Rings = []model.Length{mm/10 + step/8}
 	if after := row(t, a.Draw(60, 14, Look{}), "teeth"); strings.TrimPrefix(after, "teeth 2.40 mm") == strings.TrimPrefix(before, "teeth 2.40 mm") {
 		t.Errorf("a ring thicker by an eighth of a column changes nothing:\n%s", after)
+	}
+	p := strips
+	p.Rows = slices.Clone(strips.Rows)
+	step = scaleOf(t, p.Draw(60, 14, Look{}), "1 column = ")
+	first := row(t, p.Draw(60, 14, Look{}), "strip 1")
+	p.Rows[0].Step += step / 8
+	if second := row(t, p.Draw(60, 14, Look{}), "strip 1"); strings.Split(first, " 120")[0] == strings.Split(second, " 120")[0] {
+		t.Errorf("a step larger by an eighth of a column changes nothing:\n%s", second)
+	}
+	k := gaps
+	k.Gaps = slices.Clone(gaps.Gaps)
+	step = scaleOf(t, k.Draw(60, 14, Look{}), "1 column = ")
+	felt := row(t, k.Draw(60, 14, Look{}), " front low")
+	k.Gaps[0] += step / 8
+	if more := row(t, k.Draw(60, 14, Look{}), " front low"); felt == more {
+		t.Errorf("a gap larger by an eighth of a column changes nothing:\n%s", more)
+	}
+}
+
+// TestGapsStandWhereTheyAreFelt: the front of the knife lies at the left where the fence
+// stands right of the blade, and its high corners on top; a gap over the limit is told.
+func TestGapsStandWhereTheyAreFelt(t *testing.T) {
+	right, left := gaps, gaps
+	left.FenceSide = model.SideLeft
+	for _, k := range []KnifeGaps{right, left} {
+		lines := strings.Split(k.Draw(80, 9, Look{}), "\n")
+		top, bottom := lines[1], lines[7]
+		if a, b := strings.Index(top, "front high"), strings.Index(top, "rear high"); (a < b) != (k.FenceSide == model.SideRight) || a < 0 || b < 0 {
+			t.Errorf("fence %s:\n%s", k.FenceSide, top)
+		}
+		if !strings.Contains(top, "0.20") || strings.Count(top, "█") <= strings.Count(bottom, "█") || !strings.Contains(bottom, "rear low") {
+			t.Errorf("rear high is not the widest:\n%s\n%s", top, bottom)
+		}
+	}
+	if s := gaps.Sentence(); !strings.Contains(s, "rear high 0.20 mm, too wide") || strings.Count(s, "too wide") != 1 {
+		t.Error(s)
 	}
 }
 

@@ -36,7 +36,7 @@ func anyPicture(t *rapid.T) Picture {
 	side := rapid.SampledFrom([]model.Side{model.SideLeft, model.SideRight}).Draw(t, "side")
 	flange := rapid.SampledFrom([]model.Flange{model.Far, model.Near}).Draw(t, "flange")
 	verdict := rapid.SampledFrom([]model.Verdict{model.In, model.Out, model.Doubtful, model.Cannot, ""}).Draw(t, "verdict")
-	switch rapid.IntRange(0, 7).Draw(t, "picture") {
+	switch rapid.IntRange(0, 8).Draw(t, "picture") {
 	case 0:
 		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
 	case 1:
@@ -67,6 +67,8 @@ func anyPicture(t *rapid.T) Picture {
 		return k
 	case 6:
 		return Alignment{f, side, l("slot front"), l("slot rear"), l("fence front"), l("fence rear")}
+	case 7:
+		return KnifeGaps{f, side, l("limit"), list("gaps", 6)}
 	}
 	d := Drift{Figures: f, Blade: word("blade"), HasLimits: is("limits"), Mean: l("mean"), Lower: l("lower"), Upper: l("upper"), Tolerance: l("tolerance")}
 	for _, v := range list("points", 300) {

@@ -112,7 +112,7 @@ var stripRow = row{
 	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
 	Figure:    stripFigure,
 	Picture: func(c context, a answers) procedure.Picture {
-		return stripsPicture(c, a, c.Blade, stand(c, c.Blade).strips)
+		return stripsPicture(c, a, stand(c, c.Blade).strips)
 	},
 }
 
@@ -385,5 +385,5 @@ var closingRow = row{
 	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
 	Simulated: stripsSimulated,
 	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
-	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, nil) },
 }

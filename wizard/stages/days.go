@@ -259,7 +259,7 @@ var proofRow = row{
 	},
 	Reads: &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
 	Picture: func(c context, a answers) procedure.Picture {
-		return stripsPicture(c, a, c.Blade, proofStrips(c, c.Blade))
+		return stripsPicture(c, a, proofStrips(c, c.Blade))
 	},
 }
 

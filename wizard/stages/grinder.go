@@ -35,6 +35,7 @@ var grinderRow = row{
 		},
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
+			wasAway(t)
 			r := record{Kind: model.Sharpened, Blade: t.Blade}
 			putReread(t, &r)
 			checkGround(t, r)
@@ -130,6 +131,13 @@ func away(c context) (ids []string) {
 	return ids
 }
 
+// wasAway: a blade that comes back from somewhere is not on the arbor as this run has it.
+func wasAway(t *taking) {
+	if on, _ := t.Lock.On(); on.Blade == t.Blade {
+		t.Does(interlock.OtherOn())
+	}
+}
+
 // backRow asks which blade is back on the rack; returnedRow has it measured.
 var backRow = row{
 	Name: "back", Stage: 4, Title: said("A blade is back on the rack"),
@@ -149,6 +157,7 @@ var returnedRow = row{
 		Part: theBlade, Says: thicknessOrders,
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
+			wasAway(t)
 			r := record{Kind: model.Remeasured, Blade: t.Blade, Back: true}
 			putReread(t, &r)
 			editBlade(t, t.Blade, func(b *model.Blade) { b.Retired = false })

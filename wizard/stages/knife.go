@@ -7,6 +7,7 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/simsaw"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -149,6 +150,9 @@ func play(c context, knife string) model.Length {
 	return least
 }
 
+// gapLimit is the widest gap that a knife may have at a corner.
+func gapLimit(c context, knife string) model.Length { return min(model.MostFeelerGap, play(c, knife)) }
+
 // knifeRow squares a knife to the gauge board.
 var knifeRow = row{
 	Name: "knife", Stage: 7,
@@ -165,7 +169,7 @@ var knifeRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			k, _ := c.Profile.KnifeByID(c.Blade)
 			return []string{
-				fmt.Sprintf("Knife of %s in; board to fence at both ends.", k.Thickness),
+				fmt.Sprintf("Knife of %s in; board to fence, both ends.", k.Thickness),
 				"Set it to the board's cut edge by the manual.",
 				fmt.Sprintf("Corners: a leaf of %s goes in, %s does not.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
 			}
@@ -204,7 +208,11 @@ var knifeRow = row{
 		for _, g := range gaps {
 			worst = max(worst, g)
 		}
-		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(play(c, c.Blade))}
+		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(gapLimit(c, c.Blade))}
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		gaps := readings(c, a["gaps"])
+		return picture.KnifeGaps{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: gapLimit(c, c.Blade), Gaps: gaps[:min(len(gaps), 4)]}
 	},
 	Redo: func(t *taking) {
 		if set := t.State.Knives[t.Blade].Set; set != nil {

@@ -87,6 +87,10 @@ func lookAt(t *taking, h interlock.Hands) {
 		}
 	}
 	t.Does(interlock.Sighted(h, on))
+	was := t.State.On
+	if stack := strings.Fields(on.Rings); on.Blade != "" && on.Blade != somethingElse && (was.Blade != on.Blade || !slices.Equal(was.Rings, stack)) {
+		t.Record(record{Kind: model.Mount, Blade: on.Blade, Rings: stack, Knife: on.Knife}) // nobody told of it
+	}
 }
 
 // bladeNamed is the blade of the rack that a text names: by its name, or by its teeth where
@@ -131,7 +135,7 @@ var mountRow = row{
 	Name: "mount", Stage: 5,
 	Title: func(c context) string { blade, _, _ := wanted(c); return "Mount the " + c.Name(blade) },
 	Act:   procedure.HandsIn{Says: mountOrders, Accept: mount},
-	Why:   lines("Sharp when still: gloves or a rag. No crack, no missing tip, no resin."),
+	Why:   lines("Sharp: gloves, a rag. No crack, no tip missing."),
 	Help: []string{
 		"The teeth are counted so that a wrong blade is found here and not in the cut; at the top they point toward you.",
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
@@ -159,15 +163,19 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	case known && on.Blade == somethingElse:
 		off = "Off: nut, the blade that is on, every ring. Wipe the flange bare."
 	case known && on.Blade != "":
-		off = fmt.Sprintf("Off: nut, %s, %s. Wipe the flange.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
+		off = fmt.Sprintf("Off: nut, %s, %s. Wipe.", c.Name(on.Blade), strings.ReplaceAll(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label(), ""))
 	}
 	stack := "On: no rings; the blade, top teeth toward you, mark at the arbor's mark."
-	if len(rings) > 0 {
+	switch len(rings) {
+	case 0:
+	case 1:
+		stack = fmt.Sprintf("On: %s at the flange; the blade, top teeth toward you, mark at the arbor's mark.", c.Rings(rings))
+	default:
 		stack = fmt.Sprintf("On: %s, first ring at the flange; the blade, top teeth toward you, mark at the arbor's mark.", c.Rings(rings))
 	}
-	last := "Loose flange, nut tight. Count the teeth, and the rings on."
+	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {
-		last = fmt.Sprintf("Knife of %s behind it. Loose flange, nut tight. Count the teeth.", knife.Thickness)
+		last = fmt.Sprintf("Knife %s behind it; nut tight; count teeth.", knife.Thickness)
 	}
 	return []string{off, stack, last}
 }

@@ -176,5 +176,5 @@ func stripFigure(c context, a answers) procedure.Figure {
 	if step < 0 {
 		side = "narrow"
 	}
-	return procedure.Figure{Text: step.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side}
+	return procedure.Figure{Text: step.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side + ", " + c.Unit().Label()}
 }

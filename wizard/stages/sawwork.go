@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -77,14 +78,13 @@ var knifeCheckRow = row{
 	},
 	Why: lines("What moved a knife takes ready from its blades.", sharpStill),
 	Fields: func(c context) []field {
-		return []field{
+		return append([]field{
 			ruled(lengths(c, "faces", "Behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm),
 				func(ls []model.Length) []reason { return model.KnifeFaces(ls, c.Show) }),
-			tipGapField(c, "Knife to the tooth tips"),
-		}
+		}, gapFields(c)...)
 	},
 	Simulated: map[string]procedure.Simulated{
-		"tip_gap": tipGap,
+		"tip_gap": lineRow.Simulated["tip_gap"],
 		"faces":   func(c context, _ procedure.Saw, _ answers) string { return c.Pick("0.05 0.05", "0.002 0.002") },
 	},
 	Follows: tipGapFollows,
@@ -93,10 +93,10 @@ var knifeCheckRow = row{
 func checkKnife(t *taking, h interlock.Hands) {
 	faces := t.Lengths("faces")
 	on, _ := t.Lock.On()
-	need := t.State.On
-	gap := t.Length("tip_gap")
+	gap := t.Lengths("tip_gap")[0]
+	t.Keep(knifeTyped, on.Knife)
 	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
-	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: need.Rings, Knife: on.Knife, TipGap: gap, Faces: faces})
+	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap, Faces: faces})
 	t.Does(interlock.GapTyped(h))
 	t.Does(interlock.SeenInLine(h))
 }

@@ -119,7 +119,7 @@ var referenceRow = row{
 	},
 	Simulated: stripsSimulated,
 	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
-	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, c.Profile.Reference, nil) },
+	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
 }
 
 // mean is the mean of readings; 0 where there are none.
@@ -133,7 +133,7 @@ func mean(ls []model.Length) model.Length {
 
 // stripsPicture lays the strips of a blade beside the reference strips, with the one that is
 // being typed.
-func stripsPicture(c context, a answers, blade string, strips []model.Strip) procedure.Picture {
+func stripsPicture(c context, a answers, strips []model.Strip) procedure.Picture {
 	p := picture.Strips{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
 	p.Resolution /= 10
 	datum := datumOf(c, c.State.Lock)
@@ -142,9 +142,6 @@ func stripsPicture(c context, a answers, blade string, strips []model.Strip) pro
 		means = append(means, mean(model.Lengths(s.Readings)))
 	}
 	p.Datum, p.Of = mean(means), len(datum)
-	if blade == carrier(c) { // each beside the mean of those before
-		strips = datum
-	}
 	add := func(widths, differences []model.Length) {
 		r := picture.StripRow{Name: fmt.Sprintf("strip %d", len(p.Rows)+1), Read: len(widths)+len(differences) > 0}
 		if len(widths) > 0 {

@@ -1,0 +1,206 @@
+package stages
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// trueSaw is the saw as it truly is, told by nothing but what hands do at it.
+type trueSaw struct {
+	isolated, turned    bool // cut off and proved dead; may turn since it was last seen to stand
+	blade, rings, knife string
+	seen                bool // somebody saw the knife in line with what is on
+	checked, started    bool // the power-up checklist since hands were in; a first start since
+	fence               string
+	somebody            bool // was there while nobody typed
+}
+
+// stranger is a blade that no rack names.
+const stranger = "stranger"
+
+// done is what an honest hand did: at which view, what it typed, and what the procedure made
+// of it.
+type done struct {
+	procedure.View
+	typed procedure.Answers
+	after procedure.Context
+}
+
+// deed is what a step does at the saw, by its name: written from the table of stages in the
+// design of the job, never from the rows. hands go in; the blade spins; a motor moves it
+// while it stands; the fence is moved; a part is measured: fixed in the saw, or the blade of
+// the place.
+type deed struct {
+	hands, spins, drives, fence, fixed, part bool
+	do                                       func(b *trueSaw, d done)
+}
+
+func put(b *trueSaw, d done) {
+	need := d.Context().Need.On
+	b.blade, b.rings, b.seen = need.Blade, need.Rings, false
+	if d.typed["knife"] != "" { // else nobody was told to touch it
+		b.knife = need.Knife
+	}
+}
+
+func takeAll(b *trueSaw, d done) {
+	b.blade, b.rings, b.seen = "", "", false
+	if d.typed["knife"] == "out" {
+		b.knife = ""
+	}
+}
+
+// inLine sees the knife in line; where its thickness is typed too, the right one is there.
+func inLine(b *trueSaw, d done) {
+	if b.seen = true; len(strings.Fields(d.typed["tip_gap"])) == 2 {
+		on, _ := d.after.Lock.On()
+		b.knife = on.Knife
+	}
+}
+
+// wentAway: nobody sharpens a blade on the arbor.
+func wentAway(b *trueSaw, d done) {
+	if b.blade == d.Place.Blade {
+		b.blade, b.rings, b.seen = "", "", false
+	}
+}
+
+func locks(b *trueSaw, d done) { b.fence = d.after.State.Lock }
+
+func movesFence(b *trueSaw, d done) {
+	if d.typed["fence"] != "untouched" {
+		b.fence = ""
+	}
+}
+
+// deeds has a line for every step that does something at the saw.
+var deeds = map[string]deed{
+	"stop":        {do: func(b *trueSaw, _ done) { b.turned = false }},
+	"isolate":     {do: func(b *trueSaw, _ done) { b.isolated = true }},
+	"fence":       {do: movesFence},
+	"fence-moved": {do: movesFence},
+	"nobody-there": {do: func(b *trueSaw, d done) {
+		if b.somebody = false; d.typed["nobody"] == "somebody" {
+			b.fence = ""
+		}
+	}},
+	"clear":       {hands: true, do: takeAll},
+	"empty":       {hands: true, do: takeAll},
+	"emptied":     {hands: true, do: takeAll},
+	"arbor":       {hands: true},
+	"hold":        {hands: true},
+	"flange":      {fixed: true},
+	"thread":      {fixed: true},
+	"thickness":   {part: true},
+	"blade":       {part: true},
+	"grinder":     {part: true, do: wentAway},
+	"returned":    {part: true, do: wentAway},
+	"look":        {hands: true},
+	"mount":       {hands: true, do: put},
+	"line":        {hands: true, do: inLine},
+	"block":       {hands: true},
+	"block-motor": {hands: true},
+	"heel-toe":    {hands: true},
+	"rim":         {hands: true},
+	"clean":       {hands: true},
+	"knife-check": {hands: true, do: inLine},
+	"knife-seen":  {hands: true, do: inLine},
+	"knife":       {hands: true, do: func(b *trueSaw, d done) { b.knife, b.seen = d.Place.Blade, false }},
+	"power":       {hands: true, do: func(b *trueSaw, _ done) { b.checked, b.isolated, b.started = true, false, false }},
+	"driven":      {drives: true, do: func(b *trueSaw, _ done) { b.checked, b.started = false, false }},
+	"first":       {spins: true, do: func(b *trueSaw, _ done) { b.started = true }},
+	"boards":      {spins: true},
+	"pairs":       {spins: true, do: func(b *trueSaw, _ done) { b.fence = "" }},
+	"scale":       {spins: true},
+	"reference":   {spins: true},
+	"further":     {spins: true},
+	"strip":       {spins: true},
+	"closing":     {spins: true},
+	"proof":       {spins: true},
+	"lock":        {fence: true, do: locks},
+	"lock-again":  {fence: true, do: locks},
+}
+
+// check is the rule that a deed would break.
+func (b trueSaw) check(d deed, v procedure.View) error {
+	what, power := v.Place.String(), d.spins || d.drives
+	switch {
+	case d.hands && !b.isolated:
+		return fmt.Errorf("R1: hands are in at %s while the saw may start", what)
+	case what == "isolate" && b.turned:
+		return fmt.Errorf("the isolator is opened while the blade may turn")
+	case d.fence && b.turned && !b.isolated:
+		return fmt.Errorf("the fence is set at %s while the blade may turn", what)
+	case d.drives && b.turned:
+		return fmt.Errorf("%s moves a blade that may turn", what)
+	case !b.isolated && (d.fixed && !v.Context().FromPaper() || d.part && v.Place.Blade == b.blade):
+		return fmt.Errorf("R1: %s is measured in a saw that may start", what)
+	case power && b.isolated:
+		return fmt.Errorf("%s wants a saw to run that is cut off", what)
+	case power && (b.blade == "" || !b.seen):
+		return fmt.Errorf("R2: at %s the blade %q turns with a knife seen in line: %v", what, b.blade, b.seen)
+	case power && !b.fits(v.Context().Profile):
+		return fmt.Errorf("R2: at %s the blade %q turns with the knife %q", what, b.blade, b.knife)
+	case power && !b.checked:
+		return fmt.Errorf("R2: at %s the blade turns unchecked", what)
+	case power && v.Place.Step != "first" && !b.started:
+		return fmt.Errorf("R2: %s comes without a first start", what)
+	}
+	return nil
+}
+
+// fits reports whether the knife that is in is that of the blade, and inside its window: at
+// least 0.2 mm over the plate (EN 1870-1, figure 6), and thinner than the kerf.
+func (b trueSaw) fits(p model.Profile) bool {
+	blade, _ := p.BladeByID(b.blade)
+	knife, known := p.KnifeByID(b.knife)
+	t := knife.Thickness.Length
+	return known && blade.Knife == knife.ID && len(blade.Plate) > 0 && len(blade.Kerf) > 0 &&
+		t >= blade.Plate[0].Length+model.Millimetre/5 && t < blade.Kerf[0].Length
+}
+
+// told is what is wrong with a record of a strip: another blade, other rings or another fence
+// than were there.
+func (b trueSaw) told(r model.Record) error {
+	if r.Kind == model.StripCut && r.Of == "" && (r.Blade != b.blade || strings.Join(r.Rings, " ") != b.rings || r.Lock != b.fence || b.fence == "") {
+		return fmt.Errorf("R3: a strip is on record of the %s with %q under %q, and it is the %s with %q under %q", r.Blade, r.Rings, r.Lock, b.blade, b.rings, b.fence)
+	}
+	return nil
+}
+
+// TestEveryActHasADeed: whatever row sends hands in or spins the blade has its line in the
+// table of deeds.
+func TestEveryActHasADeed(t *testing.T) {
+	check := func(r row) {
+		d := deeds[r.Name]
+		switch r.Act.(type) {
+		case procedure.HandsIn:
+			if !d.hands {
+				t.Errorf("%s sends hands in and has no line that says so", r.Name)
+			}
+		case procedure.Spins:
+			if !d.spins && !d.drives {
+				t.Errorf("%s spins the blade and has no line that says so", r.Name)
+			}
+		}
+	}
+	for mode := procedure.Setup; mode <= procedure.IsolateOnly; mode++ {
+		h := House(procedure.Options{Mode: mode, Proves: true})
+		for _, b := range h.Blocks {
+			for _, r := range b.Rows {
+				check(r)
+			}
+		}
+		for _, r := range h.Work {
+			check(r)
+		}
+		for _, g := range interlock.Gates() {
+			check(*h.Gate(g, procedure.Context{}))
+		}
+	}
+}
