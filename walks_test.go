@@ -22,7 +22,7 @@ var mistakes = map[string]string{
 	"Widths of strip 1":                        "140.00 14o.01",
 	"Rings as written":                         "0.77",
 	"Settings and readings":                    "60",
-	"Locked, block clamped: the scale reads":   "14 feet",
+	"Locked: the scale reads":                  "14 feet",
 }
 
 // clumsy answers as an honest user does who mistypes, and notes in made which mistakes.
