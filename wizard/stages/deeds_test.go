@@ -204,3 +204,16 @@ func TestEveryActHasADeed(t *testing.T) {
 		}
 	}
 }
+
+// TestSeenIsRecorded: what is read off the arbor, and no record tells of, is on record then:
+// a strip names the blade and the rings that cut it.
+func TestSeenIsRecorded(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Seed: 3})
+	h.upTo("look")
+	h.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15"})
+	if on := h.p.State().On; on.Blade != "crosscut-80" || strings.Join(on.Rings, " ") != "r15" {
+		t.Errorf("the crosscut with the ring of 0.15 was seen, and on record is %+v", on)
+	}
+}
