@@ -14,7 +14,7 @@ import (
 // where there is none, and typed what it typed before in the same view.
 func Answer(v procedure.View, f procedure.Field, saw procedure.Saw, typed procedure.Answers) string {
 	c := v.Context()
-	if f.Key == "off" && f.Kind == procedure.FieldCount {
+	if f.Label == "Rings that came off" {
 		on, known := c.Lock.On()
 		rings := strings.Fields(on.Rings)
 		if !known {

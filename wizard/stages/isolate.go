@@ -270,7 +270,7 @@ var clearRow = row{
 	Fields: func(c context) []field {
 		var out []field
 		if n := len(c.State.On.Rings); c.State.On.Blade != "" {
-			out = append(out, cameOff(c, n))
+			out = append(out, cameOffUnseen(c, n))
 		}
 		ways := []string{"out", "stays"}
 		if knifeMayStay(c) {
@@ -294,8 +294,28 @@ func cameOff(c context, wanted int) field {
 	})
 }
 
+// othersOn follows the number of rings where somebody had put others on than the records tell.
+const othersOn = " other"
+
+// cameOffUnseen is cameOff where nobody in this run has looked: the records may be behind.
+func cameOffUnseen(c context, wanted int) field {
+	f := cameOff(c, wanted)
+	held := f.Check
+	number := f.With(nil).Check
+	f.Kind, f.Hint = procedure.FieldText, "count: 0, 1 ...; not those on record: 3"+othersOn
+	return f.With(func(text string) error {
+		if n, others := strings.CutSuffix(text, othersOn); others {
+			return number(n)
+		}
+		return held(text)
+	})
+}
+
 func clearSaw(t *taking, h interlock.Hands) {
 	r := record{Kind: model.TakenOff, Blade: t.State.On.Blade, Rings: reversed(t.State.On.Rings), Knife: t.State.On.Knife}
+	if strings.HasSuffix(t.Text("off"), othersOn) {
+		r.Blade, r.Rings = "", []string{} // nobody knows by name what it was
+	}
 	var stays interlock.Fit
 	if t.Choice("knife") == "stays" {
 		stays.Knife = cmp.Or(t.State.On.Knife, unknownKnife)

@@ -33,7 +33,7 @@ func (w rover) answers(v procedure.View) procedure.Answers {
 	for _, f := range v.Fields {
 		text := honest.Answer(v, f, w.saw, a)
 		switch at := v.Place.Step; {
-		case f.Key == "off" && f.Kind == procedure.FieldCount:
+		case f.Label == "Rings that came off":
 			text = fmt.Sprint(len(strings.Fields(w.truth.rings)))
 		case at == "look" && f.Key == "blade" && w.truth.blade == stranger:
 			text = "other"
