@@ -141,6 +141,12 @@ var mountRow = row{
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
 	},
 	Fields: mountFields,
+	Figure: func(c context, _ answers) procedure.Figure { // what the hand takes from the box
+		if _, rings, _ := wanted(c); len(rings) == 1 {
+			return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
+		}
+		return procedure.Figure{}
+	},
 	Picture: func(c context, a answers) procedure.Picture {
 		blade, rings, _ := wanted(c)
 		if _, behind, typed := strings.Cut(strings.TrimSpace(a["on"]), " "); typed {
@@ -175,7 +181,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	}
 	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {
-		last = fmt.Sprintf("Knife %s behind it; nut tight; count teeth.", knife.Thickness)
+		last = fmt.Sprintf("Knife %s behind; nut tight; count teeth.", knife.Thickness)
 	}
 	return []string{off, stack, last}
 }
