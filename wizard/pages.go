@@ -162,6 +162,9 @@ func (c choice) view(w, h int) []string {
 	if c.fault != "" {
 		room -= 2
 	}
+	if len(list) > room {
+		lines[0] = ends(lines[0], c.look.dim.Render("1 to "+itoa(len(c.lines))), w)[0]
+	}
 	lines = append(lines, window(list, at, max(1, room))...)
 	lines = append(lines, "", "  Number or name: "+ansi.TruncateLeft(c.typed, max(0, cells(c.typed)-w+20), "")+c.look.filled)
 	if c.fault != "" {

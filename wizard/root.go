@@ -75,7 +75,7 @@ func (r *root) visit() tea.Cmd {
 
 // cover lays a screen over the step.
 func (r *root) cover(s screen) {
-	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
+	r.over, _, _ = s.update(tea.WindowSizeMsg{Width: r.w - 2*margin, Height: r.h - len(r.above())})
 }
 
 // touring reports whether the tour covers a place that has not been seen yet.
@@ -105,7 +105,7 @@ func (r root) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		r.w, r.h = msg.Width, msg.Height
 		var cmd tea.Cmd
 		if r.over != nil {
-			r.over, _, cmd = r.over.update(tea.WindowSizeMsg{Width: r.w, Height: r.h - len(r.above())})
+			r.over, _, cmd = r.over.update(tea.WindowSizeMsg{Width: r.w - 2*margin, Height: r.h - len(r.above())})
 		}
 		next, _, cmd2 := r.base.update(msg)
 		r.base = next.(base)
@@ -145,7 +145,7 @@ func (r root) above() []string {
 	if !ok {
 		return nil
 	}
-	return padded(s.strip(r.w-2*margin), margin)
+	return append(padded(s.strip(r.w-2*margin), margin), "")
 }
 
 // small reports a window in which no screen has room.
@@ -332,7 +332,7 @@ func (r root) View() string {
 	}
 	if r.over != nil {
 		above := r.above()
-		return join(append(above, r.over.view(r.w, r.h-len(above))...))
+		return join(append(above, padded(r.over.view(r.w-2*margin, r.h-len(above)), margin)...))
 	}
 	return join(r.base.view(r.w, r.h))
 }

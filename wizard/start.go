@@ -138,7 +138,7 @@ func (s start) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	return s, report, cmd
 }
 
-func (s start) view(w, h int) []string { return s.choice.view(w, h) }
+func (s start) view(w, h int) []string { return padded(s.choice.view(w-2*margin, h), margin) }
 
 func (s step) begin() tea.Cmd {
 	_, cmd := s.focus()
