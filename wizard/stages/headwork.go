@@ -144,6 +144,16 @@ func ringInFile(p model.Profile, id string) bool {
 	return slices.ContainsFunc(p.Records, func(r record) bool { return slices.Contains(r.Rings, id) })
 }
 
+// times is how often a ring of the sort is among rings.
+func times(rings []string, id string) (n int) {
+	for _, r := range rings {
+		if r == id {
+			n++
+		}
+	}
+	return n
+}
+
 var ringLostRow = row{
 	Name: "ring-lost", Stage: 4, Title: said("A ring was lost, or is bent"), When: hasRings,
 	Act: procedure.Paper{
@@ -152,20 +162,12 @@ var ringLostRow = row{
 			id, n := t.Choice("ring"), t.Count("lost")
 			r, _ := t.Profile.RingByID(id)
 			left := r.Count - n
-			uses := func(ids []string) (n int) {
-				for _, on := range ids {
-					if on == id {
-						n++
-					}
-				}
-				return n
-			}
 			switch {
 			case left < 0:
 				t.Fault("lost", "the kit has only %d of %s", r.Count, r.Label())
-			case uses(t.Profile.Standing) > left:
+			case times(t.Profile.Standing, id) > left:
 				t.Fault("ring", "the ring of %s stands behind the reference: say first, under other work, which standing stack takes its place", r.Label())
-			case uses(t.State.On.Rings) > left:
+			case times(t.State.On.Rings, id) > left:
 				t.Question("ring", "by the records a ring of %s is on the arbor", r.Label())
 			}
 			t.Head(func(p *model.Profile) {
@@ -193,6 +195,9 @@ var ringMeasuredRow = row{
 			t.Does(interlock.Measured(b))
 			id, m := t.Choice("ring"), t.Length("measured")
 			r, _ := t.Profile.RingByID(id)
+			if on, _ := before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), id) >= r.Count {
+				t.Fault("ring", "%s is in the saw: isolate it and take the ring off before it is measured", r.Label())
+			}
 			checkMeasured(t, r)
 			t.Head(func(p *model.Profile) {
 				p.Rings = slices.Clone(p.Rings)
