@@ -86,6 +86,8 @@ func knifeWords(p procedure.Procedure) string {
 	}
 	k, ok := p.Profile().KnifeByID(id)
 	switch {
+	case !ok && known && on.Knife != "":
+		return "in, unknown" // it stayed in a saw of which nothing is on file yet
 	case !ok && known:
 		return "out"
 	case !ok:

@@ -81,7 +81,7 @@ func stopOrders(c context) []string {
 	}
 	return []string{
 		"Press stop, and enter at the same moment: it times the run-down.",
-		"Keys out of reach of the stop button: count, and type the seconds.",
+		"Keyboard not in reach of the stop button: count, type the seconds.",
 		"It stands already: type still. Do not start it for this.",
 	}
 }

@@ -45,7 +45,7 @@ var boardsRow = row{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
 				fmt.Sprintf("Rip the gauge board, at least %s long. The fence stays locked.", gaugeBoard(c).Tape(c.Unit())),
-				"Stop. Wait for standstill. Take the board.",
+				"Right through. Stop. Board and offcut stay until standstill.",
 				"Measure its width near both ends.",
 			}
 		},

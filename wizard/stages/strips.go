@@ -45,8 +45,8 @@ func needing(c context, blade string, rings []string) interlock.Need {
 // ripOrders tell how a strip is ripped and read.
 func ripOrders(c context, strip string) []string {
 	return []string{
-		fmt.Sprintf("Rip %s off a new blank; %d blanks left.", strip, blanksLeft(c)),
-		"Factory edge at the fence. Standstill: take it.",
+		fmt.Sprintf("Rip %s right through a new blank; %d left.", strip, blanksLeft(c)),
+		"Factory edge at fence. At standstill take both.",
 		"Wipe it, write on it. Its width at three marks.",
 	}
 }
