@@ -40,5 +40,3 @@ func (f Form) MatchString(s string) bool {
 	}
 	return n >= 1 && n <= f.longest
 }
-
-func (f Form) String() string { return f.Pattern }

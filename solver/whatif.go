@@ -9,23 +9,6 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// LostRing is the shop with one ring of a sort less.
-func LostRing(p model.Profile, id string) model.Profile {
-	p.Rings = slices.Clone(p.Rings)
-	for i := range p.Rings {
-		if p.Rings[i].ID == id && p.Rings[i].Count > 0 {
-			p.Rings[i].Count--
-		}
-	}
-	return p
-}
-
-// BoughtRing is the shop with a ring more, known by its nominal thickness.
-func BoughtRing(p model.Profile, thickness model.Measure) model.Profile {
-	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "bought " + thickness.String(), Thickness: thickness, Count: 1})
-	return p
-}
-
 // BoughtKnife is the shop with a knife more that a blade runs with from then on.
 func BoughtKnife(p model.Profile, blade string, thickness model.Measure) model.Profile {
 	k := model.Knife{ID: "bought " + thickness.String(), Thickness: thickness}

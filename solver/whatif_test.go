@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -24,11 +25,11 @@ func TestWhatIf(t *testing.T) {
 		of    model.Profile
 		say   string
 	}{
-		{"a ring too many lost", LostRing(p, "r50"), p, ""},
-		{"a ring lost", LostRing(few, "r20"), few, "the rip can't be brought in any more; the fine can't be brought in any more"},
+		{"a ring too many lost", lostRing(p, "r50"), p, ""},
+		{"a ring lost", lostRing(few, "r20"), few, "the rip can't be brought in any more; the fine can't be brought in any more"},
 		{"a knife for thin", BoughtKnife(p, "thin", typed(2.1)), p, "the thin can be brought in, with 0.10 mm + 0.50 mm"},
 		{"a knife for thin without its ring", BoughtKnife(few, "thin", typed(2.1)), few, ""},
-		{"a ring that helps nobody", BoughtRing(few, typed(1)), few, ""},
+		{"a ring that helps nobody", boughtRing(few, typed(1)), few, ""},
 	} {
 		if got := moves(c.of, c.after); got != c.say {
 			t.Errorf("%s: %q, want %q", c.name, got, c.say)
@@ -64,4 +65,21 @@ func TestAKnifeToComeMovesTheReference(t *testing.T) {
 	if got := KnivesToCome(p); len(got) != 0 {
 		t.Errorf("every blade has its knife: %v", got)
 	}
+}
+
+// lostRing is the shop with one ring of a sort less.
+func lostRing(p model.Profile, id string) model.Profile {
+	p.Rings = slices.Clone(p.Rings)
+	for i := range p.Rings {
+		if p.Rings[i].ID == id && p.Rings[i].Count > 0 {
+			p.Rings[i].Count--
+		}
+	}
+	return p
+}
+
+// boughtRing is the shop with a ring more, known by its nominal thickness.
+func boughtRing(p model.Profile, thickness model.Measure) model.Profile {
+	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "bought " + thickness.String(), Thickness: thickness, Count: 1})
+	return p
 }

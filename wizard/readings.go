@@ -72,20 +72,6 @@ func tally(f procedure.Field, text string) string {
 	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, digit/10), spread.Show(unit, digit))
 }
 
-// inFull is what was typed as it was read: a choice by its name, however it was typed,
-// and lengths with their unit where they stand without one.
-func inFull(f procedure.Field, text string) string {
-	switch f.Kind {
-	case procedure.FieldChoice:
-		return f.Name(text)
-	case procedure.FieldLength, procedure.FieldLengths:
-		if f.Unit != model.NoUnit && strings.Trim(text, "0123456789./-+ ") == "" {
-			return text + " " + f.Unit.Label()
-		}
-	}
-	return text
-}
-
 // finest is one step of the last digit that was typed in any of the readings.
 func finest(text string, unit model.Unit) model.Length {
 	digits := 0

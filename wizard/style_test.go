@@ -55,35 +55,6 @@ func TestHintsInLight(t *testing.T) {
 	}
 }
 
-// TestInFull: what was taken is shown as it was read, a number of a list as what it
-// stands for and a length with its unit.
-func TestInFull(t *testing.T) {
-	field := func(kind procedure.FieldKind, unit model.Unit) procedure.Field {
-		return procedure.Field{Kind: kind, Unit: unit}
-	}
-	blades := procedure.Field{Kind: procedure.FieldChoice, Options: []string{"general-48", "rip-24"}, Called: []string{"48-tooth general", "24-tooth rip"}}
-	knives := procedure.Field{Kind: procedure.FieldChoice, Unit: model.MM, Options: []string{"k25"}, Called: []string{"2.50 mm"}}
-	words := procedure.Field{Kind: procedure.FieldChoice, Options: []string{"far", "near"}}
-	for _, c := range []struct {
-		procedure.Field
-		typed, shown string
-	}{
-		{field(procedure.FieldLength, model.MM), "9.00", "9.00 mm"},
-		{field(procedure.FieldLength, model.IN), "3 1/4", "3 1/4 in"},
-		{field(procedure.FieldLength, model.MM), "0.35in", "0.35in"},
-		{field(procedure.FieldLength, model.MM), "12 thou", "12 thou"},
-		{field(procedure.FieldLengths, model.MM), "0 0.05 0 0.05", "0 0.05 0 0.05 mm"},
-		{field(procedure.FieldLengths, model.MM), "0mm 2thou 0mm 0", "0mm 2thou 0mm 0"},
-		{field(procedure.FieldCount, model.NoUnit), "48", "48"},
-		{blades, "2", "24-tooth rip"}, {blades, "rip-24", "24-tooth rip"}, {blades, "24-TOOTH rip", "24-tooth rip"}, {blades, "3", "3"},
-		{knives, "2.5", "2.50 mm"}, {words, "2", "near"}, {words, "far", "far"},
-	} {
-		if got := inFull(c.Field, c.typed); got != c.shown {
-			t.Errorf("%s %q is shown as %q, want %q", c.Kind, c.typed, got, c.shown)
-		}
-	}
-}
-
 // TestNoColour looks at the styles as they are sent: with no colour wanted there are
 // attributes and no colours; else colours of the sixteen only.
 func TestNoColour(t *testing.T) {
