@@ -136,7 +136,7 @@ func FlangeWords(h Harmonic, flangeDiameter, bladeDiameter model.Length, w Words
 	}
 	out := one("flange-runout", weight, "the flange reads %s altogether, high spot at %.0f deg: %s", w.set(h.Read), h.HighSpot, advice)
 	if rim, err := AtRim(h.Total, flangeDiameter, bladeDiameter); err == nil {
-		out = append(out, one("flange-at-rim", model.Explains, "at the rim of a %s blade its wobble grows to %s", w.set(bladeDiameter), w.set(rim))...)
+		out = append(out, one("flange-at-rim", model.Explains, "at the rim of a %s blade its wobble grows to %s", bladeDiameter.Tape(w.Unit), w.set(rim))...)
 	}
 	return append(out, leftWords(h, w)...)
 }

@@ -130,7 +130,7 @@ func TestDialWords(t *testing.T) {
 	if codes(reasons) != "flange-runout flange-at-rim" || reasons[0].Weight != model.Explains {
 		t.Errorf("%+v", reasons)
 	}
-	says(t, reasons, "reads 0.08 mm altogether", "rim of a 254.00 mm blade its wobble grows to 0.30 mm")
+	says(t, reasons, "reads 0.08 mm altogether", "rim of a 254 mm blade its wobble grows to 0.30 mm")
 	h, err = FirstHarmonic([]model.Length{38_200, 0, -38_100, 0})
 	if err != nil || FlangeWords(h, 0, 0, metric)[0].Weight != model.Warns {
 		t.Errorf("0.0763 mm passed: %v", err)
