@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"fmt"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -72,4 +73,79 @@ func House(o procedure.Options) procedure.House {
 func measured(c context) bool {
 	p := c.Profile
 	return p.Reference != "" && p.Standing != nil
+}
+
+// gateWords are plain words of wood and workshop, easy to read and to type. One is shown
+// at a gate, another the next time.
+var gateWords = [64]string{
+	"acacia", "alder", "apple", "aspen", "awl", "balsa", "bamboo", "basket",
+	"beech", "bench", "birch", "bodkin", "bucket", "candle", "cedar", "chalk",
+	"cherry", "chisel", "cork", "cypress", "dowel", "ebony", "elm", "fir",
+	"gimlet", "glue", "hammer", "hazel", "hickory", "hinge", "hornbeam", "juniper",
+	"ladder", "larch", "laurel", "ledger", "lime", "linden", "mallet", "maple",
+	"mortar", "oak", "olive", "pear", "pencil", "pepper", "pine", "plum",
+	"poplar", "rasp", "rivet", "rowan", "sapele", "shelf", "spruce", "square",
+	"teak", "tenon", "trestle", "walnut", "wedge", "willow", "window", "yew",
+}
+
+// gateWord is the word of the next gate. It differs from one gate to the next: the stride
+// is odd, and so all words come before one comes again.
+func gateWord(c context) string {
+	seed := c.Options.Seed
+	first, stride := seed%64, seed/64%32*2+1
+	return gateWords[(first+stride*uint64(c.Gates))%64]
+}
+
+// whereRow asks where a part is before it is measured: nothing that is in the saw is
+// measured before the saw is isolated. The blade of its moment is the part.
+var whereRow = row{
+	Name: "where", Stage: 1,
+	Title: func(c context) string {
+		if c.Blade == "" {
+			return "Measured, or read from the manual?"
+		}
+		return "Where is it?"
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			if c.Blade == "" {
+				return []string{"This is fixed in the saw: it is measured once the saw is isolated and empty.", "The manual or an earlier profile has the values: type paper. To measure: type isolate."}
+			}
+			return []string{
+				fmt.Sprintf("The %s is measured on the bench. It lies there, out of the saw: type bench.", part(c)),
+				"It is in the saw: type isolate, and the way there begins.",
+			}
+		},
+		Accept: func(t *taking) {
+			switch t.Choice("where") {
+			case "paper":
+				t.ReadFromPaper()
+			case "isolate":
+				t.Isolate()
+			case "bench":
+				on := t.State.On
+				laid := interlock.LaidOut(t.Blade, fit(on.Blade, on.Rings, on.Knife), t.State.Seen)
+				if _, ok := t.Lock.Apply(laid); !ok {
+					t.Fault("where", "by the records it may be in the saw: type isolate; what comes off there is measured on the bench")
+					return
+				}
+				t.Does(laid)
+			}
+		},
+	},
+	Why: lines("Hands near the arbor come only after isolation."),
+	Fields: func(c context) []field {
+		if c.Blade == "" {
+			return []field{choice("where", "The values come from", "", "paper", "isolate")}
+		}
+		return []field{choice("where", "It is", "", "bench", "isolate")}
+	},
+}
+
+// part names what is measured.
+func part(c context) string {
+	if _, ok := c.Profile.BladeByID(c.Blade); ok {
+		return c.Name(c.Blade)
+	}
+	return c.Blade
 }

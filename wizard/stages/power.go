@@ -2,12 +2,112 @@ package stages
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
+
+// lineRow is the last look before a blade may turn: the knife stands between the two sides
+// of the teeth, as far from the tips as the rules have it.
+var lineRow = row{
+	Name: "line", Stage: 5, Title: said("The knife behind the blade"),
+	Act: procedure.HandsIn{
+		Says: func(c context, _ interlock.Hands) []string {
+			out := []string{
+				"Straightedge along both sides of the teeth: the knife is between them.",
+				"It stands out: set it by the manual before anything turns.",
+				"Measure from the knife to the tooth tips, where they come nearest.",
+			}
+			if c.Need.Lock != "" && c.State.HeelToe != nil {
+				out = append(out, "A strip follows: height back at its block.")
+			}
+			return out
+		},
+		Accept: seeLine,
+	},
+	Why:  lines("Sharp when still: gloves or a rag. Nothing turns before this is seen."),
+	Help: []string{"EN 1870-1, 6.3: {3 to 8 mm|0.12 to 0.31 in} from the tips, the knife's tip at least {2 mm|0.08 in} below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
+	Fields: func(c context) []field {
+		if f, due := kerfField(c); due {
+			return append([]field{f}, gapFields(c)...)
+		}
+		return gapFields(c)
+	},
+	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
+		if k, due := thicknessDue(c); due {
+			return tipGap(c, s, a) + " " + c.Bare(k.Thickness.Length)
+		}
+		return tipGap(c, s, a)
+	}},
+	Follows: tipGapFollows,
+}
+
+// kerfField asks where the knife stands behind a blade of which the last cut left it outside
+// its kerf, before that is powered up again.
+func kerfField(c context) (field, bool) {
+	on, _ := c.Lock.On()
+	row, _ := c.Plan.Row(on.Blade)
+	f := lengths(c, "faces", "Knife behind the tips, low and high", "minus in front of them, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
+	return ruled(f, func(faces []model.Length) []reason {
+		gap, proud := slices.Max(faces), max(-slices.Min(faces), 0)
+		out := solver.OutOfKerf(0, gap, proud, row.Play)
+		if out == 0 {
+			return nil
+		}
+		side := "toward the fence"
+		if out < 0 {
+			side = "away from the fence"
+		}
+		return []reason{{Code: "knife-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands %s out of the kerf %s: leave the saw isolated; other rings, or the knife set anew", c.Result(out.Abs()), side)}}
+	}), row.OutKnife || c.Fact(knifeOut(on.Blade)) != ""
+}
+
+// knifeOut is that the last cut of a blade left the knife outside its kerf, though what was
+// found under it may have voided that cut.
+func knifeOut(blade string) procedure.Fact {
+	return procedure.Fact{Name: "knife out " + blade, Lasts: true}
+}
+
+// gapFields ask for the gap to the tips, and for the knife's thickness where it was not typed
+// yet in this run.
+func gapFields(c context) []field {
+	if k, due := thicknessDue(c); due {
+		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Bare(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		return []field{ruled(f, func(ls []model.Length) []reason {
+			if len(ls) == 2 && ls[1] != k.Thickness.Length {
+				return []reason{{Code: "other-knife", Weight: model.Danger, Text: fmt.Sprintf("%s is not the knife of %s that belongs here", c.Show(ls[1]), k.Thickness.String())}}
+			}
+			return tipGapWords(c, ls[0])
+		})}
+	}
+	return []field{tipGapField(c, "Knife, seen in line, to the tips")}
+}
+
+// thicknessDue reports whether the thickness of the knife that is in was not typed yet in
+// this run.
+func thicknessDue(c context) (model.Knife, bool) {
+	on, _ := c.Lock.On()
+	k, _ := c.Profile.KnifeByID(on.Knife)
+	return k, c.Fact(knifeTyped) != k.ID
+}
+
+func seeLine(t *taking, h interlock.Hands) {
+	on, _ := t.Lock.On()
+	gap := t.Lengths("tip_gap")[0]
+	t.Keep(knifeTyped, on.Knife)
+	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
+	if t.Typed("faces") {
+		t.Keep(knifeOut(on.Blade), "")
+		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + typedAll(t.Lengths("faces"))})
+	}
+	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap})
+	t.Does(interlock.GapTyped(h))
+	t.Does(interlock.SeenInLine(h))
+}
 
 // powerRow is the checklist before power comes back, answered with the saw isolated.
 var powerRow = row{

@@ -194,3 +194,139 @@ func ringSimulated(c context, s procedure.Saw, a answers) string {
 	c = c.WithHead(func(p *model.Profile) { p.Rings = append(slices.Clone(p.Rings), r) })
 	return micrometer(c, []model.Length{at(c, s).Ring(r.ID)})
 }
+
+// ringBoughtRow is a ring that was bought.
+var ringBoughtRow = row{
+	Name: "ring-bought", Stage: 4, Title: said("A ring was bought"), When: wholeRack,
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: lined[interlock.Bench]("Type what is printed on it; x2 behind it for two alike. Micrometer on it."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			addRing(t)
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
+	Fields: func(c context) []field {
+		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c)...)
+	},
+	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
+	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
+}
+
+// stacksNow tells which blades get other rings than they had.
+func stacksNow(was context) func(context) []reason {
+	return func(c context) (out []reason) {
+		for _, b := range c.Plan.Blades {
+			old, ok := was.Plan.Row(b.ID)
+			if !ok || slices.Equal(old.Stack, b.Stack) && old.Verdict == b.Verdict {
+				continue
+			}
+			text := fmt.Sprintf("%s: %s, where it was %s", c.Name(b.ID), c.Rings(b.Stack), was.Rings(old.Stack))
+			if b.Verdict == model.Cannot {
+				text = c.Name(b.ID) + ": no stack brings it in"
+			}
+			out = append(out, reason{Code: "stack-changes", Weight: model.Warns, Text: text})
+		}
+		return out
+	}
+}
+
+// oneSort asks for a sort of ring that is in the kit.
+func oneSort(c context, label string) field {
+	f := field{Key: "ring", Label: label, Kind: procedure.FieldChoice, Unit: c.Unit()}
+	for _, r := range c.Profile.Rings {
+		if r.Count > 0 {
+			f.Options, f.Called = append(f.Options, r.ID), append(f.Called, r.Label())
+		}
+	}
+	f.Hint = strings.Join(f.Called, ", ")
+	return f
+}
+
+func hasRings(c context) bool { return anyTime(c) && kitNames(c) != "" }
+
+// ringInFile reports whether a record names a ring: it then stays on the list with none left.
+func ringInFile(p model.Profile, id string) bool {
+	return slices.ContainsFunc(p.Records, func(r record) bool { return slices.Contains(r.Rings, id) })
+}
+
+// times is how often a ring of the sort is among rings.
+func times(rings []string, id string) (n int) {
+	for _, r := range rings {
+		if r == id {
+			n++
+		}
+	}
+	return n
+}
+
+var ringLostRow = row{
+	Name: "ring-lost", Stage: 4, Title: said("A ring was lost, or is bent"), When: hasRings,
+	Act: procedure.Paper{
+		Says: lines("Say which, and how many of it are gone."),
+		Accept: func(t *taking) {
+			id, n := t.Choice("ring"), t.Count("lost")
+			r, _ := t.Profile.RingByID(id)
+			left := r.Count - n
+			switch {
+			case left < 0:
+				t.Fault("lost", "the kit has only %d of %s", r.Count, r.Label())
+			case times(t.Profile.Standing, id) > left:
+				t.Fault("ring", "the ring of %s stands behind the reference: say first, under other work, which standing stack takes its place", r.Label())
+			case times(t.State.On.Rings, id) > left:
+				t.Question("ring", "by the records a ring of %s is on the arbor", r.Label())
+			}
+			t.Head(func(p *model.Profile) {
+				p.Rings = slices.Clone(p.Rings)
+				i := slices.IndexFunc(p.Rings, func(r model.Ring) bool { return r.ID == id })
+				if p.Rings[i].Count = left; left == 0 && !ringInFile(*p, id) {
+					p.Rings = slices.Delete(p.Rings, i, i+1)
+				}
+			})
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
+	Fields: func(c context) []field {
+		return []field{oneSort(c, "Which ring"), {Key: "lost", Label: "How many of it", Hint: "such as 1", Kind: procedure.FieldCount, AtLeast: 1, AtMost: model.MaxRingKit, Value: "1"}}
+	},
+}
+
+var ringMeasuredRow = row{
+	Name: "ring-measured", Stage: 4, Title: said("A ring was measured"), When: hasRings,
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: lined[interlock.Bench]("Micrometer on the ring, at three places. Type what it measures."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			id, m := t.Choice("ring"), t.Length("measured")
+			r, _ := t.Profile.RingByID(id)
+			if on, _ := before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), id) >= r.Count {
+				t.Fault("ring", "%s is in the saw: isolate it and take the ring off before it is measured", r.Label())
+			}
+			checkMeasured(t, r)
+			t.Head(func(p *model.Profile) {
+				p.Rings = slices.Clone(p.Rings)
+				for i := range p.Rings {
+					if p.Rings[i].ID == id {
+						p.Rings[i].Measured = m
+					}
+				}
+			})
+			t.After(stacksNow(t.Context))
+		},
+	},
+	Why: lines("All of a sort count as this one does: leave out a ring that measures otherwise."),
+	Fields: func(c context) []field {
+		return []field{oneSort(c, "Which ring"), measuring(length(c, "measured", "What it measures", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))}
+	},
+	Simulated: map[string]procedure.Simulated{"measured": func(c context, s procedure.Saw, a answers) string {
+		id, err := oneSort(c, "").Choice(a["ring"])
+		if err != nil {
+			return ""
+		}
+		return micrometer(c, []model.Length{at(c, s).Ring(id)})
+	}},
+}

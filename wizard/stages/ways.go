@@ -1,0 +1,178 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// apartRow asks about a strip that stands apart, before any verdict is shown.
+var apartRow = row{
+	Name: "apart", Stage: 10, Title: func(c context) string { return c.Name(c.Blade) + ": a strip stands apart" },
+	When: func(c context) bool { return stand(c, c.Blade).apart != nil },
+	Done: func(c context) bool { return stand(c, c.Blade).apart == nil },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			q := stand(c, c.Blade).apart
+			return []string{
+				fmt.Sprintf("One strip lies %s from the others; rips here lie within %s.", c.Result(q.Far), c.Result(q.Limit)),
+				"Look at it: a burr at its end, a chip under the fence edge, snipe.",
+				"Found: type what; another takes its place. Nothing found: type keep.",
+			}
+		},
+		Accept: func(t *taking) {
+			ref := t.All()[stand(t.Context, t.Blade).apart.Strip].Ref()
+			if what := t.Text("found"); !strings.EqualFold(what, "keep") {
+				t.Record(record{Kind: model.Void, Of: ref, Why: what})
+				return
+			}
+			t.Keep(keptStrip(ref), "keep")
+		},
+	},
+	Why:     lines("Never left out for its width alone: only for what is found on it."),
+	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
+	Fields:  fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+}
+
+// keptStrip is that a strip which stands apart was looked at, and counts.
+func keptStrip(ref string) procedure.Fact {
+	return procedure.Fact{Name: "kept " + ref, Lasts: true}
+}
+
+// way is which way was chosen after an OUT.
+func way(blade string, rings []string) procedure.Fact {
+	return procedure.Fact{Name: "way " + blade + " " + strings.Join(rings, " "), Lasts: true}
+}
+
+// wayNames are what the ways on are called at the field; the others are no work at the saw.
+var wayNames = map[model.WayKind]string{model.WayRead: "read", model.WayClean: "clean", model.WayStack: wayRings, model.WayOwn: wayRings}
+
+const wayRings = "rings"
+
+// waysRow offers what can be done about a blade that is out.
+var waysRow = row{
+	Name: "ways", Stage: 10, Title: func(c context) string { return "The " + c.Name(c.Blade) + " is out" },
+	When: func(c context) bool { return stand(c, c.Blade).out() },
+	Done: func(c context) bool {
+		s := stand(c, c.Blade)
+		return !s.out() || s.left || c.Fact(way(c.Blade, s.Stack)) != ""
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			s := stand(c, c.Blade)
+			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
+			for _, w := range s.Ways {
+				switch wayNames[w.Kind] {
+				case "read":
+					out = append(out, "read: the strips again; nothing is ripped")
+				case "clean":
+					out = append(out, "clean: off, look, clean, same rings, new strips")
+				case wayRings:
+					out = append(out, fmt.Sprintf("rings: %s, chance %.0f %%", c.Rings(w.Stack), min(99, 100*w.Chance)))
+				}
+			}
+			return append(out, "later: it stays not ready")
+		},
+		Accept: takeWay,
+	},
+	Fields: func(c context) []field {
+		var options []string
+		s := stand(c, c.Blade)
+		for _, w := range s.Ways {
+			if name := wayNames[w.Kind]; name != "" && !slices.Contains(options, name) {
+				options = append(options, name)
+			}
+		}
+		return []field{choice("way", "Which way", "", append(options, "later")...)}
+	},
+	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs
+		for _, w := range stand(c, c.Blade).Ways {
+			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
+				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
+			}
+		}
+		return out
+	},
+	Figure: func(c context, _ answers) procedure.Figure {
+		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).Offset)}
+	},
+}
+
+func takeWay(t *taking) {
+	s := stand(t.Context, t.Blade)
+	if s.OutKnife {
+		t.Keep(knifeOut(t.Blade), "out")
+	}
+	switch t.Choice("way") {
+	case "read":
+		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
+	case "later":
+		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: out"})
+	case wayRings:
+		to, ok := s.to(model.WayStack)
+		if !ok {
+			to, _ = s.to(model.WayOwn)
+		}
+		t.Keep(way(t.Blade, s.Stack), wayRings+":"+strings.Join(to.Stack, " "))
+	default:
+		t.Keep(way(t.Blade, s.Stack), t.Choice("way"))
+	}
+}
+
+// cleanRow takes the blade off, and asks what lay there.
+var cleanRow = row{
+	Name: "clean", Stage: 10, Title: func(c context) string { return "Clean, and look what lies there: the " + c.Name(c.Blade) },
+	When: func(c context) bool {
+		s := stand(c, c.Blade)
+		return s.out() && c.Fact(way(c.Blade, s.Stack)) == "clean"
+	},
+	Done:  func(c context) bool { return !stand(c, c.Blade).out() },
+	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true} },
+	Act: procedure.HandsIn{
+		Says: lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, a wrong ring.",
+			"Clean all of it. Type what you found, or nothing.", "Nothing: the stack is found out, and is not cut again."),
+		Accept: func(t *taking, h interlock.Hands) {
+			s := stand(t.Context, t.Blade)
+			t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: t.Text("found")})
+			t.Does(interlock.Handled(h))
+			t.Keep(way(t.Blade, s.Stack), "")
+		},
+	},
+	Why:    lines(sharpStill),
+	Fields: fields(field{Key: "found", Label: "What you found", Hint: "dust, resin, burr, ring in the relief ..., or nothing", Kind: procedure.FieldText}),
+}
+
+// leaveRow10 leaves a blade that cannot be brought in.
+var leaveRow10 = row{
+	Name: "leave", Stage: 10, Title: func(c context) string { return "Not brought in: " + c.Name(c.Blade) },
+	When: func(c context) bool { return stand(c, c.Blade).stuck(c) },
+	Done: func(c context) bool { return !stand(c, c.Blade).stuck(c) },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			row, _ := c.Plan.Row(c.Blade)
+			out := []string{"It stays not ready, and every card says so. Type later to go on."}
+			if row.Fallback.Unit != model.NoUnit {
+				out = append(out, fmt.Sprintf("For today, NOT READY: the scale at %s makes parts of %s.", c.Short(row.Fallback.Length), c.Short(c.Profile.WorkingWidth.Length)))
+			}
+			return out
+		},
+		Accept: func(t *taking) {
+			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: not brought in"})
+		},
+	},
+	Why: func(c context) []string {
+		switch row, _ := c.Plan.Row(c.Blade); {
+		case !row.Inside:
+			return []string{"With these rings the knife stands outside its kerf: it must not run."}
+		case row.Verdict == model.Doubtful:
+			return []string{"It could go either way, and no strip that still counts settles it."}
+		}
+		return []string{"No stack of this kit promises to bring it in."}
+	},
+	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
+	Fields:  fields(word("later", "Leave it for later", "later")),
+}
