@@ -10,6 +10,7 @@ import (
 // fix is a correction under way: what is typed once more, and the row that took it.
 type fix struct {
 	row            *Row
+	was            Context // the moment before the record: what is shown beside its readings
 	blade          string
 	of             model.Record // whose readings they are; without a kind: they stand in the head
 	records, heads int          // how many lie before it
@@ -46,6 +47,10 @@ func back(p Procedure, _ Event) (Procedure, error) {
 		}
 	}
 	p = p.happened(interlock.TurnedAway())
+	at.was = p.now.For(at.blade)
+	if at.of.Kind != "" {
+		at.was = at.was.before(at.records)
+	}
 	p.fix = &at
 	return p, nil
 }
@@ -58,7 +63,7 @@ func (p Procedure) reads(r model.Record) *Row {
 	}
 	for _, rows := range lists {
 		for i := range rows {
-			if reads := rows[i].Reads; reads != nil && reads.Kind == r.Kind && len(reads.Typed(p.now.For(r.Blade), r)) > 0 {
+			if reads := rows[i].Reads; reads != nil && reads.Kind == r.Kind && (reads.Of == nil || reads.Of(r)) && len(reads.Typed(p.now.For(r.Blade), r)) > 0 {
 				return &rows[i]
 			}
 		}
@@ -84,7 +89,7 @@ func (p Procedure) corrected(r model.Record) model.Record {
 
 // correction is the view of a correction: only typed, nothing done.
 func (p Procedure) correction() View {
-	c, row := p.now.For(p.fix.blade), p.fix.row
+	c, row := p.fix.was, p.fix.row
 	v := View{
 		Place: Place{row.Name, c.Blade}, Stage: row.Stage, Title: "Correct: " + row.Title(c),
 		Do:    []string{"Type what the reading should have been. Touch nothing at the saw for this."},

@@ -102,6 +102,13 @@ func (c Context) WithHead(write func(*model.Profile)) Context {
 	return c.read()
 }
 
+// before is the moment as it was when so many records were there, for a look at what one
+// of them was typed into.
+func (c Context) before(records int) Context {
+	c.Profile.Records = c.Profile.Records[:records:records]
+	return c.read()
+}
+
 // read reads the records anew.
 func (c Context) read() Context {
 	c.State, c.Plan = model.Fold(c.Profile), c.judge(c.Profile, c.At)

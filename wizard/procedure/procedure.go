@@ -120,8 +120,8 @@ func answer(p Procedure, e Event) (Procedure, error) {
 		return p, &Refusal{Place: v.Place, Faults: faults}
 	}
 	t := &Taking{Context: v.context, answers: e.Answers, fields: v.Fields}
-	t.At = p.now.At
 	if p.fix != nil {
+		t.Context = p.now.For(p.fix.blade)
 		p.fix.take(t, v.row)
 	} else {
 		v.row.Act.take(p.now.Lock, t)

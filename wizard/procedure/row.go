@@ -56,6 +56,7 @@ const (
 // corrected without doing anything at the saw.
 type Reads struct {
 	Kind  model.Kind
+	Of    func(model.Record) bool                       // which of that kind; nil: all
 	Keys  []string                                      // the fields that are readings; the others are gates and orders
 	Typed func(Context, model.Record) map[string]string // what was typed, by field key
 	Put   func(*Taking, *model.Record)                  // what is typed into a record; a fault refuses it

@@ -107,7 +107,7 @@ var stripRow = row{
 		return []field{f}
 	},
 	Simulated: stripsSimulated,
-	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putStrip},
+	Reads:     stripsRead(model.ForBlade, putStrip),
 	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
 	Figure:    stripFigure,
 	Picture: func(c context, a answers) procedure.Picture {
@@ -126,14 +126,17 @@ func putStrip(t *taking, r *record) {
 			wide++
 		}
 	}
+	zeroed := r.Zeroed
 	r.Readings, r.Differences, r.Zeroed = nil, nil, nil
 	switch {
 	case wide == len(ms):
 		r.Readings = ms
 	case wide == 0:
-		datum := datumOf(t.Context, t.State.Lock)
+		datum := datumOf(t.Context, r.Lock)
 		r.Differences = ms
-		if len(ms) == len(datum) {
+		if len(ms) == len(zeroed) { // corrected
+			r.Zeroed = zeroed
+		} else if len(ms) == len(datum) {
 			for _, s := range datum {
 				r.Zeroed = append(r.Zeroed, s.Record.Ref())
 			}
@@ -216,6 +219,6 @@ var closingRow = row{
 	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
 	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
 	Simulated: stripsSimulated,
-	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Reads:     stripsRead(model.Closing, putWidths),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, nil) },
 }

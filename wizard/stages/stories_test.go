@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -205,7 +206,7 @@ func (s *teller) holds(what, want string) {
 		got = fmt.Sprint(len(s.p.Profile().Records))
 	case "says":
 		v := s.p.View()
-		if got = strings.Join(append(append(v.Do, v.Why...), s.say...), "\n"); strings.Contains(strings.ToLower(got), strings.ToLower(want)) {
+		if got = strings.Join(slices.Concat([]string{v.Title}, v.Do, v.Why, s.say), "\n"); strings.Contains(strings.ToLower(got), strings.ToLower(want)) {
 			return
 		}
 	default:

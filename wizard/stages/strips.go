@@ -82,11 +82,17 @@ func putWidths(t *taking, r *record) {
 	scatter(t, "readings", r.Readings)
 }
 
+// stripsRead ties a row to the strips that were ripped for something.
+func stripsRead(what model.StripFor, put func(*taking, *record)) *procedure.Reads {
+	return &procedure.Reads{Kind: model.StripCut, Of: func(r record) bool { return r.For == what }, Keys: []string{"readings"}, Typed: typedWidths, Put: put}
+}
+
 func typedWidths(_ context, r record) map[string]string {
-	if len(r.Readings) == 0 {
+	read := append(slices.Clone(r.Readings), r.Differences...)
+	if len(read) == 0 {
 		return nil
 	}
-	return map[string]string{"readings": typedAll(r.Readings)}
+	return map[string]string{"readings": typedAll(read)}
 }
 
 // referenceRow rips the strips that the others are compared with.
@@ -119,7 +125,7 @@ var referenceRow = row{
 		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
 	},
 	Simulated: stripsSimulated,
-	Reads:     &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Reads:     stripsRead(model.Datum, putWidths),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
 }
 
