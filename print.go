@@ -163,7 +163,7 @@ func (s *settings) check() *cobra.Command {
 				}
 				all = append(append(all, faults...), f.Unfinished...)
 				if err == nil {
-					all = slices.Concat(all, f.Doubts(), f.Ahead(time.Now()), staleFindings(f))
+					all = slices.Concat(all, f.Doubts(time.Now()), f.Ahead(time.Now()), staleFindings(f))
 				}
 			}
 			if asJSON {

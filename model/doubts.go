@@ -14,7 +14,7 @@ func (p Profile) Doubts() []Finding {
 	add := func(path string, reasons []Reason) {
 		for _, r := range reasons {
 			if r.Weight != Explains {
-				out = append(out, Finding{Path: path, Fault: r.Text, Cure: "look at it again", Doubt: true})
+				out = append(out, Doubt(path, r))
 			}
 		}
 	}
@@ -39,6 +39,17 @@ func (p Profile) Doubts() []Finding {
 		add(at(r, "tail"), RipWidth(r.Tail.Length, p.WorkingWidth.Length, tell))
 		add(at(r, "tail"), BoardTaper(r.Tail.Length-r.Lead.Length, tell))
 	}
+	for _, strip := range s.Strips {
+		if strip.Lock != s.Lock || s.Lock == "" {
+			continue
+		}
+		for _, l := range Lengths(strip.Readings) {
+			if wrong := RipWidth(l, s.Width.Length, tell); wrong != nil {
+				add(fmt.Sprintf("records[%d].readings", strip.Index), wrong)
+				break
+			}
+		}
+	}
 	for _, k := range p.Knives {
 		if r := s.Knives[k.ID].Set; r != nil {
 			add(at(r, "gaps"), FeelerGaps(Lengths(r.Gaps), MostFeelerGap, tell))
@@ -48,6 +59,11 @@ func (p Profile) Doubts() []Finding {
 		add(at(r, "tip_gap"), TipGap(r.TipGap.Length, p.Rules, tell))
 	}
 	return out
+}
+
+// Doubt is a finding of what can be used and is hardly so at any saw.
+func Doubt(path string, r Reason) Finding {
+	return Finding{Path: path, Fault: r.Text, Cure: "look at it again", Doubt: true}
 }
 
 // newestLine is the last look along knife and teeth that nobody has voided; nil: none.

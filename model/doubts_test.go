@@ -24,6 +24,9 @@ func TestDoubts(t *testing.T) {
 	line := func(tip float64) Record {
 		return Record{Kind: Line, Blade: "general", Knife: "k25", TipGap: mm(tip)}
 	}
+	strip := func(of StripFor, read float64) Record {
+		return Record{Kind: StripCut, Lock: "l1", Blade: "general", For: of, Readings: []Measure{mm(120), mm(read), mm(120)}}
+	}
 	for _, v := range []struct {
 		name    string
 		width   float64
@@ -39,6 +42,7 @@ func TestDoubts(t *testing.T) {
 		{"a board with taper", 120, RulesEN, []Record{lock, on, boards(120, 120.2)}, []string{"records[2].tail"}},
 		{"gaps", 120, RulesEN, []Record{lock, knife(0.3), line(2.9)}, []string{"records[1].gaps", "records[2].tip_gap"}},
 		{"a blade that touches", 120, RulesUS, []Record{lock, knife(0), line(0)}, []string{"records[2].tip_gap"}},
+		{"a strip 60 mm off", 120, RulesEN, []Record{lock, on, strip(Datum, 120.01), strip(Datum, 60)}, []string{"records[3].readings"}},
 		{"replaced", 120, RulesEN, []Record{lock, knife(0.3), line(2.9), knife(0.05), line(5)}, nil},
 	} {
 		p := Profile{Units: MM, WorkingWidth: mm(v.width), Rules: v.rule, Reference: "general", Instruments: Instruments{Caliper: mm(0.01)}, Knives: []Knife{{ID: "k25"}}, Blades: []Blade{{ID: "general"}}}

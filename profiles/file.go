@@ -12,8 +12,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 )
 
 // File is a profile with the text that it was read from. It is a value: Save gives
@@ -48,9 +50,9 @@ func opened(path string, data []byte) (File, error) {
 	return File{Path: path, Profile: p.profile, known: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
 }
 
-// Doubts are what the limits of the trade say of the file, with the lines.
-func (f File) Doubts() Findings {
-	doubts := f.Profile.Doubts()
+// Doubts are what the limits of the trade say of the file at a moment, with the lines.
+func (f File) Doubts(now time.Time) Findings {
+	doubts := append(f.Profile.Doubts(), datumDoubts(f.Profile, now)...)
 	if len(doubts) == 0 {
 		return nil
 	}
@@ -63,6 +65,21 @@ func (f File) Doubts() Findings {
 		out = append(out, Finding{f.Path, at.Line, at.Column, d})
 	}
 	return inLines(out)
+}
+
+// datumDoubts are what is doubtful about reference and standing stack, beside those that
+// the readings name.
+func datumDoubts(p model.Profile, now time.Time) (out []model.Finding) {
+	free := p
+	free.Reference, free.Standing = "", nil
+	reference, standing := solver.CheckDatum(p, solver.Judge(p, now), solver.Lost(solver.Judge(free, now)))
+	for _, r := range reference {
+		out = append(out, model.Doubt("reference", r))
+	}
+	for _, r := range standing {
+		out = append(out, model.Doubt("standing", r))
+	}
+	return out
 }
 
 // load reads a plain file.

@@ -47,7 +47,7 @@ func offeredDatum(c context) context {
 		return c
 	}
 	with := c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, []string{best.ID} })
-	if cannots(with) > cannots(c) {
+	if solver.Lost(with.Plan) > solver.Lost(c.Plan) {
 		return c
 	}
 	return with
@@ -55,16 +55,6 @@ func offeredDatum(c context) context {
 
 // reserve is what a near flange keeps behind the reference for sharpening (job.md).
 const reserve = mm / 10
-
-// cannots is how many blades no stack brings in.
-func cannots(c context) (n int) {
-	for _, b := range c.Plan.Blades {
-		if b.Verdict == model.Cannot {
-			n++
-		}
-	}
-	return n
-}
 
 func datumOrders(c context) []string {
 	offered := offeredDatum(c).Plan
@@ -96,16 +86,10 @@ func datumFields(c context) []field {
 func putDatum(t *taking) {
 	reference, now := t.Choice("reference"), t.Profile.Reference
 	standing, _ := t.Profile.ParseStack(t.Text("standing"))
-	if row, ok := t.Plan.Row(reference); ok && row.Knife != model.KnifeFits {
-		t.Fault("reference", "the %s has no knife that fits it, and a blade that must not run is no reference: choose another", t.Name(reference))
-	}
 	after := t.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
-	if row, ok := after.Plan.Row(reference); ok && row.Verdict == model.Cannot {
-		t.Fault("standing", "with %s behind the %s the nut is not on its whole thread: choose a lower stack", t.Rings(standing), t.Name(reference))
-	}
-	if offered := cannots(offeredDatum(t.Context)); cannots(after) > offered {
-		t.Question("reference", "%d blades cannot be brought to its line, where %d cannot with what the readings name", cannots(after), offered)
-	}
+	ofReference, ofStack := solver.CheckDatum(after.Profile, after.Plan, solver.Lost(offeredDatum(t.Context).Plan))
+	asked(t, "reference", ofReference)
+	asked(t, "standing", ofStack)
 	moved := now != "" && (now != reference || !slices.Equal(t.Profile.Standing, standing)) && len(t.State.Strips) > 0
 	t.Head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
 	if moved {
@@ -134,7 +118,7 @@ func datumWords(c context, a answers) []reason {
 	n := len(after.Profile.Rack())
 	text := fmt.Sprintf("every one of the %d blades can be brought to its line", n)
 	weight := model.Explains
-	if short := cannots(after); short > 0 {
+	if short := solver.Lost(after.Plan); short > 0 {
 		text, weight = fmt.Sprintf("%d of the %d blades cannot be brought to its line with this kit", short, n), model.Warns
 	}
 	return append([]reason{{Code: "datum", Weight: weight, Text: text}}, after.Plan.Reasons...)
@@ -143,7 +127,7 @@ func datumWords(c context, a answers) []reason {
 // rackAdvice is what a knife or a ring that the shop does not own yet would change.
 func rackAdvice(c context) []reason {
 	out := solver.KnivesToCome(c.Profile)
-	if cannots(c) == 0 {
+	if solver.Lost(c.Plan) == 0 {
 		return out
 	}
 	if advice, err := solver.AdviseRack(c.Profile); err == nil {

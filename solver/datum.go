@@ -1,0 +1,46 @@
+package solver
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+)
+
+// Lost is how many blades of a plan no stack brings in.
+func Lost(plan model.Plan) (n int) {
+	for _, b := range plan.Blades {
+		if b.Verdict == model.Cannot {
+			n++
+		}
+	}
+	return n
+}
+
+// CheckDatum holds the reference and the standing stack of a profile, judged, against what
+// the readings name, under which no stack brings so many blades in: a blade that must not
+// run is no reference, no more blades are lost than must be, and the nut is on its whole
+// thread. Nil: that is so.
+func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing []model.Reason) {
+	row, ok := plan.Row(p.Reference)
+	if !ok {
+		return nil, nil
+	}
+	name := p.BladeName(p.Reference)
+	if row.Knife != model.KnifeFits {
+		reference = append(reference, model.Reason{Code: "reference-unfit", Weight: model.Danger,
+			Text: fmt.Sprintf("the %s has no knife that fits it, and a blade that must not run is no reference: choose another", name)})
+	}
+	if n := Lost(plan); n > lost {
+		better := "every one can"
+		if lost > 0 {
+			better = fmt.Sprintf("only %d cannot", lost)
+		}
+		reference = append(reference, model.Reason{Code: "reference-loses", Weight: model.Warns,
+			Text: fmt.Sprintf("%d of %d blades cannot be brought to its line, and with what the readings name %s", n, len(plan.Blades), better)})
+	}
+	if row.Verdict == model.Cannot {
+		standing = append(standing, model.Reason{Code: "standing-thread", Weight: model.Danger,
+			Text: fmt.Sprintf("with %s behind the %s the nut is not on its whole thread: choose a lower stack", p.RingNames(p.Standing), name)})
+	}
+	return reference, standing
+}
