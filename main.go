@@ -18,6 +18,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/background"
@@ -86,11 +87,11 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 
 // oneLine is the first of the findings in a file, or the error as it is.
 func oneLine(err error) string {
-	var fs profiles.Findings
+	var fs text.Findings
 	if errors.As(err, &fs) && len(fs) > 1 {
 		return fmt.Sprintf("%v (and %d more: sawdatum check lists them)", fs[0], len(fs)-1)
 	}
-	return profiles.Show(err.Error())
+	return text.Show(err.Error())
 }
 
 // settings are the options that every command takes, and --plain.
@@ -169,7 +170,7 @@ func (s *settings) blade() *cobra.Command {
 			}
 			blade, err := bladeNamed(f.Profile, args[1])
 			if err != nil {
-				return fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
+				return fmt.Errorf("%s: %w", text.Show(f.Path), err)
 			}
 			return s.about(c, f, procedure.Options{Mode: procedure.OneBlade, Blade: blade})
 		},
@@ -218,7 +219,7 @@ func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) 
 	}
 	blade, err := bladeNamed(f.Profile, args[1])
 	if err != nil {
-		return f, model.BladeRow{}, fmt.Errorf("%s: %w", profiles.Show(f.Path), err)
+		return f, model.BladeRow{}, fmt.Errorf("%s: %w", text.Show(f.Path), err)
 	}
 	row, _ := solver.Judge(f.Profile, time.Now()).Row(blade)
 	if !row.Usable() && row.State != model.StateCheck {
@@ -229,7 +230,7 @@ func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) 
 				break
 			}
 		}
-		return f, row, no{fmt.Errorf("%s: the %s is not ready: %s: sawdatum blade brings it in", profiles.Show(f.Path), f.Profile.BladeName(blade), why)}
+		return f, row, no{fmt.Errorf("%s: the %s is not ready: %s: sawdatum blade brings it in", text.Show(f.Path), f.Profile.BladeName(blade), why)}
 	}
 	return f, row, nil
 }
@@ -276,7 +277,7 @@ func (s *settings) practice() *cobra.Command {
 			}
 			if keep != "" {
 				if _, err := os.Lstat(keep); err == nil {
-					return fmt.Errorf("%s: is there already: choose another name for --keep", profiles.Show(keep))
+					return fmt.Errorf("%s: is there already: choose another name for --keep", text.Show(keep))
 				}
 				if len(args) > 0 { // simulated readings are not to be taken for those of the real saw
 					o.Store.Profile.Name = "practice-" + o.Store.Profile.Name

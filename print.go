@@ -13,6 +13,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 )
 
@@ -153,11 +154,11 @@ func (s *settings) check() *cobra.Command {
 		},
 		ValidArgsFunction: s.completeProfile,
 		RunE: func(c *cobra.Command, args []string) error {
-			all := profiles.Findings{}
+			all := text.Findings{}
 			var unread error // the first file that is not there or cannot be opened
 			for _, arg := range args {
 				f, err := s.read(arg)
-				var faults profiles.Findings
+				var faults text.Findings
 				if err != nil && !errors.As(err, &faults) && unread == nil {
 					unread = err
 				}
@@ -167,7 +168,7 @@ func (s *settings) check() *cobra.Command {
 				}
 			}
 			if asJSON {
-				if err := printJSON(c.OutOrStdout(), all.Report()); err != nil {
+				if err := printJSON(c.OutOrStdout(), profiles.FindingsReport(all)); err != nil {
 					return err
 				}
 			} else if len(all) > 0 {
@@ -185,13 +186,13 @@ func (s *settings) check() *cobra.Command {
 
 // staleFindings name the papers beside a profile that no longer tell what it tells, and
 // the command that writes each anew.
-func staleFindings(f profiles.File) (out profiles.Findings) {
+func staleFindings(f profiles.File) (out text.Findings) {
 	for _, paper := range profiles.Stale(f.Path, f.Profile, solver.Judge(f.Profile, time.Now())) {
 		both := ""
 		if paper.BothUnits {
 			both = " --both-units"
 		}
-		out = append(out, profiles.Finding{File: paper.Path, Finding: model.Finding{
+		out = append(out, text.Finding{File: paper.Path, Finding: model.Finding{
 			Fault: fmt.Sprintf("is of %s, state %s, and the blades are in state %s now", paper.Date, paper.State, paper.Now),
 			Cure:  fmt.Sprintf("write it anew: sawdatum export %s --as %s%s -o %s", inShell(f.Path), paper.As, both, inShell(paper.Path)),
 		}})

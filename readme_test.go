@@ -11,7 +11,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 )
 
 var update = flag.Bool("update", false, "write the screens and examples of the README anew")
@@ -123,7 +123,7 @@ func TestReadmeListsEveryRecordKey(t *testing.T) {
 func TestReadmeProfileIsWhole(t *testing.T) {
 	_, after, _ := strings.Cut(readme(t), "```yaml\n")
 	example, _, _ := strings.Cut(after, "```\n")
-	if _, findings := profiles.Parse("README.md", []byte(example)); len(findings) > 0 {
+	if _, findings := text.Parse("README.md", []byte(example)); len(findings) > 0 {
 		t.Error(findings)
 	}
 	for _, m := range regexp.MustCompile(`"(\w+)": \{`).FindAllSubmatch(schemaHead(t), -1) {
@@ -137,7 +137,7 @@ func TestReadmeProfileIsWhole(t *testing.T) {
 // schemaHead is what the schema says of a profile's head: what stands before records.
 func schemaHead(t *testing.T) []byte {
 	t.Helper()
-	head, _, found := bytes.Cut(profiles.Schema, []byte(`"records": {`))
+	head, _, found := bytes.Cut(text.Schema, []byte(`"records": {`))
 	if !found {
 		t.Fatal("the schema has no records")
 	}

@@ -11,6 +11,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 )
 
 // obeyed runs one command line and gives its status and what it said.
@@ -35,21 +36,21 @@ func TestShopOfTwoSaws(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, "broken.yaml"), []byte("no profile\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	status, text, _ := obeyed("shop", "--dir", dir)
+	status, printed, _ := obeyed("shop", "--dir", dir)
 	for _, want := range []string{"bay-one, Practice bay saw: 0 of 5 blades ready, 0 due\n", "bay-two, Practice bay saw: 0 of 4 blades ready", "broken: cannot be opened: ", "NOT READY  24-tooth rip"} {
-		if status != done || !strings.Contains(text, want) {
-			t.Errorf("status %d, %q is not in\n%s", status, want, text)
+		if status != done || !strings.Contains(printed, want) {
+			t.Errorf("status %d, %q is not in\n%s", status, want, printed)
 		}
 	}
-	_, text, _ = obeyed("shop", "--json", "--dir", dir)
+	_, printed, _ = obeyed("shop", "--json", "--dir", dir)
 	var shop struct {
 		Saws []struct {
 			Name, Error string
 			Blades      []struct{ ID, State string }
 		}
 	}
-	if err := json.Unmarshal([]byte(text), &shop); err != nil || len(shop.Saws) != 3 || len(shop.Saws[0].Blades) != 5 || shop.Saws[0].Blades[1].State != "not-ready" || shop.Saws[2].Error == "" {
-		t.Errorf("%v: %s", err, text)
+	if err := json.Unmarshal([]byte(printed), &shop); err != nil || len(shop.Saws) != 3 || len(shop.Saws[0].Blades) != 5 || shop.Saws[0].Blades[1].State != "not-ready" || shop.Saws[2].Error == "" {
+		t.Errorf("%v: %s", err, printed)
 	}
 
 	one := filepath.Join(dir, "bay-one.yaml")
@@ -73,7 +74,7 @@ func TestShopOfTwoSaws(t *testing.T) {
 			t.Errorf("%v: status %d, %q, %q", c.args, status, out, errs)
 		}
 	}
-	if again, err := profiles.Read(f.Path); err != nil || profiles.Format(again.Profile) != profiles.Format(f.Profile) {
+	if again, err := profiles.Read(f.Path); err != nil || text.Format(again.Profile) != text.Format(f.Profile) {
 		t.Errorf("what was refused changed the file: %v", err)
 	}
 }

@@ -11,6 +11,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/wizard"
 )
 
@@ -46,7 +47,7 @@ func (s *settings) take() *cobra.Command {
 					_, err = store.Save(theirs.Profile)
 				}
 				if err == nil {
-					fmt.Fprintf(out, "%s is new here, with %s\n", profiles.Show(store.Path), counted(len(theirs.Profile.Records), "record"))
+					fmt.Fprintf(out, "%s is new here, with %s\n", text.Show(store.Path), counted(len(theirs.Profile.Records), "record"))
 				}
 				return err
 			}
@@ -65,9 +66,9 @@ func (s *settings) take() *cobra.Command {
 				return err
 			}
 			if report.Kept != "" {
-				fmt.Fprintf(out, "%s: was in an older format or layout and is kept as it was in %s\n", profiles.Show(mine.Path), profiles.Show(report.Kept))
+				fmt.Fprintf(out, "%s: was in an older format or layout and is kept as it was in %s\n", text.Show(mine.Path), text.Show(report.Kept))
 			}
-			fmt.Fprintf(out, "%s: %s taken over\n", profiles.Show(mine.Path), counted(profiles.Added(mine.Profile, theirs.Profile), "record"))
+			fmt.Fprintf(out, "%s: %s taken over\n", text.Show(mine.Path), counted(profiles.Added(mine.Profile, theirs.Profile), "record"))
 			return nil
 		},
 	}
@@ -90,22 +91,22 @@ func (s *settings) moveBlade(c *cobra.Command, from profiles.File, into, blade s
 	}
 	id, err := bladeNamed(from.Profile, blade)
 	if err != nil {
-		return fmt.Errorf("%s: %w", profiles.Show(from.Path), err)
+		return fmt.Errorf("%s: %w", text.Show(from.Path), err)
 	}
 	moved, told, err := profiles.MoveBlade(mine.Profile, from.Profile, id)
 	if err != nil {
-		return no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(mine.Path), err)}
+		return no{fmt.Errorf("%s: nothing was written: %w", text.Show(mine.Path), err)}
 	}
 	if _, _, err := mine.Save(moved); err != nil {
 		return err
 	}
 	out := c.OutOrStdout()
-	fmt.Fprintf(out, "%s: the %s is on the rack, with its figures\n", profiles.Show(mine.Path), profiles.Show(from.Profile.BladeName(id)))
+	fmt.Fprintf(out, "%s: the %s is on the rack, with its figures\n", text.Show(mine.Path), text.Show(from.Profile.BladeName(id)))
 	for _, text := range told {
 		fmt.Fprintln(out, text)
 	}
 	if from.Profile.Reference != id {
-		fmt.Fprintf(out, "if it leaves the other saw for good, take it off the rack there: %s\n", profiles.Show(from.Path))
+		fmt.Fprintf(out, "if it leaves the other saw for good, take it off the rack there: %s\n", text.Show(from.Path))
 	}
 	return nil
 }
@@ -120,20 +121,20 @@ func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (m
 	sides := map[string]profiles.Side{}
 	switch {
 	case side != "" && mine.Profile.Name != theirs.Profile.Name:
-		return model.Profile{}, no{fmt.Errorf("%s: this is %s and the copy is of %s, which may be another saw: import without --take, in a terminal, or give both one name first", profiles.Show(mine.Path), profiles.Show(mine.Profile.Name), profiles.Show(theirs.Profile.Name))}
+		return model.Profile{}, no{fmt.Errorf("%s: this is %s and the copy is of %s, which may be another saw: import without --take, in a terminal, or give both one name first", text.Show(mine.Path), text.Show(mine.Profile.Name), text.Show(theirs.Profile.Name))}
 	case side != "":
 		for _, d := range differences {
 			sides[d.Path] = side
 		}
 	case isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout()):
-		fmt.Fprintf(c.OutOrStdout(), "The two copies do not agree on %s. Mine is %s, theirs is %s.\n", counted(len(differences), "value"), profiles.Show(mine.Path), profiles.Show(theirs.Path))
+		fmt.Fprintf(c.OutOrStdout(), "The two copies do not agree on %s. Mine is %s, theirs is %s.\n", counted(len(differences), "value"), text.Show(mine.Path), text.Show(theirs.Path))
 		values := make([]wizard.Value, len(differences))
 		for i, d := range differences {
 			values[i] = wizard.Value(d)
 		}
 		chosen, err := wizard.Settle(c.InOrStdin(), c.OutOrStdout(), values)
 		if err != nil {
-			return model.Profile{}, no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(mine.Path), err)}
+			return model.Profile{}, no{fmt.Errorf("%s: nothing was written: %w", text.Show(mine.Path), err)}
 		}
 		for i, d := range differences {
 			sides[d.Path] = profiles.Mine
@@ -145,15 +146,15 @@ func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (m
 		for _, d := range differences {
 			fmt.Fprintln(c.OutOrStdout(), d)
 		}
-		return model.Profile{}, no{fmt.Errorf("%s: the two copies do not agree and nothing was written: choose with --take mine or --take theirs", profiles.Show(mine.Path))}
+		return model.Profile{}, no{fmt.Errorf("%s: the two copies do not agree and nothing was written: choose with --take mine or --take theirs", text.Show(mine.Path))}
 	}
 	merged, err := profiles.Choose(mine.Profile, theirs.Profile, sides)
-	var faults profiles.Findings
+	var faults text.Findings
 	if errors.As(err, &faults) {
 		for _, f := range faults {
 			fmt.Fprintln(c.OutOrStdout(), f)
 		}
-		err = no{fmt.Errorf("%s: what was chosen does not go together and nothing was written: %s: choose again", profiles.Show(mine.Path), faults[0].Fault)}
+		err = no{fmt.Errorf("%s: what was chosen does not go together and nothing was written: %s: choose again", text.Show(mine.Path), faults[0].Fault)}
 	}
 	return merged, err
 }
@@ -170,7 +171,7 @@ func together(c *cobra.Command, mine profiles.File, merged model.Profile) error 
 	if first == nil {
 		return nil
 	}
-	return no{fmt.Errorf("%s: the two copies do not go together and nothing was written: %s: %s", profiles.Show(mine.Path), first.Fault, first.Cure)}
+	return no{fmt.Errorf("%s: the two copies do not go together and nothing was written: %s: %s", text.Show(mine.Path), first.Fault, first.Cure)}
 }
 
 // inTime asks whether a profile is to be written though records of it are dated well
@@ -182,14 +183,14 @@ func inTime(c *cobra.Command, theirs profiles.File, p model.Profile) error {
 	}
 	what := fmt.Sprintf("%s dated well after now: %s", counted(len(ahead), "record"), ahead[0].Error())
 	if !isTerminal(c.InOrStdin()) || !isTerminal(c.OutOrStdout()) {
-		return no{fmt.Errorf("%s: nothing was written, for it would have %s; or import in a terminal", profiles.Show(theirs.Path), what)}
+		return no{fmt.Errorf("%s: nothing was written, for it would have %s; or import in a terminal", text.Show(theirs.Path), what)}
 	}
 	yes, err := wizard.Agree(c.InOrStdin(), c.OutOrStdout(), "The profile would have "+what+". The saw cannot be set up further before that.", "Take them over as they are")
 	if err == nil && !yes {
 		err = errors.New("not agreed to")
 	}
 	if err != nil {
-		return no{fmt.Errorf("%s: nothing was written: %w", profiles.Show(theirs.Path), err)}
+		return no{fmt.Errorf("%s: nothing was written: %w", text.Show(theirs.Path), err)}
 	}
 	return nil
 }

@@ -25,6 +25,7 @@ var mayImport = map[string][]string{
 	"wizard/procedure":   {"model"},
 	"wizard/stages":      {"wizard/procedure", "wizard/picture", "solver", "model"},
 	"profiles":           {"solver", "model"},
+	"profiles/text":      {"model"},
 	"solver":             {"model"},
 	"solver/simsaw":      {"model"},
 	"model":              {},
@@ -34,6 +35,7 @@ var mayImport = map[string][]string{
 	"testdata/walk":      {"testdata/terminal", "testdata/procedure", "profiles", "solver"},
 	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
+	"testdata/sample":    {"model"},
 	"testdata/strips":    {"solver", "model"},
 	"testdata/mutate":    {},
 	"testdata/roam":      {},
@@ -43,10 +45,12 @@ var mayImport = map[string][]string{
 // procedure is explored with the real plan, against a saw that is not there, and told
 // in stories about a saw in a profile; strips are ripped by the thousand.
 var onlyInTests = map[string][]string{
-	"model":  {"solver", "profiles", "testdata/procedure", "testdata/roam"},
-	"solver": {"testdata/strips/trial"},
-	"wizard": {"profiles", "testdata/hand", "testdata/procedure", "testdata/roam"},
+	"model":    {"solver", "profiles", "testdata/procedure", "testdata/roam"},
+	"solver":   {"testdata/strips/trial"},
+	"profiles": {"testdata/sample"},
+	"wizard":   {"profiles", "testdata/hand", "testdata/procedure", "testdata/roam"},
 
+	"profiles/text":    {"testdata/sample"},
 	"wizard/stages":    {"profiles", "testdata/hand", "testdata/procedure", "testdata/roam"},
 	"wizard/procedure": {"solver", "profiles", "testdata/hand", "testdata/procedure", "wizard/stages"},
 }

@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"github.com/gofrs/flock"
+
+	"example.com/sawdatum/profiles/text"
 )
 
 // lockPatience is how long a save waits for another one, sharePatience how long for the
@@ -35,7 +37,7 @@ func lock(path string) (unlock func(), err error) {
 			_ = os.Chmod(name, 0o666) // whatever the mask of the account; it can where it made the file
 			return func() { _ = l.Close() }, nil
 		case errors.Is(err, context.DeadlineExceeded):
-			return nil, fmt.Errorf("%s: another program has been saving it for %s: close that, then save again", Show(path), lockPatience)
+			return nil, fmt.Errorf("%s: another program has been saving it for %s: close that, then save again", text.Show(path), lockPatience)
 		case errors.Is(err, fs.ErrNotExist):
 			return nil, plain(path, err)
 		case !errors.Is(err, fs.ErrPermission) || time.Since(begun) > sharePatience:
@@ -47,7 +49,7 @@ func lock(path string) (unlock func(), err error) {
 // unlocked says that there is no lock, and so no save.
 func unlocked(path, lock string, err error) error {
 	e := plain(path, err).(*DiskError)
-	e.Err = fmt.Errorf("not saved, since %s cannot be locked against other programs: %w", Show(filepath.Base(lock)), e.Err)
+	e.Err = fmt.Errorf("not saved, since %s cannot be locked against other programs: %w", text.Show(filepath.Base(lock)), e.Err)
 	if e.Cure == lookAround {
 		e.Cure = "save on a drive that has locks"
 	}

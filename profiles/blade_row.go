@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // Row is what is told of one blade: on every paper and on the closing screen alike. Its
@@ -64,7 +65,7 @@ func RowsOf(p model.Profile, plan model.Plan, opt ExportOptions) []Row {
 
 func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt ExportOptions) Row {
 	blade, _ := p.BladeByID(b.ID)
-	r := Row{Blade: blade, Plan: b, Name: Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
+	r := Row{Blade: blade, Plan: b, Name: text.Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
 		Knife: knifeWords(p, blade, b.Knife, opt.BothUnits), Residual: residualWords(p, b, opt.BothUnits)}
 	for _, id := range b.Stack {
 		r.Rings = append(r.Rings, ringWords(p, id, opt.BothUnits))
@@ -73,7 +74,7 @@ func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt ExportOptions
 		r.Residual = []string{"the datum"}
 	}
 	if b.Proved != nil {
-		r.Proved = b.Proved.At.UTC().Format(day) + " " + Show(b.Proved.By)
+		r.Proved = b.Proved.At.UTC().Format(day) + " " + text.Show(b.Proved.By)
 		days := int(opt.Now.Sub(b.Proved.At).Hours() / 24)
 		r.Age = howMany(max(days, 0), "day")
 	}
@@ -121,7 +122,7 @@ var toCome = []string{"needs-strips", "needs-datum-strips", "one-more-strip"}
 func whyNot(reasons []model.Reason) []model.Reason {
 	var out, next []model.Reason
 	for _, r := range reasons {
-		r.Text = Show(r.Text)
+		r.Text = text.Show(r.Text)
 		switch {
 		case r.Weight > model.Explains:
 			out = append(out, r)
@@ -151,11 +152,11 @@ func whyNot(reasons []model.Reason) []model.Reason {
 func ringWords(p model.Profile, id string, both bool) string {
 	r, ok := p.RingByID(id)
 	if !ok {
-		return Show(id)
+		return text.Show(id)
 	}
 	words := inBoth(r.Label(), r.Thickness, both)
 	if slices.ContainsFunc(p.Rings, func(o model.Ring) bool { return o.ID != id && o.Label() == r.Label() }) {
-		words += " (" + Show(id) + ")"
+		words += " (" + text.Show(id) + ")"
 	}
 	return words
 }
@@ -167,7 +168,7 @@ func knifeWords(p model.Profile, blade model.Blade, fit model.KnifeFit, both boo
 	}
 	words := typedWords(k.Thickness, both)
 	if slices.ContainsFunc(p.Knives, func(o model.Knife) bool { return o.ID != k.ID && o.Thickness == k.Thickness }) {
-		words += " (" + Show(k.ID) + ")"
+		words += " (" + text.Show(k.ID) + ")"
 	}
 	switch fit {
 	case model.KnifeTooThick:

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // changed draws a head that a shift may have made of the demo's, and what it recorded.
@@ -53,7 +54,7 @@ func TestChooseTakesEachValueFromItsSide(t *testing.T) {
 	mixed := 0
 	rapid.Check(t, func(t *rapid.T) {
 		mine, theirs := changed(t, "mine"), changed(t, "theirs")
-		d := differences(mine, theirs)
+		d := text.Differences(mine, theirs)
 		sides, swapped, all := map[string]Side{}, map[string]Side{}, map[Side]map[string]Side{Mine: {}, Theirs: {}}
 		for _, x := range d {
 			sides[x.Path], swapped[x.Path] = Mine, Theirs
@@ -70,20 +71,20 @@ func TestChooseTakesEachValueFromItsSide(t *testing.T) {
 			return p
 		}
 		for _, side := range []Side{Mine, Theirs} {
-			if x, y := Format(choose(mine, theirs, all[side])), Format(Take(mine, theirs, side)); x != y {
+			if x, y := text.Format(choose(mine, theirs, all[side])), text.Format(Take(mine, theirs, side)); x != y {
 				t.Fatalf("all %s:\n%s\nTake:\n%s", side, x, y)
 			}
 		}
 		got := choose(mine, theirs, sides)
-		if x, y := Format(got), Format(choose(theirs, mine, swapped)); x != y {
+		if x, y := text.Format(got), text.Format(choose(theirs, mine, swapped)); x != y {
 			t.Fatalf("from the one side:\n%s\nfrom the other:\n%s", x, y)
 		}
 		again := map[string]Side{}
-		for _, x := range differences(got, theirs) {
+		for _, x := range text.Differences(got, theirs) {
 			again[x.Path] = Mine
 		}
-		if x := Format(choose(got, theirs, again)); x != Format(got) {
-			t.Fatalf("chosen:\n%s\nthe same copy taken in again:\n%s", Format(got), x)
+		if x := text.Format(choose(got, theirs, again)); x != text.Format(got) {
+			t.Fatalf("chosen:\n%s\nthe same copy taken in again:\n%s", text.Format(got), x)
 		}
 		if want := Take(mine, theirs, Mine); !slices.Equal(recordTexts(got), recordTexts(want)) {
 			t.Fatal("records lost or doubled")
@@ -93,10 +94,10 @@ func TestChooseTakesEachValueFromItsSide(t *testing.T) {
 			named["blades["+r.Blade+"]"] = true
 		}
 		fromMine, fromTheirs := map[string]bool{}, map[string]bool{}
-		for _, x := range differences(got, mine) {
+		for _, x := range text.Differences(got, mine) {
 			fromMine[x.Path] = true
 		}
-		for _, x := range differences(got, theirs) {
+		for _, x := range text.Differences(got, theirs) {
 			fromTheirs[x.Path] = true
 		}
 		used := map[Side]bool{}
@@ -107,7 +108,7 @@ func TestChooseTakesEachValueFromItsSide(t *testing.T) {
 				off = fromTheirs
 			}
 			if off[x.Path] && !named[x.Path] {
-				t.Fatalf("%s is not that of %s: %s", x.Path, sides[x.Path], Format(got))
+				t.Fatalf("%s is not that of %s: %s", x.Path, sides[x.Path], text.Format(got))
 			}
 		}
 		if used[Mine] && used[Theirs] {
@@ -126,7 +127,7 @@ func TestChooseRefusesWhatIsNoProfile(t *testing.T) {
 	theirs.Rings = append(slices.Clone(theirs.Rings), model.Ring{ID: "r05", Thickness: mm(50_000), Count: 1})
 	theirs.Standing = []string{"r05"}
 	_, err := Choose(mine, theirs, map[string]Side{"rings[r05]": Mine, "standing": Theirs})
-	var findings Findings
+	var findings text.Findings
 	if !errors.As(err, &findings) || !strings.Contains(err.Error(), "standing[0]: ") || !strings.Contains(err.Error(), "r05") {
 		t.Error(err)
 	}
@@ -143,32 +144,12 @@ func TestTheOrderIsAChoiceOfItsOwn(t *testing.T) {
 	theirs.Blades = slices.Clone(theirs.Blades)
 	slices.Reverse(theirs.Blades)
 	theirs.Blades[0].Kerf = []model.Measure{mm(2_390_000)}
-	d := differences(mine, theirs)
+	d := text.Differences(mine, theirs)
 	if len(d) != 2 || d[0].Path != "blades[thin-40].kerf" || d[1].Path != "blades" || d[1].Theirs != "in the order thin-40, laminate-96, crosscut-80, rip-24, general-48" {
 		t.Fatal(d)
 	}
 	p, err := Choose(mine, theirs, map[string]Side{"blades[thin-40].kerf": Mine, "blades": Theirs})
 	if err != nil || p.Blades[0].ID != "thin-40" || p.Blades[0].Kerf[0] != mm(2_401_000) {
 		t.Errorf("%+v %v", p.Blades, err)
-	}
-}
-
-func TestChosenOrderIsTheSameFromEitherSide(t *testing.T) {
-	for _, v := range []struct{ mine, theirs, want string }{
-		{"a z b", "a t b", "a t b z"},
-		{"z y a", "t a", "z y a t"},
-		{"a z", "t", "a z t"},
-		{"", "b a", "b a"},
-		{"a b c", "a c d", "a b c d"},
-	} {
-		mine, theirs := strings.Fields(v.mine), strings.Fields(v.theirs)
-		for _, got := range [][]string{chosenOrder(slices.Clone(mine), slices.Clone(theirs), ""), chosenOrder(slices.Clone(theirs), slices.Clone(mine), "")} {
-			if strings.Join(got, " ") != v.want {
-				t.Errorf("%s with %s: %v, want %s", v.mine, v.theirs, got, v.want)
-			}
-		}
-	}
-	if got := strings.Join(chosenOrder([]string{"a", "x", "b"}, []string{"b", "a"}, Theirs), " "); got != "b a x" {
-		t.Error(got)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // wellAfter is how far a record may be ahead of the clock: more than the clocks of two
@@ -18,7 +19,7 @@ func Ahead(p model.Profile, now time.Time) []model.Finding {
 	for i := range p.Records {
 		if at := p.Records[i].At; at.After(now.Add(wellAfter)) {
 			out = append(out, model.Finding{
-				Path:  fmt.Sprintf("%s[%d].at", recordsKey, i),
+				Path:  fmt.Sprintf("records[%d].at", i),
 				Fault: fmt.Sprintf("%s is well after now, which is %s by the clock of this computer", at.Format(time.RFC3339), now.UTC().Format(time.RFC3339)),
 				Cure:  "correct it in the file, or set the clock",
 			})
@@ -28,23 +29,7 @@ func Ahead(p model.Profile, now time.Time) []model.Finding {
 }
 
 // Ahead lists them with where they stand.
-func (f File) Ahead(now time.Time) Findings {
-	found := Ahead(f.Profile, now)
-	if len(found) == 0 {
-		return nil
-	}
-	r := newReader("")
-	root := nodes(r, f.data)
-	out := make(Findings, len(found))
-	for i, finding := range found {
-		out[i] = Finding{File: f.Path, Finding: finding}
-		if root != nil {
-			at, _ := find(root, finding.Path)
-			out[i].Line, out[i].Column = at.Line, at.Column
-		}
-	}
-	return out
-}
+func (f File) Ahead(now time.Time) text.Findings { return f.doc.Locate(Ahead(f.Profile, now)) }
 
 // Added counts the records that theirs has and mine does not.
 func Added(mine, theirs model.Profile) int {

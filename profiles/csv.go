@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // millimetres is a length as a number, exact.
@@ -67,7 +68,7 @@ func writeCSV(w io.Writer, s sheet) error {
 // = + - @, of any width, or with white space before it. A spreadsheet may take a
 // semicolon for the end of a cell.
 func harmless(s string) string {
-	cells := strings.Split(Show(s), ";")
+	cells := strings.Split(text.Show(s), ";")
 	for i, cell := range cells {
 		if r, _ := utf8.DecodeRuneInString(strings.TrimLeftFunc(cell, func(r rune) bool { return r == '\'' || unicode.IsSpace(r) })); strings.ContainsRune("=+-@|%＝＋－＠", r) {
 			cells[i] = "'" + cell

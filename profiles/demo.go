@@ -4,6 +4,7 @@ import (
 	_ "embed" // the invented shop
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 //go:embed demo.yaml
@@ -12,7 +13,7 @@ var demo []byte
 // Demo is the profile of an invented shop with nothing done yet, to look around and
 // to practise in.
 func Demo() model.Profile {
-	p, findings := Parse("demo.yaml", demo)
+	p, findings := text.Parse("demo.yaml", demo)
 	if len(findings.Faults()) > 0 {
 		panic(findings) // a test reads it
 	}

@@ -4,10 +4,11 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 func TestDemo(t *testing.T) {
-	p, findings := Parse("demo.yaml", demo)
+	p, findings := text.Parse("demo.yaml", demo)
 	if faults := findings.Faults(); len(faults) > 0 {
 		t.Fatal(faults)
 	}
@@ -28,8 +29,8 @@ func TestDemo(t *testing.T) {
 	if p.Reference != "" || p.Standing != nil {
 		t.Error("reference and standing stack are for the wizard to choose")
 	}
-	again, findings := Parse("again", []byte(Format(p)))
-	if faults := findings.Faults(); len(faults) > 0 || Format(again) != Format(p) {
+	again, findings := text.Parse("again", []byte(text.Format(p)))
+	if faults := findings.Faults(); len(faults) > 0 || text.Format(again) != text.Format(p) {
 		t.Errorf("what is written does not read the same: %v", faults)
 	}
 }

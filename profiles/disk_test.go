@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/sample"
 )
 
 // TestMain lets the tests start this binary as another program that saves.
@@ -264,7 +265,7 @@ func TestWhatCannotBeReadAgainIsKeptBeside(t *testing.T) {
 }
 
 func TestAnOlderFormatIsBroughtUpAndKept(t *testing.T) {
-	old := strings.NewReplacer("sawdatum: 1", "sawdatum: 0 # old", "working_width:", "width:").Replace(whole)
+	old := strings.NewReplacer("sawdatum: 1", "sawdatum: 0 # old", "working_width:", "width:").Replace(sample.Whole)
 	path := filepath.Join(t.TempDir(), "bay.yaml")
 	if err := os.WriteFile(path, []byte(old), 0o600); err != nil {
 		t.Fatal(err)
@@ -315,7 +316,7 @@ func TestReadOnlyFolder(t *testing.T) {
 	next := plus(f.Profile, note(1, "KB", "one"))
 	_, _, err = f.Save(next)
 	keptElsewhere(t, f, next, err, "ask for the right to read and write here, or save elsewhere")
-	if len(read(t, f.Path).Profile.Records) != 0 || !bytes.Equal(f.data, []byte(bytesOf(t, f.Path))) {
+	if len(read(t, f.Path).Profile.Records) != 0 || !bytes.Equal(f.doc.Data, []byte(bytesOf(t, f.Path))) {
 		t.Error("the file has changed")
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // ExportOptions say how an export reads.
@@ -28,7 +29,7 @@ type way struct {
 }
 
 var exports = map[string]way{
-	"yaml":     {func(w io.Writer, s sheet) error { return put(w, Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed", never},
+	"yaml":     {func(w io.Writer, s sheet) error { return put(w, text.Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed", never},
 	"card":     {func(w io.Writer, s sheet) error { return put(w, s.card()) }, "-card.txt", "", cardForm.Match},
 	"labels":   {func(w io.Writer, s sheet) error { return put(w, s.labels()) }, "-labels.txt", "", stamped("+----")},
 	"html":     {writeHTML, ".html", "", stamped("<!DOCTYPE html>\n<html lang=\"en\">")},
@@ -47,7 +48,7 @@ func Export(w io.Writer, as string, p model.Profile, plan model.Plan, opt Export
 	way, ok := exports[as]
 	switch {
 	case !ok:
-		return fmt.Errorf("%q is no way to export: choose %s", Show(as), strings.Join(Exports(), ", "))
+		return fmt.Errorf("%q is no way to export: choose %s", text.Show(as), strings.Join(Exports(), ", "))
 	case opt.BothUnits && way.unit != "":
 		return fmt.Errorf("%s %s: ask for it without both units", as, way.unit)
 	}
@@ -78,11 +79,11 @@ type sheet struct {
 
 func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
 	s := sheet{profile: p, plan: plan, opt: opt, rows: RowsOf(p, plan, opt)}
-	s.saw = Show(cmp.Or(p.Saw.Label, p.Name))
+	s.saw = text.Show(cmp.Or(p.Saw.Label, p.Name))
 	s.tolerance, s.width = s.typed(p.Tolerance), s.typed(p.WorkingWidth)
 	s.datum = "not chosen yet"
 	if plan.Reference != "" {
-		s.datum = fitted(Show(p.BladeName(plan.Reference)), datumName) + ", " + s.stack(plan.Standing)
+		s.datum = fitted(text.Show(p.BladeName(plan.Reference)), datumName) + ", " + s.stack(plan.Standing)
 		if ref, _ := plan.Row(plan.Reference); !ref.Usable() {
 			s.datum = notReadyMark + ": " + s.datum
 		}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // ExportFile is Export to a file, which is written whole or not at all; links are
@@ -30,9 +31,9 @@ func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOpt
 	case err != nil:
 		return plain(path, err)
 	case !info.Mode().IsRegular():
-		return fmt.Errorf("%s: is no plain file: name another, or leave -o out for standard output", Show(path))
+		return fmt.Errorf("%s: is no plain file: name another, or leave -o out for standard output", text.Show(path))
 	case as == "yaml":
-		return fmt.Errorf("%s: is there already: choose another name, or bring the two together with import", Show(path))
+		return fmt.Errorf("%s: is there already: choose another name, or bring the two together with import", text.Show(path))
 	}
 	if err := replaceable(path, info); err != nil {
 		return err
@@ -66,7 +67,7 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 		case as == "yaml":
 			name = fmt.Sprintf("%s-copy-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), n, extension)
 		case !info.Mode().IsRegular():
-			return name, fmt.Errorf("%s: is there already and is no plain file: move it away", Show(name))
+			return name, fmt.Errorf("%s: is there already and is no plain file: move it away", text.Show(name))
 		case name != over:
 			return name, fs.ErrExist
 		default:

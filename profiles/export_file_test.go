@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // namesIn lists the files of a folder that are not hidden.
@@ -128,8 +129,8 @@ func TestExportFileSpares(t *testing.T) {
 	write := func(name, as string) error { return ExportFile(in(name), as, p, plan, ExportOptions{Now: at(0)}) }
 	card := export(t, "card", p, plan, false)
 	texts := map[string]string{
-		"shop.yaml": Format(p), "shop.yml": Format(p), "shop": Format(p), "quoted": "# mine\n'sawdatum' : 1\nname: [\n", "flow.txt": "{sawdatum: 1, name: bay}\n",
-		"indented.txt": indent(Format(p), "  "), "asked.txt": "? sawdatum\n: 1\n", "utf16.txt": "\xff\xfes\x00a\x00w\x00", "lunch.txt": "the lunch list",
+		"shop.yaml": text.Format(p), "shop.yml": text.Format(p), "shop": text.Format(p), "quoted": "# mine\n'sawdatum' : 1\nname: [\n", "flow.txt": "{sawdatum: 1, name: bay}\n",
+		"indented.txt": indented(text.Format(p), "  "), "asked.txt": "? sawdatum\n: 1\n", "utf16.txt": "\xff\xfes\x00a\x00w\x00", "lunch.txt": "the lunch list",
 		"wall.txt": strings.Replace(card, "state", "", 1), "other.json": `{"name": "x", "blades": []}`, "other.csv": "blade,label\n",
 	}
 	for name, text := range texts {

@@ -18,6 +18,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // shop is the invented shop with a plan in which the rip blade alone is ready.
@@ -248,7 +249,7 @@ func TestJSONHasWhatTheDesignNames(t *testing.T) {
 func TestYAMLReadsBack(t *testing.T) {
 	p, plan := shop()
 	p.Records = everyKind()
-	back, findings := Parse("export", []byte(export(t, "yaml", p, plan, false)))
+	back, findings := text.Parse("export", []byte(export(t, "yaml", p, plan, false)))
 	if len(findings) > 0 || !sameProfile(back, p) {
 		t.Error(findings)
 	}

@@ -1,6 +1,6 @@
-// Package profiles keeps shop profiles: it reads and writes their files, merges the
-// copies of two shifts, and makes cards and exports of them. What a file holds is
-// written by others; nothing of it is trusted, and nothing in it is lost.
+// Package profiles keeps shop profiles: it finds, reads, locks and saves their files,
+// merges the copies of two shifts, and makes cards and exports of them. Nothing that a
+// file holds is lost.
 package profiles
 
 import (
@@ -15,6 +15,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 )
 
@@ -23,14 +24,11 @@ import (
 type File struct {
 	Path       string
 	Profile    model.Profile
-	Unfinished Findings // what has not been filled in yet
+	Unfinished text.Findings // what has not been filled in yet
 
-	data     []byte
-	layout   layout
-	migrated bool          // data is in an older format
-	anew     bool          // data was made from the values alone: comments are lost
-	known    model.Profile // as the caller last handed it over, or read it
-	refuge   string        // where a profile that cannot be read again is kept
+	doc    text.Document
+	known  model.Profile // as the caller last handed it over, or read it
+	refuge string        // where a profile that cannot be read again is kept
 }
 
 // Read reads a profile. What is wrong with its text comes as Findings, all at once.
@@ -43,28 +41,16 @@ func Read(path string) (File, error) {
 }
 
 func opened(path string, data []byte) (File, error) {
-	p := parse(path, data)
-	if faults := p.findings.Faults(); len(faults) > 0 {
+	d := text.Read(path, data)
+	if faults := d.Findings.Faults(); len(faults) > 0 {
 		return File{}, faults
 	}
-	return File{Path: path, Profile: p.profile, known: p.profile, Unfinished: p.findings, data: data, layout: p.layout, migrated: p.migrated}, nil
+	return File{Path: path, Profile: d.Profile, Unfinished: d.Findings, doc: d, known: d.Profile}, nil
 }
 
 // Doubts are what the limits of the trade say of the file at a moment, with the lines.
-func (f File) Doubts(now time.Time) Findings {
-	doubts := append(f.Profile.Doubts(), datumDoubts(f.Profile, now)...)
-	if len(doubts) == 0 {
-		return nil
-	}
-	r := newReader(f.Path)
-	root := nodes(r, f.data)
-	openVersion(r, root)
-	var out Findings
-	for _, d := range doubts {
-		at, _ := find(root, d.Path)
-		out = append(out, Finding{f.Path, at.Line, at.Column, d})
-	}
-	return inLines(out)
+func (f File) Doubts(now time.Time) text.Findings {
+	return f.doc.Locate(append(f.Profile.Doubts(), datumDoubts(f.Profile, now)...))
 }
 
 // datumDoubts are what is doubtful about reference and standing stack, beside those that
@@ -89,21 +75,21 @@ func load(path string) ([]byte, error) {
 	case err != nil:
 		return nil, plain(path, err)
 	case info.IsDir():
-		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", Show(path))
+		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", text.Show(path))
 	case !info.Mode().IsRegular(): // a pipe would wait for somebody at its other end
-		return nil, fmt.Errorf("%s: is no plain file: name a profile", Show(path))
+		return nil, fmt.Errorf("%s: is no plain file: name a profile", text.Show(path))
 	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, plain(path, err)
 	}
 	defer f.Close()
-	var text bytes.Buffer
-	text.Grow(int(min(info.Size(), MaxFile)) + bytes.MinRead)
-	if _, err := text.ReadFrom(io.LimitReader(f, MaxFile+1)); err != nil {
+	var data bytes.Buffer
+	data.Grow(int(min(info.Size(), text.MaxFile)) + bytes.MinRead)
+	if _, err := data.ReadFrom(io.LimitReader(f, text.MaxFile+1)); err != nil {
 		return nil, plain(path, err)
 	}
-	return text.Bytes(), nil
+	return data.Bytes(), nil
 }
 
 // Create writes a new profile. It refuses to write over anything.
@@ -111,7 +97,7 @@ func Create(path string, p model.Profile) (File, error) {
 	if faults := checked(path, p, 0).Faults(); len(faults) > 0 {
 		return File{}, faults
 	}
-	f, err := opened(path, []byte(Format(p)))
+	f, err := opened(path, []byte(text.Format(p)))
 	if err != nil {
 		return File{}, err
 	}
@@ -124,9 +110,9 @@ func Create(path string, p model.Profile) (File, error) {
 		if err != nil {
 			return File{}, plain(path, err)
 		}
-		return File{}, fmt.Errorf("%s: is there already: choose another name", Show(path))
+		return File{}, fmt.Errorf("%s: is there already: choose another name", text.Show(path))
 	}
-	if err := replace(path, f.data, 0); err != nil {
+	if err := replace(path, f.doc.Data, 0); err != nil {
 		return File{}, err
 	}
 	return f, nil
@@ -134,10 +120,10 @@ func Create(path string, p model.Profile) (File, error) {
 
 // checked is what the model finds in a profile that is to be written to path. The
 // first so many records are known to be good.
-func checked(path string, p model.Profile, first int) Findings {
-	var out Findings
+func checked(path string, p model.Profile, first int) text.Findings {
+	var out text.Findings
 	for _, f := range p.ValidateFrom(first) {
-		out = append(out, Finding{File: path, Finding: f})
+		out = append(out, text.Finding{File: path, Finding: f})
 	}
 	return out
 }
@@ -180,7 +166,7 @@ type DiskError struct {
 }
 
 func (e *DiskError) Error() string {
-	return strings.Join([]string{Show(e.Path), e.Err.Error(), e.Cure}, ": ")
+	return strings.Join([]string{text.Show(e.Path), e.Err.Error(), e.Cure}, ": ")
 }
 
 func (e *DiskError) Unwrap() error { return e.Err }

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"example.com/sawdatum/profiles/text"
 )
 
 // posix: files have modes, anybody may make a link, and names take any character.
@@ -32,7 +34,7 @@ func TestOnlyPlainFilesAreOpened(t *testing.T) {
 	if entries, err := List(dir); err != nil || len(entries) != 1 || !strings.Contains(entries[0].Fault, "is no plain file") {
 		t.Error(entries, err)
 	}
-	if err := mkfifo(filepath.Join(dir, SchemaName)); err != nil {
+	if err := mkfifo(filepath.Join(dir, text.SchemaName)); err != nil {
 		t.Fatal(err)
 	}
 	if err := Prepare(dir); err != nil {
@@ -79,7 +81,7 @@ func TestWithoutALockNothingIsSaved(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, ".bay.yaml.lock"), nil, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(path, []byte(Format(chosenDemo())), 0o666); err != nil {
+	if err := os.WriteFile(path, []byte(text.Format(chosenDemo())), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Chmod(path, 0o666); err != nil {

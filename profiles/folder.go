@@ -15,6 +15,7 @@ import (
 	"github.com/adrg/xdg"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 const extension = ".yaml"
@@ -31,18 +32,18 @@ func Prepare(dir string) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return plain(dir, err)
 	}
-	path := filepath.Join(dir, SchemaName)
-	if have, err := load(path); err == nil && bytes.Equal(have, Schema) {
+	path := filepath.Join(dir, text.SchemaName)
+	if have, err := load(path); err == nil && bytes.Equal(have, text.Schema) {
 		return nil
 	}
-	return replace(path, Schema, 0)
+	return replace(path, text.Schema, 0)
 }
 
 // CheckName says what is wrong with a name for a new profile; nil: nothing. A name
 // becomes a file name, so it cannot be a path.
 func CheckName(name string) error {
 	if !model.NameForm.MatchString(name) || reserved(name) {
-		return fmt.Errorf("%q cannot be a profile's name: use letters, digits, - and _, such as bay-two", Show(name))
+		return fmt.Errorf("%q cannot be a profile's name: use letters, digits, - and _, such as bay-two", text.Show(name))
 	}
 	return nil
 }
@@ -109,7 +110,7 @@ func nameCopies(entries []Entry) {
 	}
 	for i, e := range entries {
 		if file := filepath.Base(e.Path); times[e.Name] > 1 && file != e.Name+extension {
-			entries[i].Name += " (" + Show(file) + ")"
+			entries[i].Name += " (" + text.Show(file) + ")"
 		}
 	}
 }
@@ -121,12 +122,12 @@ func entry(path string) Entry {
 		if n := strings.Count(rest, "\n") + 1; rest != "" {
 			first += fmt.Sprintf(" (and %d more)", n)
 		}
-		return Entry{Path: path, Name: Show(strings.TrimSuffix(filepath.Base(path), extension)), Fault: first}
+		return Entry{Path: path, Name: text.Show(strings.TrimSuffix(filepath.Base(path), extension)), Fault: first}
 	}
 	p := f.Profile
-	e := Entry{Path: path, Name: Show(p.Name), Saw: Show(p.Saw.Label), Profile: p}
+	e := Entry{Path: path, Name: text.Show(p.Name), Saw: text.Show(p.Saw.Label), Profile: p}
 	if n := len(p.Records); n > 0 {
-		e.Last, e.By = p.Records[n-1].At, Show(p.Records[n-1].By)
+		e.Last, e.By = p.Records[n-1].At, text.Show(p.Records[n-1].By)
 	}
 	return e
 }

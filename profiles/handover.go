@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // Shifts is who wrote the newest records, and where those begin: behind the last record of
@@ -55,9 +56,9 @@ func (s sheet) handover() string {
 	case shifts.By == "":
 		line("", "Nothing is on record yet.")
 	case shifts.Other == "":
-		line("", "%s by %s; nobody else has written yet.", howMany(n, "record"), Show(shifts.By))
+		line("", "%s by %s; nobody else has written yet.", howMany(n, "record"), text.Show(shifts.By))
 	default:
-		line("", "%s by %s since %s last wrote on %s UTC.", howMany(n, "record"), Show(shifts.By), Show(shifts.Other), shifts.Since.UTC().Format(day+" 15:04"))
+		line("", "%s by %s since %s last wrote on %s UTC.", howMany(n, "record"), text.Show(shifts.By), text.Show(shifts.Other), shifts.Since.UTC().Format(day+" 15:04"))
 	}
 	line("", "On the saw, by the records: %s. The power is never taken from here: treat it as live.", s.fitted())
 
@@ -71,7 +72,7 @@ func (s sheet) handover() string {
 	}
 	for _, r := range model.Counted(s.profile.Records[shifts.First:]) {
 		if slices.Contains(worthTelling, r.Kind) && (r.Kind != model.Found || r.Text != model.NothingFound) {
-			line("  ", "%s %s  %s", r.At.UTC().Format(day), Show(r.By), Show(RecordWords(s.profile, r)))
+			line("  ", "%s %s  %s", r.At.UTC().Format(day), text.Show(r.By), text.Show(RecordWords(s.profile, r)))
 		}
 	}
 
@@ -90,7 +91,7 @@ func (s sheet) handover() string {
 	}
 	for _, r := range s.plan.Lock.Reasons {
 		if r.Weight > model.Explains {
-			line("  ", "fence lock: %s", Show(r.Text))
+			line("  ", "fence lock: %s", text.Show(r.Text))
 			none = false
 		}
 	}
@@ -100,7 +101,7 @@ func (s sheet) handover() string {
 
 	head("PAPERS TO SWAP")
 	for _, p := range s.opt.Papers {
-		line("  ", "%s is of %s, state %s: write it anew with export --as %s and take the old one down", Show(p.Path), p.Date, p.State, p.As)
+		line("  ", "%s is of %s, state %s: write it anew with export --as %s and take the old one down", text.Show(p.Path), p.Date, p.State, p.As)
 	}
 	if len(s.opt.Papers) == 0 {
 		line("  ", "none that lies beside the profile")
@@ -121,7 +122,7 @@ func (s sheet) fitted() string {
 	case told.On.Blade == "":
 		return "no blade, " + knife
 	}
-	return Show(s.profile.BladeName(told.On.Blade)) + ", " + s.stack(told.On.Rings) + ", " + knife
+	return text.Show(s.profile.BladeName(told.On.Blade)) + ", " + s.stack(told.On.Rings) + ", " + knife
 }
 
 // stack names rings in one line, flange first.

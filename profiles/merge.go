@@ -1,26 +1,12 @@
 package profiles
 
 import (
+	"fmt"
 	"slices"
-	"strings"
-
-	"gopkg.in/yaml.v3"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
-
-// Difference is one value of the head that two copies of a profile do not agree on.
-// Path is a key path with ids: blades[rip-24].kerf. A value that one side does not
-// have reads "not given".
-type Difference struct {
-	Path   string
-	Mine   string
-	Theirs string
-}
-
-func (d Difference) String() string { return d.Path + ": mine " + d.Mine + ", theirs " + d.Theirs }
-
-const notGiven = "not given"
 
 // Side is whose head counts where two copies differ.
 type Side string
@@ -34,8 +20,8 @@ const (
 // Merge is the union of the records of two copies of a profile, in time order, under
 // the head of mine, and what the heads do not agree on. Where nothing differs the
 // outcome is the same from either side.
-func Merge(mine, theirs model.Profile) (model.Profile, []Difference) {
-	return Take(mine, theirs, Mine), differences(mine, theirs)
+func Merge(mine, theirs model.Profile) (model.Profile, []text.Difference) {
+	return Take(mine, theirs, Mine), text.Differences(mine, theirs)
 }
 
 // Take is the union of the records of two copies under the head of the side chosen.
@@ -81,121 +67,31 @@ func named(p, other model.Profile) model.Profile {
 	return p
 }
 
-func sameHead(a, b model.Profile) bool { return sameFields(headFields, &a, &b) }
-
-func differences(mine, theirs model.Profile) []Difference {
-	if sameHead(mine, theirs) {
-		return nil
-	}
-	return compareNodes("", writeFields(headFields, &mine), writeFields(headFields, &theirs))
-}
-
-// compareNodes lists what differs between two trees that were written here. Lists
-// with ids are compared id by id, other lists as a whole.
-func compareNodes(path string, a, b *yaml.Node) []Difference {
-	if leaves(a, b) {
-		if x, y := nodeLine(a), nodeLine(b); x != y {
-			return []Difference{{path, x, y}}
+// Choose is the union of the records of two copies of a profile under a head that takes
+// each value they do not agree on from the side chosen for its path (Difference.Path).
+// What records name and the head would not have comes along as in Take. The error is
+// Findings where the values chosen do not make a profile.
+func Choose(mine, theirs model.Profile, sides map[string]Side) (model.Profile, error) {
+	takeTheirs := map[string]bool{}
+	for _, d := range text.Differences(mine, theirs) {
+		s := sides[d.Path]
+		if s != Mine && s != Theirs {
+			return model.Profile{}, fmt.Errorf("%s: no side is chosen: write mine or theirs", d.Path)
 		}
-		return nil
+		takeTheirs[d.Path] = s == Theirs
 	}
-	var out []Difference
-	keys, find := keysOf(a, b)
-	for _, k := range keys {
-		out = append(out, compareNodes(join(path, k, a.Kind), find(a, k), find(b, k))...)
+	out, findings := text.ChooseHead(mine, theirs, takeTheirs)
+	if faults := findings.Faults(); len(faults) > 0 {
+		return model.Profile{}, faults
 	}
-	if a.Kind == yaml.SequenceNode {
-		if x, y := strings.Join(shared(a, b), ", "), strings.Join(shared(b, a), ", "); x != y {
-			out = append(out, Difference{path, "in the order " + x, "in the order " + y})
-		}
+	out.Records = union(mine.Records, theirs.Records)
+	first, second := mine, theirs
+	if text.Format(withHead(second, nil)) < text.Format(withHead(first, nil)) { // whoever asks
+		first, second = second, first
 	}
-	return out
-}
-
-// leaves reports whether two nodes are compared as a whole.
-func leaves(a, b *yaml.Node) bool {
-	return a == nil || b == nil || a.Kind == yaml.ScalarNode || a.Kind != b.Kind || a.Kind == yaml.SequenceNode && !hasIDs(a) && !hasIDs(b)
-}
-
-// shared lists the ids of a list that the other has too.
-func shared(a, b *yaml.Node) []string {
-	other := idsOf(b)
-	return slices.DeleteFunc(idsOf(a), func(id string) bool { return !slices.Contains(other, id) })
-}
-
-func join(path, key string, parent yaml.Kind) string {
-	switch {
-	case parent == yaml.SequenceNode:
-		return path + "[" + key + "]"
-	case path == "":
-		return key
+	out = named(named(out, first), second)
+	if faults := checked("", out, 0).Faults(); len(faults) > 0 {
+		return model.Profile{}, faults
 	}
-	return path + "." + key
-}
-
-// keysOf lists the keys of two mappings, or the ids of two lists, each once, and how
-// to find what stands under one.
-func keysOf(a, b *yaml.Node) (keys []string, find func(n *yaml.Node, key string) *yaml.Node) {
-	list := idsOf
-	find = byID
-	if a.Kind == yaml.MappingNode {
-		list = func(n *yaml.Node) (out []string) {
-			for i := 0; i+1 < len(n.Content); i += 2 {
-				out = append(out, n.Content[i].Value)
-			}
-			return out
-		}
-		find = func(n *yaml.Node, key string) *yaml.Node {
-			v, _ := child(n, key)
-			return v
-		}
-	}
-	for _, k := range append(list(a), list(b)...) {
-		if !slices.Contains(keys, k) {
-			keys = append(keys, k)
-		}
-	}
-	return keys, find
-}
-
-func hasIDs(n *yaml.Node) bool {
-	return n.Kind == yaml.SequenceNode && len(n.Content) > 0 && idOf(n.Content[0]) != ""
-}
-
-func idOf(n *yaml.Node) string {
-	if v, _ := child(n, "id"); v != nil {
-		return v.Value
-	}
-	return ""
-}
-
-func idsOf(n *yaml.Node) (out []string) {
-	for _, c := range n.Content {
-		out = append(out, idOf(c))
-	}
-	return out
-}
-
-func byID(n *yaml.Node, id string) *yaml.Node {
-	if i := slices.IndexFunc(n.Content, func(c *yaml.Node) bool { return idOf(c) == id }); i >= 0 {
-		return n.Content[i]
-	}
-	return nil
-}
-
-// nodeLine is a value on one line, for people.
-func nodeLine(n *yaml.Node) string {
-	switch {
-	case n == nil:
-		return notGiven
-	case n.Kind == yaml.ScalarNode:
-		return Show(n.Value)
-	}
-	flow := *n
-	flow.Style = yaml.FlowStyle
-	out, err := encode(&flow)
-	if err != nil {
-		return kindName(n)
-	}
-	return Show(strings.TrimSpace(out))
+	return out, nil
 }

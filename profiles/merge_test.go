@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // shift draws what one shift records: notes, cuts, sharpenings and voids over a day,
@@ -48,7 +49,7 @@ func withRecords(p model.Profile, records []model.Record) model.Profile {
 func recordTexts(p model.Profile) []string {
 	out := make([]string, len(p.Records))
 	for i, r := range p.Records {
-		out[i] = recordText(r)
+		out[i] = text.FormatRecord(r)
 	}
 	return out
 }
@@ -65,8 +66,8 @@ func TestMergeIsAUnion(t *testing.T) {
 			return m
 		}
 		same := func(what string, x, y model.Profile) {
-			if Format(x) != Format(y) {
-				t.Fatalf("%s:\n%s\n%s", what, Format(x), Format(y))
+			if text.Format(x) != text.Format(y) {
+				t.Fatalf("%s:\n%s\n%s", what, text.Format(x), text.Format(y))
 			}
 		}
 		same("commutative", merge(a, b), merge(b, a))
@@ -132,7 +133,7 @@ func TestWhatNamesARecordOfItsSecondStandsBehindIt(t *testing.T) {
 	if faults := checked("", m, 0).Faults(); len(faults) > 0 || len(m.Records) != len(inOneSecond)+1 {
 		t.Errorf("%v\n%s", faults, strings.Join(recordTexts(m), ""))
 	}
-	if texts := recordTexts(m); slices.Index(texts, recordText(more)) < slices.Index(texts, recordText(strip)) {
+	if texts := recordTexts(m); slices.Index(texts, text.FormatRecord(more)) < slices.Index(texts, text.FormatRecord(strip)) {
 		t.Errorf("further readings are not behind the first:\n%s", strings.Join(recordTexts(m), ""))
 	}
 	// two that wait for each other stand in some order, the same from either side
@@ -140,13 +141,13 @@ func TestWhatNamesARecordOfItsSecondStandsBehindIt(t *testing.T) {
 	a.Of = b.Ref()
 	x, _ := Merge(withRecords(p, []model.Record{a}), withRecords(p, []model.Record{b}))
 	y, _ := Merge(withRecords(p, []model.Record{b}), withRecords(p, []model.Record{a}))
-	if len(x.Records) != 2 || Format(x) != Format(y) {
-		t.Errorf("%s", Format(x))
+	if len(x.Records) != 2 || text.Format(x) != text.Format(y) {
+		t.Errorf("%s", text.Format(x))
 	}
 }
 
 func TestEveryKindHasItsRank(t *testing.T) {
-	for _, k := range kinds {
+	for k := range model.KindTable {
 		if _, ok := rank[k]; !ok {
 			t.Errorf("%s has no place among records of one instant", k)
 		}
@@ -182,14 +183,14 @@ func TestMergeReportsTheHeadKeyByKey(t *testing.T) {
 	mine.Rings = slices.Delete(slices.Clone(mine.Rings), 1, 2)
 	mine.Standing = []string{}
 	merged, d := Merge(mine, theirs)
-	want := []Difference{
-		{"tolerance", "0.08 mm", "0.1 mm"}, {"saw.label", "Practice bay saw", "Bay 2"}, {"blades[rip-24].kerf", "[3.003 mm, 2.998 mm, 3.001 mm]", "[2.95 mm]"},
-		{"rings[r15]", "not given", "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm}"}, {"standing", "[]", "[r10]"},
+	want := []text.Difference{
+		{Path: "tolerance", Mine: "0.08 mm", Theirs: "0.1 mm"}, {Path: "saw.label", Mine: "Practice bay saw", Theirs: "Bay 2"}, {Path: "blades[rip-24].kerf", Mine: "[3.003 mm, 2.998 mm, 3.001 mm]", Theirs: "[2.95 mm]"},
+		{Path: "rings[r15]", Mine: "not given", Theirs: "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm}"}, {Path: "standing", Mine: "[]", Theirs: "[r10]"},
 	}
 	if !slices.Equal(d, want) {
 		t.Errorf("got  %v\nwant %v", d, want)
 	}
-	if !sameHead(merged, mine) || !sameHead(Take(mine, theirs, Mine), mine) || !sameHead(Take(mine, theirs, Theirs), theirs) {
+	if !text.SameHead(merged, mine) || !text.SameHead(Take(mine, theirs, Mine), mine) || !text.SameHead(Take(mine, theirs, Theirs), theirs) {
 		t.Error("the head is not that of the side chosen")
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // MoveBlade puts a blade of one saw on the rack of another with the figures that were read
@@ -13,15 +14,15 @@ import (
 func MoveBlade(into, from model.Profile, id string) (out model.Profile, told []string, err error) {
 	b, there := from.BladeByID(id)
 	if !there {
-		return into, nil, fmt.Errorf("%s has no blade %q", Show(from.Name), model.Clip(id))
+		return into, nil, fmt.Errorf("%s has no blade %q", text.Show(from.Name), model.Clip(id))
 	}
-	name := Show(b.Name())
+	name := text.Show(b.Name())
 	for _, other := range into.Blades {
 		switch {
 		case other.ID == b.ID && other.Retired:
 			return into, nil, fmt.Errorf("the %s was on this rack before: take it back with sawdatum blade", name)
 		case other.ID == b.ID || b.Label != "" && other.Label == b.Label:
-			return into, nil, fmt.Errorf("this rack has a blade %s (%s) already: give one of the two another id and label first", Show(other.Name()), Show(other.ID))
+			return into, nil, fmt.Errorf("this rack has a blade %s (%s) already: give one of the two another id and label first", text.Show(other.Name()), text.Show(other.ID))
 		}
 	}
 	arbor := into.Saw.ArborDiameter

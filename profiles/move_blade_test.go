@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // TestABladeTakesItsFiguresAlong as they were read last, and nothing that the other saw's
@@ -19,7 +20,7 @@ func TestABladeTakesItsFiguresAlong(t *testing.T) {
 		into.Blades[i].Knife = "thick"
 	}
 	into.Records = []model.Record{note(0, "MS", "mine")}
-	before := Format(into)
+	before := text.Format(into)
 	got, told, err := MoveBlade(into, from, "rip-24")
 	if err != nil {
 		t.Fatal(err)
@@ -28,7 +29,7 @@ func TestABladeTakesItsFiguresAlong(t *testing.T) {
 	if !there || len(got.Blades) != len(into.Blades)+1 || b.Kerf[0] != mm(2_970_000) || b.Plate[0] != mm(2_199_000) || b.Knife != "thick" || b.Teeth != 24 || b.Retired || len(got.Records) != 1 || len(told) != 1 {
 		t.Errorf("%+v %v", b, told)
 	}
-	if Format(into) != before {
+	if text.Format(into) != before {
 		t.Error("the profile that it came to was changed in place")
 	}
 	into.Knives[0].Thickness = mm(2_600_000)

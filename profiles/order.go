@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // rank orders records of one instant, so that what one step of the procedure writes
@@ -23,7 +24,7 @@ func union(a, b []model.Record) []model.Record {
 	for _, list := range [][]model.Record{a, b} {
 		for i := range list {
 			ref := list[i].Ref()
-			known := slices.ContainsFunc(seen[ref], func(k int) bool { return sameRecord(&all[k], &list[i]) })
+			known := slices.ContainsFunc(seen[ref], func(k int) bool { return text.SameRecord(&all[k], &list[i]) })
 			if !known {
 				seen[ref] = append(seen[ref], len(all))
 				all = append(all, list[i])
@@ -96,7 +97,7 @@ func inOrder(a, b model.Record) int {
 	if c := cmp.Or(a.At.Compare(b.At), cmp.Compare(rank[a.Kind], rank[b.Kind])); c != 0 {
 		return c
 	}
-	return cmp.Compare(recordText(a), recordText(b))
+	return cmp.Compare(text.FormatRecord(a), text.FormatRecord(b))
 }
 
 // inTime reports that every record from first on is not before the one above it.
@@ -115,7 +116,7 @@ func continues(records, next []model.Record) bool {
 		return false
 	}
 	for i := range records {
-		if !sameRecord(&records[i], &next[i]) {
+		if !text.SameRecord(&records[i], &next[i]) {
 			return false
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 )
 
@@ -76,7 +77,7 @@ func (s sheet) sharpenings(lines int) []sharpening {
 	records := model.Counted(s.profile.Records)
 	for i := len(records) - 1; i >= 0 && len(out) < lines/2; i-- {
 		if r := records[i]; r.Kind == model.Sharpened {
-			out = append(out, sharpening{r.At.UTC().Format(day), Show(r.By), Show(s.profile.BladeName(r.Blade)), s.meanWords(r.Kerf)})
+			out = append(out, sharpening{r.At.UTC().Format(day), text.Show(r.By), text.Show(s.profile.BladeName(r.Blade)), s.meanWords(r.Kerf)})
 		}
 	}
 	slices.Reverse(out)

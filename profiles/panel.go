@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // panel is teeth and rings of a blade in large letters, the rings from a column on and up to
@@ -80,7 +81,7 @@ func (s sheet) figures(r Row) []figure {
 	for i, id := range r.Plan.Stack {
 		ring, known := s.profile.RingByID(id)
 		if !known {
-			out[i].Figure = Show(id)
+			out[i].Figure = text.Show(id)
 			continue
 		}
 		number, unit, _ := strings.Cut(ring.Label(), " ")

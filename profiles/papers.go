@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // state is the short number of what papers tell of the blades: the first four hex
@@ -37,7 +38,7 @@ func (s sheet) state() string {
 func (s sheet) stamp() string {
 	out := s.date() + " state " + s.state()
 	if n := len(s.profile.Records); n > 0 {
-		out += " " + Show(s.profile.Records[n-1].By)
+		out += " " + text.Show(s.profile.Records[n-1].By)
 	}
 	return out
 }
@@ -129,12 +130,12 @@ func wroteJSON(text []byte) bool {
 // replaceable says why an export may not take the place of a plain file; nil: it may,
 // since that is an export of this program, or empty.
 func replaceable(path string, info fs.FileInfo) error {
-	text, err := load(path)
+	data, err := load(path)
 	if err != nil {
 		return err
 	}
-	if len(text) > 0 && !isExport(text) {
-		return fmt.Errorf("%s: is there already and is no card, page or table of this program, so it stays: choose another name, or move it away", Show(path))
+	if len(data) > 0 && !isExport(data) {
+		return fmt.Errorf("%s: is there already and is no card, page or table of this program, so it stays: choose another name, or move it away", text.Show(path))
 	}
 	return unprotected(path, info)
 }

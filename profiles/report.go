@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 )
 
@@ -85,7 +86,7 @@ func texts(reasons []model.Reason) []string {
 // PlanText is the plan of a profile for people to read at a moment, a few lines a blade.
 func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 	var b strings.Builder
-	line := func(format string, a ...any) { b.WriteString(Show(fmt.Sprintf(format, a...)) + "\n") }
+	line := func(format string, a ...any) { b.WriteString(text.Show(fmt.Sprintf(format, a...)) + "\n") }
 	computed := p.Instruments.Caliper.Length / 10
 	show := func(l model.Length) string { return l.Show(p.Units, computed) }
 	if p.Saw.Label == "" {
@@ -207,8 +208,8 @@ type FindingReport struct {
 	Doubt   bool   `json:"doubt"`   // it can be read, and is hardly so at any saw
 }
 
-// Report is the findings as other programs read them.
-func (fs Findings) Report() []FindingReport {
+// FindingsReport is findings as other programs read them.
+func FindingsReport(fs text.Findings) []FindingReport {
 	out := []FindingReport{}
 	for _, f := range fs {
 		out = append(out, FindingReport{f.File, f.Line, f.Column, f.Path, f.Fault, f.Cure, f.Missing, f.Doubt})

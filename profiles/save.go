@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // SaveReport is what a save did besides writing.
@@ -28,7 +29,7 @@ type BesideError struct {
 	Path        string
 	Beside      string
 	Why         string
-	Differences []Difference // of the heads, where both were changed
+	Differences []text.Difference // of the heads, where both were changed
 }
 
 func (e *BesideError) Error() string {
@@ -40,7 +41,7 @@ func (e *BesideError) Error() string {
 		}
 		why += "; " + d.String()
 	}
-	return fmt.Sprintf("%s: %s: yours is kept in %s; bring the two together with import", Show(e.Path), why, Show(e.Beside))
+	return fmt.Sprintf("%s: %s: yours is kept in %s; bring the two together with import", text.Show(e.Path), why, text.Show(e.Beside))
 }
 
 // Save writes next in the place of the profile that was read. Records are only added
@@ -72,7 +73,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 		return f, SaveReport{}, vanished(f.Path, err)
 	}
 	theirs := f
-	if !bytes.Equal(current, f.data) {
+	if !bytes.Equal(current, f.doc.Data) {
 		if theirs, err = opened(f.Path, current); err != nil {
 			first, _, _ := strings.Cut(err.Error(), "\n")
 			return f.beside(target, next, BesideError{Why: "somebody changed it so that it cannot be read (" + first + ")"})
@@ -83,27 +84,27 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 		return f.beside(target, want, BesideError{Why: "somebody else changed the head too", Differences: differ})
 	}
 	good := 0
-	if report.added && sameHead(want, theirs.Profile) {
+	if report.added && text.SameHead(want, theirs.Profile) {
 		good = len(theirs.Profile.Records)
 	}
 	findings := checked(f.Path, want, good)
 	if faults := findings.Faults(); len(faults) > 0 {
 		return f.beside(target, next, BesideError{Why: "this could not be read again (" + faults[0].Error() + ")"})
 	}
-	out, err := theirs.rewrite(want, report.added)
+	made, err := theirs.doc.Rewrite(want, report.added)
 	if err != nil {
 		return f, SaveReport{}, err
 	}
-	out.Unfinished, out.known, out.refuge = findings, next, f.refuge
-	if bytes.Equal(out.data, current) {
+	out := File{Path: f.Path, Profile: want, Unfinished: findings, doc: made, known: next, refuge: f.refuge}
+	if bytes.Equal(made.Data, current) {
 		return out, report, nil
 	}
-	if theirs.migrated || out.anew {
+	if theirs.doc.Migrated || made.Anew {
 		if report.Kept, err = keepOld(target, current); err != nil {
 			return f, SaveReport{}, err
 		}
 	}
-	if err := replace(target, out.data, info.Mode().Perm()); err != nil {
+	if err := replace(target, made.Data, info.Mode().Perm()); err != nil {
 		return f, SaveReport{}, err
 	}
 	return out, report, nil
@@ -113,9 +114,9 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 // the one in the File, which may hold the head of somebody else since. It is the
 // latter where next has all that changed there. Records are those of the File.
 func (f File) base(next model.Profile) model.Profile {
-	lacks := differences(f.Profile, next)
-	for _, d := range differences(f.known, f.Profile) {
-		if slices.ContainsFunc(lacks, func(l Difference) bool { return l.Path == d.Path }) {
+	lacks := text.Differences(f.Profile, next)
+	for _, d := range text.Differences(f.known, f.Profile) {
+		if slices.ContainsFunc(lacks, func(l text.Difference) bool { return l.Path == d.Path }) {
 			return withHead(f.known, f.Profile.Records)
 		}
 	}
@@ -124,7 +125,7 @@ func (f File) base(next model.Profile) model.Profile {
 
 // reconcile is what is to be saved where base was known, mine is wanted and theirs is
 // there now. Where base and theirs are the same it is mine, in time order.
-func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []Difference) {
+func reconcile(base, mine, theirs model.Profile) (want model.Profile, report SaveReport, differ []text.Difference) {
 	want = mine
 	if report.added = continues(theirs.Records, mine.Records) && inTime(mine.Records, len(theirs.Records)); !report.added {
 		ours := union(base.Records, mine.Records)
@@ -133,14 +134,14 @@ func reconcile(base, mine, theirs model.Profile) (want model.Profile, report Sav
 		report.added = continues(theirs.Records, want.Records)
 	}
 	switch {
-	case sameHead(mine, theirs) || sameHead(base, theirs):
+	case text.SameHead(mine, theirs) || text.SameHead(base, theirs):
 		return want, report, nil
-	case sameHead(base, mine):
+	case text.SameHead(base, mine):
 		want = named(withHead(theirs, want.Records), mine)
 		report.NewHead = true
 		return want, report, nil
 	}
-	return named(want, theirs), report, differences(mine, theirs)
+	return named(want, theirs), report, text.Differences(mine, theirs)
 }
 
 func withHead(p model.Profile, records []model.Record) model.Profile {
@@ -152,7 +153,7 @@ func withHead(p model.Profile, records []model.Record) model.Profile {
 func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveReport, error) {
 	e.Path = f.Path
 	stem := strings.TrimSuffix(target, filepath.Ext(target))
-	data := []byte(Format(p))
+	data := []byte(text.Format(p))
 	for n := 1; f.refuge == ""; n++ {
 		e.Beside = stem + ".mine.yaml"
 		if n > 1 {

@@ -7,64 +7,21 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/testdata/sample"
 )
 
-// at is an instant of the invented shop's first day.
-func at(seconds int) time.Time {
-	return time.Date(2026, 3, 2, 7, 30, 0, 0, time.UTC).Add(time.Duration(seconds) * time.Second)
-}
-
-func mm(nm int) model.Measure { return model.Length(nm).Of(model.MM) }
-
-func note(seconds int, by, text string) model.Record {
-	return model.Record{At: at(seconds), By: by, Kind: model.Note, Text: text}
-}
+var at, mm, note, everyKind = sample.At, sample.MM, sample.Note, sample.EveryKind
 
 // chosenDemo is the invented shop with its datum chosen.
-func chosenDemo() model.Profile {
-	p := Demo()
-	p.Reference, p.Standing = "general-48", []string{"r10"}
-	return p
-}
+func chosenDemo() model.Profile { return sample.Chosen(Demo()) }
 
-// everyKind is one record of each kind, with every key filled.
-func everyKind() []model.Record {
-	three := []model.Measure{mm(120_010_000), mm(120_020_000), mm(120_010_000)}
-	return []model.Record{
-		{At: at(0), By: "KB", Kind: model.Isolation, RunDown: 6500 * time.Millisecond, How: "unplugged", Dead: "dead"},
-		{At: at(10), By: "KB", Kind: model.Arbor, Dial: []model.Measure{mm(0), mm(-10_000), mm(10_000)}},
-		{At: at(20), By: "KB", Kind: model.Mount, Blade: "general-48", Rings: []string{"r10"}, Knife: "k25"},
-		{At: at(30), By: "KB", Kind: model.FenceLock, Lock: "20260302-073030-KB", Width: mm(120_000_000)},
-		{At: at(40), By: "KB", Kind: model.Boards, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Length: mm(900_000_000), Lead: mm(120_010_000), Tail: mm(120_020_000)},
-		{At: at(50), By: "KB", Kind: model.KnifeSet, Knife: "k25", Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Gaps: []model.Measure{mm(0), mm(50_000), mm(0), mm(50_000)}},
-		{At: at(60), By: "KB", Kind: model.Scale, Pairs: []model.Pair{{Set: mm(50_000_000), Read: mm(50_100_000)}, {Set: mm(150_000_000), Read: mm(150_120_000)}}, Cursor: mm(-110_000)},
-		{At: at(100), By: "KB", Kind: model.FenceMoved, Lock: "20260302-073030-KB"},
-		{At: at(110), By: "KB", Kind: model.Sharpened, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{{Length: 2_778_125, Unit: model.Fraction}}},
-		{At: at(115), By: "KB", Kind: model.Remeasured, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_779_000)}, Runout: mm(40_000)},
-		{At: at(117), By: "KB", Kind: model.Remeasured, Back: true, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_700_000)}, Runout: mm(30_000)},
-		{At: at(120), By: "KB", Kind: model.Note, About: model.AboutLeft, Blade: "thin-40", Text: "set aside: no knife"},
-		{At: at(130), By: "KB", Kind: model.Void, Of: "2026-03-02T07:31:55Z KB measured", Why: "read the wrong blade"},
-		{At: at(140), By: "KB", Kind: model.TakenOff, Rings: []string{}, Knife: "k25"},
-		{At: at(141), By: "KB", Kind: model.Line, Blade: "general-48", Rings: []string{"r10"}, Knife: "k25", TipGap: mm(5_000_000), Faces: []model.Measure{mm(0), mm(50_000)}},
-		{At: at(142), By: "KB", Kind: model.HeelToe, Blade: "general-48", Span: mm(200_000_000), SlotFront: mm(95_000_000), SlotRear: mm(95_030_000), FenceFront: mm(120_000_000), FenceRear: mm(120_040_000)},
-		{At: at(143), By: "KB", Kind: model.Rim, Blade: "general-48", Dial: []model.Measure{mm(10_000), mm(0), mm(-10_000)}, DialTurned: []model.Measure{mm(0), mm(20_000), mm(-10_000)}, TurnedDeg: 90},
-		{At: at(144), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "general-48", Rings: []string{"r10"}, Mounting: "2026-03-02T07:30:20Z KB mount", For: model.Datum, Readings: three},
-		{At: at(145), By: "KB", Kind: model.Mount, Blade: "rip-24", Rings: []string{}, Knife: "k25"},
-		{At: at(146), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Differences: []model.Measure{mm(-10_000), mm(0)},
-			Zeroed: []string{"2026-03-02T07:32:24Z KB strip", "2026-03-02T07:32:24Z KB strip"}},
-		{At: at(147), By: "KB", Kind: model.StripCut, Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Readings: three, Of: "2026-03-02T07:32:26Z KB strip"},
-		{At: at(148), By: "KB", Kind: model.Correction, Of: "2026-03-02T07:32:27Z KB strip", Lock: "20260302-073030-KB", Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", For: model.ForBlade, Readings: three[:2]},
-		{At: at(149), By: "KB", Kind: model.Correction, Of: "2026-03-02T07:32:20Z KB taken_off", Rings: []string{}, Left: "k25"},
-		{At: at(150), By: "KB", Kind: model.Sharpened, Blade: "general-48", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(3_180_000)}, Datum: model.DatumStays},
-		{At: at(151), By: "KB", Kind: model.Remeasured, Blade: "rip-24", Plate: []model.Measure{mm(2_201_000)}, Kerf: []model.Measure{mm(2_779_000)}, ToothPlate: []model.Measure{mm(2_210_000)}, Runout: mm(40_000), Back: true},
-		{At: at(152), By: "KB", Kind: model.Box, Blade: "rip-24", Knife: "k25"},
-		{At: at(153), By: "KB", Kind: model.Found, Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", Text: model.NothingFound},
-		{At: at(154), By: "KB", Kind: model.Isolation, Still: true, How: "unplugged", Dead: "dead"},
-		{At: at(155), By: "KB", Kind: model.Isolation, RunDown: 12 * time.Second, Typed: true, How: "unplugged", Dead: "dead", Answers: "R. Moor, plant"},
-	}
+func sameProfile(a, b model.Profile) bool { return text.Format(a) == text.Format(b) }
+
+func indented(lines, by string) string {
+	return by + strings.ReplaceAll(strings.TrimSuffix(lines, "\n"), "\n", "\n"+by) + "\n"
 }
 
 func written(t *testing.T, p model.Profile) File {
@@ -103,7 +60,7 @@ func TestEveryKindComesBackAsWritten(t *testing.T) {
 	f := written(t, p)
 	back := read(t, f.Path)
 	if !sameProfile(back.Profile, p) {
-		t.Errorf("read back:\n%s\nwritten:\n%s", Format(back.Profile), Format(p))
+		t.Errorf("read back:\n%s\nwritten:\n%s", text.Format(back.Profile), text.Format(p))
 	}
 	if len(back.Unfinished) > 0 {
 		t.Error(back.Unfinished)
@@ -111,7 +68,7 @@ func TestEveryKindComesBackAsWritten(t *testing.T) {
 }
 
 func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
-	head := strings.TrimSuffix(string(demo), recordsLine)
+	head := strings.TrimSuffix(string(demo), "records: # what was done and read, oldest first; never edited, only added to\n")
 	item := "- at: 2026-03-02T07:00:00Z\n  by: AB\n  kind: note\n  text: first\n"
 	for name, text := range map[string]string{
 		"nothing behind the key": head + "records:\n",
@@ -120,8 +77,8 @@ func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
 		"no end of line":         head + "records:\n" + strings.TrimSuffix(item, "\n"),
 		"lines of Windows":       strings.ReplaceAll(head+"records:\n"+item, "\n", "\r\n"),
 		"dashes at the margin":   head + "records:\n" + item + "# done\n",
-		"dashes far in":          head + "records:\n" + indent(item, "      ") + "\n\n",
-		"quoted over two lines":  head + "records:\n" + indent(item, "  ") + "  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: \"one\n      two\"}\n",
+		"dashes far in":          head + "records:\n" + indented(item, "      ") + "\n\n",
+		"quoted over two lines":  head + "records:\n" + indented(item, "  ") + "  - {at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: \"one\n      two\"}\n",
 	} {
 		t.Run(name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "bay.yaml")
@@ -158,7 +115,7 @@ func TestSaveAddsRecordsAndKeepsEveryEarlierByte(t *testing.T) {
 }
 
 func TestSaveIntoAnEmptyListOrAnAwkwardOne(t *testing.T) {
-	head := strings.TrimSuffix(string(demo), recordsLine)
+	head := strings.TrimSuffix(string(demo), "records: # what was done and read, oldest first; never edited, only added to\n")
 	for name, text := range map[string]string{
 		"empty":        head + "records: [] # all of them\n# end\n",
 		"empty, wide":  head + "records: [  ]\n",
@@ -251,29 +208,10 @@ records:   # the log
 	}
 }
 
-// TestNothingIsWrittenThatReadsDifferently hands over records in a layout that is not
-// the text's: what would be written is read back, and made in another way.
-func TestNothingIsWrittenThatReadsDifferently(t *testing.T) {
-	for name, wrong := range map[string]layout{
-		"no key":         {form: absent},
-		"dashes too far": {form: listed, indent: "      ", line: 1},
-		"an empty list":  {form: empty, line: 2, value: 1},
-	} {
-		f := written(t, plus(chosenDemo(), note(1, "KB", "first")))
-		wrong.items = f.layout.items
-		f.layout = wrong
-		next := plus(f.Profile, note(2, "KB", "second"))
-		out, err := f.rewrite(next, true)
-		if p, faults := Parse("", out.data); err != nil || len(faults) > 0 || !sameProfile(p, next) || !slices.Equal(out.layout.items, parse("", out.data).layout.items) {
-			t.Errorf("%s: %v, %v:\n%s", name, err, faults, out.data)
-		}
-	}
-}
-
 // TestNothingIsWrittenThatIsTooLarge: what could not be read again is not saved.
 func TestNothingIsWrittenThatIsTooLarge(t *testing.T) {
 	f := written(t, chosenDemo())
-	long := append([]byte(bytesOf(t, f.Path)), strings.Repeat("# "+strings.Repeat("x", 1021)+"\n", MaxFile>>10-4)...)
+	long := append([]byte(bytesOf(t, f.Path)), strings.Repeat("# "+strings.Repeat("x", 1021)+"\n", text.MaxFile>>10-4)...)
 	if err := os.WriteFile(f.Path, long, 0o600); err != nil {
 		t.Fatal(err)
 	}

@@ -19,6 +19,7 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // years is a profile of a shop that has worked with it for long.
@@ -108,9 +109,9 @@ func TestScale(t *testing.T) {
 	var loads []time.Duration
 	for _, n := range []int{100, 1000, 10_000} {
 		f := written(t, years(n, 200))
-		best := cheapest(t, 9, func() error { return parseOnly(f.data) }, func() error { return loadAndFold(f.Path, f.data) })
+		best := cheapest(t, 9, func() error { return parseOnly(f.doc.Data) }, func() error { return loadAndFold(f.Path, f.doc.Data) })
 		parse, load := best[0], best[1]
-		kib := len(f.data) >> 10
+		kib := len(f.doc.Data) >> 10
 		last := f.Profile.Records[n-1].At
 		var saves []time.Duration
 		for i := range 21 {
@@ -170,7 +171,7 @@ func loadOnce(path string) {
 
 func BenchmarkLoad(b *testing.B) {
 	for _, n := range []int{100, 1000, 10_000} {
-		data := []byte(Format(years(n, 200)))
+		data := []byte(text.Format(years(n, 200)))
 		b.Run(fmt.Sprintf("nodes/%d", n), func(b *testing.B) {
 			for b.Loop() {
 				if err := parseOnly(data); err != nil {

@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/text"
 )
 
 // Judged is a profile of the folder and what the numbers say of it.
@@ -127,7 +128,7 @@ func advice(s Judged) []string {
 	var out []string
 	for _, r := range s.Plan.Reasons {
 		if r.Code == "buy" || r.Code == "buy-cannot" {
-			out = append(out, Show(r.Text))
+			out = append(out, text.Show(r.Text))
 		}
 	}
 	var barred []string // by their knife

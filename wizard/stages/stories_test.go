@@ -11,7 +11,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	stories "example.com/sawdatum/testdata/procedure"
@@ -31,7 +31,7 @@ type teller struct {
 // place that it leads to or the refusal. How they are written stands in the first one. A
 // line that names another place than the one where the work stands fails.
 func TestStories(t *testing.T) {
-	shop, findings := profiles.Parse("shop.yaml", stories.Shop)
+	shop, findings := text.Parse("shop.yaml", stories.Shop)
 	all, err := stories.All()
 	if err != nil || len(findings) > 0 || len(all) < 15 {
 		t.Fatalf("%d stories, want fifteen at least: %v %v", len(all), err, findings)

@@ -1,4 +1,4 @@
-package profiles
+package text
 
 import (
 	"bytes"
@@ -54,7 +54,7 @@ func Format(p model.Profile) string {
 	b.WriteString(head)
 	b.WriteString(recordsLine)
 	for _, rec := range p.Records {
-		b.WriteString(indent(recordText(rec), indentation))
+		b.WriteString(indent(FormatRecord(rec), indentation))
 	}
 	return b.String()
 }

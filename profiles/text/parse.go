@@ -1,4 +1,8 @@
-package profiles
+// Package text turns the bytes of a profile into a model.Profile and back. It opens no
+// file. A fault comes with line, column, key path and cure; the whole text is read, so
+// that all faults come at once. What stands in a text was written by others: nothing of
+// it is trusted, and no byte of it changes that need not.
+package text
 
 import (
 	"bytes"
@@ -16,32 +20,40 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// parsed is a profile with where its values stand in the text.
-type parsed struct {
-	profile  model.Profile
-	findings Findings
-	layout   layout
-	migrated bool // from an older format
+// Document is the text of a profile and what stands in it. It is a value: Rewrite gives
+// the next one.
+type Document struct {
+	Data     []byte
+	Profile  model.Profile // to be used only where Findings has no faults
+	Findings Findings      // in the order of the lines
+	Migrated bool          // Data is in an older format
+	Anew     bool          // Data was made from the values alone: comments are lost
+
+	name   string // of the file, in messages only
+	layout layout
 }
 
-// Parse reads a profile from the text of a file called name, which is used in
-// messages only. It reports everything that is wrong at once, in the order of the
-// lines, and never panics. The profile is to be used only where Faults is empty.
+// Parse is the profile in the text of a file called name, and all that is wrong with it,
+// as XRead reports it. The profile is to be used only where Faults is empty.
 func Parse(name string, data []byte) (model.Profile, Findings) {
-	p := parse(name, data)
-	return p.profile, p.findings
+	d := Read(name, data)
+	return d.Profile, d.Findings
 }
 
-func parse(name string, data []byte) (p parsed) {
+// Read reads a profile from the text of a file called name, which is used in messages
+// only. It reports everything that is wrong at once, in the order of the lines, and
+// never panics.
+func Read(name string, data []byte) (d Document) {
+	d = Document{Data: data, name: name}
 	r := newReader(name)
 	defer func() { // the YAML library has panicked on crafted text before
 		if broken := recover(); broken != nil {
 			r.fault(&yaml.Node{}, nil, "is this a profile?", "the file cannot be read as YAML")
-			p.findings = r.findings
 		}
+		d.Findings = inLines(r.findings)
 	}()
 	if !checkBytes(r, data) {
-		return parsed{findings: r.findings}
+		return d
 	}
 	readable := data
 	if len(r.unseen) > 0 {
@@ -49,16 +61,31 @@ func parse(name string, data []byte) (p parsed) {
 	}
 	root := nodes(r, readable)
 	if root == nil {
-		return parsed{findings: inLines(r.findings)}
+		return d
 	}
-	p.migrated = openVersion(r, root)
+	d.Migrated = openVersion(r, root)
 	if !r.unreadable() {
-		readProfile(r, root, &p.profile)
-		p.layout = layoutOf(root, data)
-		validate(r, root, p.profile)
+		readProfile(r, root, &d.Profile)
+		d.layout = layoutOf(root, data)
+		validate(r, root, d.Profile)
 	}
-	p.findings = inLines(r.findings)
-	return p
+	return d
+}
+
+// Locate gives what the model says of the profile the lines where it stands in the text.
+func (d Document) Locate(found []model.Finding) Findings {
+	if len(found) == 0 {
+		return nil
+	}
+	r := newReader(d.name)
+	root := nodes(r, d.Data)
+	openVersion(r, root)
+	out := make(Findings, len(found))
+	for i, f := range found {
+		at, _ := find(root, f.Path)
+		out[i] = Finding{d.name, at.Line, at.Column, f}
+	}
+	return inLines(out)
 }
 
 // inLines is findings in the order of the lines.

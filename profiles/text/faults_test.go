@@ -1,4 +1,4 @@
-package profiles
+package text
 
 import (
 	"fmt"
@@ -7,81 +7,11 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/sample"
 )
 
-// whole is a complete profile that every fault below is put into.
-const whole = `# yaml-language-server: $schema=sawdatum.schema.json
-sawdatum: 1
-name: bay-two
-units: mm
-tolerance: 0.05 mm
-working_width: 120 mm
-rules: en
-saw:
-  label: Bay 2 saw
-  tilt: left
-  fence_side: right
-  flange: far
-  flange_diameter: 80 mm
-  flange_relief: 50 mm
-  arbor_diameter: 30 mm
-  plain_part: 12 mm
-  thread_end: 40 mm
-  loose_flange: 8 mm
-  nut: 12 mm
-  thread_pitch: 2 mm
-  throat_length: 360 mm
-knives:
-  - {id: k25, thickness: 2.5 mm}
-instruments:
-  caliper: {resolution: 0.01 mm}
-  micrometer: {resolution: 0.001 mm}
-blades:
-  - id: general-48
-    label: 48-tooth general
-    diameter: 250 mm
-    teeth: 48
-    bore: 30 mm
-    plate: [2.201 mm, 2.203 mm]
-    kerf: [3.204 mm, 1/8 in]
-    knife: k25
-  - id: rip-24
-    diameter: 250 mm
-    teeth: 24
-    bore: 30 mm
-    plate: [2.2 mm]
-    kerf: [3.0 mm]
-rings:
-  - {id: r10, thickness: 0.10 mm, count: 2, outer: 78 mm}
-reference: general-48
-standing: [r10]
-records:
-  - at: 2026-03-02T07:00:00Z
-    by: KB
-    kind: fence_lock
-    lock: a
-    width: 120 mm
-  - at: 2026-03-02T07:01:00Z
-    by: KB
-    kind: mount
-    blade: rip-24
-    rings: []
-    knife: k25
-  - at: 2026-03-02T07:02:00Z
-    by: AB
-    kind: strip
-    lock: a
-    blade: rip-24
-    rings: []
-    mounting: 2026-03-02T07:01:00Z KB mount
-    for: blade
-    differences: [-0.01 mm, 0.02 mm]
-  - at: 2026-03-02T07:03:00Z
-    by: KB
-    kind: void
-    of: 2026-03-02T07:02:00Z AB strip
-    why: wrong piece
-`
+// whole is what every fault below is put into.
+const whole = sample.Whole
 
 // faults are one line each: what is put in the place of what, and where and how it
 // must be reported. beyond: no schema can see it.
@@ -267,7 +197,7 @@ func TestHarmfulTextHidesNoOtherFault(t *testing.T) {
 		var at []string
 		for _, f := range findings.Faults() {
 			at = append(at, strings.TrimSpace(fmt.Sprint(f.Line, " ", f.Path)))
-			if !harmlessText(f.Error()) {
+			if !sample.Harmless(f.Error()) {
 				t.Errorf("%q", f.Error())
 			}
 		}

@@ -1,4 +1,4 @@
-package profiles
+package text
 
 import (
 	"bytes"
@@ -25,7 +25,7 @@ func TestSchemaFileIsThatOfTheTables(t *testing.T) {
 		return
 	}
 	if !bytes.Equal(Schema, want) {
-		t.Error("the schema file is not that of the tables: go test ./profiles -run TestSchemaFile -update")
+		t.Error("the schema file is not that of the tables: go test ./profiles/text -run TestSchemaFile -update")
 	}
 }
 

@@ -1,4 +1,4 @@
-package profiles
+package text
 
 import (
 	"maps"
@@ -185,13 +185,13 @@ func recordNode(rec *model.Record) *yaml.Node {
 	return n
 }
 
-// sameRecord reports whether two records tell the same, to the unit typed.
-func sameRecord(a, b *model.Record) bool {
+// SameRecord reports whether two records tell the same, to the unit typed.
+func SameRecord(a, b *model.Record) bool {
 	return a.Kind == b.Kind && (a.Kind != model.Correction || a.Of == b.Of) && sameFields(fieldsOf(a.Kind, a.Of), a, b)
 }
 
-// recordText is a record as it stands in a file, without indentation.
-func recordText(rec model.Record) string {
+// FormatRecord is a record as it stands in a file, without indentation.
+func FormatRecord(rec model.Record) string {
 	out, err := encode(&yaml.Node{Kind: yaml.SequenceNode, Tag: "!!seq", Content: []*yaml.Node{recordNode(&rec)}})
 	if err != nil {
 		panic(err) // plain nodes always encode

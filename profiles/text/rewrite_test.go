@@ -1,0 +1,51 @@
+package text
+
+import (
+	"os"
+	"slices"
+	"testing"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/sample"
+)
+
+var at, mm, note, everyKind = sample.At, sample.MM, sample.Note, sample.EveryKind
+
+// shopText is the text of the invented shop.
+func shopText() []byte {
+	text, err := os.ReadFile("../demo.yaml")
+	if err != nil {
+		panic(err)
+	}
+	return text
+}
+
+// chosenDemo is the invented shop with its datum chosen.
+func chosenDemo() model.Profile {
+	p, _ := Parse("demo.yaml", shopText())
+	return sample.Chosen(p)
+}
+
+func plus(p model.Profile, records ...model.Record) model.Profile {
+	p.Records = append(slices.Clip(p.Records), records...)
+	return p
+}
+
+// TestNothingIsWrittenThatReadsDifferently hands over records in a layout that is not
+// the text's: what would be written is read back, and made in another way.
+func TestNothingIsWrittenThatReadsDifferently(t *testing.T) {
+	for name, wrong := range map[string]layout{
+		"no key":         {form: absent},
+		"dashes too far": {form: listed, indent: "      ", line: 1},
+		"an empty list":  {form: empty, line: 2, value: 1},
+	} {
+		d := Read("", []byte(Format(plus(chosenDemo(), note(1, "KB", "first")))))
+		wrong.items = d.layout.items
+		d.layout = wrong
+		next := plus(d.Profile, note(2, "KB", "second"))
+		out, err := d.Rewrite(next, true)
+		if back := Read("", out.Data); err != nil || len(back.Findings) > 0 || !sameProfile(back.Profile, next) || !slices.Equal(out.layout.items, back.layout.items) {
+			t.Errorf("%s: %v, %v:\n%s", name, err, back.Findings, out.Data)
+		}
+	}
+}
