@@ -70,7 +70,7 @@ func (s standing) wants(c context) model.StripFor {
 
 // may reports whether a rip with the blade leaves the knife inside its kerf, as far as is
 // known.
-func (s standing) may() bool { return s.Inside }
+func (s standing) may() bool { return s.other() || s.Inside }
 
 // stuck reports whether nothing more can be done with the blade now.
 func (s standing) stuck(c context) bool {
