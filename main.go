@@ -22,11 +22,13 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/background"
+	"example.com/sawdatum/wizard/plain"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/screen"
 )
 
 func main() {
-	wizard.QuitQuietly()
+	screen.QuitQuietly()
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
@@ -307,14 +309,14 @@ func (s *settings) faced(c *cobra.Command) *cobra.Command {
 // lead runs the wizard on the face that was asked for, or says why it cannot.
 func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, error) {
 	here := isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout())
-	plain := s.plain || here && o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
+	inLines := s.plain || here && o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
 	realSaw := !o.Practice && o.Store.Save != nil
 	switch {
 	case realSaw && !isTerminal(c.InOrStdin()):
 		return wizard.Result{}, errors.New("a real saw is set up by somebody who stands before it, not through a pipe: run this in a terminal; only practice may be piped")
-	case !plain && !here:
+	case !inLines && !here:
 		return wizard.Result{}, fmt.Errorf("there is no terminal here for the full screen: run %s", plainly(c))
-	case !plain && os.Getenv("TERM") == "dumb":
+	case !inLines && os.Getenv("TERM") == "dumb":
 		return wizard.Result{}, fmt.Errorf("this terminal cannot show a full screen: run %s", plainly(c))
 	}
 	o.In, o.Out = c.InOrStdin(), c.OutOrStdout()
@@ -324,9 +326,9 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	if !o.Practice {
 		o.Run.Seed, o.Seed = rand.Uint64(), rand.Uint64()
 	}
-	face := wizard.Run
-	if plain {
-		face = wizard.RunPlain
+	face := screen.Run
+	if inLines {
+		face = plain.Run
 	}
 	r, err := face(o)
 	switch {

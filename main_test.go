@@ -2,11 +2,6 @@ package main
 
 import (
 	"errors"
-	"example.com/sawdatum/model"
-	"example.com/sawdatum/profiles"
-	"example.com/sawdatum/solver"
-	"example.com/sawdatum/testdata/terminal"
-	"example.com/sawdatum/testdata/walk"
 	"flag"
 	"fmt"
 	"os"
@@ -18,6 +13,12 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/testdata/terminal"
+	"example.com/sawdatum/testdata/walk"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )

@@ -13,6 +13,7 @@ import (
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/plain"
 )
 
 // take takes over the copy of another shift.
@@ -132,7 +133,7 @@ func joined(c *cobra.Command, mine, theirs profiles.File, side profiles.Side) (m
 		for i, d := range differences {
 			values[i] = wizard.Value(d)
 		}
-		chosen, err := wizard.Settle(c.InOrStdin(), c.OutOrStdout(), values)
+		chosen, err := plain.Settle(c.InOrStdin(), c.OutOrStdout(), values)
 		if err != nil {
 			return model.Profile{}, no{fmt.Errorf("%s: nothing was written: %w", text.Show(mine.Path), err)}
 		}
@@ -185,7 +186,7 @@ func inTime(c *cobra.Command, theirs profiles.File, p model.Profile) error {
 	if !isTerminal(c.InOrStdin()) || !isTerminal(c.OutOrStdout()) {
 		return no{fmt.Errorf("%s: nothing was written, for it would have %s; or import in a terminal", text.Show(theirs.Path), what)}
 	}
-	yes, err := wizard.Agree(c.InOrStdin(), c.OutOrStdout(), "The profile would have "+what+". The saw cannot be set up further before that.", "Take them over as they are")
+	yes, err := plain.Agree(c.InOrStdin(), c.OutOrStdout(), "The profile would have "+what+". The saw cannot be set up further before that.", "Take them over as they are")
 	if err == nil && !yes {
 		err = errors.New("not agreed to")
 	}

@@ -10,7 +10,7 @@ say rows at random
 go test -v -count=1 -timeout 120m -run TestRoam ./wizard/stages -rapid.checks=20000
 
 say keys at random
-SAWDATUM_KEYS=400 go test -v -count=1 -timeout 60m -run TestAnyKeys ./wizard
+SAWDATUM_KEYS=400 go test -v -count=1 -timeout 60m -run TestAnyKeys ./wizard/screen
 
 say independent solvers
 testdata/independent.sh

@@ -1,56 +1,60 @@
 package wizard
 
 import (
+	"os"
 	"time"
 
-	tea "github.com/charmbracelet/bubbletea"
-
-	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/model"
 )
 
-// tickTime is how often the root looks whether time went by unnoticed; a longer gap
-// between two looks means that the machine slept or the program was stopped.
-const (
-	tickTime = 5 * time.Second
-	gapTime  = 90 * time.Second
-)
-
-type tickMsg struct{}
-
-// goesOn tells that the program was stopped and goes on.
-type goesOn struct{}
-
-func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
-
-// glance tells the procedure of a long spell without a key, or of time that went by
-// without the program.
-func (r *root) glance() tea.Cmd {
-	now := time.Now()
-	gap := r.watch.tooLong(r.tick, gapTime)
-	r.tick = now
-	switch {
-	case r.watch.stopped():
-		return r.lapse(procedure.Suspend)
-	case gap, !r.idle && r.watch.tooLong(r.lastKey, idleTime(r.job.procedure.Profile())):
-		r.idle = true
-		return r.lapse(procedure.Idle)
+// practiceClock starts at a fixed time and moves on with every answer, so that a
+// practice run can be repeated to the last byte.
+func practiceClock() func() time.Time {
+	now := time.Date(2026, 3, 2, 7, 30, 0, 0, time.UTC)
+	return func() time.Time {
+		now = now.Add(6 * time.Second)
+		return now
 	}
-	return nil
 }
 
-// lapse makes the procedure forget what it knew of power and fence. What was typed
-// and not sent stays, but for gates.
-func (r *root) lapse(kind procedure.EventKind) tea.Cmd {
-	if !r.working {
-		return nil
+// DeafTime is how long keys do not count after a gate came up: they were under way
+// before it could be read.
+const DeafTime = 300 * time.Millisecond
+
+// IdleTime is how long a saw stays known as isolated without a key.
+func IdleTime(p model.Profile) time.Duration {
+	minutes := p.IdleMinutes
+	if minutes <= 0 {
+		minutes = model.DefaultIdleMinutes
 	}
-	s := r.base.(step)
-	r.job = r.job.keep(s.place.Place, s.typing.values())
-	r.job, _ = r.job.lead(kind, procedure.Place{})
-	over := r.over
-	cmd := r.visit()
-	if over != nil {
-		r.over = over
+	return time.Duration(min(minutes, model.MaxIdleMinutes)) * time.Minute
+}
+
+// Watch notices that the program was stopped and goes on, or that time went by
+// without it: the machine slept, or its clock was set.
+type Watch struct {
+	continued <-chan os.Signal
+	Wall      func() time.Time // the clock on the wall, without the monotonic reading
+}
+
+// NewWatch watches the clock on the wall, and a channel that tells of each time that the
+// stopped program goes on (Continued).
+func NewWatch(continued <-chan os.Signal) *Watch {
+	return &Watch{continued: continued, Wall: func() time.Time { return time.Now().Round(0) }}
+}
+
+// Stopped reports once that the program was stopped and goes on.
+func (w *Watch) Stopped() bool {
+	select {
+	case <-w.continued:
+		return true
+	default:
+		return false
 	}
-	return cmd
+}
+
+// TooLong reports that more than limit went by since then, by the monotonic clock or
+// by the wall.
+func (w *Watch) TooLong(then time.Time, limit time.Duration) bool {
+	return time.Since(then) > limit || w.Wall().Sub(then.Round(0)).Abs() > limit
 }

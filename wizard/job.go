@@ -13,56 +13,48 @@ import (
 	"example.com/sawdatum/wizard/stages"
 )
 
-// job is a run of the procedure with what it needs of the world. Both faces hold
+// Job is a run of the procedure with what it needs of the world. Both faces hold
 // one. It is a value: what a face draws is what it holds.
-type job struct {
-	procedure procedure.Procedure
-	store     Store
+type Job struct {
+	Procedure procedure.Procedure
+	Store     Store
 	clock     func() time.Time
-	saw       procedure.Saw // nil: a real saw
+	Saw       procedure.Saw // nil: a real saw
 	drafts    map[procedure.Place]map[string]string
-	start     model.Profile  // as it was opened
-	followed  []model.Reason // what followed from the last accepted answer
-	refused   handed         // the export that did not replace a file
-	files     []string       // written for others
-	papers    []Paper        // that the closing place can write anew
-	aside     *AsideError    // where the work is kept, if not in the profile's own file
+	Start     model.Profile  // as it was opened
+	Followed  []model.Reason // what followed from the last accepted answer
+	refused   Outcome        // the export that did not replace a file
+	Files     []string       // written for others
+	Papers    []Paper        // that the closing place can write anew
+	Aside     *AsideError    // where the work is kept, if not in the profile's own file
 }
 
-func newJob(o Options) job {
-	j := job{store: o.Store, start: o.Store.Profile, clock: o.Clock, drafts: map[procedure.Place]map[string]string{}}
+// NewJob begins a run on the profile of a store. In practice it is stamped by a clock of
+// its own, whatever Options.Clock says.
+func NewJob(o Options) Job {
+	j := Job{Store: o.Store, Start: o.Store.Profile, clock: o.Clock, drafts: map[procedure.Place]map[string]string{}}
 	if j.clock == nil {
 		j.clock = time.Now
 	}
 	if o.Practice {
-		j.saw = stages.Practice(o.Store.Profile, o.Seed)
+		j.Saw = stages.Practice(o.Store.Profile, o.Seed)
 		j.clock = practiceClock()
 	}
-	j.procedure = procedure.New(o.Store.Profile, stages.House(o.Run), solver.Judge, o.Run)
+	j.Procedure = procedure.New(o.Store.Profile, stages.House(o.Run), solver.Judge, o.Run)
 	return j
 }
 
-// practiceClock starts at a fixed time and moves on with every answer, so that a
-// practice run can be repeated to the last byte.
-func practiceClock() func() time.Time {
-	now := time.Date(2026, 3, 2, 7, 30, 0, 0, time.UTC)
-	return func() time.Time {
-		now = now.Add(6 * time.Second)
-		return now
-	}
-}
-
-// answer sends what was typed for a visit; lead sends what is no answer. changed reports
-// that the profile is no longer what was last saved.
-func (j job) answer(visit uint64, typed map[string]string) (next job, changed bool, err error) {
-	view := j.procedure.View()
+// Answer sends what was typed for a visit. changed reports that the profile is no longer
+// what it was before. The error is a *procedure.Refusal: next then stands where j does.
+func (j Job) Answer(visit uint64, typed map[string]string) (next Job, changed bool, err error) {
+	view := j.Procedure.View()
 	next, changed, err = j.send(procedure.Event{Kind: procedure.Answer, Visit: visit, Answers: typed})
 	if err == nil {
 		told := func(r model.Reason) bool {
-			return slices.ContainsFunc(next.followed, func(f model.Reason) bool { return f.Code == r.Code })
+			return slices.ContainsFunc(next.Followed, func(f model.Reason) bool { return f.Code == r.Code })
 		}
 		if !view.Correcting {
-			next.followed = append(slices.DeleteFunc(slices.Clone(view.Follows(typed)), told), next.followed...)
+			next.Followed = append(slices.DeleteFunc(slices.Clone(view.Follows(typed)), told), next.Followed...)
 		}
 		next.drafts = maps.Clone(next.drafts)
 		delete(next.drafts, view.Place)
@@ -70,30 +62,34 @@ func (j job) answer(visit uint64, typed map[string]string) (next job, changed bo
 	return next, changed, err
 }
 
-func (j job) lead(kind procedure.EventKind, place procedure.Place) (next job, err error) {
+// Lead sends what is no answer: back, forward, other work, a lapse. The error is a
+// *procedure.Refusal: next then stands where j does.
+func (j Job) Lead(kind procedure.EventKind, place procedure.Place) (next Job, err error) {
 	next, _, err = j.send(procedure.Event{Kind: kind, Place: place})
 	return next, err
 }
 
-func (j job) send(e procedure.Event) (next job, changed bool, err error) {
+func (j Job) send(e procedure.Event) (next Job, changed bool, err error) {
 	e.At = j.clock()
-	p, err := j.procedure.Apply(e)
-	changed = differs(j.procedure.Profile(), p.Profile())
-	j.procedure = p
+	p, err := j.Procedure.Apply(e)
+	changed = Differs(j.Procedure.Profile(), p.Profile())
+	j.Procedure = p
 	if err == nil {
-		j.followed = p.Report()
+		j.Followed = p.Report()
 	}
 	return j, changed, err
 }
 
-// join takes in a profile that holds another shift's records too; false where it
+// Join takes in a profile that holds another shift's records too; false where it
 // cannot be.
-func (j job) join(file model.Profile) (job, bool) {
+func (j Job) Join(file model.Profile) (Job, bool) {
 	next, _, err := j.send(procedure.Event{Kind: procedure.Joined, Profile: file})
 	return next, err == nil
 }
 
-func differs(a, b model.Profile) bool {
+// Differs reports that two states of one profile are not the same. Records are only ever
+// added, so that their number tells.
+func Differs(a, b model.Profile) bool {
 	if len(a.Records) != len(b.Records) {
 		return true
 	}
@@ -101,16 +97,16 @@ func differs(a, b model.Profile) bool {
 	return !reflect.DeepEqual(a, b)
 }
 
-// keep remembers what was typed at a place and not sent.
-func (j job) keep(place procedure.Place, typed map[string]string) job {
+// Keep remembers what was typed at a place and not sent.
+func (j Job) Keep(place procedure.Place, typed map[string]string) Job {
 	j.drafts = maps.Clone(j.drafts)
 	j.drafts[place] = maps.Clone(typed)
 	return j
 }
 
-// typed is what stands in the fields of the present place: what was typed there and
+// Typed is what stands in the fields of the present place: what was typed there and
 // not sent, else what the procedure puts there. A gate is always empty.
-func (j job) typed(v procedure.View) map[string]string {
+func (j Job) Typed(v procedure.View) map[string]string {
 	out := map[string]string{}
 	draft := j.drafts[v.Place]
 	for _, f := range v.Fields {
@@ -127,15 +123,17 @@ func (j job) typed(v procedure.View) map[string]string {
 	return out
 }
 
-func (j job) finished() bool {
-	if j.procedure.Options().Mode == procedure.IsolateOnly {
-		return slices.ContainsFunc(j.procedure.Now().Now(), func(r model.Record) bool { return r.Kind == model.Isolation })
+// Finished reports that the closing place was answered; where only isolation was asked
+// for, that it was recorded in this run.
+func (j Job) Finished() bool {
+	if j.Procedure.Options().Mode == procedure.IsolateOnly {
+		return slices.ContainsFunc(j.Procedure.Now().Now(), func(r model.Record) bool { return r.Kind == model.Isolation })
 	}
-	return j.procedure.Finished()
+	return j.Procedure.Finished()
 }
 
-// refusal is the refusal in an error of Apply.
-func refusal(err error) *procedure.Refusal {
+// Refusal is the refusal in an error of Apply.
+func Refusal(err error) *procedure.Refusal {
 	var r *procedure.Refusal
 	if errors.As(err, &r) {
 		return r
@@ -143,12 +141,22 @@ func refusal(err error) *procedure.Refusal {
 	return &procedure.Refusal{Unmet: []string{err.Error()}}
 }
 
-// placed takes in where a save went. An error is what is not saved at all.
-func (j job) placed(err error) (job, error) {
+// Placed takes in where a save went. An error is what is not saved at all.
+func (j Job) Placed(err error) (Job, error) {
 	var aside *AsideError
 	if errors.As(err, &aside) {
-		j.aside, j.store.Path = aside, aside.Path
+		j.Aside, j.Store.Path = aside, aside.Path
 		return j, nil
 	}
 	return j, err
+}
+
+// Ended is how a run ended, after one more try to save where that is wanting.
+func (j *Job) Ended(unsaved bool) Result {
+	var err error
+	if unsaved && j.Store.Save != nil {
+		_, err = j.Store.Save(j.Procedure.Profile())
+		*j, err = j.Placed(err)
+	}
+	return Result{Finished: j.Finished(), Unsaved: err, Path: j.Store.Path, Profile: j.Procedure.Profile()}
 }

@@ -1,11 +1,11 @@
-// Package wizard is what people see and type: the procedure on a full screen (Run)
-// and in plain lines (RunPlain). Both draw from the same procedure, so that they
-// cannot differ in a gate. The package touches no file: reading, saving and listing
-// profiles come in as functions.
+// Package wizard is a run: the procedure with a profile, a clock, what is typed and not
+// sent, and what is saved and exported. People meet it on a full screen (wizard/screen) or
+// in plain lines (wizard/plain). Both draw from the same procedure, so that they cannot
+// differ in a gate, and both have their words from wizard/tell. The package touches no
+// file: reading, saving and listing profiles come in as functions.
 package wizard
 
 import (
-	"errors"
 	"io"
 	"time"
 
@@ -57,7 +57,7 @@ type Shelf struct {
 }
 
 // Options say what is run, and with which means. The zero value of each field is a
-// sound default but for Judge, and for Store or Shelf.
+// sound default but for Store or Shelf.
 type Options struct {
 	Store    Store
 	Shelf    Shelf // used by the full screen where Store is empty
@@ -83,8 +83,3 @@ type Result struct {
 	Path     string
 	Profile  model.Profile
 }
-
-var (
-	errLeft  = errors.New("left before the end")
-	errEnded = errors.New("the input ended before the question was answered")
-)

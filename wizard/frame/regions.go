@@ -1,0 +1,87 @@
+package frame
+
+import "example.com/sawdatum/wizard/picture"
+
+// Regions are the rows of a step screen at one size. They are worked out once a visit:
+// typing changes what stands in a region, never where it stands. At one size the answers,
+// the field and the keys have the same rows on every step; orders and picture share what
+// lies above them.
+type Regions struct {
+	W, H    int
+	Rail    int // columns of the stages at the left, the line behind them included; 0: none
+	Air     int // empty rows: below the strip, below the title, above the answers, above the keys
+	Orders  int // rows of orders and cautions, the figure beside them
+	Beside  int // columns of the figure; 0: none
+	Picture int
+	Label   int // rows of the field's label and hint
+	Said    int // rows of count or fault, and of what follows
+}
+
+// The rows that every step has, whatever its size: the strip of the saw's state, the title,
+// the answers of the step, what is typed, the keys.
+const (
+	stripRows = 2
+	fixedRows = stripRows + 4
+)
+
+// The least that a region is worth, and what the figure takes.
+const (
+	leastOrders   = 6 // five, and the caption of the figure or an empty row
+	figureColumns = 24
+	FigureRows    = 5
+	besideFigure  = 51 // columns of orders that a figure leaves room for
+	RailColumns   = 31
+	ordersWidth   = 76 // of it the marks take four
+	Margin        = 2
+	saidRows      = 3
+)
+
+// RegionsOf lays out a step. need is how many rows the orders take at a width; figure and
+// drawn tell whether the step has a figure and a picture. The figure goes before the
+// picture does.
+func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
+	r := Regions{W: w, H: h, Label: 2, Said: saidRows}
+	switch {
+	case wide(w, h):
+		r.Rail, r.Air, r.Label = RailColumns, 4, 1
+		if w-RailColumns < UsualWidth {
+			r.Label = 2
+		}
+	case h >= FullHeight && w >= UsualWidth:
+		r.Air, r.Label = 1, 1
+	}
+	upper := h - fixedRows - r.Air - r.Label - r.Said
+	lay := func(beside, least int) bool {
+		r.Beside = beside
+		r.Orders = max(need(r.Text()), least)
+		r.Picture = upper - r.Orders
+		return r.Picture >= picture.MinHeight
+	}
+	besides := figure && h >= FullHeight && r.Work()-2*Margin-figureColumns > 0
+	switch {
+	case h < FullHeight || !drawn:
+		beside := 0
+		if besides && r.Work()-2*Margin-figureColumns >= besideFigure+1 {
+			beside = figureColumns
+		}
+		lay(beside, upper)
+		r.Orders, r.Picture = upper, 0
+	case besides && lay(figureColumns, leastOrders), lay(0, leastOrders), lay(0, 1):
+	default:
+		r.Orders, r.Picture = upper, 0
+	}
+	return r
+}
+
+// Work is the width of the screen right of the rail.
+func (r Regions) Work() int { return r.W - r.Rail }
+
+// Text is the width of a line of orders.
+func (r Regions) Text() int {
+	if r.Beside > 0 {
+		return min(r.Work()-2*Margin-r.Beside-1, ordersWidth)
+	}
+	return min(r.Work()-2*Margin, ordersWidth)
+}
+
+func wide(w, h int) bool { return w >= WideWidth && h >= wideHeight }

@@ -1,0 +1,71 @@
+package screen
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/frame"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/tell"
+)
+
+// tableWidth is what the table of blades needs to have one line a blade.
+const tableWidth = 106
+
+// closing is the table of blades with what is not ready and why, below the picture of
+// the rack where both have room. What has no room is read on with the page keys.
+func (s step) closing(w, h int) []string {
+	lines := s.blades(w)
+	for _, text := range append(tell.Outlook(s.job.Procedure), tell.StaleSentences(s.job.Papers)...) {
+		lines = append(lines, frame.Wrapped("  ", text, min(w, frame.TextWidth), frame.Brush{})...)
+	}
+	lines = append(lines, "")
+	lines = append(lines, frame.Wrapped("", tell.Kept(s.job.Store, s.job.Saw != nil, false), w, s.look.Dim)...)
+	if room := h - len(lines) - 1; room >= picture.MinHeight {
+		if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok {
+			drawn := strings.Split(pic.Draw(w, min(room, len(s.job.Procedure.Plan().Blades)+8), s.look.Pictures()), "\n")
+			lines = append(append(drawn, ""), lines...)
+		}
+	}
+	if len(lines) <= h {
+		return lines
+	}
+	room := max(1, h-1)
+	top := min(s.top, len(lines)-room)
+	more := s.look.Dim.Render(fmt.Sprintf("lines %d to %d of %d: page up and page down read on", top+1, top+room, len(lines)))
+	return append(append([]string{}, lines[top:top+room]...), more)
+}
+
+func (s step) blades(w int) []string {
+	rows := tell.Blades(s.job.Procedure)
+	var lines []string
+	var widest, blade, rings, residual int
+	for _, r := range rows {
+		widest, blade = max(widest, frame.Cells(tell.Status(r))), max(blade, frame.Cells(r.Name))
+		rings, residual = max(rings, frame.Cells(r.Stack())), max(residual, frame.Cells(tell.FromDatum(r)))
+	}
+	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-frame.Cells(text))) }
+	for _, r := range rows {
+		mark, style := s.look.Good.Render(s.look.Done), s.look.Good
+		if !r.Usable {
+			mark, style = s.look.Title.Render(s.look.Careful), s.look.Title
+		}
+		knife, proved := "knife "+r.Knife, tell.ProvedWords(r, "", "")
+		cells := []string{mark + " " + style.Render(left(tell.Status(r), widest)), left(r.Name, blade), left(r.Stack(), rings), frame.Right(tell.FromDatum(r), residual), knife, proved}
+		if w >= tableWidth {
+			lines = append(lines, frame.Wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, frame.Brush{})...)
+		} else {
+			lines = append(lines, frame.Wrapped(cells[0]+"  ", r.Name, w, frame.Brush{})...)
+			lines = append(lines, frame.Wrapped("    ", strings.Join([]string{r.Stack(), knife, tell.FromDatum(r), proved}, "  "), w, frame.Brush{})...)
+		}
+		for _, reason := range r.Why {
+			style := frame.Brush{}
+			if reason.Weight == model.Danger {
+				style = s.look.Title
+			}
+			lines = append(lines, frame.Wrapped("    ", tell.ReasonLine(reason), min(w, frame.TextWidth), style)...)
+		}
+	}
+	return append(lines, frame.Wrapped("", tell.Legend, w, s.look.Dim)...)
+}

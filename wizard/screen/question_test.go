@@ -1,0 +1,71 @@
+package screen
+
+import (
+	"bytes"
+	"testing"
+	"testing/synctest"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/testdata/bay"
+	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/plain"
+)
+
+// scattered is readings of a strip of which one lies far from the others.
+const scattered = "120.00 120.00 121.00"
+
+// TestDoubtedReading: what lies far off is questioned. Only typing it again says that it
+// is so, and what is plainly wrong is no question.
+func TestDoubtedReading(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
+		d.walk("reference")
+		at := d.view().Visit
+		again := func(text string) {
+			d.key(tea.KeyEnd, tea.KeyCtrlU)
+			d.typing(text)
+			d.enter()
+		}
+		again(scattered)
+		if !d.says("SURE?", "type the same again") {
+			t.Fatalf("not questioned:\n%s", d.screen())
+		}
+		for range 5 {
+			d.enter()
+		}
+		if d.view().Visit != at || !d.says("SURE?") {
+			t.Errorf("enter alone settles it:\n%s", d.screen())
+		}
+		d.typing("two") // the first key replaces what is to be typed again
+		d.enter()
+		if got := d.typedIn("readings"); got != "two" {
+			t.Errorf("two became %q", got)
+		}
+		if d.says("SURE?") || !d.says("WRONG") {
+			t.Errorf("a fault is put as a question:\n%s", d.screen())
+		}
+		again(scattered)
+		if d.view().Visit == at {
+			t.Errorf("typed again, and not taken:\n%s", d.screen())
+		}
+	})
+}
+
+// TestDoubtedReadingPlain is the same in plain lines, where an empty line otherwise
+// keeps what was typed.
+func TestDoubtedReadingPlain(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
+		d.walk("reference")
+		for _, typed := range [][]string{{scattered, "", "", "two"}, {scattered, "", "two", scattered}, {scattered, "/back", "/forward", ""}} {
+			var out bytes.Buffer
+			j := d.root().job
+			n := len(j.Procedure.Profile().Records)
+			result, _ := plain.GoOn(j, wizard.NewWatch(nil), wizard.Options{In: &bay.Slowly{Lines: typed}, Out: &out})
+			if taken := len(result.Profile.Records) > n; taken != (typed[len(typed)-1] == scattered) {
+				t.Errorf("%q: taken is %v\n%s", typed, taken, out.String())
+			}
+		}
+	})
+}

@@ -1,0 +1,177 @@
+package screen
+
+import (
+	"strings"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/bay"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/tell"
+)
+
+func TestExportsAtTheEndOnTheFullScreen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := &bay.Desk{There: map[string]bool{"/bay/bay-two-card": true}}
+		for _, size := range [][2]int{{80, 24}} {
+			s := drive(t, bay.Run{Profile: bay.Two(), Save: func(model.Profile) error { return nil }, Export: d.Write}, size[0], size[1])
+			s.walk("close")
+			for _, talk := range bay.ClosingTalk {
+				s.typing(talk.Typed)
+				s.enter()
+				s.rest()
+				if s.place().Step != "close" || s.quit || s.values()["done"] != "" || !s.says(talk.Says) {
+					t.Errorf("%q shows:\n%s", talk.Typed, s.screen())
+				}
+				s.fits()
+			}
+			s.typing("pdf")
+			s.enter()
+			if !s.says(`"pdf" is not one of them`) {
+				t.Errorf("pdf shows:\n%s", s.screen())
+			}
+			s.key(tea.KeyCtrlU)
+			s.typing("done")
+			s.enter()
+			s.rest()
+			if !s.quit {
+				t.Error("done does not leave")
+			}
+			var out strings.Builder
+			j := s.root().job
+			tell.Farewell(&out, j, j.Ended(false))
+			if got := out.String(); strings.Count(got, "Written for others: ") != 3 || !strings.Contains(got, "Written for others: /bay/bay-two-card\n") {
+				t.Errorf("at the end it says %q", got)
+			}
+		}
+		d.Heard(t)
+	})
+}
+
+// TestPracticeSaysHowToKeep: without a file to keep, nothing is written, and that is said.
+func TestPracticeSaysHowToKeep(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		s := drive(t, bay.Run{Profile: bay.Two(), Practice: true}, 80, 24)
+		for range 200 {
+			if s.root().over == nil && s.place().Step == "close" {
+				break
+			}
+			s.enterOrFill()
+		}
+		s.typing("card")
+		s.enter()
+		s.rest()
+		if !s.says("NOT WRITTEN: this is practice, which writes nothing", "sawdatum practice --keep FILE") {
+			t.Errorf("card in practice shows:\n%s", s.screen())
+		}
+	})
+}
+
+// enterOrFill answers one field in practice, or passes on the tour.
+func (d *driver) enterOrFill() {
+	if d.root().over == nil {
+		d.pass()
+		return
+	}
+	d.enter()
+	d.rest()
+}
+
+// TestExportWaitsForTheSave: what is being saved comes first, and who leaves waits for
+// what is being written.
+func TestExportWaitsForTheSave(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var log []string
+		busy := func(what string) {
+			log = append(log, what+" begins")
+			time.Sleep(2 * time.Second)
+			log = append(log, what+" ends")
+		}
+		f := bay.Run{Profile: bay.Two(), Save: func(model.Profile) error { busy("save"); return nil }}
+		f.Export = func(procedure.Export, string, model.Profile) (string, error) { busy("export"); return "/card", nil }
+		s := drive(t, f, 80, 24)
+		s.walk("close")
+		log = nil
+		if !s.root().saving {
+			t.Fatal("nothing is being saved")
+		}
+		s.typing("card")
+		s.enter()
+		s.rest()
+		s.typing("done")
+		s.enter()
+		if s.quit {
+			t.Error("it leaves over what is being written")
+		}
+		s.wait(10 * time.Second)
+		if got := strings.Join(log, ", "); !s.quit || !strings.HasSuffix(got, "save ends, export begins, export ends") {
+			t.Errorf("quit %v, %s", s.quit, got)
+		}
+	})
+}
+
+// TestExportsWaitForEachOther: what is asked for while something is being written is
+// written after it, all of it, and one thing at a time.
+func TestExportsWaitForEachOther(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var log []string
+		f := bay.Run{Profile: bay.Two(), Save: func(model.Profile) error { return nil }}
+		f.Export = func(e procedure.Export, _ string, _ model.Profile) (string, error) {
+			log = append(log, e.As+" begins")
+			time.Sleep(2 * time.Second)
+			log = append(log, e.As+" ends")
+			return "/" + e.As, nil
+		}
+		s := drive(t, f, 80, 24)
+		s.walk("close")
+		s.wait(10 * time.Second)
+		for _, typed := range []string{"card", "html", "csv", "done"} {
+			s.typing(typed)
+			s.enter()
+			s.rest()
+		}
+		if s.quit {
+			t.Error("it leaves over what is being written")
+		}
+		s.wait(10 * time.Second)
+		if got := strings.Join(log, ", "); !s.quit || got != "card begins, card ends, html begins, html ends, csv begins, csv ends" {
+			t.Errorf("quit %v, %s", s.quit, got)
+		}
+	})
+}
+
+// TestWritesFollowEachOther: at no time is the file written twice at once, however quick
+// the answers come.
+func TestWritesFollowEachOther(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		writing, most, last := 0, 0, 0
+		slow := func() {
+			writing++
+			most = max(most, writing)
+			time.Sleep(2 * time.Second)
+			writing--
+		}
+		f := bay.Run{Profile: bay.Two(), Save: func(p model.Profile) error { slow(); last = len(p.Records); return nil }}
+		f.Export = func(procedure.Export, string, model.Profile) (string, error) { slow(); return "/card", nil }
+		s := drive(t, f, 80, 24)
+		s.walk("close")
+		s.wait(10 * time.Second)
+		s.typing("card")
+		s.enter()
+		s.rest()
+		s.key(tea.KeyF3) // other work, while the card is being written
+		s.enter()
+		s.rest()
+		for range 4 {
+			s.pass()
+		}
+		s.wait(time.Minute)
+		if most != 1 || last != len(s.root().job.Procedure.Profile().Records) || last == 0 {
+			t.Errorf("%d at once, %d records written of %d", most, last, len(s.root().job.Procedure.Profile().Records))
+		}
+	})
+}
