@@ -15,6 +15,8 @@ import (
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 )
 
 func (s *settings) plan() *cobra.Command {
@@ -82,7 +84,7 @@ func stack() *cobra.Command {
 		Short: "Work out one stack of rings",
 		Args:  andFlags(upTo(0), "want", "ring"),
 		RunE: func(c *cobra.Command, _ []string) error {
-			goal, unit, zone := solver.Goal{Highest: model.MaxLength}, model.MM, model.Length(0)
+			goal, unit, zone := stacking.Goal{Highest: model.MaxLength}, model.MM, model.Length(0)
 			for _, l := range []struct {
 				name, text string
 				into       *model.Length
@@ -103,17 +105,17 @@ func stack() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("--ring: %w", err)
 			}
-			var pieces []solver.Piece
+			var pieces []stacking.Piece
 			for _, r := range typed {
 				for range r.Count {
-					pieces = append(pieces, solver.Piece{ID: r.Thickness.String(), Height: r.Thickness.Length})
+					pieces = append(pieces, stacking.Piece{ID: r.Thickness.String(), Height: r.Thickness.Length})
 				}
 			}
-			kit, err := solver.NewKit(pieces)
+			kit, err := stacking.NewKit(pieces)
 			if err != nil {
 				return err
 			}
-			goal.Zone = solver.Both(zone)
+			goal.Zone = stacking.Both(zone)
 			fit, err := kit.Best(goal)
 			if err != nil {
 				return err
@@ -121,7 +123,7 @@ func stack() *cobra.Command {
 			if asJSON {
 				err = printJSON(c.OutOrStdout(), profiles.StackReportOf(fit))
 			} else {
-				_, err = io.WriteString(c.OutOrStdout(), profiles.StackText(fit, kit.Shortfall(fit, solver.Words{Unit: unit}), unit))
+				_, err = io.WriteString(c.OutOrStdout(), profiles.StackText(fit, kit.Shortfall(fit, metrology.Words{Unit: unit}), unit))
 			}
 			if err == nil && fit.Verdict != model.In {
 				err = no{}

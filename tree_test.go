@@ -34,7 +34,12 @@ var mayImport = map[string][]string{
 	"wizard/stages":      {"wizard/procedure", "wizard/picture", "solver/...", "model/..."},
 	"profiles":           {"solver/...", "model/..."},
 	"profiles/text":      {"model/..."},
-	"solver":             {"model/..."},
+	"solver":             {"solver/metrology", "solver/stacking", "solver/evidence", "solver/gauging", "solver/drift", "model/..."},
+	"solver/metrology":   {"model/..."},
+	"solver/stacking":    {"solver/metrology", "model/..."},
+	"solver/evidence":    {"solver/stacking", "solver/metrology", "model/..."},
+	"solver/gauging":     {"solver/metrology", "model/..."},
+	"solver/drift":       {"solver/metrology", "model/..."},
 	"solver/simsaw":      {"model/..."},
 	"model":              {},
 	"model/interlock":    {},
@@ -45,6 +50,7 @@ var mayImport = map[string][]string{
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 	"testdata/sample":    {"model/..."},
 	"testdata/strips":    {"solver/...", "model/..."},
+	"testdata/given":     {"model/..."},
 	"testdata/mutate":    {},
 	"testdata/roam":      {},
 }
@@ -54,7 +60,7 @@ var mayImport = map[string][]string{
 // in stories about a saw in a profile; strips are ripped by the thousand.
 var onlyInTests = map[string][]string{
 	"model":         {"solver/...", "profiles/...", "testdata/procedure", "testdata/roam"},
-	"solver":        {"testdata/strips/trial"},
+	"solver":        {"testdata/strips/trial", "testdata/given"},
 	"profiles":      {"testdata/sample"},
 	"profiles/text": {"testdata/sample"},
 	"wizard/plain":  {"testdata/bay", "testdata/hand"},
@@ -62,6 +68,12 @@ var onlyInTests = map[string][]string{
 
 	"wizard/stages":    {"profiles/...", "testdata/hand", "testdata/procedure", "testdata/roam"},
 	"wizard/procedure": {"solver/...", "profiles/...", "testdata/hand", "testdata/procedure", "wizard/stages"},
+
+	"solver/metrology": {"testdata/given"},
+	"solver/stacking":  {"testdata/given", "solver", "solver/simsaw"},
+	"solver/evidence":  {"testdata/given"},
+	"solver/gauging":   {"testdata/given"},
+	"solver/drift":     {"testdata/given"},
 }
 
 func TestImportsRunOneWay(t *testing.T) {

@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -54,6 +55,11 @@ type Reason struct {
 	Code   string // stable, for programs: knife-too-thick
 	Weight Weight
 	Text   string // one sentence for people, with figures and direction
+}
+
+// Because is one reason, its text made as by fmt.Sprintf.
+func Because(code string, weight Weight, format string, a ...any) []Reason {
+	return []Reason{{Code: code, Weight: weight, Text: fmt.Sprintf(format, a...)}}
 }
 
 // Sentence makes the text of a reason, or of a refusal, stand alone: a capital at the

@@ -7,9 +7,10 @@ import (
 	"math"
 	"slices"
 
+	"example.com/sawdatum/solver/metrology"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
-	"example.com/sawdatum/solver"
 )
 
 //go:embed page.html
@@ -86,7 +87,7 @@ func (s sheet) sharpenings(lines int) []sharpening {
 
 // meanWords is the mean of readings, with the digits of the micrometer.
 func (s sheet) meanWords(readings []model.Measure) string {
-	mean, err := solver.Mean(model.Lengths(readings))
+	mean, err := metrology.Mean(model.Lengths(readings))
 	if err != nil {
 		return ""
 	}

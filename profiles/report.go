@@ -5,9 +5,10 @@ import (
 	"strings"
 	"time"
 
+	"example.com/sawdatum/solver/stacking"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
-	"example.com/sawdatum/solver"
 )
 
 // PlanReport is a plan as other programs read it. Lengths are in millimetres, with
@@ -153,7 +154,7 @@ type StackReport struct {
 }
 
 // StackReportOf is a stack as other programs read it.
-func StackReportOf(fit solver.Fit) StackReport {
+func StackReportOf(fit stacking.Fit) StackReport {
 	out := StackReport{Stack: []float64{}, Height: fit.Height.Millimetres(), Residual: fit.Residual().Millimetres(), Verdict: fit.Verdict}
 	for _, h := range fit.Heights() {
 		out.Stack = append(out.Stack, h.Millimetres())
@@ -162,7 +163,7 @@ func StackReportOf(fit solver.Fit) StackReport {
 }
 
 // StackText is a stack for people to read, and below it what is missing.
-func StackText(fit solver.Fit, missing []model.Reason, unit model.Unit) string {
+func StackText(fit stacking.Fit, missing []model.Reason, unit model.Unit) string {
 	digits := finest(append(fit.Heights(), fit.Height, fit.Want), unit)
 	var b strings.Builder
 	b.WriteString("no rings\n")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
 )
 
 // Limits of the checks on knife, flange and blade.
@@ -16,29 +17,29 @@ const (
 // kerf, in whole nanometres (EN 1870-1 fig. 6; HSE, circular rip saws). play is kerf
 // less knife: what is free on the side away from the fence when the knife stands
 // flush with the datum face; it is negative where the knife wedges the stock.
-func KnifeWindow(plate, kerf, knife, margin model.Length, w Words) (fit model.KnifeFit, play model.Length, reasons []model.Reason) {
+func KnifeWindow(plate, kerf, knife, margin model.Length, w metrology.Words) (fit model.KnifeFit, play model.Length, reasons []model.Reason) {
 	least, play := plate+margin, kerf-knife
-	cure := fmt.Sprintf("use a knife from %s to under %s", w.result(least), w.result(kerf))
-	if from, under := w.up(least), w.down(kerf); from < under {
-		cure = fmt.Sprintf("use a knife from %s to under %s", w.set(from), w.set(under))
+	cure := fmt.Sprintf("use a knife from %s to under %s", w.Result(least), w.Result(kerf))
+	if from, under := w.Up(least), w.Down(kerf); from < under {
+		cure = fmt.Sprintf("use a knife from %s to under %s", w.Set(from), w.Set(under))
 	}
 	if least >= kerf {
-		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.set(kerf-plate))
+		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.Set(kerf-plate))
 	}
-	over := fmt.Sprintf("only %s thicker than the %s plate", w.set(knife-plate), w.set(plate))
+	over := fmt.Sprintf("only %s thicker than the %s plate", w.Set(knife-plate), w.Set(plate))
 	if knife <= plate {
-		over = fmt.Sprintf("no thicker than the %s plate", w.set(plate))
+		over = fmt.Sprintf("no thicker than the %s plate", w.Set(plate))
 	}
 	switch {
 	case knife >= kerf:
-		return model.KnifeTooThick, play, one("knife-too-thick", model.Danger,
-			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.set(knife), w.set(kerf), w.set(knife-kerf), cure)
+		return model.KnifeTooThick, play, model.Because("knife-too-thick", model.Danger,
+			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.Set(knife), w.Set(kerf), w.Set(knife-kerf), cure)
 	case knife < least:
-		return model.KnifeTooThin, play, one("knife-too-thin", model.Danger,
-			"the %s knife is %s, and should be at least %s thicker: the kerf can close on the blade; %s", w.set(knife), over, w.set(margin), cure)
+		return model.KnifeTooThin, play, model.Because("knife-too-thin", model.Danger,
+			"the %s knife is %s, and should be at least %s thicker: the kerf can close on the blade; %s", w.Set(knife), over, w.Set(margin), cure)
 	}
-	return model.KnifeFits, play, one("knife-fits", model.Explains,
-		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.set(knife), w.set(plate), w.set(kerf), w.set(play))
+	return model.KnifeFits, play, model.Because("knife-fits", model.Explains,
+		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.Set(knife), w.Set(plate), w.Set(kerf), w.Set(play))
 }
 
 // TipGapFor is the gap from the knife to the tooth tips with a blade of another
@@ -49,29 +50,29 @@ func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
 
 // CheckTipGap holds a gap from knife to tooth tips against a rule, in the shop's words
 // (model.TipGap). Nil: it is right.
-func CheckTipGap(gap model.Length, rule model.Rules, w Words) []model.Reason {
-	return model.TipGap(gap, rule, w.set)
+func CheckTipGap(gap model.Length, rule model.Rules, w metrology.Words) []model.Reason {
+	return model.TipGap(gap, rule, w.Set)
 }
 
 // CheckThread holds a stack against what the thread allows: a whole pitch shows past the nut
 // (Naval Ships' Technical Manual ch. 075). Nil: the nut is safe.
-func CheckThread(stack, limit, pitch model.Length, w Words) []model.Reason {
+func CheckThread(stack, limit, pitch model.Length, w metrology.Words) []model.Reason {
 	switch {
 	case stack <= limit:
 		return nil
 	case limit < 0:
-		return one("thread", model.Danger, "not even a bare blade leaves one pitch of %s past the nut: the stack is %s too high", w.set(pitch), w.set(stack-limit))
+		return model.Because("thread", model.Danger, "not even a bare blade leaves one pitch of %s past the nut: the stack is %s too high", w.Set(pitch), w.Set(stack-limit))
 	}
-	return one("thread", model.Danger, "a stack of %s is %s too high: less than one pitch of %s would show past the nut; at most %s may go on", w.set(stack), w.set(stack-limit), w.set(pitch), w.set(limit))
+	return model.Because("thread", model.Danger, "a stack of %s is %s too high: less than one pitch of %s would show past the nut; at most %s may go on", w.Set(stack), w.Set(stack-limit), w.Set(pitch), w.Set(limit))
 }
 
 // CheckBore holds a blade's bore against the arbor. Nil: it sits.
-func CheckBore(bore, arbor model.Length, w Words) []model.Reason {
+func CheckBore(bore, arbor model.Length, w metrology.Words) []model.Reason {
 	switch {
 	case bore < arbor:
-		return one("bore", model.Danger, "the bore of %s is %s smaller than the arbor of %s: the blade does not go on", w.set(bore), w.set(arbor-bore), w.set(arbor))
+		return model.Because("bore", model.Danger, "the bore of %s is %s smaller than the arbor of %s: the blade does not go on", w.Set(bore), w.Set(arbor-bore), w.Set(arbor))
 	case bore-arbor > boreClearance:
-		return one("bore", model.Danger, "the bore of %s is %s larger than the arbor of %s: the blade sits off centre; use a blade bored for this arbor", w.set(bore), w.set(bore-arbor), w.set(arbor))
+		return model.Because("bore", model.Danger, "the bore of %s is %s larger than the arbor of %s: the blade sits off centre; use a blade bored for this arbor", w.Set(bore), w.Set(bore-arbor), w.Set(arbor))
 	}
 	return nil
 }
@@ -79,42 +80,42 @@ func CheckBore(bore, arbor model.Length, w Words) []model.Reason {
 // CheckRing holds a ring's outer diameter against the flange: it must reach past the
 // relief in the middle, and bear on 2 mm of the rim (EN 1870-1). A relief of zero is
 // a flat flange. Nil: it bears.
-func CheckRing(r model.Ring, flange, relief model.Length, w Words) []model.Reason {
+func CheckRing(r model.Ring, flange, relief model.Length, w metrology.Words) []model.Reason {
 	outer := r.Outer.Length
 	land := (min(outer, flange) - relief) / 2
 	switch {
 	case relief == 0:
 		return nil
 	case r.Outer.Unit == model.NoUnit:
-		return one("ring-outer-unknown", model.Warns, "the outer diameter of the %s ring is not known: see that it reaches past the flange's relief of %s", r.Label(), w.set(relief))
+		return model.Because("ring-outer-unknown", model.Warns, "the outer diameter of the %s ring is not known: see that it reaches past the flange's relief of %s", r.Label(), w.Set(relief))
 	case outer <= relief:
-		return one("ring-in-relief", model.Danger, "the %s ring, %s across, drops into the flange's relief of %s: it carries nothing and tilts the blade; use rings larger than %s", r.Label(), w.set(outer), w.set(relief), w.set(relief+2*leastLand))
+		return model.Because("ring-in-relief", model.Danger, "the %s ring, %s across, drops into the flange's relief of %s: it carries nothing and tilts the blade; use rings larger than %s", r.Label(), w.Set(outer), w.Set(relief), w.Set(relief+2*leastLand))
 	case land < leastLand:
-		return one("ring-narrow-bearing", model.Warns, "the %s ring, %s across, bears on only %s of the flange's rim: use rings of at least %s", r.Label(), w.set(outer), w.set(land), w.set(relief+2*leastLand))
+		return model.Because("ring-narrow-bearing", model.Warns, "the %s ring, %s across, bears on only %s of the flange's rim: use rings of at least %s", r.Label(), w.Set(outer), w.Set(land), w.Set(relief+2*leastLand))
 	}
 	return nil
 }
 
 // CheckFlange holds the flange against a blade: at least a quarter of the blade's
 // diameter, bearing on at least 2 mm (EN 1870-1). Nil: it holds.
-func CheckFlange(flange, relief, diameter model.Length, w Words) []model.Reason {
+func CheckFlange(flange, relief, diameter model.Length, w metrology.Words) []model.Reason {
 	var out []model.Reason
 	if 4*flange < diameter {
-		out = one("flange-small", model.Danger, "the flange of %s is smaller than a quarter of the %s blade: it should be at least %s", w.set(flange), w.set(diameter), w.set((diameter+3)/4))
+		out = model.Because("flange-small", model.Danger, "the flange of %s is smaller than a quarter of the %s blade: it should be at least %s", w.Set(flange), w.Set(diameter), w.Set((diameter+3)/4))
 	}
 	if land := (flange - relief) / 2; land < leastLand {
-		out = append(out, one("flange-land", model.Warns, "the flange bears on a rim of only %s: it should be at least %s", w.set(land), w.set(leastLand))...)
+		out = append(out, model.Because("flange-land", model.Warns, "the flange bears on a rim of only %s: it should be at least %s", w.Set(land), w.Set(leastLand))...)
 	}
 	return out
 }
 
 // CheckSmallest holds a blade's diameter against the largest of the machine: at
 // least 60 % of it (HSE WIS16). Nil: it is large enough.
-func CheckSmallest(diameter, largest model.Length, w Words) []model.Reason {
+func CheckSmallest(diameter, largest model.Length, w metrology.Words) []model.Reason {
 	if 5*diameter >= 3*largest {
 		return nil
 	}
-	return one("blade-small", model.Danger, "a blade of %s is smaller than 60 %% of the largest, %s: it should be at least %s", w.set(diameter), w.set(largest), w.set((3*largest+4)/5))
+	return model.Because("blade-small", model.Danger, "a blade of %s is smaller than 60 %% of the largest, %s: it should be at least %s", w.Set(diameter), w.Set(largest), w.Set((3*largest+4)/5))
 }
 
 // CheckSpeed holds the greatest speed marked on a blade against the spindle's, in turns a
@@ -123,7 +124,7 @@ func CheckSpeed(marked, spindle int) []model.Reason {
 	if marked == 0 || marked >= spindle {
 		return nil
 	}
-	return one("blade-speed", model.Danger, "it is marked for %d rpm, and the spindle turns at %d: it must not run on this saw", marked, spindle)
+	return model.Because("blade-speed", model.Danger, "it is marked for %d rpm, and the spindle turns at %d: it must not run on this saw", marked, spindle)
 }
 
 // SwapChecks runs what has to be looked at before a blade goes on the arbor with a
@@ -131,7 +132,7 @@ func CheckSpeed(marked, spindle int) []model.Reason {
 // measured yet is not checked. plate is the mean in force, line the newest look along the
 // blade's knife; nil: none. No reasons: all is right.
 func SwapChecks(p model.Profile, blade model.Blade, plate model.Length, stack []string, line *model.Record) []model.Reason {
-	w, saw := WordsOf(p), p.Saw
+	w, saw := metrology.WordsOf(p), p.Saw
 	var out []model.Reason
 	if isKnown(blade.Bore, saw.ArborDiameter) {
 		out = append(out, CheckBore(blade.Bore.Length, saw.ArborDiameter.Length, w)...)
@@ -166,14 +167,10 @@ func SwapChecks(p model.Profile, blade model.Blade, plate model.Length, stack []
 }
 
 // knifeGap foretells the gap to the tooth tips from the one that was read.
-func knifeGap(p model.Profile, blade model.Blade, read model.Record, w Words) []model.Reason {
+func knifeGap(p model.Profile, blade model.Blade, read model.Record, w metrology.Words) []model.Reason {
 	with, ok := p.BladeByID(read.Blade)
 	if !ok || read.TipGap.Unit == model.NoUnit || with.Diameter.Unit == model.NoUnit || blade.Diameter.Unit == model.NoUnit {
 		return nil
 	}
 	return CheckTipGap(TipGapFor(read.TipGap.Length, with.Diameter.Length, blade.Diameter.Length), p.Rules, w)
-}
-
-func one(code string, weight model.Weight, format string, a ...any) []model.Reason {
-	return []model.Reason{{Code: code, Weight: weight, Text: fmt.Sprintf(format, a...)}}
 }

@@ -1,13 +1,15 @@
 package solver
 
 import (
-	"strings"
 	"testing"
+
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/testdata/given"
 
 	"example.com/sawdatum/model"
 )
 
-var metric = Words{Unit: model.MM, Resolution: mm(0.01)}
+var metric = metrology.Words{Unit: model.MM, Resolution: given.MM(0.01)}
 
 // EN 1870-1 (2007+A1:2009) fig. 6: e < B and e >= b + 0.2 mm. Worked case e 2.2, B
 // 3.0, b 2.0 passes, on the boundary; the other vectors computed from the rule.
@@ -27,8 +29,8 @@ func TestK1KnifeWindow(t *testing.T) {
 		{2.0, 3.0, 2.199999, model.KnifeTooThin, 0.800001},
 		{2.0, 3.0, 2.999999, model.KnifeFits, 0.000001},
 	} {
-		fit, play, reasons := KnifeWindow(mm(v.plate), mm(v.kerf), mm(v.knife), model.DefaultKnifeMargin, metric)
-		if fit != v.fit || play != mm(v.play) || len(reasons) != 1 {
+		fit, play, reasons := KnifeWindow(given.MM(v.plate), given.MM(v.kerf), given.MM(v.knife), model.DefaultKnifeMargin, metric)
+		if fit != v.fit || play != given.MM(v.play) || len(reasons) != 1 {
 			t.Errorf("plate %v, kerf %v, knife %v: %s, play %v, %v", v.plate, v.kerf, v.knife, fit, play, reasons)
 		}
 	}
@@ -47,15 +49,15 @@ func TestKnifeWindowSaysWhichKnife(t *testing.T) {
 		{2.0, 2.2, 2.1, []string{"no knife fits this blade", "0.20 mm wider than its plate"}},
 		{2.0, 3.0, 2.5, []string{"0.50 mm of play on the side away from the fence"}},
 	} {
-		_, _, reasons := KnifeWindow(mm(v.plate), mm(v.kerf), mm(v.knife), model.DefaultKnifeMargin, metric)
-		says(t, reasons, v.says...)
+		_, _, reasons := KnifeWindow(given.MM(v.plate), given.MM(v.kerf), given.MM(v.knife), model.DefaultKnifeMargin, metric)
+		given.Says(t, reasons, v.says...)
 	}
 }
 
 // EN 1870-1 clause 6.3: 3 to 8 mm.
 func TestK2TipGap(t *testing.T) {
 	for gap, right := range map[float64]bool{2.9: false, 2.999999: false, 3.0: true, 8.0: true, 8.000001: false, 8.1: false, 12.7: false, 12.8: false} {
-		if got := CheckTipGap(mm(gap), model.RulesEN, metric); (got == nil) != right {
+		if got := CheckTipGap(given.MM(gap), model.RulesEN, metric); (got == nil) != right {
 			t.Errorf("%v mm: %v", gap, got)
 		}
 	}
@@ -71,13 +73,13 @@ func TestK3SeveralKnives(t *testing.T) {
 		{2.2, 3.2, model.KnifeTooThin, model.KnifeFits},
 		{1.6, 2.2, model.KnifeFits, model.KnifeTooThick},
 	} {
-		thin, _, _ := KnifeWindow(mm(v.plate), mm(v.kerf), mm(2.0), model.DefaultKnifeMargin, metric)
-		thick, _, _ := KnifeWindow(mm(v.plate), mm(v.kerf), mm(2.5), model.DefaultKnifeMargin, metric)
+		thin, _, _ := KnifeWindow(given.MM(v.plate), given.MM(v.kerf), given.MM(2.0), model.DefaultKnifeMargin, metric)
+		thick, _, _ := KnifeWindow(given.MM(v.plate), given.MM(v.kerf), given.MM(2.5), model.DefaultKnifeMargin, metric)
 		if thin != v.thin || thick != v.thick {
 			t.Errorf("plate %v: %s and %s", v.plate, thin, thick)
 		}
 	}
-	if CheckTipGap(mm(8), "", metric) != nil || CheckTipGap(mm(8.1), "", metric) == nil {
+	if CheckTipGap(given.MM(8), "", metric) != nil || CheckTipGap(given.MM(8.1), "", metric) == nil {
 		t.Error("the limit of 8 mm moved")
 	}
 }
@@ -86,24 +88,24 @@ func TestK3SeveralKnives(t *testing.T) {
 // 1/2 in (12.7 mm). Under 3 mm it is asked about (common practice).
 func TestK4TipRulesUS(t *testing.T) {
 	for gap, right := range map[float64]bool{0: false, 2.9: false, 3.0: true, 8.1: true, 12.7: true, 12.700001: false, 12.8: false} {
-		if got := CheckTipGap(mm(gap), model.RulesUS, metric); (got == nil) != right {
+		if got := CheckTipGap(given.MM(gap), model.RulesUS, metric); (got == nil) != right {
 			t.Errorf("%v mm: %v", gap, got)
 		}
 	}
 }
 
 func TestTipGapWording(t *testing.T) {
-	says(t, CheckTipGap(mm(2.9), model.RulesEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
-	says(t, CheckTipGap(mm(8.1), model.RulesEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
-	says(t, CheckTipGap(mm(-1), model.RulesEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
-	says(t, CheckTipGap(mm(0), model.RulesUS, metric), "touches the knife")
-	says(t, CheckTipGap(mm(-1), model.RulesUS, metric), "back by 4.00 mm to 13.70 mm")
+	given.Says(t, CheckTipGap(given.MM(2.9), model.RulesEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
+	given.Says(t, CheckTipGap(given.MM(8.1), model.RulesEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
+	given.Says(t, CheckTipGap(given.MM(-1), model.RulesEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
+	given.Says(t, CheckTipGap(given.MM(0), model.RulesUS, metric), "touches the knife")
+	given.Says(t, CheckTipGap(given.MM(-1), model.RulesUS, metric), "back by 4.00 mm to 13.70 mm")
 }
 
 // The gap grows by half the difference of the diameters (job.md, Knife window).
 func TestTipGapForEveryBlade(t *testing.T) {
 	for _, v := range []struct{ read, from, to, want float64 }{{5, 250, 250, 5}, {5, 250, 240, 10}, {5, 250, 254, 3}, {3, 250, 260, -2}} {
-		if got := TipGapFor(mm(v.read), mm(v.from), mm(v.to)); got != mm(v.want) {
+		if got := TipGapFor(given.MM(v.read), given.MM(v.from), given.MM(v.to)); got != given.MM(v.want) {
 			t.Errorf("%v to %v: %v", v.from, v.to, got)
 		}
 	}
@@ -117,11 +119,11 @@ func TestK5Flange(t *testing.T) {
 	}{
 		{62.5, 50, 250, ""}, {62.499999, 50, 250, "flange-small"}, {80, 76, 250, ""}, {80, 76.000002, 250, "flange-land"}, {60, 58, 250, "flange-small flange-land"}, {80, 0, 250, ""},
 	} {
-		if got := codes(CheckFlange(mm(v.flange), mm(v.relief), mm(v.blade), metric)); got != v.codes {
+		if got := given.Codes(CheckFlange(given.MM(v.flange), given.MM(v.relief), given.MM(v.blade), metric)); got != v.codes {
 			t.Errorf("%v: %q", v, got)
 		}
 	}
-	says(t, CheckFlange(mm(60), mm(50), mm(250), metric), "at least 62.50 mm")
+	given.Says(t, CheckFlange(given.MM(60), given.MM(50), given.MM(250), metric), "at least 62.50 mm")
 }
 
 // HSE WIS16: the smallest blade is 60 % of the largest.
@@ -130,22 +132,22 @@ func TestK6SmallestBlade(t *testing.T) {
 		blade, largest float64
 		right          bool
 	}{{150, 250, true}, {149.999999, 250, false}, {250, 250, true}} {
-		if got := CheckSmallest(mm(v.blade), mm(v.largest), metric); (got == nil) != v.right {
+		if got := CheckSmallest(given.MM(v.blade), given.MM(v.largest), metric); (got == nil) != v.right {
 			t.Errorf("%v: %v", v, got)
 		}
 	}
-	says(t, CheckSmallest(mm(140), mm(250), metric), "at least 150.00 mm")
+	given.Says(t, CheckSmallest(given.MM(140), given.MM(250), metric), "at least 150.00 mm")
 }
 
 // At least one pitch of thread past the nut (Naval Ships' Technical Manual ch. 075).
 func TestThreadPastTheNut(t *testing.T) {
-	limit := mm(7.4)
-	if CheckThread(mm(7.4), limit, mm(2), metric) != nil {
+	limit := given.MM(7.4)
+	if CheckThread(given.MM(7.4), limit, given.MM(2), metric) != nil {
 		t.Error("refused on the limit")
 	}
-	says(t, CheckThread(mm(7.400001), limit, mm(2), metric), "at most 7.40 mm")
-	says(t, CheckThread(1, 0, mm(2), metric), "at most 0.00 mm may go on")
-	says(t, CheckThread(0, mm(-1), mm(2), metric), "1.00 mm too high", "not even a bare blade")
+	given.Says(t, CheckThread(given.MM(7.400001), limit, given.MM(2), metric), "at most 7.40 mm")
+	given.Says(t, CheckThread(1, 0, given.MM(2), metric), "at most 0.00 mm may go on")
+	given.Says(t, CheckThread(0, given.MM(-1), given.MM(2), metric), "1.00 mm too high", "not even a bare blade")
 }
 
 func TestBore(t *testing.T) {
@@ -153,7 +155,7 @@ func TestBore(t *testing.T) {
 		bore, arbor float64
 		right       bool
 	}{{30, 30, true}, {30.05, 30, true}, {30.050001, 30, false}, {29.999999, 30, false}, {16, 15.875, false}} {
-		if got := CheckBore(mm(v.bore), mm(v.arbor), metric); (got == nil) != v.right {
+		if got := CheckBore(given.MM(v.bore), given.MM(v.arbor), metric); (got == nil) != v.right {
 			t.Errorf("%v: %v", v, got)
 		}
 	}
@@ -168,18 +170,18 @@ func TestRingBearsOnTheRim(t *testing.T) {
 	}{
 		{78, 50, ""}, {22, 30, "ring-in-relief"}, {50, 50, "ring-in-relief"}, {50.000002, 50, "ring-narrow-bearing"}, {54, 50, ""}, {53.999998, 50, "ring-narrow-bearing"}, {22, 0, ""}, {120, 77, "ring-narrow-bearing"},
 	} {
-		r := model.Ring{ID: "r", Outer: mm(v.outer).Of(model.MM)}
-		if got := codes(CheckRing(r, mm(80), mm(v.relief), metric)); got != v.codes {
+		r := model.Ring{ID: "r", Outer: given.MM(v.outer).Of(model.MM)}
+		if got := given.Codes(CheckRing(r, given.MM(80), given.MM(v.relief), metric)); got != v.codes {
 			t.Errorf("%v: %q", v, got)
 		}
 	}
-	if got := codes(CheckRing(model.Ring{ID: "r"}, mm(80), mm(50), metric)); got != "ring-outer-unknown" {
+	if got := given.Codes(CheckRing(model.Ring{ID: "r"}, given.MM(80), given.MM(50), metric)); got != "ring-outer-unknown" {
 		t.Errorf("unknown: %q", got)
 	}
 }
 
 func TestSwapChecks(t *testing.T) {
-	m := func(v float64) model.Measure { return mm(v).Of(model.MM) }
+	m := func(v float64) model.Measure { return given.MM(v).Of(model.MM) }
 	p := model.Profile{
 		Units:  model.MM,
 		Saw:    model.Saw{FlangeDiameter: m(80), FlangeRelief: m(50), ArborDiameter: m(30), ThreadEnd: m(25.2), LooseFlange: m(8), Nut: m(12), ThreadPitch: m(2)},
@@ -197,7 +199,7 @@ func TestSwapChecks(t *testing.T) {
 		{0, []string{"slim", "slim"}, "ring-in-relief"}, {0, []string{"gone", "wide"}, ""},
 		{1, nil, "tip-gap"}, {2, nil, "bore blade-small tip-gap"},
 	} {
-		if got := codes(SwapChecks(p, p.Blades[v.blade], mm(2.2), v.stack, line)); got != v.codes {
+		if got := given.Codes(SwapChecks(p, p.Blades[v.blade], given.MM(2.2), v.stack, line)); got != v.codes {
 			t.Errorf("%s with %v: %q", p.Blades[v.blade].ID, v.stack, got)
 		}
 	}
@@ -209,39 +211,16 @@ func TestSwapChecks(t *testing.T) {
 	} {
 		q, b, r := p, p.Blades[1], *line
 		forget(&q, &b, &r)
-		if got := codes(SwapChecks(q, b, mm(2.2), nil, &r)); got != "" {
+		if got := given.Codes(SwapChecks(q, b, given.MM(2.2), nil, &r)); got != "" {
 			t.Errorf("%s not known: %q", name, got)
 		}
 	}
 	q := p
 	q.Saw.FlangeRelief = model.Measure{}
-	if got := codes(SwapChecks(q, p.Blades[0], mm(2.2), []string{"slim"}, nil)); got != "" {
+	if got := given.Codes(SwapChecks(q, p.Blades[0], given.MM(2.2), []string{"slim"}, nil)); got != "" {
 		t.Errorf("relief not known: %q", got)
 	}
 	if got := SwapChecks(model.Profile{}, model.Blade{}, 0, []string{"gone"}, nil); got != nil {
 		t.Errorf("nothing measured yet: %v", got)
-	}
-}
-
-func codes(reasons []model.Reason) string {
-	var out []string
-	for _, r := range reasons {
-		out = append(out, r.Code)
-	}
-	return strings.Join(out, " ")
-}
-
-// says fails unless the reasons hold each of the texts.
-func says(t *testing.T, reasons []model.Reason, texts ...string) {
-	t.Helper()
-	var all []string
-	for _, r := range reasons {
-		all = append(all, r.Text)
-	}
-	joined := strings.Join(all, "\n")
-	for _, text := range texts {
-		if !strings.Contains(joined, text) {
-			t.Errorf("%q is not in %q", text, joined)
-		}
 	}
 }

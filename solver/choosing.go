@@ -1,6 +1,9 @@
 package solver
 
-import "example.com/sawdatum/model"
+import (
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/stacking"
+)
 
 // chooseReference takes the profile's reference blade, or the one that the
 // geometry takes, and explains.
@@ -10,7 +13,7 @@ func (j *judging) chooseReference() {
 		j.setReference(p.Reference)
 		return
 	}
-	var rack, barred []Thickness
+	var rack, barred []stacking.Thickness
 	for _, f := range j.findings {
 		switch {
 		case f.barred:
@@ -22,9 +25,9 @@ func (j *judging) chooseReference() {
 	if len(rack) == 0 {
 		rack, barred = barred, nil
 	}
-	best, found := Reference(p.Saw.Flange, rack)
+	best, found := stacking.Reference(p.Saw.Flange, rack)
 	j.farthest = best.ID
-	if worst, any := Reference(p.Saw.Flange, barred); any && reach(p.Saw.Flange, worst) > reach(p.Saw.Flange, best) {
+	if worst, any := stacking.Reference(p.Saw.Flange, barred); any && stacking.Reach(p.Saw.Flange, worst) > stacking.Reach(p.Saw.Flange, best) {
 		j.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but it has no knife that fits it: a blade that must not run cannot define the datum", worst.Name, best.Name)
 	}
 	id := p.Reference
@@ -36,17 +39,17 @@ func (j *judging) chooseReference() {
 		return
 	}
 	chosen := j.reference.thickness
-	gap := (reach(p.Saw.Flange, best) - reach(p.Saw.Flange, chosen)) / 2
+	gap := (stacking.Reach(p.Saw.Flange, best) - stacking.Reach(p.Saw.Flange, chosen)) / 2
 	if gap > 0 {
-		j.say("reference-by-hand", model.Explains, "the figures would take the %s as the reference: rings move every blade away from it; with the %s as the reference it needs a standing stack of at least %s", best.Name, chosen.Name, j.words.figure(gap))
+		j.say("reference-by-hand", model.Explains, "the figures would take the %s as the reference: rings move every blade away from it; with the %s as the reference it needs a standing stack of at least %s", best.Name, chosen.Name, j.words.Figure(gap))
 		return
 	}
 	extreme := "farthest toward the fence, and rings move the others that way"
 	if p.Saw.Flange == model.Near {
 		extreme = "farthest from the fence, and rings move the others that way"
 	}
-	j.say("reference", model.Explains, "the %s is the reference: without rings its cut face lies %s from the flange face, %s", chosen.Name, j.words.figure(chosen.CutFace(p.Saw.Flange, 0)), extreme)
-	j.plan.Reasons = append(j.plan.Reasons, RuleOfThumb(p.Saw.Flange, p.Saw.Tilt, chosen, rack, j.words.figure)...)
+	j.say("reference", model.Explains, "the %s is the reference: without rings its cut face lies %s from the flange face, %s", chosen.Name, j.words.Figure(chosen.CutFace(p.Saw.Flange, 0)), extreme)
+	j.plan.Reasons = append(j.plan.Reasons, stacking.RuleOfThumb(p.Saw.Flange, p.Saw.Tilt, chosen, rack, j.words.Figure)...)
 }
 
 func (j *judging) setReference(id string) {
@@ -74,14 +77,14 @@ func (j *judging) unreadRunout() {
 	if j.reference == nil || !j.flangeKnown() || j.profile.Reference != "" {
 		return
 	}
-	half := UnreadRunout(j.profile)
+	half := stacking.UnreadRunout(j.profile)
 	chosen := j.reference.thickness
 	for _, f := range j.findings {
 		if !f.known || f.barred || f.blade.ID == chosen.ID || f.blade.Runout.Unit != model.NoUnit && j.reference.blade.Runout.Unit != model.NoUnit {
 			continue
 		}
-		if gap := (reach(j.profile.Saw.Flange, chosen) - reach(j.profile.Saw.Flange, f.thickness)) / 2; gap < half {
-			j.say("reference-runout", model.Warns, "the %s lies only %s behind the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), j.words.figure(gap), chosen.Name, j.words.figure(half))
+		if gap := (stacking.Reach(j.profile.Saw.Flange, chosen) - stacking.Reach(j.profile.Saw.Flange, f.thickness)) / 2; gap < half {
+			j.say("reference-runout", model.Warns, "the %s lies only %s behind the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), j.words.Figure(gap), chosen.Name, j.words.Figure(half))
 		}
 	}
 }

@@ -1,39 +1,43 @@
 package solver
 
-import "example.com/sawdatum/model"
+import (
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
+)
 
 // finding is what is known of one blade before the standing stack is.
 type finding struct {
 	blade     model.Blade // with plate and kerf as read last
-	thickness Thickness
+	thickness stacking.Thickness
 	known     bool // plate and kerf were read
 	barred    bool // it has no knife that fits it: it must not run, and takes no part in what serves the rack
-	offset    Offset
-	compared  bool     // offset is known
+	offset    stacking.Offset
+	compared  bool     // Offset is known
 	on        []string // rings, flange first, that the offset was measured with
-	need      Need
+	need      stacking.Need
 	reasons   []model.Reason
 }
 
 func (f *finding) say(code string, weight model.Weight, format string, a ...any) {
-	f.reasons = append(f.reasons, one(code, weight, format, a...)...)
+	f.reasons = append(f.reasons, model.Because(code, weight, format, a...)...)
 }
 
 // readBench takes plate, kerf and runout of every blade as they were read last.
 func (j *judging) readBench() {
-	j.bare = map[string]Bare{}
+	j.bare = map[string]stacking.Bare{}
 	for _, b := range j.profile.Rack() {
 		now := j.told.Blades[b.ID]
 		b.Plate, b.Kerf, b.ToothPlate, b.Runout = now.Plate, now.Kerf, now.ToothPlate, now.Runout
-		f := finding{blade: b, thickness: Thickness{ID: b.ID, Name: b.Name(), Runout: b.Runout.Length}}
-		plate, errPlate := Mean(model.Lengths(b.Plate))
-		kerf, errKerf := Mean(model.Lengths(b.Kerf))
+		f := finding{blade: b, thickness: stacking.Thickness{ID: b.ID, Name: b.Name(), Runout: b.Runout.Length}}
+		plate, errPlate := metrology.Mean(model.Lengths(b.Plate))
+		kerf, errKerf := metrology.Mean(model.Lengths(b.Kerf))
 		f.thickness.Plate, f.thickness.Kerf = plate, kerf
 		f.known = errPlate == nil && errKerf == nil
 		if !f.known {
 			f.say("thickness-missing", model.Warns, "plate and kerf have not both been read: read each at three places with the micrometer")
 		}
-		if bare, err := BareOf(j.profile.Saw.Flange, b, j.profile.Instruments.Micrometer.Length, UnreadRunout(j.profile)); err == nil {
+		if bare, err := stacking.BareOf(j.profile.Saw.Flange, b, j.profile.Instruments.Micrometer.Length, stacking.UnreadRunout(j.profile)); err == nil {
 			j.bare[b.ID] = bare
 			f.reasons = append(f.reasons, bare.Reasons...)
 		}
@@ -50,7 +54,7 @@ func (j *judging) readBench() {
 
 // toothPlate is how thick the plate is where the knife follows it.
 func (j *judging) toothPlate(f finding) model.Length {
-	if beside, err := Mean(model.Lengths(f.blade.ToothPlate)); err == nil && len(f.blade.ToothPlate) > 0 {
+	if beside, err := metrology.Mean(model.Lengths(f.blade.ToothPlate)); err == nil && len(f.blade.ToothPlate) > 0 {
 		return max(beside, f.thickness.Plate)
 	}
 	return f.thickness.Plate
@@ -62,16 +66,16 @@ func (j *judging) need(f *finding) {
 	if j.reference == nil || !j.flangeKnown() {
 		return
 	}
-	f.need = Need{ID: f.blade.ID, Highest: j.highest(*f)}
+	f.need = stacking.Need{ID: f.blade.ID, Highest: j.highest(*f)}
 	if f == j.reference {
 		return
 	}
 	standing, _ := j.profile.StackHeight(j.profile.Standing)
 	if c := j.course(f.blade.ID); c != nil && c.Looks > 0 {
 		if on, known := j.profile.StackHeight(j.rings[c.Outfit]); known {
-			f.offset = Offset{Basis: model.Measured, Value: c.Value, U: c.U, Uncertainty: c.Uncertainty, parts: []Contribution{{c.Uncertainty.Standard, max(c.Uncertainty.Freedom, 1)}}}
+			f.offset = stacking.Offset{Basis: model.Measured, Value: c.Value, U: c.U, Uncertainty: c.Uncertainty, Parts: []metrology.Contribution{{Standard: c.Uncertainty.Standard, Freedom: max(c.Uncertainty.Freedom, 1)}}}
 			f.compared, f.on = true, j.rings[c.Outfit]
-			f.need.Height = Want(flange, on, c.Value) - standing
+			f.need.Height = stacking.Want(flange, on, c.Value) - standing
 			gap, proud := j.knifeStands(f.blade.Knife)
 			j.accept(f, gap, proud)
 			return
@@ -83,21 +87,21 @@ func (j *judging) need(f *finding) {
 	if !known || !also {
 		return
 	}
-	o, err := Predict(reference, bare)
+	o, err := stacking.Predict(reference, bare)
 	if err != nil {
 		return
 	}
 	if j.taught != nil {
 		if e, ok := j.taught.Expect(f.blade.ID, nil, j.reference.blade.ID, nil); ok {
-			part := Contribution{e.Deviation, o.Uncertainty.Freedom}
-			u, err := Combine(Coverage, part)
+			part := metrology.Contribution{Standard: e.Deviation, Freedom: o.Uncertainty.Freedom}
+			u, err := metrology.Combine(metrology.Coverage, part)
 			if err == nil {
-				o.Value, o.U, o.Uncertainty, o.parts = rounded(-e.Mean), rounded(u.Expanded), u, []Contribution{part}
+				o.Value, o.U, o.Uncertainty, o.Parts = metrology.Rounded(-e.Mean), metrology.Rounded(u.Expanded), u, []metrology.Contribution{part}
 			}
 		}
 	}
 	f.offset, f.compared = o, true
-	f.need.Height = Want(flange, 0, o.Value)
+	f.need.Height = stacking.Want(flange, 0, o.Value)
 	gap, proud := j.knifeStands(f.blade.Knife)
 	j.accept(f, gap, proud)
 }
@@ -113,17 +117,17 @@ func (j *judging) highest(f finding) model.Length {
 // accept sets where a blade's cut face may lie, by the tolerance and by where its knife
 // stands. A knife that does not fit, or none, limits nothing: that blade does not run.
 func (j *judging) accept(f *finding, gap, proud model.Length) {
-	limit := Zone{model.MaxLength, mostProud}
+	limit := stacking.Zone{Toward: model.MaxLength, Away: mostProud}
 	if knife, named := j.profile.KnifeByID(f.blade.Knife); named && f.known && !f.barred {
 		limit = KnifeLimit(f.thickness.Kerf-knife.Thickness.Length, gap, proud)
 	}
 	tolerance := j.profile.Tolerance
 	within := max(tolerance.Length-f.offset.U, 0)
-	f.need.Zone = Zone{min(within, limit.Toward), max(min(within, limit.Away), 0)}
+	f.need.Zone = stacking.Zone{Toward: min(within, limit.Toward), Away: max(min(within, limit.Away), 0)}
 	if tolerance.Unit == model.NoUnit {
 		return
 	}
-	f.need.Doubt = &Doubt{Offset: f.offset, Tolerance: tolerance.Length, Limit: limit}
+	f.need.Doubt = &stacking.Doubt{Offset: f.offset, Tolerance: tolerance.Length, Limit: limit}
 	if f.offset.Basis == model.Measured {
 		f.need.Doubt.Judged = append([]string{}, f.on...)
 	}

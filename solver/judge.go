@@ -1,3 +1,7 @@
+// Package solver turns readings into what to do with a rack of blades: which rings
+// go behind which blade, how sure that is, and why. Everything in it is a pure
+// function of plain values; lengths are whole nanometres, so that ties are decided
+// the same way everywhere.
 package solver
 
 import (
@@ -5,6 +9,9 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // Judge is what the strips of a profile say about its whole rack at a moment, which
@@ -31,12 +38,12 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 	if p.Units == model.NoUnit {
 		p.Units = model.MM
 	}
-	j := &judging{profile: p, words: WordsOf(p), now: now, told: model.Fold(p), voids: voidsOf(p)}
+	j := &judging{profile: p, words: metrology.WordsOf(p), now: now, told: model.Fold(p), voids: voidsOf(p)}
 	j.plan.Name = p.Name
 	j.lacks()
 	j.readBench()
 	var reasons []model.Reason
-	j.kit, reasons = KitOf(p)
+	j.kit, reasons = stacking.KitOf(p)
 	j.plan.Reasons = append(j.plan.Reasons, reasons...)
 	for _, r := range reasons {
 		j.refused = j.refused || r.Code == "kit-refused"
@@ -50,24 +57,24 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 // judging is a plan of strips while it is worked out.
 type judging struct {
 	profile   model.Profile
-	words     Words
+	words     metrology.Words
 	now       time.Time
 	told      model.State
 	voids     map[string]bool // by Ref
-	kit       Kit
+	kit       stacking.Kit
 	refused   bool // the kit was
 	findings  []finding
 	reference *finding // nil: none yet
 	farthest  string   // the blade that the geometry takes as reference
 	standing  model.Length
-	ledger    *Ledger
-	bare      map[string]Bare
-	bench     *Taught // what bench readings say
-	taught    *Taught // and what strips have taught since; nil: nothing to teach
-	rings     map[Outfit][]string
-	strips    map[Outfit][]model.Strip // under the present datum, oldest first
-	lives     map[string]int           // of each blade now
-	before    map[string]model.Reason  // blades that were compared before the datum moved or they were sharpened, and what to do
+	ledger    *evidence.Ledger
+	bare      map[string]stacking.Bare
+	bench     *evidence.Taught // what bench readings say
+	taught    *evidence.Taught // and what strips have taught since; nil: nothing to teach
+	rings     map[evidence.Outfit][]string
+	strips    map[evidence.Outfit][]model.Strip // under the present datum, oldest first
+	lives     map[string]int                    // of each blade now
+	before    map[string]model.Reason           // Blades that were compared before the datum moved or they were sharpened, and what to do
 	plan      model.Plan
 }
 
@@ -94,8 +101,8 @@ func (j *judging) lacks() {
 }
 
 // outfit is a blade with rings, in the life that it has at a record.
-func (j *judging) outfit(blade string, rings []string, life int) Outfit {
-	return Outfit{Blade: blade, Stack: canonical(rings), Life: life}
+func (j *judging) outfit(blade string, rings []string, life int) evidence.Outfit {
+	return evidence.Outfit{Blade: blade, Stack: evidence.Canonical(rings), Life: life}
 }
 
 // takeStrips judges every strip of the records.
@@ -111,7 +118,7 @@ func (j *judging) takeStrips() {
 		return n
 	}
 	j.lives, j.before = map[string]int{}, map[string]model.Reason{}
-	j.rings, j.strips = map[Outfit][]string{}, map[Outfit][]model.Strip{}
+	j.rings, j.strips = map[evidence.Outfit][]string{}, map[evidence.Outfit][]model.Strip{}
 	for id := range j.told.Blades {
 		j.lives[id] = len(began[id])
 	}
@@ -121,11 +128,11 @@ func (j *judging) takeStrips() {
 	}
 	// The reference as it was when the datum began: sharpened since, it carries an offset.
 	from := life(j.plan.Reference, j.told.Datum+1)
-	purposes := map[model.StripFor]Purpose{model.Datum: ForDatum, model.ForBlade: ForBlade, model.Closing: ForClosing}
-	var strips []Strip
+	purposes := map[model.StripFor]evidence.Purpose{model.Datum: evidence.ForDatum, model.ForBlade: evidence.ForBlade, model.Closing: evidence.ForClosing}
+	var strips []evidence.Strip
 	for _, s := range j.told.Strips {
 		o := j.outfit(s.Blade, s.Rings, life(s.Blade, s.Index))
-		one := Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For],
+		one := evidence.Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For],
 			Widths: model.Lengths(s.Readings), Differences: model.Lengths(s.Differences), Present: j.counts(s)}
 		for _, ref := range s.Zeroed {
 			at, known := byRef[ref]
@@ -148,7 +155,7 @@ func (j *judging) takeStrips() {
 		j.strips[o] = append(j.strips[o], s)
 	}
 	datum := j.outfit(j.plan.Reference, j.datumRings(), from)
-	j.ledger = LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+	j.ledger = evidence.LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 	j.teach()
 }
 
@@ -189,14 +196,14 @@ func voidsOf(p model.Profile) map[string]bool {
 // teach fits what the strips say of blades and rings as they are now.
 func (j *judging) teach() {
 	var err error
-	if j.bench, err = Teach(j.profile, j.bare, nil); err != nil {
+	if j.bench, err = evidence.Teach(j.profile, j.bare, nil); err != nil {
 		return
 	}
-	lessons := j.ledger.Lessons(func(o Outfit) bool { return o.Life == j.lives[o.Blade] })
+	lessons := j.ledger.Lessons(func(o evidence.Outfit) bool { return o.Life == j.lives[o.Blade] })
 	if len(lessons) == 0 {
 		return
 	}
-	if j.taught, err = Teach(j.profile, j.bare, lessons); err != nil {
+	if j.taught, err = evidence.Teach(j.profile, j.bare, lessons); err != nil {
 		j.taught = nil
 		j.say("lessons", model.Warns, "what was cut teaches nothing of the stacks to come: %v", err)
 	}
@@ -204,55 +211,41 @@ func (j *judging) teach() {
 
 // course is the one that says how a blade stands now: the newest, or, where that is not
 // in, an earlier one that is and that no proof has overturned. Nil: no strip counts.
-func (j *judging) course(blade string) *Course {
-	var newest, in *Course
-	for _, c := range j.ledger.order {
+func (j *judging) course(blade string) *evidence.Course {
+	var newest, in *evidence.Course
+	for _, c := range j.ledger.Order {
 		if c.Blade != blade || c.Life != j.lives[blade] {
 			continue
 		}
 		if newest == nil || c.Strips[len(c.Strips)-1].Index > newest.Strips[len(newest.Strips)-1].Index {
 			newest = c
 		}
-		if c.Verdict == model.In && c.overturned() == nil {
+		if c.Verdict == model.In && c.Overturned() == nil {
 			in = c
 		}
 	}
-	if newest != nil && newest.Verdict != model.In && newest.Looks > 0 && newest.decided() && in != nil {
+	if newest != nil && newest.Verdict != model.In && newest.Looks > 0 && newest.Decided() && in != nil {
 		return in
 	}
 	return newest
 }
 
-// overturned is the newest proof that is out, where none after it is in; nil: none.
-func (c *Course) overturned() *Proofing {
-	var out *Proofing
-	for _, p := range c.Proofs {
-		switch {
-		case p.Verdict == model.Out && (out == nil || p.At > out.At):
-			out = p
-		case p.Verdict == model.In && out != nil && p.At > out.At:
-			out = nil
-		}
-	}
-	return out
-}
-
 // goes lists the stacks of a blade that were judged under the present datum, with those
 // of which a first strip left the knife outside its kerf.
-func (j *judging) goes(f finding, row *model.BladeRow) []CutStack {
-	var out []CutStack
-	for _, c := range j.ledger.order {
+func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
+	var out []evidence.CutStack
+	for _, c := range j.ledger.Order {
 		if c.Blade != f.blade.ID || c.Life != j.lives[c.Blade] {
 			continue
 		}
 		residual := -c.Value
 		if c.Looks == 0 {
-			d, ok := j.ledger.glance(c)
-			if residual = -rounded(d.value); !ok || row.Knife != model.KnifeFits || j.outside(f, row, -residual) == 0 {
+			d, ok := j.ledger.Glance(c)
+			if residual = -metrology.Rounded(d.Value); !ok || row.Knife != model.KnifeFits || j.outside(f, row, -residual) == 0 {
 				continue
 			}
 		}
-		out = append(out, CutStack{Rings: j.rings[c.Outfit], Residual: residual})
+		out = append(out, evidence.CutStack{Rings: j.rings[c.Outfit], Residual: residual})
 	}
 	return out
 }
@@ -270,10 +263,10 @@ func (j *judging) recordAt(index int) *model.Record {
 func (j *judging) stackNames(rings []string) string { return j.profile.RingNames(rings) }
 
 func (j *judging) say(code string, weight model.Weight, format string, a ...any) {
-	j.plan.Reasons = append(j.plan.Reasons, one(code, weight, format, a...)...)
+	j.plan.Reasons = append(j.plan.Reasons, model.Because(code, weight, format, a...)...)
 }
 
 // sayRow adds a reason to a row.
 func sayRow(row *model.BladeRow, code string, weight model.Weight, format string, a ...any) {
-	row.Reasons = append(row.Reasons, one(code, weight, format, a...)...)
+	row.Reasons = append(row.Reasons, model.Because(code, weight, format, a...)...)
 }

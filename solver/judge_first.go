@@ -4,32 +4,35 @@ import (
 	"math"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // predictedRow is the row of a blade whose strips say nothing yet: the stack that goes on
 // before the first one, or, where one was ripped already, that.
-func (j *judging) predictedRow(row *model.BladeRow, f finding, c *Course) {
+func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Course) {
 	flange, tolerance := j.profile.Saw.Flange, j.profile.Tolerance
 	row.Offset, row.Expanded, row.Want = f.offset.Value, f.offset.U, f.need.Height+j.standing
 	if c != nil {
 		row.Stack = append(row.Stack, j.rings[c.Outfit]...)
 		row.Strips, row.Further = len(c.Strips), []model.StripFor{model.ForBlade}
 		row.Height, _ = j.profile.StackHeight(row.Stack)
-		row.Residual = Residual(flange, row.Height, row.Want)
+		row.Residual = stacking.Residual(flange, row.Height, row.Want)
 		if j.glance(row, f, c) {
 			return
 		}
 		j.placeKnife(row, f, -row.Residual)
-		sayRow(row, "one-more-strip", model.Explains, "%d %s under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), plural(len(c.Strips), "strip of it counts", "strips of it count"), EnoughBladeStrips, EnoughDatumStrips)
+		sayRow(row, "one-more-strip", model.Explains, "%d %s under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), metrology.Plural(len(c.Strips), "strip of it counts", "strips of it count"), evidence.EnoughBladeStrips, evidence.EnoughDatumStrips)
 		return
 	}
-	fit, err := j.kit.Surest(f.need.goal(j.standing, flange), f.need.Doubt, f.need.judged(j.plan.Standing))
+	fit, err := j.kit.Surest(f.need.Goal(j.standing, flange), f.need.Doubt, f.need.Judged(j.plan.Standing))
 	if err != nil {
 		sayRow(row, "stack-refused", model.Warns, "no stack was looked for: %v", err)
 		return
 	}
 	if tolerance.Unit != model.NoUnit && f.offset.U >= tolerance.Length {
-		sayRow(row, "uncertainty-too-large", model.Warns, "the uncertainty of %s leaves nothing of the tolerance of %s: read runout at the rim, take more readings, or widen the tolerance", j.words.result(f.offset.U), j.words.result(tolerance.Length))
+		sayRow(row, "uncertainty-too-large", model.Warns, "the uncertainty of %s leaves nothing of the tolerance of %s: read runout at the rim, take more readings, or widen the tolerance", j.words.Result(f.offset.U), j.words.Result(tolerance.Length))
 	}
 	row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
 	j.placeKnife(row, f, -row.Residual)
@@ -43,24 +46,24 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *Course) {
 			sayRow(row, "rings-unreadable", model.Warns, "%v", err)
 			break
 		}
-		verdict, why := Guard(row.Residual, u, tolerance.Length, j.words)
+		verdict, why := metrology.Guard(row.Residual, u, tolerance.Length, j.words)
 		row.Verdict, row.Reasons = verdict, append(row.Reasons, why...)
 		j.measureFirst(row)
 	}
 }
 
-// measureFirst asks to measure nominal rings where the tolerance is small.
+// MeasureFirst asks to measure nominal rings where the tolerance is small.
 func (j *judging) measureFirst(row *model.BladeRow) {
-	if j.bench == nil || j.profile.Tolerance.Length >= measureFirst {
+	if j.bench == nil || j.profile.Tolerance.Length >= evidence.MeasureFirst {
 		return
 	}
-	if rings := j.bench.nominal(row.Stack); len(rings) > 0 {
-		sayRow(row, "measure-rings", model.Warns, "measure %s with the micrometer before you put them on: at a tolerance of %s nominal rings are too little known", j.stackNames(rings), j.words.set(j.profile.Tolerance.Length))
+	if rings := j.bench.Nominal(row.Stack); len(rings) > 0 {
+		sayRow(row, "measure-rings", model.Warns, "measure %s with the micrometer before you put them on: at a tolerance of %s nominal rings are too little known", j.stackNames(rings), j.words.Set(j.profile.Tolerance.Length))
 	}
 }
 
 // cannotRow says why no stack fits.
-func (j *judging) cannotRow(row *model.BladeRow, f finding, fit Fit) {
+func (j *judging) cannotRow(row *model.BladeRow, f finding, fit stacking.Fit) {
 	switch {
 	case j.refused:
 		sayRow(row, "kit-refused", model.Warns, "no stack was looked for, since the kit was refused")
@@ -74,7 +77,7 @@ func (j *judging) cannotRow(row *model.BladeRow, f finding, fit Fit) {
 
 // negativeRow says which blade should be the reference, or what standing stack
 // the present one needs.
-func (j *judging) negativeRow(row *model.BladeRow, f finding, fit Fit) {
+func (j *judging) negativeRow(row *model.BladeRow, f finding, fit stacking.Fit) {
 	toward := "toward the fence"
 	if j.profile.Saw.Flange == model.Near {
 		toward = "away from the fence"
@@ -84,20 +87,20 @@ func (j *judging) negativeRow(row *model.BladeRow, f finding, fit Fit) {
 		other = "make the " + j.profile.BladeName(j.farthest) + " the reference, or "
 	}
 	sayRow(row, "negative-want", model.Warns, "the wanted stack is %s: without rings it cuts %s further %s than the datum face, and rings only move it further that way; %sput a standing stack behind the %s that is at least %s higher (now %s)",
-		j.words.figure(fit.Want), j.words.figure(-fit.Want), toward, other, j.reference.blade.Name(), j.words.figure(-fit.Want), j.words.figure(j.standing))
+		j.words.Figure(fit.Want), j.words.Figure(-fit.Want), toward, other, j.reference.blade.Name(), j.words.Figure(-fit.Want), j.words.Figure(j.standing))
 }
 
-// glance looks at a first strip before there are enough for a verdict: where it leaves the
+// Glance looks at a first strip before there are enough for a verdict: where it leaves the
 // knife outside its kerf, no second one is ripped with that stack.
-func (j *judging) glance(row *model.BladeRow, f finding, c *Course) bool {
-	d, ok := j.ledger.glance(c)
-	offset := rounded(d.value)
+func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) bool {
+	d, ok := j.ledger.Glance(c)
+	offset := metrology.Rounded(d.Value)
 	if !ok || row.Knife != model.KnifeFits || j.outside(f, row, offset) == 0 {
 		return false
 	}
-	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.datum))
-	row.Expanded = TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
-	row.Want = Want(j.profile.Saw.Flange, row.Height, offset)
+	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.Datum))
+	row.Expanded = evidence.TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
+	row.Want = stacking.Want(j.profile.Saw.Flange, row.Height, offset)
 	row.Verdict, row.OutKnife, row.Further, row.Left = model.Out, true, nil, 0
 	row.Goes = len(j.goes(f, row))
 	j.placeKnife(row, f, offset)

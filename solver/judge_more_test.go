@@ -5,13 +5,15 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
 )
 
 // begunWith is begun with the shop changed before anything was done.
 func begunWith(change func(*model.Profile)) *days {
 	p := shop()
-	p.Tolerance = typed(0.1)
+	p.Tolerance = given.Typed(0.1)
 	change(&p)
 	d := &days{p: p}
 	d.mount("general", p.Standing...).fence("l0").square(0.03, 0.03, 0.03, 0.03)
@@ -34,7 +36,7 @@ func TestJudgeWants(t *testing.T) {
 	} {
 		d := begunWith(v.change).mount("rip", v.stack...).rip(model.ForBlade, v.width, v.width)
 		// The datum strips lie at 120.0033.
-		if row := d.row(t, "rip"); row.Basis != model.Measured || (row.Want-mm(v.want)).Abs() > mm(0.0034) || (row.Residual+mm(0.0967)).Abs() > mm(0.0001) || !slices.Equal(row.Stack, v.stack) {
+		if row := d.row(t, "rip"); row.Basis != model.Measured || (row.Want-given.MM(v.want)).Abs() > given.MM(0.0034) || (row.Residual+given.MM(0.0967)).Abs() > given.MM(0.0001) || !slices.Equal(row.Stack, v.stack) {
 			t.Errorf("%s: %+v", v.name, row)
 		}
 	}
@@ -46,9 +48,9 @@ func TestJudgeDifferences(t *testing.T) {
 	on := d.p.Records[len(d.p.Records)-1].Ref()
 	d.mount("rip", "r20")
 	for range 2 {
-		d.do(model.Record{Kind: model.StripCut, Lock: d.lock, Blade: "rip", Rings: d.on.Rings, Mounting: d.on.Ref(), For: model.ForBlade, Differences: readings(0.2, 0.2, 0.2), Zeroed: []string{on, on, on}})
+		d.do(model.Record{Kind: model.StripCut, Lock: d.lock, Blade: "rip", Rings: d.on.Rings, Mounting: d.on.Ref(), For: model.ForBlade, Differences: given.Readings(0.2, 0.2, 0.2), Zeroed: []string{on, on, on}})
 	}
-	if row := d.row(t, "rip"); row.Verdict != model.Out || (row.Offset-mm(0.2)).Abs() > mm(0.004) {
+	if row := d.row(t, "rip"); row.Verdict != model.Out || (row.Offset-given.MM(0.2)).Abs() > given.MM(0.004) {
 		t.Errorf("%+v", row)
 	}
 }
@@ -63,7 +65,7 @@ func TestJudgeWorksByTheScale(t *testing.T) {
 		d := begunWith(func(p *model.Profile) { p.Rings = p.Rings[1:2] }).mount("rip", "r20").rip(model.ForBlade, v.width, v.width)
 		d.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: model.NothingFound})
 		row := d.row(t, "rip")
-		if row.Verdict != model.Cannot && v.setting > 0 || row.State != model.StateNotReady || row.Fallback.Length != mm(v.setting) || has(row.Reasons, "fallback", "NOT READY") != (v.setting > 0) {
+		if row.Verdict != model.Cannot && v.setting > 0 || row.State != model.StateNotReady || row.Fallback.Length != given.MM(v.setting) || given.Has(row.Reasons, "fallback", "NOT READY") != (v.setting > 0) {
 			t.Errorf("%v: %+v", v.width, row)
 		}
 	}
@@ -72,7 +74,7 @@ func TestJudgeWorksByTheScale(t *testing.T) {
 // A knife that does not fit offers no way round, and makes nothing ready.
 func TestJudgeAKnifeThatDoesNotFit(t *testing.T) {
 	d := begun().mount("thin", "r10", "r50").rip(model.ForBlade, 120.01, 120)
-	if row := d.row(t, "thin"); row.Verdict != model.In || row.State != model.StateNotReady || row.Knife != model.KnifeTooThick || row.Play != mm(-0.1) {
+	if row := d.row(t, "thin"); row.Verdict != model.In || row.State != model.StateNotReady || row.Knife != model.KnifeTooThick || row.Play != given.MM(-0.1) {
 		t.Errorf("%+v", row)
 	}
 	p := shop()
@@ -86,14 +88,14 @@ func TestJudgeAKnifeThatDoesNotFit(t *testing.T) {
 // is squared, a knife of 2.5 in a kerf of 3.0 stands inside it, one of 2.9 stands 0.2 out.
 func TestJudgeAStackThatPutsTheKnifeOutside(t *testing.T) {
 	p := shop()
-	p.Rings = []model.Ring{{ID: "r90", Thickness: typed(0.9), Measured: typed(0.9), Count: 1}}
+	p.Rings = []model.Ring{{ID: "r90", Thickness: given.Typed(0.9), Measured: given.Typed(0.9), Count: 1}}
 	p.Blades = slices.Clone(p.Blades)
 	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(3.0)
-	if row := row(t, p, "rip"); row.Residual != mm(0.2) || !row.Inside {
+	if row := row(t, p, "rip"); row.Residual != given.MM(0.2) || !row.Inside {
 		t.Errorf("%+v", row)
 	}
-	p.Knives = []model.Knife{{ID: "k25", Thickness: typed(2.9)}}
-	if row := row(t, p, "rip"); row.Inside || row.Verdict != model.Cannot || !has(row.Reasons, "knife-outside", "0.200 mm out of its kerf on the side away from the fence", "wedges") {
+	p.Knives = []model.Knife{{ID: "k25", Thickness: given.Typed(2.9)}}
+	if row := row(t, p, "rip"); row.Inside || row.Verdict != model.Cannot || !given.Has(row.Reasons, "knife-outside", "0.200 mm out of its kerf on the side away from the fence", "wedges") {
 		t.Errorf("%+v", row)
 	}
 }
@@ -101,12 +103,12 @@ func TestJudgeAStackThatPutsTheKnifeOutside(t *testing.T) {
 // A tolerance as small as what is not known leaves nothing to judge with.
 func TestJudgeATooSmallTolerance(t *testing.T) {
 	p := shop()
-	p.Tolerance = typed(0.002)
-	if row := row(t, p, "rip"); !has(row.Reasons, "uncertainty-too-large", "0.002 mm") {
+	p.Tolerance = given.Typed(0.002)
+	if row := row(t, p, "rip"); !given.Has(row.Reasons, "uncertainty-too-large", "0.002 mm") {
 		t.Errorf("%v", row.Reasons)
 	}
-	p.Tolerance = typed(0.1)
-	if row := row(t, p, "rip"); has(row.Reasons, "uncertainty-too-large") {
+	p.Tolerance = given.Typed(0.1)
+	if row := row(t, p, "rip"); given.Has(row.Reasons, "uncertainty-too-large") {
 		t.Errorf("%v", row.Reasons)
 	}
 }

@@ -6,11 +6,14 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // bladeRow is what the plan says of one blade.
 func (j *judging) bladeRow(f finding) model.BladeRow {
-	row := model.BladeRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: MostFurther, Reasons: f.reasons}
+	row := model.BladeRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: evidence.MostFurther, Reasons: f.reasons}
 	if f.known && j.flangeKnown() {
 		row.CutFace = f.thickness.CutFace(j.profile.Saw.Flange, 0)
 	}
@@ -24,11 +27,11 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 	isReference := j.reference != nil && f.blade.ID == j.reference.blade.ID
 	switch {
 	case j.reference == nil || !j.flangeKnown():
-	case isReference && (c == nil || c.Looks == 0) && j.lives[f.blade.ID] != j.ledger.datum.Life:
+	case isReference && (c == nil || c.Looks == 0) && j.lives[f.blade.ID] != j.ledger.Datum.Life:
 		row.Want, row.Height = j.standing, j.standing
 		row.Stack = append(row.Stack, j.plan.Standing...)
 		j.placeKnife(&row, f, 0)
-		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", EnoughDatumStrips)}
+		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", evidence.EnoughDatumStrips)}
 	case isReference && c == nil:
 		j.referenceRow(&row, f)
 	case c != nil && c.Looks > 0:
@@ -79,7 +82,7 @@ func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
 
 // knifeStands is how far behind the datum face, at the most, a knife's fence-side face
 // lies, by its feeler gaps or the check with a blade on since then; and how far it stands
-// in front of it, at the most.
+// In front of it, at the most.
 func (j *judging) knifeStands(id string) (gap, proud model.Length) {
 	k := j.told.Knives[id]
 	switch {
@@ -129,7 +132,7 @@ func (j *judging) placeKnife(row *model.BladeRow, f finding, offset model.Length
 		side, why = "on the side away from the fence", "the stock wedges on it"
 	}
 	sayRow(row, "knife-outside", model.Danger, "with %s on, %s: the knife stands %s out of its kerf %s, and %s; don't rip with it so: it wants another stack, another knife, or the knife set anew to this blade",
-		j.stackNames(row.Stack), where(row.Residual, j.words), j.words.result(out.Abs()), side, why)
+		j.stackNames(row.Stack), metrology.Where(row.Residual, j.words), j.words.Result(out.Abs()), side, why)
 }
 
 // referenceRow is the row of the blade that defines the datum.
@@ -145,17 +148,17 @@ func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 	j.placeKnife(row, f, 0)
 	row.Inside = row.Inside && row.Verdict != model.Cannot
 	if g := j.datumGroup(); g != nil {
-		row.Basis, row.Strips, row.Datum = model.Measured, len(g.strips), len(g.strips)
+		row.Basis, row.Strips, row.Datum = model.Measured, len(g.Strips), len(g.Strips)
 	} else {
-		sayRow(row, "needs-datum-strips", model.Explains, "the reference has not ripped %d strips under one fence lock with the present datum", EnoughDatumStrips)
+		sayRow(row, "needs-datum-strips", model.Explains, "the reference has not ripped %d strips under one fence lock with the present datum", evidence.EnoughDatumStrips)
 	}
 }
 
 // datumGroup is the newest group of datum strips of the reference that are enough.
-func (j *judging) datumGroup() *group {
-	var out *group
-	for _, g := range j.ledger.byAge {
-		if g.Outfit == j.ledger.datum && !g.closing && g.strips[0].Present && g.strips[0].For == ForDatum && len(g.strips) >= EnoughDatumStrips {
+func (j *judging) datumGroup() *evidence.Group {
+	var out *evidence.Group
+	for _, g := range j.ledger.ByAge {
+		if g.Outfit == j.ledger.Datum && !g.Closing && g.Strips[0].Present && g.Strips[0].For == evidence.ForDatum && len(g.Strips) >= evidence.EnoughDatumStrips {
 			out = g
 		}
 	}
@@ -163,7 +166,7 @@ func (j *judging) datumGroup() *group {
 }
 
 // measuredRow is the row of a blade that its strips judge.
-func (j *judging) measuredRow(row *model.BladeRow, f finding, c *Course) {
+func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course) {
 	w, tolerance := j.words, j.profile.Tolerance
 	row.Stack = append(row.Stack, j.rings[c.Outfit]...)
 	row.Height, _ = j.profile.StackHeight(row.Stack)
@@ -174,8 +177,8 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *Course) {
 	}
 	row.Basis, row.Offset, row.Expanded, row.Residual = model.Measured, c.Value, c.U, -c.Value
 	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
-	row.Want = Want(j.profile.Saw.Flange, row.Height, c.Value)
-	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), MostFurther-c.Further
+	row.Want = stacking.Want(j.profile.Saw.Flange, row.Height, c.Value)
+	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further
 	if tolerance.Unit == model.NoUnit {
 		row.Verdict, row.UsedUp = model.Doubtful, false
 		return
@@ -185,11 +188,11 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *Course) {
 	switch {
 	case outside:
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
-		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", where(row.Residual, w), w.result(c.U), from)
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(c.U), from)
 	case row.Verdict == model.In:
-		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", where(row.Residual, w), w.result(c.U), from, w.result(tolerance.Length))
+		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
 	case row.Verdict == model.Out:
-		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: even so that is more than the tolerance of %s", where(row.Residual, w), w.result(c.U), from, w.result(tolerance.Length))
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: even so that is more than the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
 	default:
 		j.doubt(row, c, from)
 	}
@@ -203,39 +206,39 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *Course) {
 
 // withoutVoided says that a verdict was worked out anew, where a strip under its lock was
 // voided.
-func (j *judging) withoutVoided(row *model.BladeRow, c *Course) {
+func (j *judging) withoutVoided(row *model.BladeRow, c *evidence.Course) {
 	if len(j.voids) == 0 {
 		return
 	}
 	n := 0
 	for _, r := range j.profile.Records {
 		mine := r.Blade == c.Blade || r.Blade == c.Carrier.Blade && r.For == model.Datum
-		if r.Kind == model.StripCut && r.Of == "" && mine && c.in(r.Lock) != nil && j.voided(r) {
+		if r.Kind == model.StripCut && r.Of == "" && mine && c.In(r.Lock) != nil && j.voided(r) {
 			n++
 		}
 	}
 	if n > 0 {
-		sayRow(row, "without-voided", model.Explains, "worked out anew, without %s under its fence lock %s voided", times(n, "strip", "strips"), plural(n, "that was", "that were"))
+		sayRow(row, "without-voided", model.Explains, "worked out anew, without %s under its fence lock %s voided", times(n, "strip", "strips"), metrology.Plural(n, "that was", "that were"))
 	}
 }
 
 // doubt says what would settle a doubtful verdict, or why nothing would.
-func (j *judging) doubt(row *model.BladeRow, c *Course, from string) {
+func (j *judging) doubt(row *model.BladeRow, c *evidence.Course, from string) {
 	w := j.words
-	text := where(row.Residual, w) + ", plus or minus " + w.result(c.U) + " from " + from + ": with a tolerance of " + w.result(j.profile.Tolerance.Length) + " it could go either way; "
+	text := metrology.Where(row.Residual, w) + ", plus or minus " + w.Result(c.U) + " from " + from + ": with a tolerance of " + w.Result(j.profile.Tolerance.Length) + " it could go either way; "
 	further, obstacle := j.ledger.Settle(c)
 	for _, f := range further {
-		row.Further = append(row.Further, map[Purpose]model.StripFor{ForBlade: model.ForBlade, ForDatum: model.Datum}[f])
+		row.Further = append(row.Further, map[evidence.Purpose]model.StripFor{evidence.ForBlade: model.ForBlade, evidence.ForDatum: model.Datum}[f])
 	}
 	carried := j.profile.BladeName(c.Carrier.Blade)
 	switch {
 	case c.UsedUp():
 		sayRow(row, "used-up", model.Warns, "%sthree further strips are ripped, and no more count for this stack: it stays not ready until datum, stack or sharpening changes", text)
-	case obstacle == CoarseCaliper:
+	case obstacle == evidence.CoarseCaliper:
 		sayRow(row, "caliper-cannot", model.Warns, "%sthis caliper cannot settle it, however many strips; put on other rings, or read with a finer one", text)
-	case obstacle == OneZeroing:
+	case obstacle == evidence.OneZeroing:
 		sayRow(row, "zeroed-once", model.Warns, "%stype widths, or zero the caliper anew on a reference strip before each reading", text)
-	case obstacle == TooFewStrips:
+	case obstacle == evidence.TooFewStrips:
 		sayRow(row, "strips-cannot", model.Warns, "%sit cannot be settled with the %s that still count; more strips on file of how this shop's rips repeat would help, or a finer caliper, or other rings", text, times(row.Left, "strip", "strips"))
 	default:
 		sayRow(row, "more-strips", model.Warns, "%srip %s, and it should be settled", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
@@ -243,10 +246,10 @@ func (j *judging) doubt(row *model.BladeRow, c *Course, from string) {
 }
 
 // stripsOf says which strips: two of the one and one of the other.
-func stripsOf(further []Purpose, blade, carrier string) string {
+func stripsOf(further []evidence.Purpose, blade, carrier string) string {
 	own, datum := 0, 0
 	for _, f := range further {
-		if f == ForBlade {
+		if f == evidence.ForBlade {
 			own++
 		} else {
 			datum++
@@ -263,7 +266,7 @@ func stripsOf(further []Purpose, blade, carrier string) string {
 
 // offPrediction reports an offset that lies farther from what the bench says than both may
 // be off, with what likely causes it on this side. The readings are kept.
-func (j *judging) offPrediction(row *model.BladeRow, c *Course) {
+func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
 	if j.bench == nil || j.reference == nil {
 		return
 	}
@@ -280,7 +283,7 @@ func (j *judging) offPrediction(row *model.BladeRow, c *Course) {
 		side = "narrower"
 	}
 	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s",
-		j.words.result(rounded(math.Abs(gap))), side, j.words.result(rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0))
+		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0))
 }
 
 // LikelyCauses is what makes a part come out wider, or narrower, than bench readings say.

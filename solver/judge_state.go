@@ -6,44 +6,46 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/solver/metrology"
 )
 
-// evidence is a look at a blade that says in, and how its round stands.
-type evidence struct {
+// sureLook is a look at a blade that says in, and how its round stands.
+type sureLook struct {
 	at    int // Index of the strip
 	lock  string
-	round Round
+	round evidence.Round
 }
 
-// evidences lists the looks of a course that say in, oldest first: the verdict, and the
+// sureLooks lists the looks of a course that say in, oldest first: the verdict, and the
 // proofs.
-func (j *judging) evidences(c *Course) []evidence {
-	var out []evidence
-	add := func(of *Course) {
-		if of.Verdict != model.In || len(of.parts) == 0 {
+func (j *judging) sureLooks(c *evidence.Course) []sureLook {
+	var out []sureLook
+	add := func(of *evidence.Course) {
+		if of.Verdict != model.In || len(of.Parts) == 0 {
 			return
 		}
-		lock := of.parts[len(of.parts)-1].lock
+		lock := of.Parts[len(of.Parts)-1].Lock
 		round, _ := j.ledger.Round(lock, of.At)
-		out = append(out, evidence{of.At, lock, round})
+		out = append(out, sureLook{of.At, lock, round})
 	}
 	add(c)
 	for _, p := range c.Proofs {
 		add(&p.Course)
 	}
-	slices.SortFunc(out, func(a, b evidence) int { return a.at - b.at })
+	slices.SortFunc(out, func(a, b sureLook) int { return a.at - b.at })
 	return out
 }
 
 // proved is the newest look that says in and whose round is closed; -1: none. open reports
 // one in the round that is under way.
-func (j *judging) proved(c *Course) (at int, open bool) {
+func (j *judging) proved(c *evidence.Course) (at int, open bool) {
 	at = -1
-	for _, e := range j.evidences(c) {
+	for _, e := range j.sureLooks(c) {
 		switch {
-		case e.round == RoundClosed:
+		case e.round == evidence.RoundClosed:
 			at = max(at, e.at)
-		case e.round == RoundOpen && e.lock == j.told.Lock:
+		case e.round == evidence.RoundOpen && e.lock == j.told.Lock:
 			open = true
 		}
 	}
@@ -55,15 +57,15 @@ func (j *judging) proved(c *Course) (at int, open bool) {
 func (j *judging) referenceProved() int {
 	at := -1
 	if g := j.datumGroup(); g != nil {
-		at = g.strips[EnoughDatumStrips-1].Index
+		at = g.Strips[evidence.EnoughDatumStrips-1].Index
 	}
-	for _, c := range j.ledger.order {
-		for _, look := range append([]*Course{c}, proofsOf(c)...) {
-			if look.Verdict != model.In || look.Carrier != j.ledger.datum {
+	for _, c := range j.ledger.Order {
+		for _, look := range append([]*evidence.Course{c}, proofsOf(c)...) {
+			if look.Verdict != model.In || look.Carrier != j.ledger.Datum {
 				continue
 			}
-			lock := look.parts[len(look.parts)-1].lock
-			if round, _ := j.ledger.Round(lock, look.At); round == RoundClosed {
+			lock := look.Parts[len(look.Parts)-1].Lock
+			if round, _ := j.ledger.Round(lock, look.At); round == evidence.RoundClosed {
 				at = max(at, look.At)
 			}
 		}
@@ -71,8 +73,8 @@ func (j *judging) referenceProved() int {
 	return at
 }
 
-func proofsOf(c *Course) []*Course {
-	var out []*Course
+func proofsOf(c *evidence.Course) []*evidence.Course {
+	var out []*evidence.Course
 	for _, p := range c.Proofs {
 		out = append(out, &p.Course)
 	}
@@ -80,7 +82,7 @@ func proofsOf(c *Course) []*Course {
 }
 
 // readiness says whether the blade may be used, and what keeps it from being so (R5).
-func (j *judging) readiness(row *model.BladeRow, f finding, c *Course, reference bool) {
+func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, reference bool) {
 	at, open := -1, false
 	switch {
 	case reference && c == nil && row.Basis == model.Measured:
@@ -141,7 +143,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *Course, reference
 		if c != nil {
 			j.overturnedState(row, c, worse)
 		}
-		if box := j.told.Blades[f.blade.ID].Box; box != nil && !reference && (canonical(box.Rings) != canonical(row.Stack) || box.Knife != "" && box.Knife != f.blade.Knife) {
+		if box := j.told.Blades[f.blade.ID].Box; box != nil && !reference && (evidence.Canonical(box.Rings) != evidence.Canonical(row.Stack) || box.Knife != "" && box.Knife != f.blade.Knife) {
 			worse(model.StateCheck, "box-differs", "its box tells other rings or another knife: write down that it runs with %s and the knife of %s", j.stackNames(row.Stack), j.knife(f.blade.Knife))
 		}
 	}
@@ -157,13 +159,13 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *Course, reference
 	row.State = state
 }
 
-// order is how far a state keeps a blade from being used.
+// Order is how far a state keeps a blade from being used.
 var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, model.StateNotClosed: 2, model.StateCheck: 3, model.StateNotReady: 4}
 
 // overturnedState tells what the newest proofs say.
-func (j *judging) overturnedState(row *model.BladeRow, c *Course, worse func(model.Readiness, string, string, ...any)) {
-	if p := c.overturned(); p != nil {
-		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; a pair with a third ready blade tells which", side(p.Value, j.words), j.words.result(p.U), j.profile.BladeName(p.Carrier.Blade))
+func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
+	if p := c.Overturned(); p != nil {
+		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
 		return
 	}
 	if n := len(c.Proofs); n > 0 {
@@ -177,16 +179,16 @@ func (j *judging) overturnedState(row *model.BladeRow, c *Course, worse func(mod
 			if len(further) > 0 {
 				text = stripsOf(further, j.profile.BladeName(c.Blade), j.profile.BladeName(p.Carrier.Blade))
 			}
-			sayRow(row, "proof-doubtful", model.Warns, "the newest pair could go either way (%s, plus or minus %s): rip %s; until then it is neither renewed nor put to check", side(p.Value, j.words), j.words.result(p.U), text)
+			sayRow(row, "proof-doubtful", model.Warns, "the newest pair could go either way (%s, plus or minus %s): rip %s; until then it is neither renewed nor put to check", side(p.Value, j.words), j.words.Result(p.U), text)
 		}
 	}
 }
 
 // side says an offset in words.
-func side(offset model.Length, w Words) string {
-	shown := w.result(offset.Abs())
+func side(offset model.Length, w metrology.Words) string {
+	shown := w.Result(offset.Abs())
 	switch {
-	case shown == w.result(0):
+	case shown == w.Result(0):
 		return "right"
 	case offset > 0:
 		return shown + " wide"
@@ -195,7 +197,7 @@ func side(offset model.Length, w Words) string {
 }
 
 // mountingsProved counts mountings beside the first in which a blade was seen in.
-func (j *judging) mountingsProved(c *Course) int {
+func (j *judging) mountingsProved(c *evidence.Course) int {
 	first, n := "", map[string]bool{}
 	if len(c.Strips) > 0 {
 		first = c.Strips[0].Mounting
@@ -222,39 +224,39 @@ func (j *judging) question() {
 	if j.told.Lock == "" || j.profile.Tolerance.Unit == model.NoUnit {
 		return
 	}
-	for _, g := range j.ledger.byAge {
-		if g.lock != j.told.Lock || g.closing || !g.strips[0].Present {
+	for _, g := range j.ledger.ByAge {
+		if g.Lock != j.told.Lock || g.Closing || !g.Strips[0].Present {
 			continue
 		}
-		rest := SpreadOf(nil, j.ledger.history(g)).Pool
-		at, far, limit, odd := Odd(g.values, rest, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+		rest := evidence.SpreadOf(nil, j.ledger.History(g)).Pool
+		at, far, limit, odd := evidence.Odd(g.Values, rest, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 		if !odd {
 			continue
 		}
 		w := j.words
-		q := model.Question{Strip: g.strips[at].Index, Blade: g.Blade, Far: rounded(far), Limit: rounded(limit)}
+		q := model.Question{Strip: g.Strips[at].Index, Blade: g.Blade, Far: metrology.Rounded(far), Limit: metrology.Rounded(limit)}
 		q.Reason = model.Reason{Code: "odd-strip", Weight: model.Warns, Text: fmt.Sprintf(
 			"strip %d of the %s lies %s from %s, and strips here lie within %s: look for a burr, a chip or snipe on it, and fuzz; void it with what you find and rip another, or keep it",
-			at+1, j.profile.BladeName(g.Blade), w.result(q.Far), plural(len(g.values)-1, "the other one", "the mean of its fellows"), w.result(q.Limit))}
+			at+1, j.profile.BladeName(g.Blade), w.Result(q.Far), metrology.Plural(len(g.Values)-1, "the other one", "the mean of its fellows"), w.Result(q.Limit))}
 		j.plan.Questioned = append(j.plan.Questioned, q)
 	}
 }
 
 // lockPlan says what the fence lock in force still wants.
 func (j *judging) lockPlan() {
-	page := j.ledger.locks[j.told.Lock]
+	page := j.ledger.Locks[j.told.Lock]
 	p := &j.plan.Lock
-	p.Wanted = EnoughDatumStrips
+	p.Wanted = evidence.EnoughDatumStrips
 	if j.told.Lock == "" || page == nil {
 		return
 	}
-	if datum, _, ok := j.ledger.carrier(page, Outfit{}); ok {
-		p.Datum = len(datum.strips)
-		p.Wanted = max(0, EnoughDatumStrips-p.Datum)
+	if datum, _, ok := j.ledger.Carrier(page, evidence.Outfit{}); ok {
+		p.Datum = len(datum.Strips)
+		p.Wanted = max(0, evidence.EnoughDatumStrips-p.Datum)
 	}
 	blades, last := map[string]bool{}, -1
-	for _, g := range page.blades {
-		for _, s := range g.strips {
+	for _, g := range page.Blades {
+		for _, s := range g.Strips {
 			if s.Present {
 				blades[g.Blade], last = true, max(last, s.Index)
 			}
@@ -266,16 +268,16 @@ func (j *judging) lockPlan() {
 	round, c := j.ledger.Round(j.told.Lock, last)
 	w := j.words
 	switch {
-	case round == RoundBroken:
+	case round == evidence.RoundBroken:
 		p.Broken = true
-		p.Reasons = one("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.plan.Reference))
-	case round == RoundOpen && c.Again:
+		p.Reasons = model.Because("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.Result(c.Value.Abs()), w.Result(c.U), j.profile.BladeName(j.plan.Reference))
+	case round == evidence.RoundOpen && c.Again:
 		p.Closing = 1
-		p.Reasons = one("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.result(c.U), w.result(j.profile.Tolerance.Length))
-	case round == RoundOpen:
+		p.Reasons = model.Because("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.Result(c.U), w.Result(j.profile.Tolerance.Length))
+	case round == evidence.RoundOpen:
 		p.Closing = 1
 	default:
-		p.Reasons = one("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within the %s that strips explain; so much came of mounting the %s again", w.result(c.Value.Abs()), w.result(c.U), j.profile.BladeName(j.plan.Reference))
+		p.Reasons = model.Because("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within the %s that strips explain; so much came of mounting the %s again", w.Result(c.Value.Abs()), w.Result(c.U), j.profile.BladeName(j.plan.Reference))
 	}
 }
 
@@ -284,10 +286,10 @@ func (j *judging) mounting() {
 	seats := j.ledger.Seats()
 	switch {
 	case seats.Freedom == 0:
-	case seats.Freedom < seatFreedom:
-		j.say("mounting", model.Explains, "mounting again moved a cut by %s at the most (the %s, %s so far): from %d on it is counted in", j.words.result(rounded(seats.Largest)), j.profile.BladeName(seats.Of.Blade), times(int(seats.Freedom), "mounting", "mountings"), seatFreedom)
+	case seats.Freedom < evidence.SeatFreedom:
+		j.say("mounting", model.Explains, "mounting again moved a cut by %s at the most (the %s, %s so far): from %d on it is counted in", j.words.Result(metrology.Rounded(seats.Largest)), j.profile.BladeName(seats.Of.Blade), times(int(seats.Freedom), "mounting", "mountings"), evidence.SeatFreedom)
 	default:
-		j.say("mounting", model.Explains, "mounting a blade again moves its cut by %s (standard deviation over %s): counted into proofs and first verdicts", j.words.result(rounded(math.Sqrt(seats.Variance))), times(int(seats.Freedom), "mounting", "mountings"))
+		j.say("mounting", model.Explains, "mounting a blade again moves its cut by %s (standard deviation over %s): counted into proofs and first verdicts", j.words.Result(metrology.Rounded(math.Sqrt(seats.Variance))), times(int(seats.Freedom), "mounting", "mountings"))
 	}
 }
 

@@ -6,6 +6,9 @@ import (
 	"testing"
 	"time"
 
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
 )
 
@@ -32,7 +35,7 @@ func (d *days) mount(blade string, rings ...string) *days {
 
 func (d *days) fence(lock string) *days {
 	d.lock = lock
-	return d.do(model.Record{Kind: model.FenceLock, Lock: lock, Width: typed(120)})
+	return d.do(model.Record{Kind: model.FenceLock, Lock: lock, Width: given.Typed(120)})
 }
 
 func (d *days) rip(purpose model.StripFor, widths ...float64) *days {
@@ -44,14 +47,14 @@ func (d *days) rip(purpose model.StripFor, widths ...float64) *days {
 
 // square squares the knife, the blade off.
 func (d *days) square(gaps ...float64) *days {
-	return d.do(model.Record{Kind: model.KnifeSet, Knife: "k25", Lock: d.lock, Blade: "general", Rings: d.p.Standing, Gaps: readings(gaps...)})
+	return d.do(model.Record{Kind: model.KnifeSet, Knife: "k25", Lock: d.lock, Blade: "general", Rings: d.p.Standing, Gaps: given.Readings(gaps...)})
 }
 
 // begun is the bay with general mounted, the knife squared and three datum strips under
-// lock l1. Its tolerance is 0.1 mm; rip wants 0.2 mm of rings, fine 0.2.
+// Lock l1. Its tolerance is 0.1 mm; rip wants 0.2 mm of rings, fine 0.2.
 func begun() *days {
 	p := shop()
-	p.Tolerance = typed(0.1)
+	p.Tolerance = given.Typed(0.1)
 	d := &days{p: p}
 	d.mount("general").fence("l0").square(0.03, 0.03, 0.03, 0.03)
 	return d.mount("general").fence("l1").rip(model.Datum, 120, 120.01, 120)
@@ -76,7 +79,7 @@ func expectRow(t *testing.T, what string, row model.BladeRow, state model.Readin
 		t.Errorf("%s: %s, %s, want %s, %s; %v", what, row.State, row.Verdict, state, verdict, row.Reasons)
 	}
 	for _, code := range codes {
-		if !has(row.Reasons, code) {
+		if !given.Has(row.Reasons, code) {
 			t.Errorf("%s: nothing says %s: %v", what, code, row.Reasons)
 		}
 	}
@@ -116,13 +119,13 @@ func TestJudgeARound(t *testing.T) {
 	for _, b := range []string{"rip", "fine", "general"} {
 		expectRow(t, b+" of a closed round", d.row(t, b), model.StateReady, model.In)
 	}
-	if plan := d.plan(); plan.Lock.Closing != 0 || plan.Lock.Broken || !has(plan.Lock.Reasons, "lock-held", "0.007 mm") || !has(plan.Reasons, "mounting") {
+	if plan := d.plan(); plan.Lock.Closing != 0 || plan.Lock.Broken || !given.Has(plan.Lock.Reasons, "lock-held", "0.007 mm") || !given.Has(plan.Reasons, "mounting") {
 		t.Errorf("%+v, %v", plan.Lock, plan.Reasons)
 	}
 	broken := open
 	broken.mount("general").rip(model.Closing, 120.2)
 	expectRow(t, "a broken round", broken.row(t, "rip"), model.StateCheck, model.In, "round-not-held")
-	if plan := broken.plan(); !plan.Lock.Broken || !has(plan.Lock.Reasons, "lock-broken", "0.197 mm") {
+	if plan := broken.plan(); !plan.Lock.Broken || !given.Has(plan.Lock.Reasons, "lock-broken", "0.197 mm") {
 		t.Errorf("%+v", plan.Lock)
 	}
 	// The lock was voided before: to check, and a pair makes it ready.
@@ -131,7 +134,7 @@ func TestJudgeARound(t *testing.T) {
 	open.mount("rip", "r20").fence("l2").rip(model.ForBlade, 118, 118.01).mount("general").rip(model.Datum, 118, 118)
 	row = open.row(t, "rip")
 	expectRow(t, "after a pair", row, model.StateReady, model.In)
-	if row.Proofs != 1 || has(row.Reasons, "not-yet-taken-off") {
+	if row.Proofs != 1 || given.Has(row.Reasons, "not-yet-taken-off") {
 		t.Errorf("%+v", row)
 	}
 	expectRow(t, "the other one", open.row(t, "fine"), model.StateCheck, model.In)
@@ -141,11 +144,11 @@ func TestJudgeARound(t *testing.T) {
 func TestJudgeWithoutVoided(t *testing.T) {
 	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)
 	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "burr"}).rip(model.ForBlade, 120.02)
-	if row := d.row(t, "rip"); row.Strips != 2 || row.Offset != 11667 || !has(row.Reasons, "without-voided", "without 1 strip under its fence lock that was voided") {
+	if row := d.row(t, "rip"); row.Strips != 2 || row.Offset != 11667 || !given.Has(row.Reasons, "without-voided", "without 1 strip under its fence lock that was voided") {
 		t.Errorf("%+v", row)
 	}
 	d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01)
-	if row := d.row(t, "fine"); has(row.Reasons, "without-voided") {
+	if row := d.row(t, "fine"); given.Has(row.Reasons, "without-voided") {
 		t.Errorf("%+v", row.Reasons)
 	}
 }
@@ -174,9 +177,9 @@ func TestJudgeWhatMoves(t *testing.T) {
 		{"the reference sharpened", func(d *days) {
 			d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.17), Datum: model.DatumMoves})
 		}, model.StateCheck, "datum-moved"},
-		{"a knife that is too thick", func(d *days) { d.p.Knives = []model.Knife{{ID: "k25", Thickness: typed(3.1)}} }, model.StateNotReady, "knife-too-thick"},
+		{"a knife that is too thick", func(d *days) { d.p.Knives = []model.Knife{{ID: "k25", Thickness: given.Typed(3.1)}} }, model.StateNotReady, "knife-too-thick"},
 		{"another knife named", func(d *days) {
-			d.p.Knives = append(slices.Clone(d.p.Knives), model.Knife{ID: "k24", Thickness: typed(2.4)})
+			d.p.Knives = append(slices.Clone(d.p.Knives), model.Knife{ID: "k24", Thickness: given.Typed(2.4)})
 			d.p.Blades = slices.Clone(d.p.Blades)
 			d.p.Blades[1].Knife = "k24"
 		}, model.StateNotReady, "knife-unknown"},
@@ -189,7 +192,7 @@ func TestJudgeWhatMoves(t *testing.T) {
 		d := ready()
 		v.move(d)
 		row := d.row(t, "rip")
-		if row.State != v.state || v.code != "" && !has(row.Reasons, v.code) {
+		if row.State != v.state || v.code != "" && !given.Has(row.Reasons, v.code) {
 			t.Errorf("%s: %s, want %s: %v", v.name, row.State, v.state, row.Reasons)
 		}
 	}
@@ -206,11 +209,11 @@ func TestJudgeAReferenceThatStays(t *testing.T) {
 	row := d.row(t, "general")
 	expectRow(t, "compared with the stand-in", row, model.StateReady, model.In)
 	// 0.0167 wider than the stand-in, which is 0.0017 wide itself.
-	if (row.Offset - mm(0.0184)).Abs() > mm(0.0002) {
+	if (row.Offset - given.MM(0.0184)).Abs() > given.MM(0.0002) {
 		t.Errorf("offset %v", row.Offset)
 	}
 	d.fence("l3").rip(model.Datum, 130, 130, 130).mount("fine", "r20").rip(model.ForBlade, 130, 130)
-	if row := d.row(t, "fine"); row.Basis != model.Measured || (row.Offset-mm(0.0184)).Abs() > mm(0.0002) {
+	if row := d.row(t, "fine"); row.Basis != model.Measured || (row.Offset-given.MM(0.0184)).Abs() > given.MM(0.0002) {
 		t.Errorf("against the sharpened reference: %+v", row)
 	}
 }
@@ -313,14 +316,14 @@ func TestJudgeTheKnife(t *testing.T) {
 		if row.OutKnife != v.outside || v.outside != (row.Verdict == model.Out) || v.outside == slices.Contains(row.Further, model.ForBlade) {
 			t.Errorf("%v: %+v", v.width, row)
 		}
-		if v.outside && (row.Inside || !has(row.Reasons, "knife-outside")) {
+		if v.outside && (row.Inside || !given.Has(row.Reasons, "knife-outside")) {
 			t.Errorf("%v: %v", v.width, row.Reasons)
 		}
 	}
 	// Against a stand-in its own offset counts: rip cuts 0.0617 wide, so fine's 0.05 beyond it
 	// is 0.11 wide.
 	stand := begun().mount("rip", "r20").rip(model.ForBlade, 120.065, 120.065).fence("l2").rip(model.Datum, 121, 121, 121)
-	if row := stand.mount("fine", "r20").rip(model.ForBlade, 121.05).row(t, "fine"); !row.OutKnife || (row.Offset-mm(0.1117)).Abs() > mm(0.0001) {
+	if row := stand.mount("fine", "r20").rip(model.ForBlade, 121.05).row(t, "fine"); !row.OutKnife || (row.Offset-given.MM(0.1117)).Abs() > given.MM(0.0001) {
 		t.Errorf("%+v", row)
 	}
 	// A stack found out so counts, and is not offered again.
@@ -330,7 +333,7 @@ func TestJudgeTheKnife(t *testing.T) {
 		t.Errorf("%+v", row)
 	}
 	for _, w := range row.Ways {
-		if one := canonical(w.Stack); one == "r10" || one == "r20" {
+		if one := evidence.Canonical(w.Stack); one == "r10" || one == "r20" {
 			t.Errorf("offered again: %+v", w)
 		}
 	}
@@ -351,13 +354,13 @@ func TestJudgeTheKnifeCheck(t *testing.T) {
 		d := begun().mount("rip", "r20").rip(model.ForBlade, v.width, v.width)
 		d.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{"r20"}, Knife: "k25"})
 		expectRow(t, "taken out", d.row(t, "rip"), model.StateCheck, model.In, "knife-unknown")
-		d.mount("rip", "r20").do(model.Record{Kind: model.Line, Blade: "rip", Rings: []string{"r20"}, Knife: "k25", TipGap: typed(5), Faces: readings(v.low, v.high)})
+		d.mount("rip", "r20").do(model.Record{Kind: model.Line, Blade: "rip", Rings: []string{"r20"}, Knife: "k25", TipGap: given.Typed(5), Faces: given.Readings(v.low, v.high)})
 		row := d.row(t, "rip")
 		expectRow(t, "checked", row, model.StateReady, model.In)
-		if (row.Gap - mm(v.gap)).Abs() > mm(0.0001) {
+		if (row.Gap - given.MM(v.gap)).Abs() > given.MM(0.0001) {
 			t.Errorf("%+v: gap %v", v, row.Gap)
 		}
-		if _, proud := judgingOf(d.p, time.Time{}).knifeStands("k25"); (proud - mm(v.proud)).Abs() > mm(0.0001) {
+		if _, proud := judgingOf(d.p, time.Time{}).knifeStands("k25"); (proud - given.MM(v.proud)).Abs() > given.MM(0.0001) {
 			t.Errorf("%+v: proud %v", v, proud)
 		}
 	}
@@ -367,7 +370,7 @@ func TestJudgeTheKnifeCheck(t *testing.T) {
 func TestJudgeQuestions(t *testing.T) {
 	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)
 	plan := d.plan()
-	if len(plan.Questioned) != 1 || plan.Questioned[0].Strip != len(d.p.Records)-1 || plan.Questioned[0].Blade != "rip" || plan.Questioned[0].Far != mm(0.14) || plan.Questioned[0].Reason.Text == "" {
+	if len(plan.Questioned) != 1 || plan.Questioned[0].Strip != len(d.p.Records)-1 || plan.Questioned[0].Blade != "rip" || plan.Questioned[0].Far != given.MM(0.14) || plan.Questioned[0].Reason.Text == "" {
 		t.Errorf("%+v", plan.Questioned)
 	}
 	if plan := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).plan(); len(plan.Questioned) != 0 {
@@ -451,15 +454,15 @@ func TestWatchRack(t *testing.T) {
 		t.Fatalf("no chart of %s", blade)
 		return BladeWatch{}
 	}
-	if w := of(year(5, 0), "rip"); w.Missing == nil || w.Missing.Proofs != 3 || !has(w.Reasons, "watch-begins", "3 proofs more") {
+	if w := of(year(5, 0), "rip"); w.Missing == nil || w.Missing.Proofs != 3 || !given.Has(w.Reasons, "watch-begins", "3 proofs more") {
 		t.Errorf("%+v", w)
 	}
-	if w := of(year(26, 0), "rip"); w.Missing != nil || w.Watch.Moved || len(w.Proofs) != 26 || !has(w.Reasons, "watch-steady", "26 proofs") {
+	if w := of(year(26, 0), "rip"); w.Missing != nil || w.Watch.Moved || len(w.Proofs) != 26 || !given.Has(w.Reasons, "watch-steady", "26 proofs") {
 		t.Errorf("%+v", w)
 	}
 	moved := year(26, -0.05)
 	w := of(moved, "rip")
-	if !w.Watch.Moved || w.Watch.Since < 19 || w.Watch.Since > 21 || !has(w.Reasons, "watch-moved", "2024-07-22", "toward the fence") {
+	if !w.Watch.Moved || w.Watch.Since < 19 || w.Watch.Since > 21 || !given.Has(w.Reasons, "watch-moved", "2024-07-22", "toward the fence") {
 		t.Errorf("%+v", w)
 	}
 	if w := of(moved, "fine"); w.Watch.Moved {
@@ -480,11 +483,11 @@ func TestKerfs(t *testing.T) {
 	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.9)})
 	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "slip"})
 	d.do(model.Record{Kind: model.Sharpened, Blade: "fine", Plate: thrice(2), Kerf: thrice(2.7)})
-	if got := Kerfs(d.p, "rip"); !slices.Equal(got, lengths(3, 2.97)) {
+	if got := Kerfs(d.p, "rip"); !slices.Equal(got, given.Lengths(3, 2.97)) {
 		t.Errorf("%v", got)
 	}
 	d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.95), Back: true})
-	if got := Kerfs(d.p, "rip"); !slices.Equal(got, lengths(2.95)) {
+	if got := Kerfs(d.p, "rip"); !slices.Equal(got, given.Lengths(2.95)) {
 		t.Errorf("%v", got)
 	}
 }

@@ -4,12 +4,14 @@ import (
 	"fmt"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
+	"example.com/sawdatum/solver/metrology"
 )
 
 // ways lists what can be done about a stack that is out or used up, each with its cost.
-// Where the stack was cleaned and nothing was found, and no other is advised, the kit
+// where the stack was cleaned and nothing was found, and no other is advised, the kit
 // cannot bring the blade in.
-func (j *judging) ways(row *model.BladeRow, f finding, c *Course) {
+func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	add := func(w model.Way, format string, a ...any) {
 		w.Text = fmt.Sprintf(format, a...)
 		row.Ways = append(row.Ways, w)
@@ -22,31 +24,31 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *Course) {
 	if row.OutKnife {
 		knife = "; the knife check comes before power"
 	}
-	strips := times(EnoughBladeStrips, "new strip", "new strips")
+	strips := times(evidence.EnoughBladeStrips, "new strip", "new strips")
 	if row.Verdict == model.Out && !foundOut {
 		add(model.Way{Kind: model.WayRead}, "read the strips once more: nothing is ripped, nothing comes off")
-		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
+		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: evidence.EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
 	}
 	asked, ok := j.asked(row, f)
 	if !ok {
 		return
 	}
 	next := j.learnt().Another(asked)
-	go_ := fmt.Sprintf("it would be stack %d of %d", len(asked.Cut)+1, mostGoes)
+	go_ := fmt.Sprintf("it would be stack %d of %d", len(asked.Cut)+1, evidence.MostGoes)
 	switch {
 	case next.Found && next.Advised:
-		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: EnoughBladeStrips, Chance: next.Chance},
-			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.signed(rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
+		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Chance: next.Chance},
+			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.Signed(metrology.Rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
 		return
 	case next.Found:
-		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: EnoughBladeStrips, Chance: next.Chance},
+		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Chance: next.Chance},
 			"nothing speaks for other rings; likeliest are %s, with a chance of %s to be in: off and on once, %s, %s", j.stackNames(next.Stack), percent(next.Chance), strips, go_)
 	}
 	switch next.Cure {
 	case model.WayMeasure:
 		add(model.Way{Kind: next.Cure, Rings: next.Rings}, "measure %s with the micrometer: that helps most to find better rings", j.stackNames(next.Rings))
 	case model.WayRing:
-		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.figure(row.Want))
+		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.Figure(row.Want))
 	case model.WayHistory:
 		add(model.Way{Kind: next.Cure}, "compare other blades first: more strips on file of how rips repeat here make the uncertainty smaller")
 	case model.WayCaliper:
@@ -60,7 +62,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *Course) {
 }
 
 // learnt is what is known of blades and rings by now.
-func (j *judging) learnt() *Taught {
+func (j *judging) learnt() *evidence.Taught {
 	if j.taught != nil {
 		return j.taught
 	}
@@ -69,21 +71,21 @@ func (j *judging) learnt() *Taught {
 
 // asked is what another stack of a blade is looked for with; false where too little is
 // known.
-func (j *judging) asked(row *model.BladeRow, f finding) (Asked, bool) {
+func (j *judging) asked(row *model.BladeRow, f finding) (evidence.Asked, bool) {
 	if j.learnt() == nil || j.reference == nil || j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
-		return Asked{}, false
+		return evidence.Asked{}, false
 	}
 	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
 	gap, proud := j.knifeStands(f.blade.Knife)
-	return Asked{
+	return evidence.Asked{
 		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.plan.Standing, Tolerance: j.profile.Tolerance.Length,
 		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
-		U: TwoStrips(spread, q), Cut: j.goes(f, row), Spread: spread, Step: q,
+		U: evidence.TwoStrips(spread, q), Cut: j.goes(f, row), Spread: spread, Step: q,
 	}, true
 }
 
 // fallback is the fence setting that makes the working width with the stack as it was cut,
-// where the knife stands inside its kerf.
+// Where the knife stands inside its kerf.
 func (j *judging) fallback(row *model.BladeRow) {
 	width := j.profile.WorkingWidth
 	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {
@@ -112,4 +114,6 @@ func percent(chance float64) string {
 	return fmt.Sprintf("%.0f %%", 100*chance)
 }
 
-func times(n int, one, many string) string { return fmt.Sprintf("%d %s", n, plural(n, one, many)) }
+func times(n int, one, many string) string {
+	return fmt.Sprintf("%d %s", n, metrology.Plural(n, one, many))
+}

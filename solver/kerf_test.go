@@ -3,6 +3,8 @@ package solver
 import (
 	"testing"
 
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
 )
 
@@ -20,7 +22,7 @@ func TestOutOfKerf(t *testing.T) {
 		{-0.25, 0.05, 3.2, 2.9, 0}, // as squared: the gap is what was felt
 		{0.1, 0.1, 3.2, 3.199, 0}, {0, 0.1, 3.2, 3.15, -0.05},
 	} {
-		if got := OutOfKerf(mm(v.offset), mm(v.gap), 0, mm(v.kerf)-mm(v.knife)); got != mm(v.want) {
+		if got := OutOfKerf(given.MM(v.offset), given.MM(v.gap), 0, given.MM(v.kerf)-given.MM(v.knife)); got != given.MM(v.want) {
 			t.Errorf("%+v: %v", v, got.Of(model.MM))
 		}
 	}
@@ -29,7 +31,7 @@ func TestOutOfKerf(t *testing.T) {
 // A knife that stands in front of the datum face, as felt with the blade on, adds to a wide cut.
 func TestProudKnife(t *testing.T) {
 	for _, v := range []struct{ offset, proud, want float64 }{{0.06, 0.04, 0}, {0.06, 0.040001, 0.100001}, {-0.02, 0.1, 0}} {
-		if got := OutOfKerf(mm(v.offset), 0, mm(v.proud), mm(0.5)); got != mm(v.want) {
+		if got := OutOfKerf(given.MM(v.offset), 0, given.MM(v.proud), given.MM(0.5)); got != given.MM(v.want) {
 			t.Errorf("%+v: %v", v, got.Of(model.MM))
 		}
 	}
@@ -37,7 +39,7 @@ func TestProudKnife(t *testing.T) {
 
 func TestScaleSetting(t *testing.T) {
 	for _, v := range []struct{ exact, want float64 }{{119.553333, 119.6}, {119.549999, 119.5}, {119.55, 119.6}, {120, 120}} {
-		if got := ScaleSetting(mm(v.exact), model.MM); got != mm(v.want) {
+		if got := ScaleSetting(given.MM(v.exact), model.MM); got != given.MM(v.want) {
 			t.Errorf("%v: %v", v.exact, got.Of(model.MM))
 		}
 	}

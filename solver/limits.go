@@ -1,6 +1,10 @@
 package solver
 
-import "example.com/sawdatum/model"
+import (
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
+)
 
 // mostProud is how far a knife may stand out of a kerf toward the fence for a rip to be
 // offered (common practice).
@@ -29,12 +33,12 @@ func threadLimit(saw model.Saw, plate model.Length) (model.Length, bool) {
 
 // CheckPlainPart holds a stack against the plain part of the arbor: a bore that hangs in
 // the thread is not centred and wears it. Nil: the blade sits.
-func CheckPlainPart(saw model.Saw, stack, plate model.Length, w Words) []model.Reason {
+func CheckPlainPart(saw model.Saw, stack, plate model.Length, w metrology.Words) []model.Reason {
 	most := saw.PlainPart.Length - plate/2
 	if !isKnown(saw.PlainPart) || stack <= most {
 		return nil
 	}
-	return one("plain-part", model.Danger, "on a stack of %s the blade sits on the thread, not on the plain part of %s, which must reach half of its plate: at most %s may go on", w.set(stack), w.set(saw.PlainPart.Length), w.set(max(most, 0)))
+	return model.Because("plain-part", model.Danger, "on a stack of %s the blade sits on the thread, not on the plain part of %s, which must reach half of its plate: at most %s may go on", w.Set(stack), w.Set(saw.PlainPart.Length), w.Set(max(most, 0)))
 }
 
 func isKnown(ms ...model.Measure) bool {
@@ -49,4 +53,6 @@ func isKnown(ms ...model.Measure) bool {
 // KnifeLimit is how far a knife lets a cut face lie from the datum face: toward the fence
 // by what the kerf leaves beside a knife that stands up to gap behind the datum face; away
 // from it as far as a knife that stands up to proud in front of it may press on the part.
-func KnifeLimit(play, gap, proud model.Length) Zone { return Zone{play - gap, mostProud - proud} }
+func KnifeLimit(play, gap, proud model.Length) stacking.Zone {
+	return stacking.Zone{Toward: play - gap, Away: mostProud - proud}
+}

@@ -16,7 +16,7 @@ func TestLoopLearnsAndEnds(t *testing.T) {
 		tolerance model.Length
 		measured  bool
 		worse     float64 // share of changes at the most, with three standard errors of 50 changes
-		in        int     // blades at the least
+		in        int     // Blades at the least
 	}{
 		{100_000, false, 0.05, 950}, {50_000, true, 0.05, 950}, {30_000, true, 0.10, 700}, {30_000, false, 0.10, 450}, {20_000, true, 0.10, 300},
 	} {

@@ -1,6 +1,10 @@
 package solver
 
-import "example.com/sawdatum/model"
+import (
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/drift"
+	"example.com/sawdatum/solver/metrology"
+)
 
 // Outlook is what a profile says about the days to come: rings to buy, blades whose cut
 // moved or drifts, what sharpening takes. It names the blade in each sentence.
@@ -20,7 +24,7 @@ func Outlook(p model.Profile) []model.Reason {
 				about = append(about, r)
 			}
 		}
-		if wear, err := WearOf(p.Saw.Flange, Kerfs(p, b.ID), WordsOf(p)); err == nil {
+		if wear, err := drift.WearOf(p.Saw.Flange, Kerfs(p, b.ID), metrology.WordsOf(p)); err == nil {
 			about = append(about, wear.Reasons...)
 		}
 		for _, r := range about {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // chooseStanding takes the profile's standing stack, or the one that serves the
@@ -39,7 +41,7 @@ func (j *judging) chooseStanding() {
 
 // needs lists what the compared blades want that may run, and whether a cut says so
 // of any.
-func (j *judging) needs() (needs []Need, measured bool) {
+func (j *judging) needs() (needs []stacking.Need, measured bool) {
 	for i := range j.findings {
 		if f := &j.findings[i]; f.compared && !f.barred {
 			needs = append(needs, f.need)
@@ -49,7 +51,7 @@ func (j *judging) needs() (needs []Need, measured bool) {
 	return needs, measured
 }
 
-func (j *judging) explainStanding(needs []Need, rack RackFit) {
+func (j *judging) explainStanding(needs []stacking.Need, rack stacking.RackFit) {
 	if len(rack.Standing.Rings) == 0 {
 		return
 	}
@@ -64,15 +66,15 @@ func (j *judging) explainStanding(needs []Need, rack RackFit) {
 	case bare.Unsure > rack.Unsure:
 		why = "without it " + blades(bare.Unsure) + " might come out beyond the tolerance, and with it " + blades(rack.Unsure)
 	case bare.Excess > rack.Excess:
-		why = "the worst blade misses by " + j.words.figure(rack.Excess) + " instead of " + j.words.figure(bare.Excess)
+		why = "the worst blade misses by " + j.words.Figure(rack.Excess) + " instead of " + j.words.Figure(bare.Excess)
 	case bare.Rings == rack.Rings:
 		why = "the other blades come nearer to the datum face"
 	}
-	j.say("standing", model.Explains, "a standing stack of %s goes behind the reference: %s", j.words.stack(rack.Standing.Rings), why)
+	j.say("standing", model.Explains, "a standing stack of %s goes behind the reference: %s", stacking.StackWords(rack.Standing.Rings, j.words), why)
 }
 
 // betterStanding says when another standing stack would bring more blades in.
-func (j *judging) betterStanding(needs []Need) {
+func (j *judging) betterStanding(needs []stacking.Need) {
 	flange, highest := j.profile.Saw.Flange, j.reference.need.Highest
 	now, err := j.kit.On(j.standing, highest, needs, flange)
 	if err != nil || now.Cannot == 0 || j.refused {
@@ -83,7 +85,7 @@ func (j *judging) betterStanding(needs []Need) {
 		return
 	}
 	j.say("standing-better", model.Warns, "with %s behind the reference %s; with %s, %s: that moves the datum, so every blade is cut again",
-		j.words.figure(j.standing), cannot(now.Cannot), j.words.stack(better.Standing.Rings), cannot(better.Cannot))
+		j.words.Figure(j.standing), cannot(now.Cannot), stacking.StackWords(better.Standing.Rings, j.words), cannot(better.Cannot))
 }
 
 func cannot(n int) string {
@@ -97,5 +99,5 @@ func blades(n int) string {
 	if n == 0 {
 		return "none"
 	}
-	return fmt.Sprintf("%d %s", n, plural(n, "blade", "blades"))
+	return fmt.Sprintf("%d %s", n, metrology.Plural(n, "blade", "blades"))
 }

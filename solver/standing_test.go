@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
 )
 
@@ -11,14 +13,14 @@ func TestPlanTellsAWrongReference(t *testing.T) {
 	p := shop()
 	p.Reference = "rip"
 	plan := planned(p)
-	if !has(plan.Reasons, "reference-by-hand", "general", "0.2") {
+	if !given.Has(plan.Reasons, "reference-by-hand", "general", "0.2") {
 		t.Errorf("%v", plan.Reasons)
 	}
 	b, _ := plan.Row("general")
-	if b.Want != mm(-0.2) || b.Verdict != model.Cannot || !has(b.Reasons, "negative-want", "make the general the reference", "behind the rip", "0.2") || b.Ready() {
+	if b.Want != given.MM(-0.2) || b.Verdict != model.Cannot || !given.Has(b.Reasons, "negative-want", "make the general the reference", "behind the rip", "0.2") || b.Ready() {
 		t.Errorf("%+v", b)
 	}
-	if !has(plan.Reasons, "standing-better", "0.2 mm") {
+	if !given.Has(plan.Reasons, "standing-better", "0.2 mm") {
 		t.Errorf("no word of the standing stack that cures it: %v", plan.Reasons)
 	}
 	p.Standing = []string{"r20"}
@@ -26,7 +28,7 @@ func TestPlanTellsAWrongReference(t *testing.T) {
 		t.Errorf("with a standing stack: %+v", b)
 	}
 	p.Standing = nil
-	if plan := planned(p); plan.StandingHeight != mm(0.2) || !has(plan.Reasons, "standing") {
+	if plan := planned(p); plan.StandingHeight != given.MM(0.2) || !given.Has(plan.Reasons, "standing") {
 		t.Errorf("chosen standing stack: %v, %v", plan.StandingHeight, plan.Reasons)
 	}
 }
@@ -34,28 +36,28 @@ func TestPlanTellsAWrongReference(t *testing.T) {
 func TestPlanExplainsTheStandingStack(t *testing.T) {
 	p := shop()
 	p.Standing = nil
-	if plan := planned(p); len(plan.Standing) != 0 || has(plan.Reasons, "standing") {
+	if plan := planned(p); len(plan.Standing) != 0 || given.Has(plan.Reasons, "standing") {
 		t.Errorf("every blade is reached without one: %v, %v", plan.Standing, plan.Reasons)
 	}
 	// Of 0.40, 0.50 and 0.70 the wanted 0.2 and 0.6 cannot be made; on 0.50 behind the
 	// reference they become 0.7 and 1.1, which can.
-	p.Rings = []model.Ring{p.Rings[2], {ID: "r70", Thickness: typed(0.7), Measured: typed(0.7), Count: 1}, {ID: "r40", Thickness: typed(0.4), Measured: typed(0.4), Count: 1}}
+	p.Rings = []model.Ring{p.Rings[2], {ID: "r70", Thickness: given.Typed(0.7), Measured: given.Typed(0.7), Count: 1}, {ID: "r40", Thickness: given.Typed(0.4), Measured: given.Typed(0.4), Count: 1}}
 	plan := planned(p)
-	if !slices.Equal(plan.Standing, []string{"r50"}) || !has(plan.Reasons, "standing", "0.5 mm", "could not be brought in without it") {
+	if !slices.Equal(plan.Standing, []string{"r50"}) || !given.Has(plan.Reasons, "standing", "0.5 mm", "could not be brought in without it") {
 		t.Errorf("%v, %v", plan.Standing, plan.Reasons)
 	}
 	p.Standing = []string{}
-	if plan := planned(p); !has(plan.Reasons, "standing-better", "0.5 mm", "every blade can be brought in") {
+	if plan := planned(p); !given.Has(plan.Reasons, "standing-better", "0.5 mm", "every blade can be brought in") {
 		t.Errorf("%v", plan.Reasons)
 	}
 	p.Rings = p.Rings[:1]
-	if plan := planned(p); has(plan.Reasons, "standing-better") {
+	if plan := planned(p); given.Has(plan.Reasons, "standing-better") {
 		t.Errorf("nothing is better than what is there: %v", plan.Reasons)
 	}
 	p = shop()
 	p.Standing = []string{"r50"}
-	p.Saw.ThreadEnd = typed(24.6)
-	if b := row(t, p, "general"); b.Verdict != model.Cannot || b.Ready() || !has(b.Reasons, "thread") {
+	p.Saw.ThreadEnd = given.Typed(24.6)
+	if b := row(t, p, "general"); b.Verdict != model.Cannot || b.Ready() || !given.Has(b.Reasons, "thread") {
 		t.Errorf("a standing stack over the thread: %+v", b)
 	}
 }

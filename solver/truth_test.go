@@ -3,7 +3,11 @@ package solver
 import (
 	"testing"
 
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/gauging"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/solver/simsaw"
 )
 
@@ -15,13 +19,13 @@ func TestClockingAsTold(t *testing.T) {
 		on := simsaw.Setup{Blade: p.Blades[0].ID}
 		mounted := saw.RimDial(on, 24)
 		on.Clocks = 180
-		w, err := Separate(mounted, saw.RimDial(on, 24), 180)
+		w, err := gauging.Separate(mounted, saw.RimDial(on, 24), 180)
 		if err != nil {
 			t.Fatal(err)
 		}
 		turn, total := w.Best()
 		on.Clocks = turn
-		h, err := FirstHarmonic(saw.RimDial(on, 24))
+		h, err := gauging.FirstHarmonic(saw.RimDial(on, 24))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -41,19 +45,19 @@ func TestCursorAsTold(t *testing.T) {
 		}
 		var pairs []model.Pair
 		for _, set := range []float64{60, 80, 100, 120, 140, 160, 180} {
-			pairs = append(pairs, model.Pair{Set: mm(set).Of(model.MM), Read: rip(mm(set)).Of(model.MM)})
+			pairs = append(pairs, model.Pair{Set: given.MM(set).Of(model.MM), Read: rip(given.MM(set)).Of(model.MM)})
 		}
 		before := (rip(width) - width).Abs()
-		f, err := FitScale(pairs, width, WordsOf(p))
+		f, err := gauging.FitScale(pairs, width, metrology.WordsOf(p))
 		if err != nil {
 			t.Fatal(err)
 		}
 		saw = saw.MoveCursor(f.Cursor)
-		if after := (rip(width) - width).Abs(); after > mm(0.05) && after > before {
+		if after := (rip(width) - width).Abs(); after > given.MM(0.05) && after > before {
 			t.Errorf("seed %d: %v off after moving the cursor by %v, %v before", seed, after, f.Cursor, before)
 		}
 		// Setting noise of 0.01 mm, a caliper's own scatter and steps: four of them.
-		if after := (rip(width) - width).Abs(); after > mm(0.06) {
+		if after := (rip(width) - width).Abs(); after > given.MM(0.06) {
 			t.Errorf("seed %d: %v off after moving the cursor by %v", seed, after, f.Cursor)
 		}
 	}

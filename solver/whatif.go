@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
 )
 
 // BoughtKnife is the shop with a knife more that a blade runs with from then on.
@@ -54,14 +55,14 @@ func WhatIf(before, after model.Profile) []string {
 		}
 	}
 	if others > 0 {
-		say("%d %s other rings", others, plural(others, "blade takes", "blades take"))
+		say("%d %s other rings", others, metrology.Plural(others, "blade takes", "blades take"))
 	}
 	return out
 }
 
 // KnivesToCome says, before anything is cut, which blades wait for a knife, and what its
 // coming would move: a reference that is chosen without such a blade has to be given up
-// where the blade reaches beyond it.
+// Where the blade reaches beyond it.
 func KnivesToCome(p model.Profile) []model.Reason {
 	if slices.ContainsFunc(p.Records, func(r model.Record) bool { return r.Kind == model.FenceLock }) {
 		return nil // nothing is cut before the fence is locked
@@ -74,12 +75,12 @@ func KnivesToCome(p model.Profile) []model.Reason {
 		if !f.known || named && !f.barred || least >= f.thickness.Kerf {
 			continue
 		}
-		from, under := j.words.up(least), j.words.down(f.thickness.Kerf)
+		from, under := j.words.Up(least), j.words.Down(f.thickness.Kerf)
 		if from >= under {
 			from, under = least, f.thickness.Kerf
 		}
 		moves := WhatIf(p, BoughtKnife(p, f.blade.ID, from.Of(j.words.Unit)))
-		text := fmt.Sprintf("no knife of the shop fits the %s: with one from %s to under %s, ", f.blade.Name(), j.words.set(from), j.words.set(under))
+		text := fmt.Sprintf("no knife of the shop fits the %s: with one from %s to under %s, ", f.blade.Name(), j.words.Set(from), j.words.Set(under))
 		switch {
 		case len(moves) == 0:
 			text += "it may run, and nothing else moves"

@@ -6,6 +6,8 @@ import (
 	"testing"
 	"time"
 
+	"example.com/sawdatum/testdata/given"
+
 	"example.com/sawdatum/model"
 )
 
@@ -27,9 +29,9 @@ func TestWhatIf(t *testing.T) {
 	}{
 		{"a ring too many lost", lostRing(p, "r50"), p, ""},
 		{"a ring lost", lostRing(few, "r20"), few, "the rip can't be brought in any more; the fine can't be brought in any more"},
-		{"a knife for thin", BoughtKnife(p, "thin", typed(2.1)), p, "the thin can be brought in, with 0.10 mm + 0.50 mm"},
-		{"a knife for thin without its ring", BoughtKnife(few, "thin", typed(2.1)), few, ""},
-		{"a ring that helps nobody", boughtRing(few, typed(1)), few, ""},
+		{"a knife for thin", BoughtKnife(p, "thin", given.Typed(2.1)), p, "the thin can be brought in, with 0.10 mm + 0.50 mm"},
+		{"a knife for thin without its ring", BoughtKnife(few, "thin", given.Typed(2.1)), few, ""},
+		{"a ring that helps nobody", boughtRing(few, given.Typed(1)), few, ""},
 	} {
 		if got := moves(c.of, c.after); got != c.say {
 			t.Errorf("%s: %q, want %q", c.name, got, c.say)
@@ -51,17 +53,17 @@ func TestAKnifeToComeMovesTheReference(t *testing.T) {
 		t.Fatalf("reference %s", plan.Reference)
 	}
 	got := KnivesToCome(p)
-	if len(got) != 1 || !has(got, "knife-to-come", "the thin", "from 2.10 mm to under 2.40 mm", "thin becomes the reference in place of the fine", "before anything is cut") {
+	if len(got) != 1 || !given.Has(got, "knife-to-come", "the thin", "from 2.10 mm to under 2.40 mm", "thin becomes the reference in place of the fine", "before anything is cut") {
 		t.Errorf("%v", got)
 	}
 	p.Blades[3].Knife = ""
-	if got := KnivesToCome(p); !has(got, "knife-to-come", "thin becomes the reference") {
+	if got := KnivesToCome(p); !given.Has(got, "knife-to-come", "thin becomes the reference") {
 		t.Errorf("a blade that names no knife: %v", got)
 	}
-	if got := KnivesToCome((&days{p: p}).do(model.Record{Kind: model.FenceLock, Lock: "l1", Width: typed(120)}).p); len(got) != 0 {
+	if got := KnivesToCome((&days{p: p}).do(model.Record{Kind: model.FenceLock, Lock: "l1", Width: given.Typed(120)}).p); len(got) != 0 {
 		t.Errorf("once something was cut: %v", got)
 	}
-	p = BoughtKnife(p, "thin", typed(2.1))
+	p = BoughtKnife(p, "thin", given.Typed(2.1))
 	if got := KnivesToCome(p); len(got) != 0 {
 		t.Errorf("every blade has its knife: %v", got)
 	}

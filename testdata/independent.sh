@@ -4,4 +4,4 @@
 # (Debian: glpk-utils, coinor-cbc); takes about twenty minutes on a quiet machine.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
-exec go test ./solver -run '^$' -bench '^BenchmarkIndependent$' -benchtime 1x -timeout 120m
+exec go test ./solver/stacking -run '^$' -bench '^BenchmarkIndependent$' -benchtime 1x -timeout 120m

@@ -10,7 +10,7 @@ import (
 	"gonum.org/v1/gonum/stat"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/drift"
 )
 
 // proofs says how proofs of a shop repeat and move: one a week.
@@ -54,17 +54,17 @@ func runs(p proofs, n int, seed uint64) (whole, alone []float64) {
 			}
 			baselines = append(baselines, b)
 		}
-		var dated []solver.Dated
+		var dated []drift.Dated
 		add := func(step float64) {
 			at := len(dated)
-			dated = append(dated, solver.Dated{At: start.AddDate(0, 0, 7*at), Residual: draw(step + p.trend*float64(at))})
+			dated = append(dated, drift.Dated{At: start.AddDate(0, 0, 7*at), Residual: draw(step + p.trend*float64(at))})
 		}
 		for i := range baselines[0] {
 			add(0)
 			baselines[0][i] = dated[i].Residual
 		}
-		repeats := solver.RepeatabilityOf(baselines, float64(p.round)/math.Sqrt(6))
-		limit := solver.Individuals(stat.Mean(solver.MovingRanges(baselines[0]), nil), 3)
+		repeats := drift.RepeatabilityOf(baselines, float64(p.round)/math.Sqrt(6))
+		limit := drift.Individuals(stat.Mean(drift.MovingRanges(baselines[0]), nil), 3)
 		centre := stat.Mean(baselines[0], nil)
 		told, single := 0, 0
 		for week := 1; week <= mostWeeks && (told == 0 || single == 0); week++ {
@@ -75,7 +75,7 @@ func runs(p proofs, n int, seed uint64) (whole, alone []float64) {
 			if told > 0 {
 				continue
 			}
-			w, err := solver.WatchOf(dated, repeats, 50_000, p.round)
+			w, err := drift.WatchOf(dated, repeats, 50_000, p.round)
 			if err != nil {
 				panic(err)
 			}
@@ -94,7 +94,7 @@ func runs(p proofs, n int, seed uint64) (whole, alone []float64) {
 	return whole, alone
 }
 
-func drift() {
+func charts() {
 	kinds := []proofs{
 		{"quiet", 0, 0, 0}, {"quiet, read in steps of 0.01 mm", 0, 0, 10_000},
 		{"step of 1 sigma", 1, 0, 0}, {"step of 2 sigma", 2, 0, 0}, {"step of 3 sigma", 3, 0, 0},

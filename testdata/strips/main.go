@@ -24,7 +24,7 @@ var blades = flag.Int("blades", 200_000, "blades a cell")
 
 func main() {
 	flag.Parse()
-	tables := map[string]func(){"accepts": accepts, "perfect": perfect, "habits": habits, "drift": drift, "loop": loop}
+	tables := map[string]func(){"accepts": accepts, "perfect": perfect, "habits": habits, "drift": charts, "loop": loop}
 	print, ok := tables[flag.Arg(0)]
 	if !ok {
 		fmt.Fprintln(os.Stderr, "strips: name a table: accepts, perfect, habits, drift or loop")

@@ -5,7 +5,8 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/gauging"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -171,7 +172,7 @@ var heelToeRow = row{
 		if !ok {
 			return nil
 		}
-		found, err := solver.Align(tooth, solver.WordsOf(c.Profile))
+		found, err := gauging.Align(tooth, metrology.WordsOf(c.Profile))
 		if err != nil {
 			return nil
 		}
@@ -191,15 +192,15 @@ var heelToeRow = row{
 	},
 }
 
-func tooth(c context, a answers) (solver.Tooth, bool) {
+func tooth(c context, a answers) (gauging.Tooth, bool) {
 	var l [5]model.Length
 	for i, key := range []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"} {
 		var ok bool
 		if l[i], ok = parse(c, a[key]); !ok {
-			return solver.Tooth{}, false
+			return gauging.Tooth{}, false
 		}
 	}
-	return solver.Tooth{SlotFront: l[0], SlotRear: l[1], FenceFront: l[2], FenceRear: l[3], Span: l[4]}, true
+	return gauging.Tooth{SlotFront: l[0], SlotRear: l[1], FenceFront: l[2], FenceRear: l[3], Span: l[4]}, true
 }
 
 func putHeelToe(t *taking, r *record) {
@@ -251,11 +252,11 @@ var rimRow = row{
 		return micrometer(c, at(c, s).RimDial(dressedUp(c), 8))
 	}},
 	Follows: func(c context, a answers) []reason {
-		h, err := solver.FirstHarmonic(readings(c, a["dial"]))
+		h, err := gauging.FirstHarmonic(readings(c, a["dial"]))
 		if err != nil {
 			return nil
 		}
-		return solver.RimWords(h, wobbles(c, a), micrometerWords(c))
+		return gauging.RimWords(h, wobbles(c, a), micrometerWords(c))
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		return dialPicture(c, a, "rim of the "+c.Name(c.Profile.Reference))

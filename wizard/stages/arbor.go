@@ -5,7 +5,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/gauging"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -46,11 +46,11 @@ var arborRow = row{
 		Put: putFlangeDial,
 	},
 	Follows: func(c context, a answers) []reason {
-		h, err := solver.FirstHarmonic(readings(c, a["dial"]))
+		h, err := gauging.FirstHarmonic(readings(c, a["dial"]))
 		if err != nil {
 			return nil
 		}
-		return solver.FlangeWords(h, c.Profile.Saw.FlangeDiameter.Length, largest(c), micrometerWords(c))
+		return gauging.FlangeWords(h, c.Profile.Saw.FlangeDiameter.Length, largest(c), micrometerWords(c))
 	},
 	Picture:   func(c context, a answers) procedure.Picture { return dialPicture(c, a, "flange") },
 	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string { return micrometer(c, at(c, s).FlangeDial(8)) }},
@@ -61,11 +61,11 @@ var arborRow = row{
 
 func putFlangeDial(t *taking, r *record) {
 	r.Dial = t.Lengths("dial")
-	h, err := solver.FirstHarmonic(model.Lengths(r.Dial))
+	h, err := gauging.FirstHarmonic(model.Lengths(r.Dial))
 	if err != nil {
 		return
 	}
-	for _, told := range solver.FlangeWords(h, t.Profile.Saw.FlangeDiameter.Length, largest(t.Context), micrometerWords(t.Context)) {
+	for _, told := range gauging.FlangeWords(h, t.Profile.Saw.FlangeDiameter.Length, largest(t.Context), micrometerWords(t.Context)) {
 		if told.Weight > model.Explains {
 			t.Question("dial", "%s", told.Text)
 		}

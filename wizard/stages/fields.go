@@ -4,6 +4,8 @@ import (
 	"errors"
 	"strings"
 
+	"example.com/sawdatum/solver/metrology"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
@@ -182,7 +184,7 @@ func ripWidth(c context) func(model.Length) []reason {
 
 // tipGapWords hold a gap from knife to tooth tips against the rules of the shop.
 func tipGapWords(c context, gap model.Length) []reason {
-	return solver.CheckTipGap(gap, c.Profile.Rules, solver.WordsOf(c.Profile))
+	return solver.CheckTipGap(gap, c.Profile.Rules, metrology.WordsOf(c.Profile))
 }
 
 // tipGapField asks for the gap from knife to tooth tips.

@@ -5,7 +5,8 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/gauging"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/solver/simsaw"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
@@ -92,7 +93,7 @@ var boardsRow = row{
 		if !ok || !ok2 || !ok3 {
 			return nil
 		}
-		_, reasons, err := solver.Taper(lead, tail, long, solver.WordsOf(c.Profile))
+		_, reasons, err := gauging.Taper(lead, tail, long, metrology.WordsOf(c.Profile))
 		if err != nil {
 			return nil
 		}

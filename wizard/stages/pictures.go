@@ -5,8 +5,12 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/sawdatum/solver/gauging"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/solver/stacking"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -20,9 +24,9 @@ func results(c context) picture.Figures {
 func read(ms []model.Measure) model.Length { return mean(model.Lengths(ms)) }
 
 // bladeRead is what the readings of a blade come to.
-func bladeRead(c context, id string) solver.Thickness {
+func bladeRead(c context, id string) stacking.Thickness {
 	b := c.State.Blades[id]
-	return solver.Thickness{ID: id, Name: c.Name(id), Plate: read(b.Plate), Kerf: read(b.Kerf), Runout: b.Runout.Length}
+	return stacking.Thickness{ID: id, Name: c.Name(id), Plate: read(b.Plate), Kerf: read(b.Kerf), Runout: b.Runout.Length}
 }
 
 // datumFace is where the datum face lies, from the flange face; false while no reference
@@ -72,7 +76,7 @@ func knifeWindow(c context, first string) procedure.Picture {
 		b := picture.KnifeBlade{ID: id, Label: t.Name, Plate: t.Plate, Kerf: t.Kerf, Fit: model.KnifeNone}
 		if k, ok := c.Knife(id); ok {
 			b.Knife = k.Thickness.Length
-			b.Fit, _, _ = solver.KnifeWindow(t.Plate, t.Kerf, b.Knife, w.Margin, solver.WordsOf(c.Profile))
+			b.Fit, _, _ = solver.KnifeWindow(t.Plate, t.Kerf, b.Knife, w.Margin, metrology.WordsOf(c.Profile))
 		}
 		w.Blades = append(w.Blades, b)
 	}
@@ -107,8 +111,8 @@ func figures(c context) picture.Figures {
 }
 
 // micrometerWords has the digits of the dial, which are those of the micrometer.
-func micrometerWords(c context) solver.Words {
-	w := solver.WordsOf(c.Profile)
+func micrometerWords(c context) metrology.Words {
+	w := metrology.WordsOf(c.Profile)
 	w.Resolution = c.Profile.Instruments.Micrometer.Length
 	return w
 }
@@ -123,14 +127,14 @@ func readings(c context, text string) []model.Length {
 }
 
 // wobbles tells flange and blade apart, once both sets of readings and the angle are there.
-func wobbles(c context, a answers) solver.Wobbles {
+func wobbles(c context, a answers) gauging.Wobbles {
 	degrees, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(a["turned"]), "deg")), 64)
 	if err != nil {
-		return solver.Wobbles{}
+		return gauging.Wobbles{}
 	}
-	apart, err := solver.Separate(readings(c, a["dial"]), readings(c, a["dial_turned"]), degrees)
+	apart, err := gauging.Separate(readings(c, a["dial"]), readings(c, a["dial_turned"]), degrees)
 	if err != nil {
-		return solver.Wobbles{}
+		return gauging.Wobbles{}
 	}
 	return apart
 }
@@ -140,12 +144,12 @@ func dialPicture(c context, a answers, what string) procedure.Picture {
 	if len(d.Readings) == 0 {
 		return nil
 	}
-	if h, err := solver.FirstHarmonic(d.Readings); err == nil {
+	if h, err := gauging.FirstHarmonic(d.Readings); err == nil {
 		d.Fitted, d.HighDeg = true, h.HighSpot
 		d.Mean, _ = model.FromMillimetres(h.Mean / float64(model.Millimetre))
 		d.Amplitude = h.Total / 2
 	}
-	if apart := wobbles(c, a); apart != (solver.Wobbles{}) {
+	if apart := wobbles(c, a); apart != (gauging.Wobbles{}) {
 		d.BestDeg, _ = apart.Best()
 		d.HasBest = true
 	}

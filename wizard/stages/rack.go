@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -315,7 +316,7 @@ func bladeBefore(c context) (last model.Blade) {
 }
 
 func putBlade(t *taking) {
-	w, s := solver.WordsOf(t.Profile), t.Profile.Saw
+	w, s := metrology.WordsOf(t.Profile), t.Profile.Saw
 	diameter, bore, speed := t.Length("diameter"), t.Length("bore"), t.Count("marked_speed")
 	asked(t, "bore", solver.CheckBore(bore.Length, s.ArborDiameter.Length, w))
 	if bore.Length >= diameter.Length {

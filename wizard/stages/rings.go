@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -103,7 +104,7 @@ func addRing(t *taking) {
 	case outer.Length <= saw.ArborDiameter.Length:
 		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", outer, saw.ArborDiameter)
 	default:
-		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, solver.WordsOf(t.Profile)) {
+		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, metrology.WordsOf(t.Profile)) {
 			t.Question("outer", "%s", told.Text)
 		}
 	}
@@ -161,7 +162,7 @@ func ringWords(c context, a answers) []reason {
 		return nil
 	}
 	r.Outer = outer.Of(c.Unit())
-	return solver.CheckRing(r, c.Profile.Saw.FlangeDiameter.Length, c.Profile.Saw.FlangeRelief.Length, solver.WordsOf(c.Profile))
+	return solver.CheckRing(r, c.Profile.Saw.FlangeDiameter.Length, c.Profile.Saw.FlangeRelief.Length, metrology.WordsOf(c.Profile))
 }
 
 // ringPicture is the ring at hand on the arbor.

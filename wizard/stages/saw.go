@@ -7,6 +7,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -197,7 +198,7 @@ var flangeRow = measuredInPlace(typedAgain(row{
 		if t.Faulty() {
 			return
 		}
-		for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, solver.WordsOf(t.Profile)) {
+		for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, metrology.WordsOf(t.Profile)) {
 			t.Question("flange_relief", "%s", r.Text)
 		}
 		t.Head(func(p *model.Profile) {

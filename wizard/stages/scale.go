@@ -8,7 +8,8 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/gauging"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -142,7 +143,7 @@ func verified(c context) bool {
 func putScale(t *taking, r *record) {
 	read := t.Lengths("read")
 	scatter(t, "read", read)
-	mean, err := solver.Mean(model.Lengths(read))
+	mean, err := metrology.Mean(model.Lengths(read))
 	if err != nil {
 		t.Fault("read", "%s", err)
 		return
@@ -158,7 +159,7 @@ func pairsSoFar(c context, a answers, key string) []model.Pair {
 		out = append(out, c.State.Scaled.Pairs...)
 	}
 	if key == "read" {
-		if mean, err := solver.Mean(readings(c, a[key])); err == nil {
+		if mean, err := metrology.Mean(readings(c, a[key])); err == nil {
 			out = append(out, model.Pair{Set: c.State.Width, Read: mean.Of(c.Unit())})
 		}
 		return out
@@ -171,12 +172,12 @@ func pairsSoFar(c context, a answers, key string) []model.Pair {
 	return out
 }
 
-func fitted(c context, a answers, key string) (solver.ScaleFit, error) {
+func fitted(c context, a answers, key string) (gauging.ScaleFit, error) {
 	pairs := pairsSoFar(c, a, key)
 	if len(pairs) < 2 {
-		return solver.ScaleFit{}, errors.New("one width shows no line")
+		return gauging.ScaleFit{}, errors.New("one width shows no line")
 	}
-	return solver.FitScale(pairs, c.Profile.WorkingWidth.Length, solver.WordsOf(c.Profile))
+	return gauging.FitScale(pairs, c.Profile.WorkingWidth.Length, metrology.WordsOf(c.Profile))
 }
 
 func scaleWords(c context, a answers, key string) []reason {

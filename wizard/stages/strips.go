@@ -7,7 +7,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -131,7 +131,7 @@ var referenceRow = row{
 
 // mean is the mean of readings; 0 where there are none.
 func mean(ls []model.Length) model.Length {
-	m, err := solver.Mean(ls)
+	m, err := metrology.Mean(ls)
 	if err != nil {
 		return 0
 	}

@@ -7,6 +7,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -212,7 +213,7 @@ func knifeWords(c context, blade string) []reason {
 		return nil
 	}
 	plate := max(t.Plate, read(c.State.Blades[blade].ToothPlate))
-	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, k.Thickness.Length, c.Profile.Margin(), solver.WordsOf(c.Profile))
+	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, k.Thickness.Length, c.Profile.Margin(), metrology.WordsOf(c.Profile))
 	return reasons
 }
 

@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -64,7 +64,7 @@ func Tally(f procedure.Field, text string) string {
 		unit = model.IN
 	}
 	digit := finest(text, unit)
-	mean, err := solver.Mean(lengths)
+	mean, err := metrology.Mean(lengths)
 	if err != nil {
 		return count
 	}

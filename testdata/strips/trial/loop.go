@@ -7,8 +7,9 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/evidence"
 	"example.com/sawdatum/solver/simsaw"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // Loop counts what became of the blades of a shop, from the first stack to the last.
@@ -33,10 +34,10 @@ func (l *Loop) Add(o Loop) {
 type bench struct {
 	profile   model.Profile
 	saw       simsaw.Saw
-	bare      map[string]solver.Bare
+	bare      map[string]stacking.Bare
 	reference string
 	standing  []string
-	ledger    *solver.Ledger
+	ledger    *evidence.Ledger
 	fence     simsaw.Fence
 	index     int
 	strips    int
@@ -49,9 +50,9 @@ func Compare(seed uint64, tolerance model.Length, measured bool, h simsaw.Habits
 	p, saw := simsaw.Random(seed, flange)
 	p.Tolerance = tolerance.Of(model.MM)
 	p.Rings = rings(p.Rings, measured, seed)
-	b := &bench{profile: p, saw: saw.With(p).Behaving(h, ""), bare: map[string]solver.Bare{}}
+	b := &bench{profile: p, saw: saw.With(p).Behaving(h, ""), bare: map[string]stacking.Bare{}}
 	for _, blade := range p.Blades {
-		bare, err := solver.BareOf(flange, blade, p.Instruments.Micrometer.Length, solver.UnreadRunout(p))
+		bare, err := stacking.BareOf(flange, blade, p.Instruments.Micrometer.Length, stacking.UnreadRunout(p))
 		if err != nil {
 			return Loop{}, err
 		}
@@ -64,10 +65,10 @@ func Compare(seed uint64, tolerance model.Length, measured bool, h simsaw.Habits
 	if err != nil {
 		return Loop{}, err
 	}
-	b.ledger = solver.LedgerOf(nil, b.outfit(b.reference, b.standing), tolerance, p.Instruments.Caliper.Length)
+	b.ledger = evidence.LedgerOf(nil, b.outfit(b.reference, b.standing), tolerance, p.Instruments.Caliper.Length)
 	b.fence = b.saw.SetFence(p.WorkingWidth.Length)
-	for range solver.EnoughDatumStrips {
-		b.rip(b.reference, b.standing, solver.ForDatum, 0)
+	for range evidence.EnoughDatumStrips {
+		b.rip(b.reference, b.standing, evidence.ForDatum, 0)
 	}
 	var out Loop
 	for _, blade := range p.Blades {
@@ -115,21 +116,21 @@ func (b *bench) measure(id string) {
 
 // plan chooses the standing stack and the first stack of every blade.
 func (b *bench) plan() (map[string][]string, error) {
-	kit, _ := solver.KitOf(b.profile)
-	var needs []solver.Need
+	kit, _ := stacking.KitOf(b.profile)
+	var needs []stacking.Need
 	var ids []string
 	for _, blade := range b.profile.Blades {
 		if blade.ID == b.reference {
 			continue
 		}
-		o, err := solver.Predict(b.bare[b.reference], b.bare[blade.ID])
+		o, err := stacking.Predict(b.bare[b.reference], b.bare[blade.ID])
 		if err != nil {
 			return nil, err
 		}
 		ids = append(ids, blade.ID)
-		needs = append(needs, solver.Need{
-			ID: blade.ID, Height: solver.Want(b.profile.Saw.Flange, 0, o.Value),
-			Zone: solver.Both(max(b.profile.Tolerance.Length-o.U, 0)), Highest: 6 * model.Millimetre,
+		needs = append(needs, stacking.Need{
+			ID: blade.ID, Height: stacking.Want(b.profile.Saw.Flange, 0, o.Value),
+			Zone: stacking.Both(max(b.profile.Tolerance.Length-o.U, 0)), Highest: 6 * model.Millimetre,
 		})
 	}
 	rack, err := kit.Rack(needs, 3*model.Millimetre, b.profile.Saw.Flange)
@@ -144,16 +145,16 @@ func (b *bench) plan() (map[string][]string, error) {
 	return out, nil
 }
 
-func (b *bench) outfit(blade string, stack []string) solver.Outfit {
-	return solver.Outfit{Blade: blade, Stack: strings.Join(stack, " ")}
+func (b *bench) outfit(blade string, stack []string) evidence.Outfit {
+	return evidence.Outfit{Blade: blade, Stack: strings.Join(stack, " ")}
 }
 
-func (b *bench) rip(blade string, stack []string, purpose solver.Purpose, mounting int) {
+func (b *bench) rip(blade string, stack []string, purpose evidence.Purpose, mounting int) {
 	b.index++
 	b.strips++
 	on := simsaw.Setup{Blade: blade, Rings: stack, Mounting: fmt.Sprint(mounting)}
 	widths := b.saw.ReadStrip(b.saw.RipStrip(on, b.fence), 0, 3)
-	b.ledger.Take(solver.Strip{Index: b.index, Lock: "l", Mounting: on.Mounting, Outfit: b.outfit(blade, stack), For: purpose, Widths: widths, Present: true})
+	b.ledger.Take(evidence.Strip{Index: b.index, Lock: "l", Mounting: on.Mounting, Outfit: b.outfit(blade, stack), For: purpose, Widths: widths, Present: true})
 }
 
 func (b *bench) truth(blade string, stack []string) float64 {
@@ -163,7 +164,7 @@ func (b *bench) truth(blade string, stack []string) float64 {
 // blade goes on with one blade.
 func (b *bench) blade(id string, stack []string) (Loop, error) {
 	out := Loop{Blades: 1}
-	var cut []solver.CutStack
+	var cut []evidence.CutStack
 	for {
 		out.MostGoes++
 		if out.MostGoes > 20 {
@@ -176,8 +177,8 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 			}
 		}
 		mounting := len(cut) + 1
-		for range solver.EnoughBladeStrips {
-			b.rip(id, stack, solver.ForBlade, mounting)
+		for range evidence.EnoughBladeStrips {
+			b.rip(id, stack, evidence.ForBlade, mounting)
 		}
 		c := b.ledger.Course(b.outfit(id, stack))
 		for c.Verdict == model.Doubtful && !c.UsedUp() {
@@ -185,7 +186,7 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 			if !more {
 				break
 			}
-			if next == solver.ForDatum {
+			if next == evidence.ForDatum {
 				b.rip(b.reference, b.standing, next, 0)
 			} else {
 				b.rip(id, stack, next, mounting)
@@ -198,7 +199,7 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 			}
 			return out, nil
 		}
-		cut = append(cut, solver.CutStack{Rings: stack, Residual: -c.Value})
+		cut = append(cut, evidence.CutStack{Rings: stack, Residual: -c.Value})
 		next, err := b.another(id, cut)
 		if err != nil {
 			return out, err
@@ -224,15 +225,15 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 	}
 }
 
-func (b *bench) another(id string, cut []solver.CutStack) (solver.Another, error) {
-	taught, err := solver.Teach(b.profile, b.bare, b.ledger.Lessons(func(solver.Outfit) bool { return true }))
+func (b *bench) another(id string, cut []evidence.CutStack) (evidence.Another, error) {
+	taught, err := evidence.Teach(b.profile, b.bare, b.ledger.Lessons(func(evidence.Outfit) bool { return true }))
 	if err != nil {
-		return solver.Another{}, err
+		return evidence.Another{}, err
 	}
 	spread, q := b.ledger.Spread(), b.profile.Instruments.Caliper.Length
-	return taught.Another(solver.Asked{
+	return taught.Another(evidence.Asked{
 		Blade: id, Reference: b.reference, Standing: b.standing, Tolerance: b.profile.Tolerance.Length,
-		Limit: solver.Zone{Toward: model.Millimetre, Away: model.Millimetre / 10}, Highest: 6 * model.Millimetre,
-		U: solver.TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
+		Limit: stacking.Zone{Toward: model.Millimetre, Away: model.Millimetre / 10}, Highest: 6 * model.Millimetre,
+		U: evidence.TwoStrips(spread, q), Cut: cut, Spread: spread, Step: q,
 	}), nil
 }

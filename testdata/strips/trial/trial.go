@@ -7,7 +7,7 @@ import (
 	"math/rand/v2"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/evidence"
 )
 
 // Cell is a shop: what it holds, what it reads with, and how its rips repeat.
@@ -23,10 +23,10 @@ type Cell struct {
 }
 
 // Policy says when somebody rips another strip.
-type Policy func(l *solver.Ledger, c *solver.Course) (solver.Purpose, bool)
+type Policy func(l *evidence.Ledger, c *evidence.Course) (evidence.Purpose, bool)
 
 // Advised rips what would settle the verdict, as long as something would.
-func Advised(l *solver.Ledger, c *solver.Course) (solver.Purpose, bool) {
+func Advised(l *evidence.Ledger, c *evidence.Course) (evidence.Purpose, bool) {
 	further, _ := l.Settle(c)
 	if len(further) == 0 {
 		return 0, false
@@ -35,11 +35,11 @@ func Advised(l *solver.Ledger, c *solver.Course) (solver.Purpose, bool) {
 }
 
 // Stubborn rips as long as strips count.
-func Stubborn(_ *solver.Ledger, c *solver.Course) (solver.Purpose, bool) {
+func Stubborn(_ *evidence.Ledger, c *evidence.Course) (evidence.Purpose, bool) {
 	if float64(c.Own) <= c.Datum {
-		return solver.ForBlade, true
+		return evidence.ForBlade, true
 	}
-	return solver.ForDatum, true
+	return evidence.ForDatum, true
 }
 
 // Outcome counts blades by their verdict, and the strips beyond the first five.
@@ -58,7 +58,7 @@ type shop struct {
 	index  int
 }
 
-func (s *shop) strip(lock string, o solver.Outfit, purpose solver.Purpose, width, scatter float64) solver.Strip {
+func (s *shop) strip(lock string, o evidence.Outfit, purpose evidence.Purpose, width, scatter float64) evidence.Strip {
 	s.index++
 	width += scatter * s.random.NormFloat64()
 	readings := make([]model.Length, 3)
@@ -73,12 +73,12 @@ func (s *shop) strip(lock string, o solver.Outfit, purpose solver.Purpose, width
 		}
 		readings[i] = model.Length(math.Round(at/float64(s.Step))) * s.Step
 	}
-	return solver.Strip{Index: s.index, Lock: lock, Mounting: lock + o.Blade, Outfit: o, For: purpose, Widths: readings, Present: true}
+	return evidence.Strip{Index: s.index, Lock: lock, Mounting: lock + o.Blade, Outfit: o, For: purpose, Widths: readings, Present: true}
 }
 
 var (
-	reference = solver.Outfit{Blade: "reference"}
-	compared  = solver.Outfit{Blade: "compared"}
+	reference = evidence.Outfit{Blade: "reference"}
+	compared  = evidence.Outfit{Blade: "compared"}
 )
 
 // Run judges so many blades that truly stand a residual from the datum, + = toward the
@@ -110,11 +110,11 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 	if worse == 0 {
 		worse = 1
 	}
-	l := solver.LedgerOf(nil, reference, s.Tolerance, s.Step)
+	l := evidence.LedgerOf(nil, reference, s.Tolerance, s.Step)
 	if s.History > 0 {
-		before := solver.Outfit{Blade: "before"}
+		before := evidence.Outfit{Blade: "before"}
 		for range s.History + 1 {
-			strip := s.strip("yesterday", before, solver.ForBlade, 100e6, s.Rip)
+			strip := s.strip("yesterday", before, evidence.ForBlade, 100e6, s.Rip)
 			strip.Present = false
 			l.Take(strip)
 		}
@@ -122,18 +122,18 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 	fence := 120e6 + s.random.Float64()*float64(s.Step)
 	datum := fence + s.Mounting*s.random.NormFloat64()
 	blade := fence - residual + s.Mounting*s.random.NormFloat64()
-	rip := func(purpose solver.Purpose) {
-		if purpose == solver.ForDatum {
+	rip := func(purpose evidence.Purpose) {
+		if purpose == evidence.ForDatum {
 			l.Take(s.strip("today", reference, purpose, datum, s.Rip*quiet*worse))
 			return
 		}
 		l.Take(s.strip("today", compared, purpose, blade, s.Rip*worse))
 	}
-	for range solver.EnoughDatumStrips {
-		rip(solver.ForDatum)
+	for range evidence.EnoughDatumStrips {
+		rip(evidence.ForDatum)
 	}
-	for range solver.EnoughBladeStrips {
-		rip(solver.ForBlade)
+	for range evidence.EnoughBladeStrips {
+		rip(evidence.ForBlade)
 	}
 	c, further := l.Course(compared), 0
 	for c.Verdict == model.Doubtful && !c.UsedUp() {

@@ -1,0 +1,182 @@
+package evidence
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Seating is one mounting of an outfit under one lock: the mean of its strips less
+// the datum's, and how much of the variance of one strip is in it.
+type Seating struct {
+	SeatKey
+	mounting string
+	lock     string
+	Index    int // of its first strip
+	Value    float64
+	share    float64 // of its own strips
+	datum    float64 // of the datum strips, which other locks do not share
+}
+
+// SeatKey is what mountings compare in: an outfit against what cut the datum strips;
+// of that itself, under one lock.
+type SeatKey struct {
+	Outfit
+	Carrier Outfit
+	Lock    string
+}
+
+// Seats is what mounting blades again does to where they cut: the variance that it
+// adds, with the number of mountings beyond the first of each outfit as freedom, and
+// the largest difference seen between two mountings of one, in nanometres.
+type Seats struct {
+	Scatter
+	Largest float64
+	Of      Outfit
+}
+
+// seatSet is the mountings of one key, in the order in which their locks began, and what
+// they come to: freedom times the variance between them, and freedom times the part of the
+// Variance of one strip that is in it.
+type seatSet struct {
+	all     []Seating
+	first   map[string]string // of each mounting, the lock under which it began
+	freedom float64
+	squares float64
+	noise   float64
+}
+
+// Seatings lists the mountings on a page.
+func (p *Page) Seatings() []Seating {
+	var out []Seating
+	var carrier *Group
+	for _, d := range p.datum {
+		if carrier == nil || len(d.Strips) > len(carrier.Strips) {
+			carrier = d
+		}
+	}
+	for _, g := range p.Blades {
+		if carrier == nil {
+			break
+		}
+		byMounting := map[string][]Strip{}
+		var order []string
+		for _, s := range g.Strips {
+			if byMounting[s.Mounting] == nil {
+				order = append(order, s.Mounting)
+			}
+			byMounting[s.Mounting] = append(byMounting[s.Mounting], s)
+		}
+		for _, mounting := range order {
+			if d, ok := differ(byMounting[mounting], carrier.Strips); ok {
+				own := 1 / float64(d.blade)
+				out = append(out, Seating{SeatKey{g.Outfit, carrier.Outfit, ""}, mounting, g.Lock, byMounting[mounting][0].Index, d.Value, own, d.share - own})
+			}
+		}
+	}
+	for _, g := range p.closing {
+		for _, d := range p.datum {
+			if d.Outfit != g.Outfit || !p.held() {
+				continue
+			}
+			key := SeatKey{g.Outfit, g.Outfit, g.Lock}
+			out = append(out,
+				Seating{SeatKey: key, mounting: d.Strips[0].Mounting, lock: g.Lock, share: 1 / float64(len(d.Values))},
+				Seating{SeatKey: key, mounting: g.Strips[0].Mounting, lock: g.Lock, share: 1 / float64(len(g.Values)), Value: stat.Mean(g.Values, nil) - stat.Mean(d.Values, nil)})
+		}
+	}
+	return out
+}
+
+// held reports whether every round of a lock was seen to hold: only then does a closing
+// strip tell of mounting, and not of the lock.
+func (p *Page) held() bool {
+	return len(p.rounds) > 0 && !slices.ContainsFunc(p.rounds, func(c Closing) bool { return !c.Held })
+}
+
+// seat is what is known by now of mounting again: the variance between the means of
+// mountings less what the strips themselves scatter, never below zero.
+func (l *Ledger) seat() Scatter {
+	for _, p := range l.touched {
+		for _, s := range p.seats {
+			set := l.seats[s.SeatKey]
+			set.all = slices.DeleteFunc(set.all, func(other Seating) bool { return other.lock == s.lock })
+			l.reckon(set)
+		}
+		p.seats = p.Seatings()
+		for _, s := range p.seats {
+			set := l.seats[s.SeatKey]
+			if set == nil {
+				set = &seatSet{first: map[string]string{}}
+				l.seats[s.SeatKey], l.seatOrder = set, append(l.seatOrder, s.SeatKey)
+			}
+			if set.first[s.mounting] == "" {
+				set.first[s.mounting] = s.lock
+			}
+			if set.first[s.mounting] == s.lock { // else one mounting under a second lock
+				set.all = append(set.all, s)
+			}
+		}
+		for _, s := range p.seats {
+			l.reckon(l.seats[s.SeatKey])
+		}
+	}
+	l.touched = nil
+	if l.seated.freedom == 0 {
+		return Scatter{}
+	}
+	return Scatter{max((l.seated.squares-l.repeats().Variance*l.seated.noise)/l.seated.freedom, 0), l.seated.freedom}
+}
+
+// repeats is how all strips so far repeat.
+func (l *Ledger) repeats() Scatter {
+	var out Scatter
+	for _, g := range l.ByAge {
+		out = out.with(g.scatter())
+	}
+	return out
+}
+
+// reckon works out a set anew.
+func (l *Ledger) reckon(set *seatSet) {
+	l.seated.freedom -= set.freedom
+	l.seated.squares -= set.squares
+	l.seated.noise -= set.noise
+	values, noise, datum := make([]float64, 0, len(set.all)), 0.0, 0.0
+	oneLock := true
+	for _, s := range set.all {
+		oneLock = oneLock && s.lock == set.all[0].lock
+		values, noise, datum = append(values, s.Value), noise+s.share, datum+s.datum
+	}
+	if !oneLock {
+		noise += datum
+	}
+	set.freedom, set.squares, set.noise = 0, 0, 0
+	if k := float64(len(values)); k > 1 {
+		set.freedom = k - 1
+		set.squares, set.noise = set.freedom*stat.Variance(values, nil), set.freedom*noise/k
+	}
+	l.seated.freedom += set.freedom
+	l.seated.squares += set.squares
+	l.seated.noise += set.noise
+}
+
+// Seats gathers what the strips so far say of mounting again.
+func (l *Ledger) Seats() Seats {
+	out := Seats{Scatter: l.seat()}
+	for _, key := range l.seatOrder {
+		set := l.seats[key]
+		if set.freedom == 0 {
+			continue
+		}
+		lowest, highest := math.Inf(1), math.Inf(-1)
+		for _, s := range set.all {
+			lowest, highest = min(lowest, s.Value), max(highest, s.Value)
+		}
+		if highest-lowest > out.Largest {
+			out.Largest, out.Of = highest-lowest, key.Outfit
+		}
+	}
+	return out
+}

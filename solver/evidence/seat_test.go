@@ -1,0 +1,112 @@
+package evidence
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"example.com/sawdatum/testdata/given"
+
+	"example.com/sawdatum/model"
+)
+
+// GUM H.5 (JCGM 100:2008), a voltage standard on ten days, five readings a day: the
+// standard deviation of the daily means is 57 uV, that of a day's readings 85 uV pooled,
+// so that from day to day there is 43 uV (table H.9; daily means and deviations quoted).
+// A day is a mounting here, a reading a strip, a microvolt a micrometre.
+var gumH5 = []struct{ mean, deviation float64 }{
+	{172, 60}, {116, 77}, {13, 111}, {144, 101}, {106, 67}, {31, 93}, {60, 80}, {125, 73}, {163, 88}, {41, 86},
+}
+
+func TestMountingAsGUMH5(t *testing.T) {
+	w := new(writer).datum("l", 100)
+	for day, d := range gumH5 {
+		// Five strips with this mean and this deviation: two below, one at, two above.
+		step := d.deviation * math.Sqrt(4./10) / 1000
+		for _, k := range []float64{-2, -1, 0, 1, 2} {
+			w.rip("l", thin, ForBlade, strconv.Itoa(day), 100+d.mean/1000+k*step)
+		}
+	}
+	seats := LedgerOf(w.strips, ref, given.MM(10), 1).Seats()
+	if seats.Freedom != 9 || seats.Of != thin {
+		t.Fatalf("%+v", seats)
+	}
+	given.Close(t, "between mountings", math.Sqrt(seats.Variance)/1e3, 43, 1)
+	given.Close(t, "to more digits", seats.Variance/1e6, 57.0895*57.0895-84.88698*84.88698/5, 0.1)
+	given.Close(t, "largest difference", seats.Largest/1e3, 172-13, 1e-2)
+}
+
+// Under a lock each, the datum strips bring noise of their own, which is taken off; what
+// comes out below zero is nothing.
+func TestMountingUnderManyLocks(t *testing.T) {
+	w := new(writer)
+	for i, off := range []float64{0.02, -0.02, 0.02, -0.02} {
+		lock := strconv.Itoa(i)
+		w.datum(lock, 100, 100.01, 100.02).blade(lock, thin, 100.01+off+0.005, 100.01+off-0.005)
+	}
+	// Variance between mountings 4*4e-4/3; of a strip (4*2*1e-4 + 4*5e-5)/12; its share
+	// 1/2 + 1/3.
+	want := 4*4e-4/3 - (8e-4+2e-4)/12*5/6
+	if s := w.judge(10).Seats(); s.Freedom != 3 {
+		t.Errorf("%+v", s)
+	} else {
+		given.Close(t, "variance", s.Variance/1e12, want, 1e-9)
+	}
+	w = new(writer)
+	for i := range 3 {
+		lock := strconv.Itoa(i)
+		w.datum(lock, 100, 100.01, 100.02).blade(lock, thin, 100, 100.02)
+	}
+	if s := w.judge(10).Seats(); s.Variance != 0 || s.Freedom != 2 {
+		t.Errorf("%+v", s)
+	}
+}
+
+// The closing strip is the reference mounted once more. One mounting under two locks is
+// one.
+func TestClosingStripIsAMounting(t *testing.T) {
+	w := new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).blade("l", rip, 120, 120.01).closing("l", 120.03)
+	s := w.judge(0.1).Seats()
+	if s.Freedom != 1 || s.Of != ref {
+		t.Fatalf("%+v", s)
+	}
+	given.Close(t, "difference", s.Largest/1e6, 0.02, 1e-6)
+	broken := new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).blade("l", rip, 120, 120.01).closing("l", 120.3)
+	if s := broken.judge(0.1).Seats(); s.Freedom != 0 {
+		t.Errorf("of a lock that did not hold: %+v", s)
+	}
+	for _, lock := range []string{"k", "j"} {
+		w.datum(lock, 120, 120.01, 120.02).rip(lock, thin, ForBlade, "stays on", 120)
+	}
+	if s := w.judge(0.1).Seats(); s.Freedom != 2 {
+		t.Errorf("%+v", s)
+	}
+}
+
+// From five degrees on, what mounting does is added to first looks and proofs, and a
+// verdict that was taken stays.
+func TestSeatIsAdded(t *testing.T) {
+	w := new(writer)
+	for i, off := range []float64{0.02, -0.02, 0.02, -0.02, 0.02} {
+		lock := strconv.Itoa(i)
+		w.datum(lock, 100, 100.001, 100.002).blade(lock, thin, 100+off, 100.002+off)
+	}
+	verdict := *w.judge(0.2).Course(thin)
+	w.datum("x", 100, 100.001, 100.002).blade("x", rip, 100, 100.002)
+	if c := w.judge(0.2).Course(rip); c.Seat.Standard != 0 {
+		t.Errorf("with four degrees: %+v", c.Seat)
+	}
+	w.blade("x", thin, 100.02, 100.022).datum("y", 100, 100.001, 100.002)
+	other := Outfit{Blade: "fine"}
+	l := w.blade("y", other, 100, 100.002).judge(0.2)
+	c := l.Course(other)
+	if c.Seat.Freedom != 5 || c.Seat.Standard < 15_000 || c.Seat.Standard > 30_000 || c.Uncertainty.Standard < c.Seat.Standard {
+		t.Errorf("with five: %+v", c)
+	}
+	if now := l.Course(thin); now.Verdict != model.In || now.Estimate != verdict.Estimate {
+		t.Errorf("%+v", now)
+	}
+	if p := l.Course(thin).Proofs; len(p) != 5 {
+		t.Errorf("%d proofs", len(p))
+	}
+}

@@ -1,0 +1,62 @@
+package stacking
+
+import (
+	"fmt"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
+)
+
+// Shortfall says why no stack fits and what would cure it, with figures. f is an
+// answer of this kit. Nil: the verdict is In.
+func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
+	say := func(code, format string, a ...any) []model.Reason {
+		return model.Because(code, model.Warns, format, a...)
+	}
+	if f.Verdict != model.Cannot {
+		return nil
+	}
+	allowed := f.Zone.Toward
+	if f.Residual() < 0 {
+		allowed = f.Zone.Away
+	}
+	excess := fmt.Sprintf(": %s more than the %s allowed", w.Figure(f.Excess()), w.Figure(allowed))
+	if allowed <= 0 {
+		excess = ", and none is allowed"
+	}
+	low, high := f.span()
+	whole := model.Length(0)
+	for _, p := range k.pieces {
+		whole += p.Height
+	}
+	switch {
+	case f.Highest < 0:
+		return model.Because("thread", model.Danger, "the nut lacks %s of thread even without rings: this blade does not go on this arbor", w.Figure(-f.Highest))
+	case f.Want < 0:
+		return say("negative-want", "the wanted height is %s: rings only move the cut face further, so no stack can make it", w.Figure(f.Want))
+	case low > f.Highest:
+		return append(say("thread-limit", "the wanted height of %s is over the %s that the thread allows: the highest stack under it is %s, %s short", w.Figure(f.Want), w.Figure(f.Highest), StackWords(f.Rings, w), w.Figure(f.Want-f.Height)),
+			say("cure", "lower the standing stack or choose another reference blade")...)
+	case low > whole:
+		return append(say("kit-short", "the whole kit is %s high and %s is wanted: %s is missing", w.Figure(whole), w.Figure(f.Want), w.Figure(f.Want-whole)),
+			say("cure", "get rings of %s to %s more", w.Figure(low-whole), w.Figure(min(high, f.Highest)-whole))...)
+	}
+	side, miss := "over", f.Height-f.Want
+	if miss < 0 {
+		side, miss = "short of", -miss
+	}
+	out := say("kit-cannot", "the nearest stack, %s, is %s %s the wanted %s%s", StackWords(f.Rings, w), w.Figure(miss), side, w.Figure(f.Want), excess)
+	base, err := k.Best(Goal{Want: f.Want, Highest: min(f.Want, f.Highest), Flange: f.Flange})
+	if err != nil {
+		return out
+	}
+	from, to := low-base.Height, min(high, f.Highest)-base.Height
+	size := w.Figure(from) + " to " + w.Figure(to)
+	if from >= to {
+		size = w.Figure(to)
+	}
+	if len(base.Rings) == 0 {
+		return append(out, say("cure", "a ring of %s would make it", size)...)
+	}
+	return append(out, say("cure", "one more ring of %s with %s would make it", size, StackWords(base.Rings, w))...)
+}
