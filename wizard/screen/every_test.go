@@ -205,7 +205,8 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	off.says("clean")
 	off.walk("clean")
 	off.says("nothing")
-	off.walk("leave")
+	off.walk("ways")
+	off.says("later")
 
 	// A doubt that nothing settles, with the blade still on at the end.
 	open := resumed(half, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})

@@ -51,7 +51,7 @@ var lineRow = row{
 func kerfField(c context) (field, bool) {
 	on, _ := c.Lock.On()
 	row, _ := c.Plan.Row(on.Blade)
-	f := lengths(c, "faces", "Knife behind the tips, low and high", "minus in front of them, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
+	f := lengths(c, "faces", "Knife behind the tips, low and high", "minus in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
 	return ruled(f, func(faces []model.Length) []reason {
 		gap, proud := slices.Max(faces), max(-slices.Min(faces), 0)
 		out := solver.OutOfKerf(0, gap, proud, row.Play)
