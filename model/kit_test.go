@@ -80,3 +80,13 @@ func TestShownStackIsTyped(t *testing.T) {
 		}
 	})
 }
+
+// TestKitHas: one ring stands in a stack as often as the kit has it, and no oftener.
+func TestKitHas(t *testing.T) {
+	p := Profile{Rings: []Ring{{ID: "r10", Count: 2}, {ID: "r20", Count: 1}, {ID: "gone"}}}
+	for text, want := range map[string]bool{"": true, "r10": true, "r10 r10": true, "r10 r20 r10": true, "r10 r10 r10": false, "r20 r20": false, "gone": false, "r99": false} {
+		if got := p.KitHas(strings.Fields(text)); got != want {
+			t.Errorf("a stack of %q can be put on: %v", text, got)
+		}
+	}
+}

@@ -267,6 +267,19 @@ func (p Profile) StackHeight(ids []string) (Length, bool) {
 	return sum, true
 }
 
+// KitHas reports whether a stack can be put on: every ring of it is in the kit, and as often
+// as it stands in the stack.
+func (p Profile) KitHas(ids []string) bool {
+	used := map[string]int{}
+	for _, id := range ids {
+		r, ok := p.RingByID(id)
+		if used[id]++; !ok || used[id] > r.Count {
+			return false
+		}
+	}
+	return true
+}
+
 // Margin is the least thickness of a knife over the plate in force.
 func (p Profile) Margin() Length {
 	if p.KnifeMargin.Unit == NoUnit {

@@ -19,10 +19,8 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 	}
 	j.bladeKnife(&row, f)
 	c := j.course(f.blade.ID)
-	if c != nil {
-		if _, known := j.profile.StackHeight(j.rings[c.Outfit]); !known {
-			c = nil // its stack cannot be put on any more
-		}
+	if c != nil && !j.profile.KitHas(j.rings[c.Outfit]) {
+		c = nil // its stack cannot be put on any more
 	}
 	isReference := j.reference != nil && f.blade.ID == j.reference.blade.ID
 	switch {

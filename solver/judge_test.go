@@ -106,6 +106,13 @@ func TestJudgeARound(t *testing.T) {
 	if row.Basis != model.Measured || row.Strips != 2 || row.Datum != 3 || row.Offset != 11667 || row.Residual != -row.Offset || row.Proved == nil || row.Goes != 1 {
 		t.Errorf("%+v", row)
 	}
+	lost := *d
+	lost.p = lostRing(lostRing(d.p, "r20"), "r20")
+	row = lost.row(t, "rip")
+	expectRow(t, "after its ring was lost", row, model.StateNotReady, model.In, "predicted-in")
+	if row.Basis != model.Predicted || !slices.Equal(row.Stack, []string{"r10", "r10"}) {
+		t.Errorf("%+v", row)
+	}
 	d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01)
 	plan := d.plan()
 	for _, b := range []string{"rip", "fine"} {
