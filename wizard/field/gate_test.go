@@ -10,9 +10,9 @@ import (
 
 func gateSpecs() []Spec {
 	return []Spec{
-		{Key: "run_down", Label: "Run-down time", Hint: "seconds from off to standstill, such as 6", Gate: true, Check: length},
-		{Key: "word", Label: "Word on the screen", Hint: "type COPPER by hand", Gate: true, Check: word("COPPER"), Value: "COPPER"},
-		{Key: "by", Label: "Initials", Gate: true, Check: word("KB")},
+		{Key: "run_down", Gate: true, Check: length},
+		{Key: "word", Gate: true, Check: word("COPPER"), Value: "COPPER"},
+		{Key: "by", Gate: true, Check: word("KB")},
 	}
 }
 
@@ -50,14 +50,14 @@ func TestGate(t *testing.T) {
 		want(t, l, c.at, c.done, map[string]string{"word": c.word})
 		if refused := strings.Contains(c.name, "past") && !strings.Contains(c.name, "tab") || strings.Contains(c.name, "ahead"); refused {
 			press(t, l, "") // the message of the refusal, or of the enter after it
-			if l.Err() == nil {
+			if wrong(l) == nil {
 				t.Errorf("%s: no message", c.name)
 			}
 		}
 	}
 	l := New(80, gateSpecs())
 	paste(l, "6")
-	if err := l.Err(); err == nil || !strings.Contains(err.Error(), "type the word by hand") {
+	if err := wrong(l); err == nil || !strings.Contains(err.Error(), "type the word by hand") {
 		t.Errorf("message %v", err)
 	}
 	press(t, l, "6<enter>12")
@@ -104,7 +104,7 @@ func TestMissed(t *testing.T) {
 		l := New(80, specs)
 		press(t, l, c.before)
 		l.Miss(nine, unseen)
-		if l.Err() != unseen {
+		if wrong(l) != unseen {
 			t.Errorf("%s: nothing is said", c.name)
 		}
 		press(t, l, c.after)

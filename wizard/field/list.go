@@ -26,8 +26,7 @@ type List struct {
 	entries []entry
 	at      int
 	done    bool
-	width   int
-	look    Look
+	width   int // cells for a text and the cursor behind it
 }
 
 // pasted is the clipboard's answer, for the field that asked for it.
@@ -36,9 +35,9 @@ type pasted struct {
 	msg   tea.Msg
 }
 
-// New makes the fields, the focus on the first, for a column of the given width.
+// New makes the fields, the focus on the first, their texts drawn in so many cells.
 func New(width int, specs []Spec) *List {
-	l := &List{look: Mono()}
+	l := &List{}
 	for _, s := range specs {
 		text := s.Value
 		var err error
@@ -49,30 +48,22 @@ func New(width int, specs []Spec) *List {
 		}
 		l.entries = append(l.entries, entry{spec: s, text: &text, err: err, fresh: s.Default && text != ""})
 	}
-	l.fresh()
+	l.inputs()
 	l.Resize(width)
 	l.focus()
 	return l
 }
 
-// fresh makes huh's fields in the present look, each over its own text.
-func (l *List) fresh() {
+// inputs makes huh's fields, each over its own text.
+func (l *List) inputs() {
 	keys := huh.NewDefaultKeyMap()
 	off := key.NewBinding(key.WithDisabled()) // moving on is ours
 	keys.Input.Next, keys.Input.Prev, keys.Input.Submit, keys.Input.AcceptSuggestion = off, off, off, off
-	theme := l.look.theme()
+	look := theme()
 	for i, e := range l.entries {
 		input := huh.NewInput().Key(e.spec.Key).Prompt("").CharLimit(MaxText).Value(e.text).Validate(e.spec.check)
-		l.entries[i].input = input.WithKeyMap(keys).WithTheme(theme).(*huh.Input)
+		l.entries[i].input = input.WithKeyMap(keys).WithTheme(look).(*huh.Input)
 	}
-}
-
-// Dress changes the colours. The texts stay; the cursor goes to the end of its text.
-func (l *List) Dress(look Look) {
-	l.look = look
-	l.fresh()
-	l.Resize(l.width)
-	l.focus()
 }
 
 // Init starts the blinking of the cursor.
@@ -91,14 +82,6 @@ func (l *List) Focused() int { return l.at }
 // Done reports whether the last key was an enter on the last field with all fields
 // valid.
 func (l *List) Done() bool { return l.done }
-
-// Err is what is wrong with the focused field, as far as it was looked at.
-func (l *List) Err() error {
-	if len(l.entries) == 0 {
-		return nil
-	}
-	return l.entries[l.at].err
-}
 
 // Values are the texts as they stand, by key, valid or not.
 func (l *List) Values() map[string]string {
@@ -249,7 +232,7 @@ func (l *List) clipboard() tea.Cmd {
 // edit hands a message to the focused field and looks whether its text changed.
 func (l *List) edit(msg tea.Msg) tea.Cmd {
 	e := &l.entries[l.at]
-	before, room := *e.text, l.textWidth(l.at)
+	before := *e.text
 	cmd := l.pass(msg)
 	if _, key := msg.(tea.KeyMsg); key {
 		e.fresh = false // also by an arrow key: who moves the cursor wants to keep the rest
@@ -258,9 +241,6 @@ func (l *List) edit(msg tea.Msg) tea.Cmd {
 		return cmd
 	}
 	l.done, e.err = false, nil // also by the clipboard
-	if l.textWidth(l.at) != room {
-		l.fit(l.at)
-	}
 	for i := range l.entries {
 		l.entries[i].held = false
 	}

@@ -34,21 +34,10 @@ func word(want string) func(string) error {
 	}
 }
 
-func choice(options ...string) func(string) error {
-	return func(text string) error {
-		for i, o := range options {
-			if text == o || text == fmt.Sprint(i+1) {
-				return nil
-			}
-		}
-		return errors.New("type one of them")
-	}
-}
-
 func twoLengths() []Spec {
 	return []Spec{
-		{Key: "plate", Label: "Plate", Hint: "mm, such as 2.20", Check: length},
-		{Key: "kerf", Label: "Kerf", Hint: "mm, such as 3.20", Check: length},
+		{Key: "plate", Check: length},
+		{Key: "kerf", Check: length},
 	}
 }
 
@@ -100,20 +89,16 @@ func want(t *testing.T, l *List, at int, done bool, values map[string]string) {
 	exact(t, l)
 }
 
-// exact checks that no line is wider than the list and that the focused field's text
-// stands on the line that View names.
+// exact checks that the focused field's text is one line, no wider than the list.
 func exact(t *testing.T, l *List) {
 	t.Helper()
-	lines, focus := l.View()
-	for _, line := range lines {
-		if n := ansi.StringWidth(line); n > l.width || strings.Contains(line, "\n") {
-			t.Errorf("%d cells of %d: %q", n, l.width, line)
-		}
-	}
-	if len(l.entries) > 0 && !strings.Contains(lines[focus], "> ") {
-		t.Errorf("line %d is not the field at work: %q", focus, lines[focus])
+	if line := l.Input(); ansi.StringWidth(line) > l.width || strings.Contains(line, "\n") {
+		t.Errorf("%d cells of %d: %q", ansi.StringWidth(line), l.width, line)
 	}
 }
+
+// wrong is what is wrong with the focused field.
+func wrong(l *List) error { return l.Error(l.entries[l.at].spec.Key) }
 
 func TestKeys(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
@@ -185,15 +170,15 @@ func TestPaste(t *testing.T) {
 		if got != strings.Join(strings.Fields(c.value), " ") {
 			t.Errorf("%s: %q, want %q", c.name, got, c.value)
 		}
-		if err := l.Err(); (err != nil) != (c.err != "") || err != nil && !strings.Contains(err.Error(), c.err) {
+		if err := wrong(l); (err != nil) != (c.err != "") || err != nil && !strings.Contains(err.Error(), c.err) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.err)
 		}
 		want(t, l, 0, false, nil)
 		for _, width := range []int{20, 33, 60, 110} {
 			l.Resize(width)
 			exact(t, l)
-			if lines, focus := l.View(); c.value != "" && !strings.Contains(lines[focus], strings.TrimSpace(c.value[len(c.value)-3:])) {
-				t.Errorf("%s: the end of the text is not in sight at %d: %q", c.name, width, lines[focus])
+			if line := l.Input(); c.value != "" && !strings.Contains(line, strings.TrimSpace(c.value[len(c.value)-3:])) {
+				t.Errorf("%s: the end of the text is not in sight at %d: %q", c.name, width, line)
 			}
 		}
 		press(t, l, "<enter>")
@@ -224,7 +209,7 @@ func TestSetError(t *testing.T) {
 	want(t, l, 1, false, nil)
 	press(t, l, "<enter><enter>")
 	want(t, l, 1, false, map[string]string{"kerf": "9.9"})
-	if l.Err() == nil {
+	if wrong(l) == nil {
 		t.Error("the question is gone")
 	}
 	press(t, l, "<backspace>9<enter>")
@@ -233,16 +218,16 @@ func TestSetError(t *testing.T) {
 	l.SetError("plate", errors.New("first"))
 	l.SetError("kerf", errors.New("second"))
 	want(t, l, 0, false, nil)
-	if l.Err().Error() != "first" {
-		t.Errorf("message %v", l.Err())
+	if wrong(l).Error() != "first" {
+		t.Errorf("message %v", wrong(l))
 	}
 	l.SetError("no such field", errors.New("lost"))
-	if l.Err().Error() != "lost" {
-		t.Errorf("message %v", l.Err())
+	if wrong(l).Error() != "lost" {
+		t.Errorf("message %v", wrong(l))
 	}
 	l.SetError("plate", nil)
-	if l.Err() != nil && l.Focused() == 0 {
-		t.Errorf("message %v", l.Err())
+	if wrong(l) != nil && l.Focused() == 0 {
+		t.Errorf("message %v", wrong(l))
 	}
 }
 
@@ -269,36 +254,10 @@ func TestSet(t *testing.T) {
 	}
 }
 
-func TestOptional(t *testing.T) {
-	specs := twoLengths()
-	specs[1].Optional = true
-	l := New(80, specs)
-	press(t, l, "2.2<enter><enter>")
-	want(t, l, 1, true, map[string]string{"kerf": ""})
-	l = New(80, specs)
-	press(t, l, "2.2<enter>x<enter>")
-	want(t, l, 1, false, map[string]string{"kerf": "x"})
-}
-
-func TestChoice(t *testing.T) {
-	specs := []Spec{{Key: "side", Label: "Fence side", Options: []string{"left", "right"}, Check: choice("left", "right")}}
-	for _, keys := range []string{"2<enter>", "right<enter>"} {
-		l := New(80, specs)
-		press(t, l, keys)
-		want(t, l, 0, true, nil)
-	}
-	l := New(80, specs)
-	press(t, l, "r<enter>")
-	want(t, l, 0, false, map[string]string{"side": "r"})
-	if lines, _ := l.View(); !strings.Contains(lines[0], "1 left  2 right") {
-		t.Errorf("no options in %q", lines[0])
-	}
-}
-
 func TestNoFields(t *testing.T) {
 	l := New(80, nil)
 	press(t, l, "x<tab>")
-	if l.Done() || l.Err() != nil {
+	if l.Done() || l.Input() != "" {
 		t.Error("done without enter")
 	}
 	press(t, l, "<enter>")
@@ -311,7 +270,7 @@ func TestStartTexts(t *testing.T) {
 	l := New(80, specs)
 	want(t, l, 0, false, map[string]string{"plate": "2.20", "kerf": ""})
 	press(t, l, "<enter>")
-	if err := l.Err(); l.Focused() != 1 || err == nil || !strings.Contains(err.Error(), "U+202E") {
+	if err := wrong(l); l.Focused() != 1 || err == nil || !strings.Contains(err.Error(), "U+202E") {
 		t.Errorf("focus %d, message %v", l.Focused(), err)
 	}
 }
@@ -381,7 +340,7 @@ func TestResize(t *testing.T) {
 	for width := range 200 {
 		l.Resize(width)
 		want(t, l, 1, false, map[string]string{"plate": "2.2", "kerf": "abc"})
-		if l.Err() == nil {
+		if wrong(l) == nil {
 			t.Fatal("the message is gone")
 		}
 		press(t, l, "d<backspace><enter>")
@@ -397,8 +356,8 @@ func TestNarrowedAway(t *testing.T) {
 	l.Resize(60)
 	press(t, l, "<shift+tab>")
 	want(t, l, 0, false, nil)
-	if lines, at := l.View(); !strings.Contains(lines[at], "120.01_") {
-		t.Errorf("the end is not in sight: %q", lines[at])
+	if line := l.Input(); !strings.Contains(line, "120.01_") {
+		t.Errorf("the end is not in sight: %q", line)
 	}
 }
 
@@ -409,70 +368,23 @@ func TestCursor(t *testing.T) {
 		lipgloss.SetColorProfile(termenv.Ascii)
 		l := New(80, twoLengths())
 		press(t, l, "2.2")
-		if lines, at := l.View(); !strings.Contains(lines[at], "2.2_") {
-			t.Errorf("no cursor in %q", lines[at])
+		if line := l.Input(); !strings.Contains(line, "2.2_") {
+			t.Errorf("no cursor in %q", line)
 		}
 		lipgloss.SetColorProfile(termenv.ANSI)
 		defer lipgloss.SetColorProfile(termenv.Ascii)
 		l = New(80, twoLengths())
 		l.Init()
-		if lines, at := l.View(); !strings.Contains(lines[at], "\x1b[7m") {
-			t.Errorf("no cursor in %q", lines[at])
+		if line := l.Input(); !strings.Contains(line, "\x1b[7m") {
+			t.Errorf("no cursor in %q", line)
 		}
 		_, cmd := l.Update(tea.KeyMsg{Type: tea.KeyTab})
 		for i, shown := range []bool{false, true} {
 			_, cmd = l.Update(cmd())
-			if lines, at := l.View(); strings.Contains(lines[at], "\x1b[7m") != shown {
-				t.Errorf("blink %d: %q", i, lines[at])
+			if line := l.Input(); strings.Contains(line, "\x1b[7m") != shown {
+				t.Errorf("blink %d: %q", i, line)
 			}
 		}
 		time.Sleep(2 * time.Second)
 	})
-}
-
-// TestLines: one line a field where there is room, the hints in one column; the field
-// at work always shows its hint, and what is wrong stands under it.
-func TestLines(t *testing.T) {
-	specs := append(gateSpecs(), Spec{
-		Key: "widths", Label: "Widths of the blade's half", Check: length,
-		Hint: "three or more, such as 119.98 119.99 119.98", Value: "119.98 119.99 119.98 119.97",
-	})
-	for _, c := range []struct {
-		width, at int
-		want      string
-	}{
-		{80, 1, `
- Run-down time              :
- Word on the screen         > _                              type COPPER by hand
- Initials                   :
- Widths of the blade's half : 119.98 119.99 119.98 119.97`},
-		{100, 0, `
- Run-down time              > _                          seconds from off to standstill, such as 6
- Word on the screen         :                            type COPPER by hand
- Initials                   :
- Widths of the blade's half : 119.98 119.99 119.98 119.97`},
-		{60, 3, `
- Run-down time      :
- Word on the screen :                    type COPPER by hand
- Initials           :
- Widths of the blade's half
-!                   > 119.98 119.99 119.98 119.97_
-                      three or more, such as 119.98 119.99
-                      119.98
-                      ! reading 2 is far from the predicted
-                      one: type it again if it is so`},
-	} {
-		l := New(c.width, specs)
-		l.moveTo(c.at)
-		if c.at == 3 {
-			l.SetError("widths", errors.New("reading 2 is far from the predicted one: type it again if it is so"))
-		}
-		lines, _ := l.View()
-		for i := range lines {
-			lines[i] = strings.TrimRight(lines[i], " ")
-		}
-		if got := "\n" + strings.Join(lines, "\n"); got != c.want {
-			t.Errorf("at %d columns:%s\nwant:%s", c.width, got, c.want)
-		}
-	}
 }

@@ -1,11 +1,11 @@
 // Package field asks for typed answers with huh's fields, without huh's forms: a
 // form moves on by messages that arrive after the key, so a double enter could pass a
 // gate with nothing typed. Here every key is finished inside one Update.
+// What stands around a text is drawn by the screen.
 package field
 
 import (
 	"fmt"
-	"strings"
 
 	"example.com/sawdatum/model"
 )
@@ -15,31 +15,19 @@ const MaxText = 2000
 
 // Spec is one thing to type.
 type Spec struct {
-	Key, Label, Hint string
-	Value            string   // text to start with; a gate always starts empty
-	Default          bool     // Value is not what was typed: the first letter or figure replaces it
-	Options          []string // answers to choose from, typed as a word or as a number
-	Gate             bool     // typed by hand, key by key: no paste, no burst, no start text
-	Optional         bool     // an empty text is an answer: Check is not asked
-	Check            func(text string) error
+	Key     string
+	Value   string                  // text to start with; a gate always starts empty
+	Default bool                    // Value is not what was typed: the first letter or figure replaces it
+	Gate    bool                    // typed by hand, key by key: no paste, no burst, no start text
+	Check   func(text string) error // what is wrong with a text; nil: it takes every text
 }
 
 // check is what is wrong with a text, nil when the field takes it.
 func (s Spec) check(text string) error {
-	if s.Optional && strings.TrimSpace(text) == "" || s.Check == nil {
+	if s.Check == nil {
 		return nil
 	}
 	return s.Check(text)
-}
-
-// hint is the hint with the options, numbered.
-func (s Spec) hint() string {
-	words := make([]string, 0, len(s.Options)+1)
-	for i, o := range s.Options {
-		words = append(words, fmt.Sprintf("%d %s", i+1, o))
-	}
-	parts := []string{strings.Join(words, "  "), s.Hint}
-	return strings.TrimSpace(strings.Join(parts, "  "))
 }
 
 // refuse is why text may not go into a field that holds n characters already.

@@ -11,14 +11,11 @@ import (
 )
 
 // typing is the fields of one visit to a place: what they are, and the list that takes
-// the keys. Labels and hints are drawn by the step, so the list has none.
+// the keys. Labels and hints are drawn by the step.
 type typing struct {
 	fields []procedure.Field
 	list   *field.List
 }
-
-// listIndent is what the list sets before a text without a label.
-const listIndent = 4
 
 // byHand tells of a field whether it is only typed by hand, key by key.
 type byHand func(procedure.Field) bool
@@ -36,12 +33,12 @@ func newTyping(fields []procedure.Field, hand byHand, texts map[string]string, w
 	for i, f := range fields {
 		specs[i] = field.Spec{Key: f.Key, Value: texts[f.Key], Default: texts[f.Key] == f.Value, Gate: hand(f), Check: f.Check}
 	}
-	return typing{fields: fields, list: field.New(w+listIndent, specs)}
+	return typing{fields: fields, list: field.New(w, specs)}
 }
 
 func (t typing) focus() tea.Cmd { return t.list.Init() }
 
-func (t typing) resize(w int) { t.list.Resize(w + listIndent) }
+func (t typing) resize(w int) { t.list.Resize(w) }
 
 func (t typing) at() int { return t.list.Focused() }
 
