@@ -125,6 +125,7 @@ type Way struct {
 	Rings  []string // rings to measure
 	Swaps  int      // times that the blade comes off
 	Strips int      // that are ripped at the least
+	Expect Length   // residual that Stack is to leave, + = toward the fence
 	Chance float64  // that the blade comes in by it; 0: not known
 	Text   string   // one sentence
 }

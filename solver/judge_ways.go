@@ -37,11 +37,11 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	go_ := fmt.Sprintf("it would be stack %d of %d", len(asked.Cut)+1, evidence.MostGoes)
 	switch {
 	case next.Found && next.Advised:
-		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Chance: next.Chance},
+		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
 			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.Signed(metrology.Rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
 		return
 	case next.Found:
-		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Chance: next.Chance},
+		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
 			"nothing speaks for other rings; likeliest are %s, with a chance of %s to be in: off and on once, %s, %s", j.stackNames(next.Stack), percent(next.Chance), strips, go_)
 	}
 	switch next.Cure {

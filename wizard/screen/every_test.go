@@ -202,11 +202,10 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 		off.says(strip(+400))
 	}
 	off.walk("ways")
-	off.says("clean")
-	off.walk("clean")
-	off.says("nothing")
-	off.walk("ways")
-	off.says("later")
+	off.says("rings")
+	off.walk("strip")
+	none := begin(shop(func(p *model.Profile) { p.Rings, p.Blades[1].Kerf = nil, p.Blades[2].Kerf }))
+	none.walk("leave")
 
 	// A doubt that nothing settles, with the blade still on at the end.
 	open := resumed(half, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})

@@ -55,10 +55,25 @@ func section(c context, blade string, rings []string) picture.ArborSection {
 	t := bladeRead(c, blade)
 	s.Blade, s.Plate, s.Kerf, s.Runout = t.Name, t.Plate, t.Kerf, t.Runout
 	s.Datum, s.HasDatum = datumFace(c)
+	if row, ok := c.Plan.Row(blade); ok && s.HasDatum && row.Basis != "" { // once it was cut, as it was cut
+		height, _ := p.StackHeight(rings)
+		s.Datum, s.Gap = t.CutFace(p.Saw.Flange, height)-leaves(p.Saw.Flange, row, rings, height), row.Gap
+	}
 	if k, ok := c.Knife(blade); ok && s.HasDatum {
 		s.Knife, s.KnifeFace = k.Thickness.Length, s.Datum
 	}
 	return s
+}
+
+// leaves is the residual that rings of a height are to leave behind a blade: as its cut
+// tells, where there is one, else as predicted.
+func leaves(flange model.Flange, row model.BladeRow, rings []string, height model.Length) model.Length {
+	for _, w := range row.Ways {
+		if (w.Kind == model.WayStack || w.Kind == model.WayOwn) && slices.Equal(w.Stack, rings) {
+			return w.Expect
+		}
+	}
+	return stacking.Residual(flange, height, row.Want)
 }
 
 // knifeWindow shows which knives every blade may run with, the blade at hand first.

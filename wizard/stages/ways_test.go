@@ -42,3 +42,45 @@ func TestWaysOutOfAnOut(t *testing.T) {
 		}
 	}
 }
+
+// TestPictureAfterAnOut: once a blade was cut, the picture of the arbor says of the rings
+// that are typed what the cut foretells, as the order and the verdict do: not what the
+// micrometer did.
+func TestPictureAfterAnOut(t *testing.T) {
+	h := newSetUp(t)
+	out := false
+	for range 300 {
+		v := h.p.View()
+		if out && v.Place.Step == "mount" {
+			break
+		}
+		own := map[string]string{}
+		if v.Place.String() == "strip rip-24" {
+			own["strip readings"] = "140.30 140.30 140.30"
+		}
+		if v.Place.Step == "ways" {
+			own["ways way"], out = "rings", true
+		}
+		h.step(own)
+	}
+	v := h.p.View()
+	row, _ := h.p.Plan().Row("rip-24")
+	way, ok := row.Ways[len(row.Ways)-1], false
+	for _, w := range row.Ways {
+		if w.Kind == model.WayStack {
+			way, ok = w, true
+		}
+	}
+	if !ok || row.Offset < 130*micron || v.Title != "Mount the 24-tooth rip" {
+		t.Fatalf("%s: %+v", v.Title, row)
+	}
+	rings, say := v.Context().RingsTyped, func(on string) string { return v.Picture(map[string]string{"on": on}).Sentence() }
+	if got := say("24 " + rings(row.Stack)); !strings.Contains(got, "The knife stands "+row.Offset.Show(model.MM, micron)+" into the part") || !strings.Contains(got, "too wide") {
+		t.Errorf("the rings that were cut: %s", got)
+	}
+	if got := say("24 " + rings(way.Stack)); !strings.Contains(got, way.Expect.Abs().Show(model.MM, micron)+" ") || !strings.Contains(got, "inside the tolerance") {
+		t.Errorf("those that are ordered, %s to be expected: %s", way.Expect.Show(model.MM, micron), got)
+	}
+}
+
+const micron = mm / 1000
