@@ -18,6 +18,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
@@ -321,7 +322,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	}
 	o.In, o.Out = c.InOrStdin(), c.OutOrStdout()
 	o.NoColor, o.ASCII, o.Light = s.noColor, s.ascii, !background.Dark(s.dark, s.light, os.Getenv("COLORFGBG"))
-	o.Run.Exports = profiles.Exports()
+	o.Run.Exports = export.Ways()
 	o.Copy = func(path string, p model.Profile) error { _, err := profiles.Create(path, p); return err }
 	if !o.Practice {
 		o.Run.Seed, o.Seed = rand.Uint64(), rand.Uint64()

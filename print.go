@@ -13,6 +13,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/profiles/text"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/metrology"
@@ -34,9 +35,9 @@ func (s *settings) plan() *cobra.Command {
 			now := time.Now()
 			plan := planned(f.Profile, now)
 			if asJSON {
-				err = profiles.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
+				err = export.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
-				_, err = io.WriteString(c.OutOrStdout(), profiles.PlanText(f.Profile, plan, now))
+				_, err = io.WriteString(c.OutOrStdout(), export.PlanText(f.Profile, plan, now))
 			}
 			for _, row := range plan.Blades {
 				if err == nil && (row.Verdict != model.In || row.Knife != model.KnifeFits) {
@@ -64,9 +65,9 @@ func (s *settings) shop() *cobra.Command {
 				return err
 			}
 			if asJSON {
-				return printJSON(c.OutOrStdout(), profiles.ShopReportOf(saws))
+				return printJSON(c.OutOrStdout(), export.ShopReportOf(saws))
 			}
-			_, err = io.WriteString(c.OutOrStdout(), profiles.ShopText(saws, now))
+			_, err = io.WriteString(c.OutOrStdout(), export.ShopText(saws, now))
 			return err
 		},
 	}
@@ -121,9 +122,9 @@ func stack() *cobra.Command {
 				return err
 			}
 			if asJSON {
-				err = printJSON(c.OutOrStdout(), profiles.StackReportOf(fit))
+				err = printJSON(c.OutOrStdout(), export.StackReportOf(fit))
 			} else {
-				_, err = io.WriteString(c.OutOrStdout(), profiles.StackText(fit, kit.Shortfall(fit, metrology.Words{Unit: unit}), unit))
+				_, err = io.WriteString(c.OutOrStdout(), export.StackText(fit, kit.Shortfall(fit, metrology.Words{Unit: unit}), unit))
 			}
 			if err == nil && fit.Verdict != model.In {
 				err = no{}
@@ -170,7 +171,7 @@ func (s *settings) check() *cobra.Command {
 				}
 			}
 			if asJSON {
-				if err := printJSON(c.OutOrStdout(), profiles.FindingsReport(all)); err != nil {
+				if err := printJSON(c.OutOrStdout(), export.FindingsReport(all)); err != nil {
 					return err
 				}
 			} else if len(all) > 0 {
@@ -189,7 +190,7 @@ func (s *settings) check() *cobra.Command {
 // staleFindings name the papers beside a profile that no longer tell what it tells, and
 // the command that writes each anew.
 func staleFindings(f profiles.File) (out text.Findings) {
-	for _, paper := range profiles.Stale(f.Path, f.Profile, solver.Judge(f.Profile, time.Now())) {
+	for _, paper := range export.Stale(f.Path, f.Profile, solver.Judge(f.Profile, time.Now())) {
 		both := ""
 		if paper.BothUnits {
 			both = " --both-units"
@@ -204,9 +205,9 @@ func staleFindings(f profiles.File) (out text.Findings) {
 
 func (s *settings) export() *cobra.Command {
 	var as, file string
-	var opt profiles.ExportOptions
+	var opt export.Options
 	c := &cobra.Command{
-		Use:               "export PROFILE --as " + strings.Join(profiles.Exports(), "|"),
+		Use:               "export PROFILE --as " + strings.Join(export.Ways(), "|"),
 		Short:             "Write it for the other shift, the wall, the blade boxes or the spreadsheet",
 		Args:              andFlags(upTo(1, "PROFILE"), "as"),
 		ValidArgsFunction: s.complete,
@@ -219,14 +220,14 @@ func (s *settings) export() *cobra.Command {
 			plan := planned(f.Profile, opt.Now)
 			opt = exportOptions(as, f.Path, f.Profile, opt)
 			if file == "" {
-				return profiles.Export(c.OutOrStdout(), as, f.Profile, plan, opt)
+				return export.Write(c.OutOrStdout(), as, f.Profile, plan, opt)
 			}
-			return profiles.ExportFile(file, as, f.Profile, plan, opt)
+			return export.WriteFile(file, as, f.Profile, plan, opt)
 		},
 	}
-	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(profiles.Exports(), ", "))
+	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(export.Ways(), ", "))
 	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
 	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
-	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(profiles.Exports(), cobra.ShellCompDirectiveNoFileComp))
+	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(export.Ways(), cobra.ShellCompDirectiveNoFileComp))
 	return c
 }

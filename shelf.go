@@ -12,6 +12,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/procedure"
@@ -73,15 +74,15 @@ func storeOf(f profiles.File) wizard.Store {
 func exporting(f *profiles.File, path string) func(procedure.Export, string, model.Profile) (string, error) {
 	return func(e procedure.Export, over string, p model.Profile) (string, error) {
 		now := time.Now()
-		return profiles.ExportBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p, now), exportOptions(e.As, cmp.Or(f.Path, path), p, profiles.ExportOptions{BothUnits: e.BothUnits, Now: now}))
+		return export.WriteBeside(cmp.Or(f.Path, path), over, e.As, p, planned(p, now), exportOptions(e.As, cmp.Or(f.Path, path), p, export.Options{BothUnits: e.BothUnits, Now: now}))
 	}
 }
 
 // exportOptions adds what a handover tells besides.
-func exportOptions(as, path string, p model.Profile, opt profiles.ExportOptions) profiles.ExportOptions {
+func exportOptions(as, path string, p model.Profile, opt export.Options) export.Options {
 	if as == "handover" {
-		opt.Before = solver.Judge(profiles.Before(p), opt.Now)
-		opt.Papers = profiles.Stale(path, p, solver.Judge(p, opt.Now))
+		opt.Before = solver.Judge(export.Before(p), opt.Now)
+		opt.Papers = export.Stale(path, p, solver.Judge(p, opt.Now))
 	}
 	return opt
 }
@@ -90,11 +91,11 @@ func exportOptions(as, path string, p model.Profile, opt profiles.ExportOptions)
 // longer tell what a profile tells.
 func ageing(f *profiles.File, path string) func(model.Profile) []wizard.Paper {
 	return func(p model.Profile) []wizard.Paper {
-		return papers(profiles.Stale(cmp.Or(f.Path, path), p, solver.Judge(p, time.Now())))
+		return papers(export.Stale(cmp.Or(f.Path, path), p, solver.Judge(p, time.Now())))
 	}
 }
 
-func papers(stale []profiles.Paper) (out []wizard.Paper) {
+func papers(stale []export.Paper) (out []wizard.Paper) {
 	for _, s := range stale {
 		out = append(out, wizard.Paper{Path: s.Path, Export: procedure.Export{As: s.As, BothUnits: s.BothUnits}, Date: s.Date, State: s.State, Now: s.Now})
 	}
@@ -178,9 +179,9 @@ func (s *settings) onTheShelf(path string) bool {
 }
 
 // saws judges every saw of the profile folder at a moment.
-func (s *settings) saws(now time.Time) ([]profiles.Judged, error) {
+func (s *settings) saws(now time.Time) ([]export.Judged, error) {
 	entries, err := profiles.List(profiles.Dir(s.dir))
-	out := make([]profiles.Judged, len(entries))
+	out := make([]export.Judged, len(entries))
 	for i, e := range entries {
 		out[i].Entry = e
 		if e.Fault == "" {
@@ -199,7 +200,7 @@ func (s *settings) shelf() wizard.Shelf {
 			for _, e := range saws {
 				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
 				if e.Fault == "" {
-					found.Stale = papers(profiles.Stale(e.Path, e.Profile, e.Plan))
+					found.Stale = papers(export.Stale(e.Path, e.Profile, e.Plan))
 				}
 				for _, row := range e.Plan.Blades {
 					found.All++

@@ -39,7 +39,7 @@ func lock(path string) (unlock func(), err error) {
 		case errors.Is(err, context.DeadlineExceeded):
 			return nil, fmt.Errorf("%s: another program has been saving it for %s: close that, then save again", text.Show(path), lockPatience)
 		case errors.Is(err, fs.ErrNotExist):
-			return nil, plain(path, err)
+			return nil, Explain(path, err)
 		case !errors.Is(err, fs.ErrPermission) || time.Since(begun) > sharePatience:
 			return nil, unlocked(path, name, err)
 		}
@@ -48,7 +48,7 @@ func lock(path string) (unlock func(), err error) {
 
 // unlocked says that there is no lock, and so no save.
 func unlocked(path, lock string, err error) error {
-	e := plain(path, err).(*DiskError)
+	e := Explain(path, err).(*DiskError)
 	e.Err = fmt.Errorf("not saved, since %s cannot be locked against other programs: %w", text.Show(filepath.Base(lock)), e.Err)
 	if e.Cure == lookAround {
 		e.Cure = "save on a drive that has locks"
@@ -56,20 +56,20 @@ func unlocked(path, lock string, err error) error {
 	return e
 }
 
-// replace puts data in the place of the file at path: whole or not at all, whenever
+// ReplaceFile puts data in the place of the file at path: whole or not at all, whenever
 // the power fails. A mode of 0 is that of any new file.
-func replace(path string, data []byte, mode fs.FileMode) (err error) {
+func ReplaceFile(path string, data []byte, mode fs.FileMode) (err error) {
 	dir, base := filepath.Split(path)
 	sweep(dir, base)
 	f, temp, err := create(dir, base, mode)
 	if err != nil {
-		return plain(path, err)
+		return Explain(path, err)
 	}
 	defer func() {
 		if err != nil {
 			_ = f.Close()
 			_ = os.Remove(temp)
-			err = plain(path, err)
+			err = Explain(path, err)
 		}
 	}()
 	if _, err = f.Write(data); err != nil {

@@ -33,7 +33,7 @@ func TestMain(m *testing.M) {
 	case "load":
 		loadOnce(path)
 	case "replace":
-		if err := replace(path, []byte("new\n"), 0); err != nil {
+		if err := ReplaceFile(path, []byte("new\n"), 0); err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}

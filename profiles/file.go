@@ -1,6 +1,5 @@
 // Package profiles keeps shop profiles: it finds, reads, locks and saves their files,
-// merges the copies of two shifts, and makes cards and exports of them. Nothing that a
-// file holds is lost.
+// and merges the copies of two shifts. Nothing that a file holds is lost.
 package profiles
 
 import (
@@ -33,7 +32,7 @@ type File struct {
 
 // Read reads a profile. What is wrong with its text comes as Findings, all at once.
 func Read(path string) (File, error) {
-	data, err := load(path)
+	data, err := ReadFile(path)
 	if err != nil {
 		return File{}, err
 	}
@@ -68,12 +67,13 @@ func datumDoubts(p model.Profile, now time.Time) (out []model.Finding) {
 	return out
 }
 
-// load reads a plain file.
-func load(path string) ([]byte, error) {
+// ReadFile reads a plain file. Of one that is larger than a profile may be it gives a
+// byte more than that.
+func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, plain(path, err)
+		return nil, Explain(path, err)
 	case info.IsDir():
 		return nil, fmt.Errorf("%s: this is a folder: name a profile in it", text.Show(path))
 	case !info.Mode().IsRegular(): // a pipe would wait for somebody at its other end
@@ -81,15 +81,21 @@ func load(path string) ([]byte, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, plain(path, err)
+		return nil, Explain(path, err)
 	}
 	defer f.Close()
 	var data bytes.Buffer
 	data.Grow(int(min(info.Size(), text.MaxFile)) + bytes.MinRead)
 	if _, err := data.ReadFrom(io.LimitReader(f, text.MaxFile+1)); err != nil {
-		return nil, plain(path, err)
+		return nil, Explain(path, err)
 	}
 	return data.Bytes(), nil
+}
+
+// Holds reports whether there is a plain file at path with just these bytes.
+func Holds(path string, data []byte) bool {
+	have, err := ReadFile(path)
+	return err == nil && bytes.Equal(have, data)
 }
 
 // Create writes a new profile. It refuses to write over anything.
@@ -108,11 +114,11 @@ func Create(path string, p model.Profile) (File, error) {
 	defer unlock()
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 		if err != nil {
-			return File{}, plain(path, err)
+			return File{}, Explain(path, err)
 		}
 		return File{}, fmt.Errorf("%s: is there already: choose another name", text.Show(path))
 	}
-	if err := replace(path, f.doc.Data, 0); err != nil {
+	if err := ReplaceFile(path, f.doc.Data, 0); err != nil {
 		return File{}, err
 	}
 	return f, nil
@@ -130,8 +136,8 @@ func checked(path string, p model.Profile, first int) text.Findings {
 
 const lookAround = "look at the file and its folder"
 
-// plain is what the system says about a file, in words that say what to do.
-func plain(path string, err error) error {
+// Explain is what the system says about a file as a DiskError, which says what to do.
+func Explain(path string, err error) error {
 	cure := lookAround
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -10,22 +10,14 @@ import (
 	"testing"
 
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/testdata/sample"
 )
-
-// posix: files have modes, anybody may make a link, and names take any character.
-const (
-	posix    = true
-	evilName = "evil\x1b[31m\nb"
-)
-
-// mkfifo makes a file that is a pipe: who opens it waits for somebody at its other end.
-func mkfifo(path string) error { return syscall.Mkfifo(path, 0o600) }
 
 // TestOnlyPlainFilesAreOpened: nothing waits for the other end of a pipe.
 func TestOnlyPlainFilesAreOpened(t *testing.T) {
 	dir := t.TempDir()
 	pipe := filepath.Join(dir, "pipe.yaml")
-	if err := mkfifo(pipe); err != nil {
+	if err := sample.Mkfifo(pipe); err != nil {
 		t.Fatal(err)
 	}
 	if _, err := Read(pipe); err == nil || !strings.Contains(err.Error(), "pipe.yaml: is no plain file: name a profile") {
@@ -34,7 +26,7 @@ func TestOnlyPlainFilesAreOpened(t *testing.T) {
 	if entries, err := List(dir); err != nil || len(entries) != 1 || !strings.Contains(entries[0].Fault, "is no plain file") {
 		t.Error(entries, err)
 	}
-	if err := mkfifo(filepath.Join(dir, text.SchemaName)); err != nil {
+	if err := sample.Mkfifo(filepath.Join(dir, text.SchemaName)); err != nil {
 		t.Fatal(err)
 	}
 	if err := Prepare(dir); err != nil {
@@ -45,7 +37,7 @@ func TestOnlyPlainFilesAreOpened(t *testing.T) {
 	if err := os.Remove(lock); err != nil {
 		t.Fatal(err)
 	}
-	if err := mkfifo(lock); err != nil {
+	if err := sample.Mkfifo(lock); err != nil {
 		t.Fatal(err)
 	}
 	before := bytesOf(t, f.Path)

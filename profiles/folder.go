@@ -18,7 +18,8 @@ import (
 	"example.com/sawdatum/profiles/text"
 )
 
-const extension = ".yaml"
+// Extension is that of the files of profiles.
+const Extension = ".yaml"
 
 // Dir is the profile folder: the option if it is not empty, else $SAWDATUM_DIR, else
 // the platform's data folder of the program.
@@ -30,13 +31,13 @@ func Dir(option string) string {
 // line of every profile names for editors.
 func Prepare(dir string) error {
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return plain(dir, err)
+		return Explain(dir, err)
 	}
 	path := filepath.Join(dir, text.SchemaName)
-	if have, err := load(path); err == nil && bytes.Equal(have, text.Schema) {
+	if have, err := ReadFile(path); err == nil && bytes.Equal(have, text.Schema) {
 		return nil
 	}
-	return replace(path, text.Schema, 0)
+	return ReplaceFile(path, text.Schema, 0)
 }
 
 // CheckName says what is wrong with a name for a new profile; nil: nothing. A name
@@ -60,13 +61,13 @@ func reserved(name string) bool {
 // Resolve is the path of a profile that is given by its name in the folder, or by a
 // path: that is anything with a separator or with the extension of a profile.
 func Resolve(nameOrPath, dir string) (string, error) {
-	if strings.ContainsAny(nameOrPath, `/`+string(filepath.Separator)) || strings.HasSuffix(nameOrPath, extension) || strings.HasSuffix(nameOrPath, ".yml") {
+	if strings.ContainsAny(nameOrPath, `/`+string(filepath.Separator)) || strings.HasSuffix(nameOrPath, Extension) || strings.HasSuffix(nameOrPath, ".yml") {
 		return nameOrPath, nil
 	}
 	if err := CheckName(nameOrPath); err != nil {
 		return "", err
 	}
-	return filepath.Join(dir, nameOrPath+extension), nil
+	return filepath.Join(dir, nameOrPath+Extension), nil
 }
 
 // Entry is one profile of a folder, for people to choose from. All texts are
@@ -89,11 +90,11 @@ func List(dir string) ([]Entry, error) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, plain(dir, err)
+		return nil, Explain(dir, err)
 	}
 	var out []Entry
 	for _, f := range files {
-		if strings.HasPrefix(f.Name(), ".") || filepath.Ext(f.Name()) != extension || f.IsDir() {
+		if strings.HasPrefix(f.Name(), ".") || filepath.Ext(f.Name()) != Extension || f.IsDir() {
 			continue
 		}
 		out = append(out, entry(filepath.Join(dir, f.Name())))
@@ -109,7 +110,7 @@ func nameCopies(entries []Entry) {
 		times[e.Name]++
 	}
 	for i, e := range entries {
-		if file := filepath.Base(e.Path); times[e.Name] > 1 && file != e.Name+extension {
+		if file := filepath.Base(e.Path); times[e.Name] > 1 && file != e.Name+Extension {
 			entries[i].Name += " (" + text.Show(file) + ")"
 		}
 	}
@@ -122,7 +123,7 @@ func entry(path string) Entry {
 		if n := strings.Count(rest, "\n") + 1; rest != "" {
 			first += fmt.Sprintf(" (and %d more)", n)
 		}
-		return Entry{Path: path, Name: text.Show(strings.TrimSuffix(filepath.Base(path), extension)), Fault: first}
+		return Entry{Path: path, Name: text.Show(strings.TrimSuffix(filepath.Base(path), Extension)), Fault: first}
 	}
 	p := f.Profile
 	e := Entry{Path: path, Name: text.Show(p.Name), Saw: text.Show(p.Saw.Label), Profile: p}

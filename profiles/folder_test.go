@@ -52,7 +52,7 @@ func TestPrepareMakesTheFolderAndPutsTheSchemaThere(t *testing.T) {
 // TestAFailedCreateIsNoFile: what is not written is not saved to the next time either,
 // but created again. The name is too long for what is written beside it first.
 func TestAFailedCreateIsNoFile(t *testing.T) {
-	path := filepath.Join(t.TempDir(), strings.Repeat("x", 242)+extension)
+	path := filepath.Join(t.TempDir(), strings.Repeat("x", 242)+Extension)
 	if f, err := Create(path, Demo()); err == nil || f.Path != "" {
 		t.Errorf("%q, %v", f.Path, err)
 	}
@@ -96,7 +96,7 @@ func TestListShowsBrokenAndHostileFilesHarmless(t *testing.T) {
 	if _, err := Create(filepath.Join(dir, "bay-two.yaml"), good); err != nil {
 		t.Fatal(err)
 	}
-	for name, text := range map[string]string{"bad.yaml": "sawdatum: 1\nname: \"\\e[31m\"\ntolerance: 3\n", evilName + ".yaml": "x", ".hidden.yaml": "x", "notes.txt": "x"} {
+	for name, text := range map[string]string{"bad.yaml": "sawdatum: 1\nname: \"\\e[31m\"\ntolerance: 3\n", sample.EvilName + ".yaml": "x", ".hidden.yaml": "x", "notes.txt": "x"} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -121,5 +121,19 @@ func TestListShowsBrokenAndHostileFilesHarmless(t *testing.T) {
 	}
 	if entries, err := List(filepath.Join(dir, "none")); err != nil || len(entries) != 0 {
 		t.Error(entries, err)
+	}
+}
+
+func TestTwoProfilesOfOneNameAreToldApart(t *testing.T) {
+	dir := t.TempDir()
+	p := chosenDemo()
+	for _, name := range []string{p.Name, p.Name + "-copy"} {
+		if _, err := Create(filepath.Join(dir, name+".yaml"), p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	entries, err := List(dir)
+	if err != nil || len(entries) != 2 || entries[0].Name != p.Name+" ("+p.Name+"-copy.yaml)" || entries[1].Name != p.Name {
+		t.Errorf("%v %v", entries, err)
 	}
 }

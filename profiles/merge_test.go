@@ -309,7 +309,7 @@ func TestMergePutsTheOtherShiftsBladesBack(t *testing.T) {
 func TestCommentsStayWithTheirRecords(t *testing.T) {
 	first, second := twoShifts(t)
 	text := strings.Replace(bytesOf(t, first.Path), "  - at: 2026-03-02T07:30:20Z\n", "  # the new mark\n  - at: 2026-03-02T07:30:20Z # early\n", 1)
-	if err := replace(first.Path, []byte(text), 0o644); err != nil {
+	if err := ReplaceFile(first.Path, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	second = saved(t, second, plus(second.Profile, note(40, "AB", "theirs")))

@@ -60,7 +60,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 	if err != nil {
 		return f, SaveReport{}, vanished(f.Path, err)
 	}
-	if err := unprotected(f.Path, info); err != nil {
+	if err := Writable(f.Path, info); err != nil {
 		return f, SaveReport{}, err
 	}
 	unlock, err := lock(target)
@@ -68,7 +68,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 		return f, SaveReport{}, err
 	}
 	defer unlock()
-	current, err := load(target)
+	current, err := ReadFile(target)
 	if err != nil {
 		return f, SaveReport{}, vanished(f.Path, err)
 	}
@@ -104,7 +104,7 @@ func (f File) Save(next model.Profile) (File, SaveReport, error) {
 			return f, SaveReport{}, err
 		}
 	}
-	if err := replace(target, made.Data, info.Mode().Perm()); err != nil {
+	if err := ReplaceFile(target, made.Data, info.Mode().Perm()); err != nil {
 		return f, SaveReport{}, err
 	}
 	return out, report, nil
@@ -159,14 +159,14 @@ func (f File) beside(target string, p model.Profile, e BesideError) (File, SaveR
 		if n > 1 {
 			e.Beside = fmt.Sprintf("%s.mine-%d.yaml", stem, n)
 		}
-		if _, err := os.Lstat(e.Beside); errors.Is(err, fs.ErrNotExist) || same(e.Beside, data) {
+		if _, err := os.Lstat(e.Beside); errors.Is(err, fs.ErrNotExist) || Holds(e.Beside, data) {
 			break
 		}
 	}
 	if f.refuge != "" {
 		e.Beside = f.refuge
 	}
-	if err := replace(e.Beside, data, 0); err != nil {
+	if err := ReplaceFile(e.Beside, data, 0); err != nil {
 		return f, SaveReport{}, err
 	}
 	if o, err := opened(e.Beside, data); err == nil {
@@ -184,20 +184,20 @@ func keepOld(target string, data []byte) (string, error) {
 		if n > 1 {
 			name = fmt.Sprintf("%s.before-%d.yaml", stem, n)
 		}
-		if same(name, data) {
+		if Holds(name, data) {
 			return name, nil
 		}
 		if _, err := os.Lstat(name); errors.Is(err, fs.ErrNotExist) {
-			return name, replace(name, data, 0)
+			return name, ReplaceFile(name, data, 0)
 		} else if err != nil {
-			return "", plain(name, err)
+			return "", Explain(name, err)
 		}
 	}
 }
 
-// unprotected refuses a file that somebody has made read-only: putting another in its
+// Writable refuses a file that somebody has made read-only: putting another in its
 // place would go past that.
-func unprotected(path string, info fs.FileInfo) error {
+func Writable(path string, info fs.FileInfo) error {
 	if info.Mode().Perm()&0o222 == 0 {
 		return &DiskError{Path: path, Err: errors.New("the file is read-only"), Cure: "take its protection away, or save elsewhere"}
 	}
@@ -213,5 +213,5 @@ func vanished(path string, err error) error {
 		}
 		return e
 	}
-	return plain(path, err)
+	return Explain(path, err)
 }

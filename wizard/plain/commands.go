@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/tell"
@@ -32,7 +32,7 @@ func init() {
 			return p.event(procedure.Forward, v.Place), nil
 		},
 		"/records": func(p *plain, _ procedure.View, _ string) (bool, error) {
-			lines := profiles.RecordLines(p.Procedure.Profile())
+			lines := export.RecordLines(p.Procedure.Profile())
 			if len(lines) == 0 {
 				p.say("Nothing is on record yet.")
 			}

@@ -9,7 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/tell"
 )
@@ -114,7 +114,7 @@ func newHelp(l frame.Look, s step) page {
 func newRecords(l frame.Look, p model.Profile) page {
 	page := newPage(l, "Records, oldest first, times in UTC", func(w int) []string {
 		lines := driftLines(p, l, w)
-		for _, text := range profiles.RecordLines(p) {
+		for _, text := range export.RecordLines(p) {
 			n, rest, _ := strings.Cut(text, "  ")
 			lines = append(lines, frame.Wrapped(l.Dim.Render(frame.Right(n, 4))+"  ", rest, w, frame.Brush{})...)
 		}

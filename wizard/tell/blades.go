@@ -4,13 +4,13 @@ import (
 	"fmt"
 	"strings"
 
-	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard/procedure"
 )
 
 // Blades are what the papers tell of the blades, at this moment.
-func Blades(p procedure.Procedure) []profiles.Row {
-	return profiles.RowsOf(p.Profile(), p.Plan(), profiles.ExportOptions{Now: p.Now().At})
+func Blades(p procedure.Procedure) []export.Row {
+	return export.Rows(p.Profile(), p.Plan(), export.Options{Now: p.Now().At})
 }
 
 // BladeSentences read the table of blades row by row.
@@ -30,7 +30,7 @@ func BladeSentences(p procedure.Procedure) []string {
 const Legend = "Rings are listed flange first. Wide and narrow: by so much a part differs from one that the datum cuts."
 
 // Status is how a blade stands.
-func Status(r profiles.Row) string {
+func Status(r export.Row) string {
 	if r.Reference {
 		return r.Status() + ", reference"
 	}
@@ -38,11 +38,11 @@ func Status(r profiles.Row) string {
 }
 
 // FromDatum is how far a blade cuts from the datum, with the sign for its doubt.
-func FromDatum(r profiles.Row) string { return strings.ReplaceAll(r.Residual[0], "+-", "±") }
+func FromDatum(r export.Row) string { return strings.ReplaceAll(r.Residual[0], "+-", "±") }
 
 // ProvedWords say when and by whom a blade was proved, and from when that is to be done
 // again.
-func ProvedWords(r profiles.Row, before, after string) string {
+func ProvedWords(r export.Row, before, after string) string {
 	if r.Proved == "" {
 		return ""
 	}

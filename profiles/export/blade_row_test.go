@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"encoding/json"
@@ -29,17 +29,17 @@ func TestARowSaysItsStateAndAge(t *testing.T) {
 		p, plan := shop()
 		b := &plan.Blades[1]
 		b.State, b.Reasons = v.state, []model.Reason{{Weight: model.Warns, Text: "a reason"}}
-		r := RowsOf(p, plan, ExportOptions{Now: now})[1]
+		r := Rows(p, plan, Options{Now: now})[1]
 		if r.Status() != v.status || r.Usable != v.usable || (len(r.Why) == 0) != v.usable || r.Proved != "2026-03-02 KB" || r.Due != "2026-04-01" {
 			t.Errorf("%s: %q, usable %v, proved %s, due %s, why %v", v.state, r.Status(), r.Usable, r.Proved, r.Due, r.Why)
 		}
 		for _, as := range []string{"card", "labels", "html"} {
-			if use := strings.Contains(bladePart(t, export(t, as, p, plan, false), "24-tooth rip"), "DO NOT USE"); use == v.usable {
+			if use := strings.Contains(bladePart(t, written(t, as, p, plan, false), "24-tooth rip"), "DO NOT USE"); use == v.usable {
 				t.Errorf("%s of a blade that is %s: do not use it is %v", as, v.state, use)
 			}
 		}
 		var report PlanReport
-		if err := json.Unmarshal([]byte(export(t, "json", p, plan, false)), &report); err != nil {
+		if err := json.Unmarshal([]byte(written(t, "json", p, plan, false)), &report); err != nil {
 			t.Fatal(err)
 		}
 		if got := report.Blades[1]; string(got.State) != v.json || got.Ready != (v.state == model.StateReady) || got.Due != "2026-04-01" || got.ProvedAt != "2026-03-02T07:30:00Z" || got.ProvedBy != "KB" {
@@ -95,13 +95,13 @@ func TestSharedRingsAreSaid(t *testing.T) {
 	}
 	plan.Blades[3].State, plan.Blades[4].State = model.StateCheck, model.StateNotReady
 	want := [][]string{{"0.25 mm"}, {"0.25 mm"}, nil, nil, nil}
-	for i, r := range RowsOf(p, plan, ExportOptions{}) {
+	for i, r := range Rows(p, plan, Options{}) {
 		if !slices.Equal(r.Shared, want[i]) {
 			t.Errorf("%s shares %v, want %v", r.Name, r.Shared, want[i])
 		}
 	}
 	plan.Blades[3].State = model.StateDue
-	if got := RowsOf(p, plan, ExportOptions{})[2].Shared; !slices.Equal(got, []string{"0.10 mm"}) {
+	if got := Rows(p, plan, Options{})[2].Shared; !slices.Equal(got, []string{"0.10 mm"}) {
 		t.Errorf("three of 0.10 mm are wanted and two are there: %v", got)
 	}
 }

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"bytes"
@@ -10,14 +10,15 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 )
 
-// ExportFile is Export to a file, which is written whole or not at all; links are
+// WriteFile is Export to a file, which is written whole or not at all; links are
 // followed. It takes the place of an earlier export only: anything else could be lost.
-func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
+func WriteFile(path, as string, p model.Profile, plan model.Plan, opt Options) error {
 	var out bytes.Buffer
-	if err := Export(&out, as, p, plan, opt); err != nil {
+	if err := Write(&out, as, p, plan, opt); err != nil {
 		return err
 	}
 	target := path
@@ -27,9 +28,9 @@ func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOpt
 	info, err := os.Stat(target)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return replace(target, out.Bytes(), 0)
+		return profiles.ReplaceFile(target, out.Bytes(), 0)
 	case err != nil:
-		return plain(path, err)
+		return profiles.Explain(path, err)
 	case !info.Mode().IsRegular():
 		return fmt.Errorf("%s: is no plain file: name another, or leave -o out for standard output", text.Show(path))
 	case as == "yaml":
@@ -38,17 +39,17 @@ func ExportFile(path, as string, p model.Profile, plan model.Plan, opt ExportOpt
 	if err := replaceable(path, info); err != nil {
 		return err
 	}
-	return replace(target, out.Bytes(), info.Mode().Perm())
+	return profiles.ReplaceFile(target, out.Bytes(), info.Mode().Perm())
 }
 
-// ExportBeside is Export to a file beside the profile at path: NAME-card.txt,
+// WriteBeside is Export to a file beside the profile at path: NAME-card.txt,
 // NAME.html and so on; a copy of the profile itself is NAME-copy.yaml, or has a number
 // where there is one. It gives the file's full name. Another file of that name is
 // replaced only where it is over; else the error is fs.ErrExist, and nothing is
 // written until somebody has said that it may go.
-func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt ExportOptions) (string, error) {
+func WriteBeside(path, over, as string, p model.Profile, plan model.Plan, opt Options) (string, error) {
 	var out bytes.Buffer
-	if err := Export(&out, as, p, plan, opt); err != nil {
+	if err := Write(&out, as, p, plan, opt); err != nil {
 		return "", err
 	}
 	if full, err := filepath.Abs(path); err == nil {
@@ -59,27 +60,22 @@ func ExportBeside(path, over, as string, p model.Profile, plan model.Plan, opt E
 		info, err := os.Lstat(name)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			return name, replace(name, out.Bytes(), 0)
+			return name, profiles.ReplaceFile(name, out.Bytes(), 0)
 		case err != nil:
-			return name, plain(name, err)
-		case info.Mode().IsRegular() && same(name, out.Bytes()):
+			return name, profiles.Explain(name, err)
+		case info.Mode().IsRegular() && profiles.Holds(name, out.Bytes()):
 			return name, nil
 		case as == "yaml":
-			name = fmt.Sprintf("%s-copy-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), n, extension)
+			name = fmt.Sprintf("%s-copy-%d%s", strings.TrimSuffix(path, filepath.Ext(path)), n, profiles.Extension)
 		case !info.Mode().IsRegular():
 			return name, fmt.Errorf("%s: is there already and is no plain file: move it away", text.Show(name))
 		case name != over:
 			return name, fs.ErrExist
 		default:
-			if err := unprotected(name, info); err != nil {
+			if err := profiles.Writable(name, info); err != nil {
 				return name, err
 			}
-			return name, replace(name, out.Bytes(), info.Mode().Perm())
+			return name, profiles.ReplaceFile(name, out.Bytes(), info.Mode().Perm())
 		}
 	}
-}
-
-func same(path string, data []byte) bool {
-	have, err := load(path)
-	return err == nil && bytes.Equal(have, data)
 }

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"cmp"
@@ -12,6 +12,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/testdata/sample"
 )
 
 // namesIn lists the files of a folder that are not hidden.
@@ -34,26 +35,26 @@ func TestExportsLieBesideTheProfile(t *testing.T) {
 	p, plan := shop()
 	dir := t.TempDir()
 	path := filepath.Join(dir, "bay-two.yaml")
-	for _, as := range Exports() {
-		file, err := ExportBeside(path, "", as, p, plan, ExportOptions{Now: at(0)})
+	for _, as := range Ways() {
+		file, err := WriteBeside(path, "", as, p, plan, Options{Now: at(0)})
 		if err != nil || !filepath.IsAbs(file) {
 			t.Errorf("%s: %q, %v", as, file, err)
 		}
-		if got := bytesOf(t, file); got != export(t, as, p, plan, false) || as != "yaml" && !strings.Contains(got, notReadyMark) && !strings.Contains(got, `"ready": false`) {
+		if got := bytesOf(t, file); got != written(t, as, p, plan, false) || as != "yaml" && !strings.Contains(got, notReadyMark) && !strings.Contains(got, `"ready": false`) {
 			t.Errorf("%s: the file holds something else, or does not mark what is not ready:\n%s", as, got)
 		}
 	}
 	if got := namesIn(t, dir); !slices.Equal(got, []string{"bay-two-card.txt", "bay-two-copy.yaml", "bay-two-handover.txt", "bay-two-labels.txt", "bay-two.csv", "bay-two.html", "bay-two.json"}) {
 		t.Error(got)
 	}
-	for _, as := range Exports() {
-		_, err := ExportBeside(filepath.Join(dir, "both.yaml"), "", as, p, plan, ExportOptions{BothUnits: true, Now: at(0)})
+	for _, as := range Ways() {
+		_, err := WriteBeside(filepath.Join(dir, "both.yaml"), "", as, p, plan, Options{BothUnits: true, Now: at(0)})
 		if alone := as == "yaml" || as == "json"; (err != nil) != alone {
 			t.Errorf("%s in both units: %v", as, err)
 		}
 	}
 	t.Chdir(dir)
-	if file, err := ExportBeside("sub.yaml", "", "card", p, plan, ExportOptions{Now: at(0)}); err != nil || filepath.Base(file) != "sub-card.txt" || !filepath.IsAbs(file) {
+	if file, err := WriteBeside("sub.yaml", "", "card", p, plan, Options{Now: at(0)}); err != nil || filepath.Base(file) != "sub-card.txt" || !filepath.IsAbs(file) {
 		t.Errorf("%q, %v", file, err)
 	}
 }
@@ -63,7 +64,7 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	dir := t.TempDir()
 	path, card := filepath.Join(dir, "bay.yaml"), filepath.Join(dir, "bay-card.txt")
 	write := func(as, over string, day int) (string, error) {
-		return ExportBeside(path, over, as, p, plan, ExportOptions{Now: at(day * 86400)})
+		return WriteBeside(path, over, as, p, plan, Options{Now: at(day * 86400)})
 	}
 	foreign := func(name, text string) {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
@@ -79,7 +80,7 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	if _, err := write("card", card, 0); err != nil || !strings.Contains(bytesOf(t, card), "READY") {
 		t.Error(err)
 	}
-	if info, err := os.Stat(card); err != nil || posix && info.Mode().Perm() != 0o600 {
+	if info, err := os.Stat(card); err != nil || sample.Posix && info.Mode().Perm() != 0o600 {
 		t.Error("the file's mode is another", err)
 	}
 	if _, err := write("card", "", 0); err != nil {
@@ -99,7 +100,7 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 		t.Fatal(err)
 	}
 	link := os.Symlink
-	if !posix {
+	if !sample.Posix {
 		link = func(_, name string) error { return os.Mkdir(name, 0o700) }
 	}
 	if err := link(card, filepath.Join(dir, "bay.csv")); err != nil {
@@ -114,7 +115,7 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	if _, err := write("card", "", 0); err == nil || !strings.Contains(err.Error(), "the folder is not there") || strings.Contains(err.Error(), "\n") {
 		t.Error(err)
 	}
-	path = filepath.Join(dir, evilName+".yaml")
+	path = filepath.Join(dir, sample.EvilName+".yaml")
 	if file, err := write("card", "", 0); err != nil || filepath.Dir(file) != dir {
 		t.Errorf("%q, %v", file, err)
 	}
@@ -126,11 +127,11 @@ func TestExportFileSpares(t *testing.T) {
 	p, plan := shop()
 	dir := t.TempDir()
 	in := func(name string) string { return filepath.Join(dir, name) }
-	write := func(name, as string) error { return ExportFile(in(name), as, p, plan, ExportOptions{Now: at(0)}) }
-	card := export(t, "card", p, plan, false)
+	write := func(name, as string) error { return WriteFile(in(name), as, p, plan, Options{Now: at(0)}) }
+	card := written(t, "card", p, plan, false)
 	texts := map[string]string{
 		"shop.yaml": text.Format(p), "shop.yml": text.Format(p), "shop": text.Format(p), "quoted": "# mine\n'sawdatum' : 1\nname: [\n", "flow.txt": "{sawdatum: 1, name: bay}\n",
-		"indented.txt": indented(text.Format(p), "  "), "asked.txt": "? sawdatum\n: 1\n", "utf16.txt": "\xff\xfes\x00a\x00w\x00", "lunch.txt": "the lunch list",
+		"indented.txt": strings.ReplaceAll("\n"+text.Format(p), "\n", "\n  "), "asked.txt": "? sawdatum\n: 1\n", "utf16.txt": "\xff\xfes\x00a\x00w\x00", "lunch.txt": "the lunch list",
 		"wall.txt": strings.Replace(card, "state", "", 1), "other.json": `{"name": "x", "blades": []}`, "other.csv": "blade,label\n",
 	}
 	for name, text := range texts {
@@ -138,13 +139,13 @@ func TestExportFileSpares(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, e := range []error{os.WriteFile(in("protected.txt"), []byte(card), 0o444), os.WriteFile(in("list.txt"), []byte(card), 0o640), os.Mkdir(in("folder"), 0o700), mkfifo(in("pipe"))} {
+	for _, e := range []error{os.WriteFile(in("protected.txt"), []byte(card), 0o444), os.WriteFile(in("list.txt"), []byte(card), 0o640), os.Mkdir(in("folder"), 0o700), sample.Mkfifo(in("pipe"))} {
 		if e != nil {
 			t.Fatal(e)
 		}
 	}
 	wants := map[string]string{"folder": "is no plain file", "pipe": "is no plain file", "protected.txt": "the file is read-only", "to-shop.txt": "is no card, page or table of this program"}
-	if !posix { // no links
+	if !sample.Posix { // no links
 		delete(wants, "to-shop.txt")
 	} else if err := cmp.Or(os.Symlink(in("shop"), in("to-shop.txt")), os.Symlink(in("list.txt"), in("to-list.txt"))); err != nil {
 		t.Fatal(err)
@@ -165,18 +166,18 @@ func TestExportFileSpares(t *testing.T) {
 		}
 	}
 	list := "list.txt"
-	if posix {
+	if sample.Posix {
 		list = "to-list.txt"
 	}
 	for _, as := range []string{"labels", "html", "csv", "json", "card"} { // each takes the place of the one before
-		if err := write(list, as); err != nil || bytesOf(t, in("list.txt")) != export(t, as, p, plan, false) {
+		if err := write(list, as); err != nil || bytesOf(t, in("list.txt")) != written(t, as, p, plan, false) {
 			t.Error(as, err)
 		}
 	}
-	if info, err := os.Lstat(in(list)); err != nil || posix && info.Mode()&fs.ModeSymlink == 0 {
+	if info, err := os.Lstat(in(list)); err != nil || sample.Posix && info.Mode()&fs.ModeSymlink == 0 {
 		t.Error("the link is gone", err)
 	}
-	if info, err := os.Stat(in("list.txt")); err != nil || posix && info.Mode().Perm() != 0o640 {
+	if info, err := os.Stat(in("list.txt")); err != nil || sample.Posix && info.Mode().Perm() != 0o640 {
 		t.Error("the file's mode is another", err)
 	}
 	if err := write("list.txt", "yaml"); err == nil {
@@ -193,12 +194,12 @@ func TestPapersThatAreStaleAreNamed(t *testing.T) {
 	p, plan := shop()
 	dir := t.TempDir()
 	path := filepath.Join(dir, "bay.yaml")
-	for _, as := range Exports() {
-		if _, err := ExportBeside(path, "", as, p, plan, ExportOptions{Now: at(0), BothUnits: as == "card"}); err != nil {
+	for _, as := range Ways() {
+		if _, err := WriteBeside(path, "", as, p, plan, Options{Now: at(0), BothUnits: as == "card"}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(dir, "wall.txt"), []byte(export(t, "card", p, plan, false)), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "wall.txt"), []byte(written(t, "card", p, plan, false)), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	if stale := Stale(path, p, plan); len(stale) > 0 {
@@ -230,19 +231,5 @@ func TestPapersThatAreStaleAreNamed(t *testing.T) {
 		if !slices.Equal(got, []string{"bay-card.txt", "bay-labels.txt", "bay.html"}) {
 			t.Errorf("%s: %v", name, got)
 		}
-	}
-}
-
-func TestTwoProfilesOfOneNameAreToldApart(t *testing.T) {
-	dir := t.TempDir()
-	p := chosenDemo()
-	for _, name := range []string{p.Name, p.Name + "-copy"} {
-		if _, err := Create(filepath.Join(dir, name+".yaml"), p); err != nil {
-			t.Fatal(err)
-		}
-	}
-	entries, err := List(dir)
-	if err != nil || len(entries) != 2 || entries[0].Name != p.Name+" ("+p.Name+"-copy.yaml)" || entries[1].Name != p.Name {
-		t.Errorf("%v %v", entries, err)
 	}
 }

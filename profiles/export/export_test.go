@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"bytes"
@@ -7,6 +7,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"os"
 	"regexp"
 	"slices"
 	"strconv"
@@ -18,8 +19,24 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/testdata/sample"
 )
+
+var at, mm, note = sample.At, sample.MM, sample.Note
+
+// chosenDemo is the invented shop with its datum chosen.
+func chosenDemo() model.Profile { return sample.Chosen(profiles.Demo()) }
+
+func bytesOf(t *testing.T, path string) string {
+	t.Helper()
+	b, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
 
 // shop is the invented shop with a plan in which the rip blade alone is ready.
 func shop() (model.Profile, model.Plan) {
@@ -36,10 +53,10 @@ func shop() (model.Profile, model.Plan) {
 	return p, plan
 }
 
-func export(t *testing.T, as string, p model.Profile, plan model.Plan, both bool) string {
+func written(t *testing.T, as string, p model.Profile, plan model.Plan, both bool) string {
 	t.Helper()
 	var b bytes.Buffer
-	if err := Export(&b, as, p, plan, ExportOptions{BothUnits: both, Now: at(0)}); err != nil {
+	if err := Write(&b, as, p, plan, Options{BothUnits: both, Now: at(0)}); err != nil {
 		t.Fatal(err)
 	}
 	return b.String()
@@ -48,7 +65,7 @@ func export(t *testing.T, as string, p model.Profile, plan model.Plan, both bool
 func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 	p, plan := shop()
 	for _, as := range []string{"card", "labels"} {
-		text := export(t, as, p, plan, true)
+		text := written(t, as, p, plan, true)
 		blade, stacks := "", 0
 		for _, line := range strings.Split(text, "\n") {
 			if w := ansi.StringWidth(line); w > cardWidth {
@@ -79,7 +96,7 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 			t.Errorf("%s: who proved it is not there:\n%s", as, text)
 		}
 	}
-	card := export(t, "card", p, plan, false)
+	card := written(t, "card", p, plan, false)
 	lines := strings.Split(strings.TrimSuffix(card, "\n"), "\n")
 	steps := lines[len(lines)-7:]
 	if !strings.HasPrefix(steps[0], "1 Stop, wait for standstill. Plug out") || !strings.HasPrefix(steps[6], "7 One strip at ") || !strings.HasPrefix(lines[len(lines)-8], "━") {
@@ -89,11 +106,11 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 		t.Errorf("the rings of a reference that is not ready stand without that mark:\n%s", card)
 	}
 	plan.Blades[0].State = model.StateReady
-	if ready := newSheet(p, plan, ExportOptions{}); strings.Contains(ready.datum, notReadyMark) {
+	if ready := newSheet(p, plan, Options{}); strings.Contains(ready.datum, notReadyMark) {
 		t.Error("a reference that is ready bears the mark of one that is not")
 	}
 	p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "r15-wide", Thickness: mm(150_000), Count: 1})
-	if twins := export(t, "card", p, plan, false); !strings.Contains(twins, "0.15 mm (r15) + 0.50 mm") {
+	if twins := written(t, "card", p, plan, false); !strings.Contains(twins, "0.15 mm (r15) + 0.50 mm") {
 		t.Errorf("two sorts of one thickness are not told apart:\n%s", twins)
 	}
 	if strings.Contains(card, " in\n") || strings.Contains(card, "/ 0.0") {
@@ -135,7 +152,7 @@ func TestDrawingsStayInside(t *testing.T) {
 		for _, flange := range []model.Flange{model.Far, model.Near} {
 			for _, side := range []model.Side{model.SideLeft, model.SideRight} {
 				p.Saw.Flange, p.Saw.FenceSide = flange, side
-				s := newSheet(p, plan, ExportOptions{})
+				s := newSheet(p, plan, Options{})
 				drawn := string(s.stackSVG(s.rows[1]))
 				if bars := strings.Count(drawn, `fill="#fff"`); bars != len(plan.Blades[1].Stack) {
 					t.Errorf("%d bars for %d rings", bars, len(plan.Blades[1].Stack))
@@ -168,7 +185,7 @@ func TestAStackIsDrawnAsItSits(t *testing.T) {
 	} {
 		p, plan := shop()
 		p.Saw.Flange, p.Saw.FenceSide = v.flange, v.fence
-		s := newSheet(p, plan, ExportOptions{})
+		s := newSheet(p, plan, Options{})
 		drawn := string(s.stackSVG(s.rows[1]))
 		var got []string
 		for _, m := range regexp.MustCompile(`(#bbb)"|width="8.0" height="26.0" fill="(#111)"|>([0-9.]+)</text>`).FindAllStringSubmatch(drawn, -1) {
@@ -195,7 +212,7 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 	p.Blades[3].Label = "-2,\"3\""
 	p.Blades[4].Label = "thin; =1+1;＝2;\u3000＋3;－4;＠5"
 	plan.Blades[0].Reasons[1].Text = "=cmd|' /C calc'!A0"
-	rows, err := csv.NewReader(strings.NewReader(export(t, "csv", p, plan, true))).ReadAll()
+	rows, err := csv.NewReader(strings.NewReader(written(t, "csv", p, plan, true))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -227,7 +244,7 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 func TestJSONHasWhatTheDesignNames(t *testing.T) {
 	p, plan := shop()
 	var got map[string]any
-	if err := json.Unmarshal([]byte(export(t, "json", p, plan, false)), &got); err != nil {
+	if err := json.Unmarshal([]byte(written(t, "json", p, plan, false)), &got); err != nil {
 		t.Fatal(err)
 	}
 	for _, k := range []string{"name", "reference", "standing_mm", "blades"} {
@@ -248,9 +265,9 @@ func TestJSONHasWhatTheDesignNames(t *testing.T) {
 
 func TestYAMLReadsBack(t *testing.T) {
 	p, plan := shop()
-	p.Records = everyKind()
-	back, findings := text.Parse("export", []byte(export(t, "yaml", p, plan, false)))
-	if len(findings) > 0 || !sameProfile(back, p) {
+	p.Records = sample.EveryKind()
+	back, findings := text.Parse("export", []byte(written(t, "yaml", p, plan, false)))
+	if len(findings) > 0 || text.Format(back) != text.Format(p) {
 		t.Error(findings)
 	}
 }
@@ -260,7 +277,7 @@ func TestPageIsWholeAndNeedsNothing(t *testing.T) {
 	for _, side := range []model.Side{model.SideLeft, model.SideRight} {
 		for _, flange := range []model.Flange{model.Far, model.Near} {
 			p.Saw.FenceSide, p.Saw.Flange = side, flange
-			text := export(t, "html", p, plan, true)
+			text := written(t, "html", p, plan, true)
 			wellFormed(t, text)
 			for _, outside := range []string{"http:", "https:", "src=", "href=", "url(", "@import", "<script"} {
 				if strings.Contains(strings.ReplaceAll(text, `xmlns="http://www.w3.org/2000/svg"`, ""), outside) {
@@ -299,7 +316,7 @@ func wellFormed(t *testing.T, text string) (tags []string) {
 
 func TestUnknownExportNamesTheOthers(t *testing.T) {
 	p, plan := shop()
-	err := Export(io.Discard, "pdf", p, plan, ExportOptions{Now: time.Now()})
+	err := Write(io.Discard, "pdf", p, plan, Options{Now: time.Now()})
 	if err == nil || !strings.Contains(err.Error(), "yaml, card, labels, html, csv, json, handover") {
 		t.Error(err)
 	}

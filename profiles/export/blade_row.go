@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"cmp"
@@ -41,8 +41,8 @@ var marks = map[model.Readiness]string{
 // day is how papers and screens write a date.
 const day = "2006-01-02"
 
-// RowsOf tells of every blade of a plan, in its order.
-func RowsOf(p model.Profile, plan model.Plan, opt ExportOptions) []Row {
+// Rows tells of every blade of a plan, in its order.
+func Rows(p model.Profile, plan model.Plan, opt Options) []Row {
 	wanted := map[string]int{} // rings of a sort that the blades that may be used need together
 	for _, b := range plan.Blades {
 		for _, id := range b.Stack {
@@ -63,7 +63,7 @@ func RowsOf(p model.Profile, plan model.Plan, opt ExportOptions) []Row {
 	return rows
 }
 
-func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt ExportOptions) Row {
+func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt Options) Row {
 	blade, _ := p.BladeByID(b.ID)
 	r := Row{Blade: blade, Plan: b, Name: text.Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
 		Knife: knifeWords(p, blade, b.Knife, opt.BothUnits), Residual: residualWords(p, b, opt.BothUnits)}

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"bytes"
@@ -52,9 +52,9 @@ func TestHandover(t *testing.T) {
 	before.Blades[1].State, before.Blades[1].Proved, before.Blades[1].Stack = model.StateNotReady, nil, []string{"r15"}
 	plan.Blades[2].State, plan.Blades[2].Due, plan.Blades[2].Proved = model.StateDue, at(0), plan.Blades[1].Proved
 	before.Blades[2] = plan.Blades[2]
-	opt := ExportOptions{Now: at(0).Add(5 * 24 * time.Hour), Before: before, Papers: []Paper{{Path: "bay-card.txt", As: "card", Date: "2026-02-01", State: "4f2c"}}}
+	opt := Options{Now: at(0).Add(5 * 24 * time.Hour), Before: before, Papers: []Paper{{Path: "bay-card.txt", As: "card", Date: "2026-02-01", State: "4f2c"}}}
 	var b bytes.Buffer
-	if err := Export(&b, "handover", p, plan, opt); err != nil {
+	if err := Write(&b, "handover", p, plan, opt); err != nil {
 		t.Fatal(err)
 	}
 	whole := b.String()

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"fmt"
@@ -9,12 +9,13 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 )
 
 // Judged is a profile of the folder and what the numbers say of it.
 type Judged struct {
-	Entry
+	profiles.Entry
 	Plan model.Plan // empty where the entry has a fault
 }
 
@@ -45,7 +46,7 @@ func ShopReportOf(saws []Judged) ShopReport {
 	out := ShopReport{Saws: []SawReport{}}
 	for _, s := range saws {
 		saw := SawReport{Name: s.Name, Error: s.Fault, Blades: []ShopBlade{}, Advice: append([]string{}, advice(s)...)}
-		for _, r := range RowsOf(s.Profile, s.Plan, ExportOptions{}) {
+		for _, r := range Rows(s.Profile, s.Plan, Options{}) {
 			why := r.Why
 			if r.Plan.State == model.StateDue {
 				why = whyNot(r.Plan.Reasons)
@@ -70,7 +71,7 @@ func ShopText(saws []Judged, now time.Time) string {
 			line("%s: cannot be opened: %s", s.Name, s.Fault)
 			continue
 		}
-		rows := failingFirst(RowsOf(s.Profile, s.Plan, ExportOptions{Now: now}))
+		rows := failingFirst(Rows(s.Profile, s.Plan, Options{Now: now}))
 		count := map[model.Readiness]int{}
 		mark, name, rings := 0, 0, 0
 		for _, r := range rows {
@@ -132,7 +133,7 @@ func advice(s Judged) []string {
 		}
 	}
 	var barred []string // by their knife
-	for _, r := range RowsOf(s.Profile, s.Plan, ExportOptions{}) {
+	for _, r := range Rows(s.Profile, s.Plan, Options{}) {
 		if slices.ContainsFunc(r.Why, func(why model.Reason) bool { return slices.Contains(knifeWrong, why.Code) }) {
 			barred = append(barred, "the "+r.Name)
 		}

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"fmt"
@@ -41,7 +41,7 @@ func TestTwelveBladesOnOneCard(t *testing.T) {
 					plan.Blades[i].State = state
 					plan.Blades[i].Reasons = []model.Reason{{Weight: model.Warns, Text: strings.Repeat("a long reason that goes on, ", 12)}}
 				}
-				text := export(t, "card", p, plan, both)
+				text := written(t, "card", p, plan, both)
 				lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
 				if len(lines) > 60 {
 					t.Errorf("%d rings, both %v, %s: %d lines:\n%s", rings, both, state, len(lines), text)
@@ -71,7 +71,7 @@ func TestRingsAreLargeInTheirOrder(t *testing.T) {
 		"0": nil, "0.10 0.25": {"a", "b"}, "0.25 0.10": {"b", "a"}, ".10 .25 .50": {"a", "b", "c"}, ".10 .25 .50 .50": {"a", "b", "c", "c"}, ".005 in 0.10": {"thin", "a"},
 	} {
 		plan.Blades[0].Stack = stack
-		s := newSheet(p, plan, ExportOptions{})
+		s := newSheet(p, plan, Options{})
 		var got []string
 		for _, block := range s.ringFigures(s.rows[0]) {
 			text := readLetters(block)
@@ -150,7 +150,7 @@ func TestInchPapersHaveNoMillimetres(t *testing.T) {
 	}
 	for _, as := range []string{"card", "labels", "html"} {
 		for _, both := range []bool{false, true} {
-			text := export(t, as, p, plan, both)
+			text := written(t, as, p, plan, both)
 			if as == "html" {
 				_, text, _ = strings.Cut(text, "<body>")
 			}
@@ -171,7 +171,7 @@ func TestPlainCard(t *testing.T) {
 	p.Saw.Label = "Bay"
 	var b strings.Builder
 	for _, as := range []string{"card", "labels"} {
-		if err := Export(&b, as, p, plan, ExportOptions{Now: at(0), Plain: true}); err != nil {
+		if err := Write(&b, as, p, plan, Options{Now: at(0), Plain: true}); err != nil {
 			t.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"strings"
@@ -12,7 +12,7 @@ import (
 // must be harmless whoever made the profile.
 func TestHostileTextInExports(t *testing.T) {
 	clean, plan := shop()
-	tags := wellFormed(t, export(t, "html", clean, plan, true))
+	tags := wellFormed(t, written(t, "html", clean, plan, true))
 	for _, s := range sample.Hostile {
 		p, plan := shop()
 		p.Name, p.Saw.Label, p.Knives[0].ID, p.Rings[0].ID, plan.Standing = s, s, s, s, []string{s}
@@ -25,11 +25,11 @@ func TestHostileTextInExports(t *testing.T) {
 		proof.By = s
 		plan.Blades[1].Proved = &proof
 		for _, as := range []string{"card", "labels", "html", "csv"} {
-			if text := strings.ReplaceAll(export(t, as, p, plan, true), hardSpace, " "); !sample.Harmless(text) {
+			if text := strings.ReplaceAll(written(t, as, p, plan, true), hardSpace, " "); !sample.Harmless(text) {
 				t.Errorf("%s of %q is not harmless", as, s)
 			}
 		}
-		if got := wellFormed(t, export(t, "html", p, plan, true)); strings.Join(got, " ") != strings.Join(tags, " ") {
+		if got := wellFormed(t, written(t, "html", p, plan, true)); strings.Join(got, " ") != strings.Join(tags, " ") {
 			t.Errorf("%q adds tags to the page", s)
 		}
 	}

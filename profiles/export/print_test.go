@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"fmt"
@@ -67,7 +67,7 @@ func pageOf(t *testing.T, blades int, paper string) string {
 		row.Reasons = []model.Reason{{Weight: model.Danger, Text: strings.Repeat("a long reason why it is not ready, ", 8)}}
 		p.Blades, plan.Blades = append(p.Blades, b), append(plan.Blades, row)
 	}
-	return strings.Replace(export(t, "html", p, plan, true), "margin: 10mm;", "margin: 10mm; size: "+paper+";", 1)
+	return strings.Replace(written(t, "html", p, plan, true), "margin: 10mm;", "margin: 10mm; size: "+paper+";", 1)
 }
 
 var pageCount = regexp.MustCompile(`(?m)^Pages:\s+(\d+)$`)

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"bytes"
@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 )
 
@@ -20,7 +21,7 @@ import (
 // and the units of a paper are not in it.
 func (s sheet) state() string {
 	h := sha256.New()
-	for _, r := range newSheet(s.profile, s.plan, ExportOptions{}).rows {
+	for _, r := range newSheet(s.profile, s.plan, Options{}).rows {
 		told := []string{r.Name, r.Mark, r.Stack(), r.Knife, r.Residual[0], r.Proved, r.Due}
 		if r.Usable {
 			told[1] = "" // a paper tells the day from which its blade is due
@@ -67,12 +68,12 @@ func Stale(path string, p model.Profile, plan model.Plan) []Paper {
 	}
 	var out []Paper
 	now := sheet{profile: p, plan: plan}.state()
-	for _, as := range Exports() {
+	for _, as := range Ways() {
 		if as == "handover" { // it tells of a day that is over
 			continue
 		}
-		text, err := load(beside(path, as))
-		if err != nil || !exports[as].wrote(text) {
+		text, err := profiles.ReadFile(beside(path, as))
+		if err != nil || !ways[as].wrote(text) {
 			continue
 		}
 		m := stampForm.FindSubmatch(text)
@@ -86,13 +87,13 @@ func Stale(path string, p model.Profile, plan model.Plan) []Paper {
 
 // beside is the name of an export beside the profile at path.
 func beside(path, as string) string {
-	return strings.TrimSuffix(path, filepath.Ext(path)) + exports[as].tail
+	return strings.TrimSuffix(path, filepath.Ext(path)) + ways[as].tail
 }
 
 // isExport reports whether a text is an export of this program, but for a copy of a
 // profile.
 func isExport(text []byte) bool {
-	return slices.ContainsFunc(Exports(), func(as string) bool { return exports[as].wrote(text) })
+	return slices.ContainsFunc(Ways(), func(as string) bool { return ways[as].wrote(text) })
 }
 
 // never is no text.
@@ -130,12 +131,12 @@ func wroteJSON(text []byte) bool {
 // replaceable says why an export may not take the place of a plain file; nil: it may,
 // since that is an export of this program, or empty.
 func replaceable(path string, info fs.FileInfo) error {
-	data, err := load(path)
+	data, err := profiles.ReadFile(path)
 	if err != nil {
 		return err
 	}
 	if len(data) > 0 && !isExport(data) {
 		return fmt.Errorf("%s: is there already and is no card, page or table of this program, so it stays: choose another name, or move it away", text.Show(path))
 	}
-	return unprotected(path, info)
+	return profiles.Writable(path, info)
 }

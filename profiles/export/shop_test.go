@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"encoding/json"
@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 )
 
 // TestShopTellsOfEverySaw: every saw and blade once, what fails first, with why; a file
@@ -22,8 +23,8 @@ func TestShopTellsOfEverySaw(t *testing.T) {
 	plan.Blades[4].Reasons[0].Code = "knife-too-thick"
 	plan.Reasons = []model.Reason{{Code: "reference", Text: "is the reference"}, {Code: "buy", Text: "one more ring of 0.25 mm"}}
 	saws := []Judged{
-		{Entry: Entry{Name: "broken", Fault: "broken.yaml:1:1: no profile"}},
-		{Entry: Entry{Name: "bay", Saw: "Bay 2", Last: at(0), By: "KB", Profile: p}, Plan: plan},
+		{Entry: profiles.Entry{Name: "broken", Fault: "broken.yaml:1:1: no profile"}},
+		{Entry: profiles.Entry{Name: "bay", Saw: "Bay 2", Last: at(0), By: "KB", Profile: p}, Plan: plan},
 	}
 	text := ShopText(saws, at(0).Add(40*24*time.Hour))
 	at := 0

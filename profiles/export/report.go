@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"fmt"
@@ -43,7 +43,7 @@ type BladeReport struct {
 // ReportOf is the plan of a profile as other programs read it.
 func ReportOf(p model.Profile, plan model.Plan) PlanReport {
 	out := PlanReport{Name: plan.Name, Reference: plan.Reference, Standing: heights(p, plan.Standing), Blades: []BladeReport{}, Reasons: texts(plan.Reasons)}
-	for _, r := range RowsOf(p, plan, ExportOptions{}) {
+	for _, r := range Rows(p, plan, Options{}) {
 		b := r.Plan
 		blade := BladeReport{
 			ID: b.ID, Basis: b.Basis, Offset: b.Offset.Millimetres(), Expanded: b.Expanded.Millimetres(),
@@ -103,7 +103,7 @@ func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 	for _, r := range plan.Reasons {
 		line("  %s", reasonText(r))
 	}
-	for _, r := range RowsOf(p, plan, ExportOptions{Now: now}) {
+	for _, r := range Rows(p, plan, Options{Now: now}) {
 		row := r.Plan
 		b.WriteByte('\n')
 		line("%s (%s): %s", r.Name, r.Plan.ID, r.Status())

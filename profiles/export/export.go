@@ -1,4 +1,7 @@
-package profiles
+// Package export tells of a profile and its plan on paper and to other programs: cards,
+// labels, a page, a table, JSON, what the other shift has to know. All of it, and the
+// closing screen, comes from one Row a blade, and marks a blade that is not ready.
+package export
 
 import (
 	"cmp"
@@ -8,11 +11,12 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
 )
 
-// ExportOptions say how an export reads.
-type ExportOptions struct {
+// Options say how an export reads.
+type Options struct {
 	BothUnits bool       // lengths in millimetres and in inches
 	Now       time.Time  // the date on cards
 	Before    model.Plan // for a handover: what was to be said of Before(profile)
@@ -28,8 +32,8 @@ type way struct {
 	wrote func(text []byte) bool // whether a text is of this way
 }
 
-var exports = map[string]way{
-	"yaml":     {func(w io.Writer, s sheet) error { return put(w, text.Format(s.profile)) }, "-copy" + extension, "holds lengths as they were typed", never},
+var ways = map[string]way{
+	"yaml":     {func(w io.Writer, s sheet) error { return put(w, text.Format(s.profile)) }, "-copy" + profiles.Extension, "holds lengths as they were typed", never},
 	"card":     {func(w io.Writer, s sheet) error { return put(w, s.card()) }, "-card.txt", "", cardForm.Match},
 	"labels":   {func(w io.Writer, s sheet) error { return put(w, s.labels()) }, "-labels.txt", "", stamped("+----")},
 	"html":     {writeHTML, ".html", "", stamped("<!DOCTYPE html>\n<html lang=\"en\">")},
@@ -38,17 +42,17 @@ var exports = map[string]way{
 	"json":     {func(w io.Writer, s sheet) error { return WritePlanJSON(w, s.profile, s.plan) }, ".json", "has lengths in millimetres", wroteJSON},
 }
 
-// Exports lists the ways in which a profile can be exported.
-func Exports() []string { return []string{"yaml", "card", "labels", "html", "csv", "json", "handover"} }
+// Ways lists the ways in which a profile can be exported.
+func Ways() []string { return []string{"yaml", "card", "labels", "html", "csv", "json", "handover"} }
 
-// Export writes a profile for the other shift, the wall, the boxes of the blades or
+// Write writes a profile for the other shift, the wall, the boxes of the blades or
 // a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
 // holds readings only.
-func Export(w io.Writer, as string, p model.Profile, plan model.Plan, opt ExportOptions) error {
-	way, ok := exports[as]
+func Write(w io.Writer, as string, p model.Profile, plan model.Plan, opt Options) error {
+	way, ok := ways[as]
 	switch {
 	case !ok:
-		return fmt.Errorf("%q is no way to export: choose %s", text.Show(as), strings.Join(Exports(), ", "))
+		return fmt.Errorf("%q is no way to export: choose %s", text.Show(as), strings.Join(Ways(), ", "))
 	case opt.BothUnits && way.unit != "":
 		return fmt.Errorf("%s %s: ask for it without both units", as, way.unit)
 	}
@@ -69,7 +73,7 @@ const (
 type sheet struct {
 	profile   model.Profile
 	plan      model.Plan
-	opt       ExportOptions
+	opt       Options
 	saw       string
 	datum     string
 	tolerance string
@@ -77,8 +81,8 @@ type sheet struct {
 	rows      []Row
 }
 
-func newSheet(p model.Profile, plan model.Plan, opt ExportOptions) sheet {
-	s := sheet{profile: p, plan: plan, opt: opt, rows: RowsOf(p, plan, opt)}
+func newSheet(p model.Profile, plan model.Plan, opt Options) sheet {
+	s := sheet{profile: p, plan: plan, opt: opt, rows: Rows(p, plan, opt)}
 	s.saw = text.Show(cmp.Or(p.Saw.Label, p.Name))
 	s.tolerance, s.width = s.typed(p.Tolerance), s.typed(p.WorkingWidth)
 	s.datum = "not chosen yet"

@@ -1,4 +1,4 @@
-package profiles
+package export
 
 import (
 	"cmp"
@@ -137,7 +137,7 @@ func (s sheet) stack(ids []string) string {
 // changes tell of each blade what a paper would tell otherwise than before.
 func (s sheet) changes() []string {
 	before := map[string]Row{}
-	for _, r := range RowsOf(s.profile, s.opt.Before, s.opt) {
+	for _, r := range Rows(s.profile, s.opt.Before, s.opt) {
 		before[r.Plan.ID] = r
 	}
 	var out []string
