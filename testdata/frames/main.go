@@ -3,11 +3,15 @@
 //
 //	go run ./testdata/frames
 //
-// It writes testdata/frames/*.svg. It needs a system with pseudo-terminals.
+// It writes testdata/frames/*.svg. It needs a system with pseudo-terminals. With -all every
+// screen of a walk goes into a folder, as a picture and as text, to be looked at:
+//
+//	go run ./testdata/frames -all FOLDER -size 120x36 -ground light practice --seed 1
 package main
 
 import (
 	"errors"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -41,13 +45,17 @@ var scenes = []scene{
 }
 
 func main() {
-	if err := draw(); err != nil {
+	all := flag.String("all", "", "folder for every screen of a walk")
+	size := flag.String("size", "80x24", "columns and rows of the terminal, with -all")
+	on := flag.String("ground", dark.name, "background, with -all: "+dark.name+" or "+light.name)
+	flag.Parse()
+	if err := draw(*all, *size, *on, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func draw() error {
+func draw(all, size, on string, args []string) error {
 	dir, err := os.MkdirTemp("", "frames")
 	if err != nil {
 		return err
@@ -57,19 +65,30 @@ func draw() error {
 	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
 		return fmt.Errorf("%w: %s", err, out)
 	}
-	for _, ground := range []ground{dark, light} {
-		c := exec.Command(program, "practice", "--seed", "1", "--"+ground.name)
+	command := func(g ground, args ...string) *exec.Cmd {
+		c := exec.Command(program, append(args, "--"+g.name)...)
 		c.Dir = dir
 		c.Env = []string{"HOME=" + dir, "TERM=xterm-256color", "COLORTERM=truecolor", "LANG=C.UTF-8"}
-		if err := film(c, ground); err != nil {
+		return c
+	}
+	if all != "" {
+		var w, h int
+		if _, err := fmt.Sscanf(size, "%dx%d", &w, &h); err != nil {
+			return fmt.Errorf("-size: %w", err)
+		}
+		g := map[string]ground{dark.name: dark, light.name: light}[on]
+		return film(command(g, args...), g, [2]int{w, h}, walk.Hand{Real: len(args) > 0 && args[0] != "practice"}, all)
+	}
+	for _, ground := range []ground{dark, light} {
+		if err := scenery(command(ground, "practice", "--seed", "1"), ground); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// film walks from scene to scene.
-func film(c *exec.Cmd, g ground) error {
+// scenery walks from scene to scene.
+func scenery(c *exec.Cmd, g ground) error {
 	t, err := terminal.Start(c, width, height, false)
 	if err != nil {
 		return err

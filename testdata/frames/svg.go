@@ -80,8 +80,19 @@ func run(b *strings.Builder, x, y, cells int, text string, s uv.Style, g ground)
 	if s.Underline != 0 {
 		style += ` text-decoration="underline"`
 	}
-	fmt.Fprintf(b, "<text x=\"%.2f\" y=\"%d\" textLength=\"%.2f\" lengthAdjust=\"spacingAndGlyphs\" xml:space=\"preserve\" fill=\"%s\"%s>%s</text>\n",
-		left, top+cellHeight-4, float64(cells)*cellWidth, fore, style, html.EscapeString(text))
+	at := 0
+	for _, word := range strings.SplitAfter(text, " ") { // where glyphs are missing each word still stands in its column
+		left := left + float64(at)*cellWidth
+		at += len([]rune(word))
+		switch word = strings.TrimRight(word, " "); {
+		case word == "":
+		case strings.Trim(word, "█") == "": // blocks join without a gap
+			fmt.Fprintf(b, "<rect x=\"%.2f\" y=\"%d\" width=\"%.2f\" height=\"%d\" fill=\"%s\"%s/>\n", left, top, float64(len([]rune(word)))*cellWidth, cellHeight, fore, style)
+		default:
+			fmt.Fprintf(b, "<text x=\"%.2f\" y=\"%d\" textLength=\"%.2f\" lengthAdjust=\"spacingAndGlyphs\" fill=\"%s\"%s>%s</text>\n",
+				left, top+cellHeight-4, float64(len([]rune(word)))*cellWidth, fore, style, html.EscapeString(word))
+		}
+	}
 }
 
 func hex(c color.Color, otherwise string) string {

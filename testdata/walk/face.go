@@ -27,6 +27,7 @@ type Question struct {
 	Hint    string
 	Saw     []string // what is known of power, arbor, fence and knife
 	Text    string   // all that can be read at the place, on one line
+	Kept    string   // what an empty answer takes; empty: nothing
 	Refused string   // what was said when the last answer was not taken
 }
 

@@ -50,7 +50,7 @@ func (l *Lines) Next() (Question, error) {
 			l.asked = map[string]bool{}
 		}
 		q := l.here
-		q.Opened, q.Label, q.Hint = opened != nil, m[1], m[2]
+		q.Opened, q.Label, q.Hint, q.Kept = opened != nil, m[1], m[2], m[3]
 		if l.asked[q.Label] {
 			q.Refused = flat(said)
 		}

@@ -18,6 +18,7 @@ const (
 // Full is the full screen.
 type Full struct {
 	Terminal *terminal.Terminal
+	Typed    func() error // called once an answer is typed, before it is accepted; nil: nothing
 
 	title   string // of the present place
 	opened  time.Time
@@ -70,6 +71,11 @@ func (f *Full) Answer(text string) error {
 	f.heard()
 	if text != "" || f.refused {
 		if err := f.Type(emptyLine, text); err != nil {
+			return err
+		}
+	}
+	if f.Typed != nil {
+		if err := f.Typed(); err != nil {
 			return err
 		}
 	}
