@@ -51,9 +51,9 @@ func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
 		r.Air, r.Label = 1, 1
 	}
 	upper := h - fixedRows - r.Air - r.Label - r.Said
-	lay := func(beside, least int) bool {
+	lay := func(beside, least, gap int) bool {
 		r.Beside = beside
-		r.Orders = max(need(r.Text()), least)
+		r.Orders = max(need(r.Text())+gap, least)
 		r.Picture = upper - r.Orders
 		return r.Picture >= picture.MinHeight
 	}
@@ -64,9 +64,9 @@ func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
 		if besides && r.Work()-2*Margin-figureColumns >= besideFigure+1 {
 			beside = figureColumns
 		}
-		lay(beside, upper)
+		lay(beside, upper, 0)
 		r.Orders, r.Picture = upper, 0
-	case besides && lay(figureColumns, leastOrders), lay(0, leastOrders), lay(0, 1):
+	case besides && lay(figureColumns, leastOrders, 0), lay(0, 1, 1), lay(0, 1, 0):
 	default:
 		r.Orders, r.Picture = upper, 0
 	}

@@ -13,9 +13,9 @@ import (
 // or by reverse alone. The colours are of the sixteen that every terminal has, and
 // follow its background.
 type Look struct {
-	Title, Isolated, Live, Good, Dim, key, Focus, Reversed Brush
-	kinds                                                  map[picture.Kind]painted
-	chars                                                  picture.Charset
+	Title, Isolated, Live, Alarm, Good, Dim, key, Focus, Reversed Brush
+	kinds                                                         map[picture.Kind]painted
+	chars                                                         picture.Charset
 	marks
 }
 
@@ -62,7 +62,7 @@ func NewLook(noColor bool, chars picture.Charset) Look {
 	if noColor {
 		reverse := bold.Reverse(true)
 		l.Title, l.key, l.Focus, l.Good = brushOf(bold), brushOf(bold), brushOf(bold), brushOf(bold)
-		l.Isolated, l.Live = brushOf(bold.Underline(true)), brushOf(reverse)
+		l.Isolated, l.Live, l.Alarm = brushOf(bold.Underline(true)), brushOf(reverse), brushOf(bold)
 		l.kinds = map[picture.Kind]painted{picture.Plain: paintedOf(plain), picture.Danger: paintedOf(bold), picture.Datum: paintedOf(bold)}
 		return l
 	}
@@ -71,6 +71,7 @@ func NewLook(noColor bool, chars picture.Charset) Look {
 	}
 	l.Title, l.key, l.Focus = brushOf(bold), brushOf(bold), brushOf(coloured(bold, "6", "14"))
 	l.Live = brushOf(coloured(bold, "1", "9").Reverse(true)) // red is for what could hurt somebody now
+	l.Alarm = brushOf(coloured(bold, "1", "9"))
 	l.Isolated, l.Good = brushOf(coloured(bold, "2", "10")), brushOf(coloured(bold, "2", "10"))
 	l.Dim = brushOf(coloured(plain, "", "7")) // grey on white is too pale to read
 	l.kinds = map[picture.Kind]painted{

@@ -53,6 +53,19 @@ var (
 	heelToe = Alignment{
 		FenceSide: model.SideRight, SlotFront: 95 * mm, SlotRear: 95*mm - mm/20, FenceFront: 120 * mm, FenceRear: 120*mm + mm/5,
 	}
+	table = Table{
+		What: "blade", Note: "mm; means of what was read; wants: rings behind it",
+		Columns: []Column{{Head: "blade"}, {Head: "teeth", Right: true}, {Head: "diameter", Right: true, Spare: true}, {Head: "plate", Right: true}, {Head: "kerf", Right: true}, {Head: "knife"}, {Head: "wants", Spare: true}},
+		Rows: []TableRow{
+			{Cells: []string{"48-tooth general", "48", "250", "2.201", "3.204", "fits", "reference"}, Whole: true},
+			{Cells: []string{"40-tooth thin kerf", "40", "250", "1.600", "2.401", "TOO THICK", "0.702"}, Fails: true},
+			{Cells: []string{"24-tooth rip", "24", "250", "2.201", "3.001", "fits", "0.102"}, Whole: true},
+			{Cells: []string{"80-tooth fine crosscut", "80", "250"}, Now: true},
+			{Cells: []string{"96-tooth laminate", "96"}},
+			{Cells: []string{"60-tooth plywood", "60", "250", "2.201", "3.100", "fits", "0.052"}, Whole: true},
+			{Cells: []string{"30-tooth glue line"}},
+		},
+	}
 	drift = Drift{
 		Blade: "24-tooth rip", HasLimits: true, Mean: mm / 100, Upper: mm * 5 / 100, Lower: -mm * 3 / 100, Tolerance: mm / 20,
 		Points: []DriftPoint{
@@ -83,7 +96,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -100,6 +113,7 @@ var samples = map[string]Picture{
 	"knife":       window,
 	"drift":       drift,
 	"align":       heelToe,
+	"table":       table,
 	"align-closing": Alignment{
 		FenceSide: model.SideLeft, SlotFront: 95 * mm, SlotRear: 95*mm + mm/10, FenceFront: 120 * mm, FenceRear: 120*mm - mm/4,
 	},

@@ -101,6 +101,9 @@ func (p *plain) place() error {
 			if err != nil || moved {
 				return err
 			}
+			if ask[i].Alone(answers[ask[i].Key]) {
+				break
+			}
 		}
 		next, changed, err := p.Answer(v.Visit, answers)
 		p.Job = next

@@ -46,6 +46,7 @@ type Field struct {
 	Measuring bool // something is measured here: practice may read it from the simulated saw
 	Value     string
 	check     func(text string) error
+	alone     func(text string) bool
 }
 
 // With is the field with a check of its own behind that of its kind: it says what is wrong
@@ -53,6 +54,18 @@ type Field struct {
 func (f Field) With(check func(text string) error) Field {
 	f.check = check
 	return f
+}
+
+// WithAlone is a field of which some texts are the whole answer: what else the row asks is not
+// asked then.
+func (f Field) WithAlone(alone func(text string) bool) Field {
+	f.alone = alone
+	return f
+}
+
+// Alone reports whether a typed text is the whole answer.
+func (f Field) Alone(text string) bool {
+	return f.alone != nil && f.alone(strings.TrimSpace(text)) && f.Check(text) == nil
 }
 
 // Export is a way of handing the profile on that the closing row was asked for.

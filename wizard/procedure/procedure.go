@@ -111,7 +111,11 @@ func answer(p Procedure, e Event) (Procedure, error) {
 		return p, p.refuse("that was typed for a screen that is not open any more")
 	}
 	var faults []Fault
-	for _, f := range v.Fields {
+	fields := v.Fields
+	if i := slices.IndexFunc(fields, func(f Field) bool { return f.Alone(e.Answers[f.Key]) }); i >= 0 {
+		fields = fields[i : i+1]
+	}
+	for _, f := range fields {
 		if err := f.Check(e.Answers[f.Key]); err != nil {
 			faults = append(faults, Fault{Field: f.Key, Text: err.Error()})
 		}

@@ -145,6 +145,10 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 		head.walk("saw")
 		head.says("Bay 2 saw", "in", "us")
 	}
+	head.walk("rings")
+	head.says("0.10mm", "", "78mm")
+	head.says("row 1")
+	head.pass()
 	head.walk("boards")
 
 	// A long run-down; nobody types for long, isolated and live.

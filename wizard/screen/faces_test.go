@@ -134,7 +134,7 @@ func (f twoFaces) plainly(v procedure.View) string {
 			asked.Lines = append(asked.Lines, wrong)
 		}
 		texts := []string{hand.Answer(v, field, f.reader, nil), field.Value, "1", "0.10 mm"} // other work has no example
-		i := slices.IndexFunc(texts, func(text string) bool { return field.Check(text) == nil })
+		i := slices.IndexFunc(texts, func(text string) bool { return field.Check(text) == nil && !field.Alone(text) })
 		asked.Lines = append(asked.Lines, texts[max(i, 0)])
 	}
 	var out bytes.Buffer

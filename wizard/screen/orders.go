@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -132,7 +133,11 @@ func (s step) powerSign(w, h int) []string {
 	}
 	power, _ := tell.PowerNow(s.job.Procedure)
 	word := map[interlock.Power]string{interlock.Unknown: "LIVE?", interlock.Isolated: "ISOLATED", interlock.Live: "LIVE"}[power]
-	return s.look.Banner(word, w, h, s.powerStyle())
+	style := s.look.Alarm
+	if power == interlock.Isolated {
+		style = s.look.Isolated
+	}
+	return append(slices.Repeat([]string{""}, max(0, h-frame.SignHeight)/2), s.look.Banner(word, w, h, style)...)
 }
 
 // hasSign reports whether the state of the power stands in large letters: at the gates.

@@ -94,9 +94,13 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 			}
 		}
 	}
-	before := s.typing.values()
+	before, at := s.typing.values(), s.typing.at()
 	done, cmd := s.typing.key(k)
 	now := s.typing.values()
+	if !k.Paste && key.Matches(k, s.keys.Accept) && at < len(s.place.Fields) {
+		f := s.place.Fields[at]
+		done = done || f.Alone(now[f.Key])
+	}
 	if !maps.Equal(before, now) {
 		s.typed, s.unmet = true, nil
 		s = s.preview(now)

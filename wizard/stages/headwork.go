@@ -16,7 +16,7 @@ import (
 func headWork() []row {
 	return []row{
 		sharpenedRow, grinderRow, backRow, returnedRow, bladeNewRow, rereadRow, retireRow,
-		ringBoughtRow, ringLostRow, ringMeasuredRow, knifeBoughtRow, bladeKnifeRow,
+		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, bladeKnifeRow,
 		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
 	}
 }

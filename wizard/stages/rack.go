@@ -145,50 +145,12 @@ func unused(id string, taken func(string) bool) string {
 	return id
 }
 
-var rackRow = row{
-	Name: "rack", Stage: 4, Title: said("Is the rack whole?"),
-	Done: func(c context) bool {
-		return c.Fact(rackWhole) != "" || c.Profile.Reference != "" && len(c.Profile.Rack()) > 1
-	},
-	Act: procedure.Paper{
-		Says: func(c context) []string {
-			have := "No blade is on the rack yet."
-			if rack := c.Profile.Rack(); len(rack) > 0 {
-				names := make([]string, len(rack))
-				for i, b := range rack {
-					names[i] = b.Name()
-				}
-				have = fmt.Sprintf("On the rack, %d: %s.", len(rack), strings.Join(names, ", "))
-			}
-			return []string{have, "Type the name of the next blade. Type whole when every blade of this saw is there."}
-		},
-		Accept: func(t *taking) {
-			if !strings.EqualFold(t.Text("more"), whole) {
-				addBlade(t, "more")
-				return
-			}
-			if len(t.Profile.Rack()) < 2 {
-				t.Fault("more", "one blade has nothing to be compared with: type the name of another")
-			}
-			t.Keep(rackWhole, whole)
-		},
-	},
-	Why: lines("One blade is the reference, and the others are brought to its line: two at least."),
-	Fields: func(c context) []field {
-		return []field{field{Key: "more", Label: "The next blade, or whole", Hint: "its name, such as 48-tooth general", Kind: procedure.FieldText}.With(func(text string) error {
-			return newName(c, text, "")
-		})}
-	},
-	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, "") },
-}
-
-// whole ends the list of blades, and that of rings.
-const whole = "whole"
-
-var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
-
-// newName refuses a name that another blade has; own is the blade that is named.
+// newName refuses a name that another blade has, and a bare number, which is a place in a
+// list; own is the blade that is named.
 func newName(c context, text, own string) error {
+	if _, err := strconv.Atoi(strings.TrimSpace(text)); err == nil {
+		return fmt.Errorf("%s is a number of the list and no name: type a word with it, such as %s-tooth general", strings.TrimSpace(text), strings.TrimSpace(text))
+	}
 	switch b, ok := c.Profile.Namesake(strings.TrimSpace(text), own); {
 	case ok && b.Retired:
 		return fmt.Errorf("a blade that has left the rack is called %s: give this one a name of its own, or, if it is that blade, say under other work that it is back", b.Name())
@@ -281,18 +243,25 @@ var bladeRow = row{
 		if knife == "" {
 			knife = before.Knife
 		}
-		return []field{
-			field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText, Value: b.Name()}.With(func(text string) error {
-				return newName(c, text, c.Blade)
-			}),
-			{Key: "teeth", Label: "Teeth", Hint: "2 to 200", Kind: procedure.FieldCount, AtLeast: 2, AtMost: 200, Value: count(b.Teeth)},
+		fs := []field{
+			{Key: "teeth", Label: "Teeth, counted", Hint: "2 to 200", Kind: procedure.FieldCount, AtLeast: 2, AtMost: 200, Value: count(teethOf(b))},
 			length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
 			length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
 			optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
 			oneKnife(c, "Knife behind it", knife),
 		}
+		if b.Teeth == 0 { // its name was typed just now
+			return fs
+		}
+		return append(fs, field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText, Value: b.Name()}.With(func(text string) error {
+			if strings.TrimSpace(text) == b.Name() {
+				return nil
+			}
+			return newName(c, text, c.Blade)
+		}))
 	},
-	Head: putBlade,
+	Picture: func(c context, a answers) procedure.Picture { return rackTable(markingsTyped(c, a), c.Blade) },
+	Head:    putBlade,
 	Follows: func(c context, a answers) []reason {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		b.Teeth, _ = strconv.Atoi(strings.TrimSpace(a["teeth"]))
@@ -301,6 +270,19 @@ var bladeRow = row{
 		}
 		return nil
 	},
+}
+
+// teethOf is how many teeth a blade has: as they were counted, else as its name begins.
+func teethOf(b model.Blade) int {
+	if b.Teeth > 0 {
+		return b.Teeth
+	}
+	digits := strings.TrimLeft(b.Label, "0123456789")
+	n, _ := strconv.Atoi(strings.TrimSuffix(b.Label, digits))
+	if n < 2 || n > 200 {
+		return 0
+	}
+	return n
 }
 
 // bladeBefore is the blade that was described last before this one: what it has is offered
@@ -326,7 +308,10 @@ func putBlade(t *taking) {
 	asked(t, "diameter", solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w))
 	asked(t, "diameter", solver.CheckSmallest(diameter.Length, max(diameter.Length, largest(t.Context)), w))
 	editBlade(t, t.Blade, func(b *model.Blade) {
-		b.Label, b.Teeth, b.Diameter, b.Bore = t.Text("label"), t.Count("teeth"), diameter, bore
+		if t.Typed("label") {
+			b.Label = t.Text("label")
+		}
+		b.Teeth, b.Diameter, b.Bore = t.Count("teeth"), diameter, bore
 		b.MarkedSpeed, b.Knife = speed, t.Choice("knife")
 	})
 }

@@ -18,18 +18,22 @@ var kitWhole = procedure.Fact{Name: "kit whole", Lasts: true}
 
 // ringsRow is gone through once a ring, or a few of a sort, until the kit is whole.
 var ringsRow = row{
-	Name: "rings", Stage: 4, Title: said("Shim rings, one after the other"),
+	Name: "rings", Stage: 4, Title: said("Shim rings, a row a sort"),
 	Done: func(c context) bool { return c.Fact(kitWhole) != "" || c.Profile.Standing != nil },
 	Act: procedure.Measure{
 		Part: said("ring"),
 		Says: func(c context, _ interlock.Bench) []string {
-			have := "Lay out every shim ring that fits this arbor."
-			if kit := kitNames(c); kit != "" {
-				have = "In the kit: " + kit + "."
+			return []string{
+				"Type what is printed on the next ring; x2 behind it for two alike.",
+				"Micrometer on it. No more rings: type whole.",
+				"To mend a row type row and its number: row 2.",
 			}
-			return []string{have, "Take the next one. Type what is printed on it; x2 behind it for two alike.", "Micrometer on it. No more rings: type whole."}
 		},
 		Accept: func(t *taking, b interlock.Bench) {
+			if id, ok := ringRowTyped(t.Context, t.Text("add")); ok {
+				t.Begin(&ringMendRow, id)
+				return
+			}
 			if strings.EqualFold(t.Text("add"), whole) {
 				t.Head(func(p *model.Profile) { p.Rings = append([]model.Ring{}, p.Rings...) })
 				t.Keep(kitWhole, whole)
@@ -45,10 +49,10 @@ var ringsRow = row{
 		"They go on thinnest against the flange, thickest next to the blade.",
 	},
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The next ring, or whole", true)}, ringMeasures(c)...)
+		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c)...)
 	},
 	Follows:   func(c context, a answers) []reason { return ringWords(c, a) },
-	Picture:   func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
+	Picture:   func(c context, _ answers) procedure.Picture { return ringTable(c, "") },
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
 }
 
@@ -58,8 +62,11 @@ func ringToAdd(c context, label string, ends bool) field {
 	if ends {
 		f.Hint += "; whole: no more"
 	}
-	return f.With(func(text string) error {
-		if ends && strings.EqualFold(strings.TrimSpace(text), whole) {
+	return f.WithAlone(func(text string) bool {
+		_, row := ringRowTyped(c, text)
+		return ends && (row || strings.EqualFold(text, whole))
+	}).With(func(text string) error {
+		if _, row := ringRowTyped(c, text); ends && (row || strings.EqualFold(strings.TrimSpace(text), whole)) {
 			return nil
 		}
 		_, err := oneRing(c, text)
@@ -95,19 +102,10 @@ func ringMeasures(c context) []field {
 // addRing adds a ring to the kit, or to those of its sort.
 func addRing(t *taking) {
 	r, _ := oneRing(t.Context, t.Text("add"))
-	measured, outer, saw := t.Length("measured"), t.Length("outer"), t.Profile.Saw
+	measured, outer := t.Length("measured"), t.Length("outer")
 	r.Measured, r.Outer = measured, outer
 	checkMeasured(t, r)
-	switch {
-	case !known(outer):
-		t.Fault("outer", "its outer diameter tells whether it bears on the flange: measure it")
-	case outer.Length <= saw.ArborDiameter.Length:
-		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", outer, saw.ArborDiameter)
-	default:
-		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, metrology.WordsOf(t.Profile)) {
-			t.Question("outer", "%s", told.Text)
-		}
-	}
+	checkOuter(t, r)
 	rings := slices.Clone(t.Profile.Rings)
 	i := slices.IndexFunc(rings, func(old model.Ring) bool { return old.Thickness.Length == r.Thickness.Length })
 	switch {
@@ -123,13 +121,7 @@ func addRing(t *taking) {
 			rings[i].Measured = measured
 		}
 	}
-	pieces := 0
-	for _, r := range rings {
-		pieces += r.Count
-	}
-	if pieces > model.MaxRingKit {
-		t.Fault("add", "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
-	}
+	checkPieces(t, "add", rings)
 	t.Head(func(p *model.Profile) { p.Rings = rings })
 }
 
@@ -295,6 +287,13 @@ var ringLostRow = row{
 	},
 }
 
+// inTheSaw refuses to have a ring measured that is behind a blade of a saw that may be live.
+func inTheSaw(t *taking, key string, r model.Ring) {
+	if on, _ := before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), r.ID) >= r.Count {
+		t.Fault(key, "%s is in the saw: isolate it and take the ring off before it is measured", r.Label())
+	}
+}
+
 var ringMeasuredRow = row{
 	Name: "ring-measured", Stage: 4, Title: said("A ring was measured"), When: hasRings,
 	Act: procedure.Measure{
@@ -304,9 +303,7 @@ var ringMeasuredRow = row{
 			t.Does(interlock.Measured(b))
 			id, m := t.Choice("ring"), t.Length("measured")
 			r, _ := t.Profile.RingByID(id)
-			if on, _ := before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), id) >= r.Count {
-				t.Fault("ring", "%s is in the saw: isolate it and take the ring off before it is measured", r.Label())
-			}
+			inTheSaw(t, "ring", r)
 			checkMeasured(t, r)
 			t.Head(func(p *model.Profile) {
 				p.Rings = slices.Clone(p.Rings)

@@ -1,0 +1,145 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// rackRow is the rack as a table: the next blade is put into it, and any row can be gone to
+// and mended, until it is whole.
+var rackRow = row{
+	Name: "rack", Stage: 4, Title: said("The rack, a row a blade"),
+	Done: func(c context) bool {
+		return c.Fact(rackWhole) != "" || c.Profile.Reference != "" && len(c.Profile.Rack()) > 1
+	},
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			if len(c.Profile.Rack()) == 0 {
+				return []string{"Type the name of the first blade, then what is read of it.", "Two blades at least: the others are brought to the line of one."}
+			}
+			return []string{"Type the name of the next blade; whole when all are there.", "To mend a row type its number; 2 kerf reads plate and kerf of row 2 again."}
+		},
+		Accept: func(t *taking) {
+			text := t.Text("more")
+			if id, what, ok := rowTyped(t.Context, text); ok {
+				t.Begin(what, id)
+				return
+			}
+			if !strings.EqualFold(text, whole) {
+				if number, _, _ := strings.Cut(text, " "); hasRow(t.Context, number) {
+					t.Question("more", "row %s is mended by %s, or %s kerf; %q would be a new blade", number, number, number, text)
+				}
+				addBlade(t, "more")
+				return
+			}
+			if len(t.Profile.Rack()) < 2 {
+				t.Fault("more", "one blade has nothing to be compared with: type the name of another")
+			}
+			t.Keep(rackWhole, whole)
+		},
+	},
+	Help: []string{"One blade becomes the reference, and the others are brought to its line.", "The numbers then say which, and which rings each of the others wants."},
+	Fields: func(c context) []field {
+		hint := "its name, such as 48-tooth general"
+		if n := len(c.Profile.Rack()); n > 0 {
+			hint = fmt.Sprintf("such as 48-tooth general; a row is 1 to %d", n)
+		}
+		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText}.With(func(text string) error {
+			if _, _, ok := rowTyped(c, text); ok {
+				return nil
+			}
+			return newName(c, text, "")
+		})}
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return rackTable(c, "") },
+}
+
+// whole ends the list of blades, and that of rings.
+const whole = "whole"
+
+var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
+
+// rowTyped is the row of the rack that a text goes to, and what is mended of it: its markings,
+// or plate and kerf.
+func rowTyped(c context, text string) (id string, mend *row, ok bool) {
+	number, part, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
+	mend = map[string]*row{"": &bladeRow, "kerf": &thicknessRow, "plate": &thicknessRow}[strings.TrimSpace(part)]
+	n, err := strconv.Atoi(number)
+	if ids := rackBlades(c); err == nil && mend != nil && n >= 1 && n <= len(ids) {
+		return ids[n-1], mend, true
+	}
+	return "", nil, false
+}
+
+// hasRow reports whether a number is that of a row of the rack.
+func hasRow(c context, number string) bool {
+	_, _, ok := rowTyped(c, number)
+	return ok
+}
+
+// rackTable is the rack, a row a blade, with what the numbers make of it so far; the row at
+// work is marked.
+func rackTable(c context, now string) picture.Table {
+	digits := c.Profile.Instruments.Micrometer.Length
+	shown := func(l model.Length) string {
+		if l == 0 {
+			return ""
+		}
+		return bare(l.Show(c.Unit(), digits))
+	}
+	t := picture.Table{What: "blade", Note: c.Unit().Label() + "; means of what was read; wants: so much of rings behind it", Columns: []picture.Column{
+		{Head: "blade"}, {Head: "teeth", Right: true}, {Head: "dia", Right: true, Spare: true}, {Head: "plate", Right: true}, {Head: "kerf", Right: true},
+		{Head: "knife"}, {Head: "wants", Right: true, Spare: true},
+	}}
+	for _, b := range c.Profile.Rack() {
+		read := bladeRead(c, b.ID)
+		knife, wants, fails := rackSays(c, b)
+		t.Rows = append(t.Rows, picture.TableRow{
+			Cells: []string{b.Name(), count(b.Teeth), bare(typed(b.Diameter)), shown(read.Plate), shown(read.Kerf), knife, wants},
+			Fails: fails, Whole: b.Teeth > 0 && known(b.Diameter, b.Bore) && read.Plate > 0 && read.Kerf > 0, Now: b.ID == now,
+		})
+	}
+	return t
+}
+
+// rackSays is what the numbers make of a blade: whether its knife fits, and what it wants.
+func rackSays(c context, b model.Blade) (knife, wants string, fails bool) {
+	k, named := c.Profile.KnifeByID(b.Knife)
+	if !named || !thicknessRead(c.For(b.ID)) {
+		return "", "", false
+	}
+	knife = c.Short(k.Thickness.Length) + " fits"
+	if fit := knifeFit(c, b.ID); fit != model.KnifeFits {
+		knife, fails = c.Short(k.Thickness.Length)+" "+strings.ToUpper(strings.ReplaceAll(string(fit), "-", " ")), true
+	}
+	row, ok := c.Plan.Row(b.ID)
+	switch {
+	case b.ID == c.Plan.Reference:
+		wants = "reference"
+	case ok && row.Basis != "" && !fails:
+		wants = bare(c.Result(row.Want))
+	}
+	return knife, wants, fails
+}
+
+// markingsTyped is the moment with what is typed of a blade's markings so far.
+func markingsTyped(c context, a answers) context {
+	teeth, _ := strconv.Atoi(strings.TrimSpace(a["teeth"]))
+	diameter, err := model.ParseLength(a["diameter"], c.Unit())
+	return c.WithHead(func(p *model.Profile) {
+		p.Blades = slices.Clone(p.Blades)
+		for i := range p.Blades {
+			if b := &p.Blades[i]; b.ID == c.Blade {
+				if b.Teeth = teeth; err == nil {
+					b.Diameter = diameter
+				}
+			}
+		}
+	})
+}

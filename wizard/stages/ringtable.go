@@ -1,0 +1,136 @@
+package stages
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// kitSorts are the sorts of ring of which the kit has any.
+func kitSorts(c context) (out []model.Ring) {
+	for _, r := range c.Profile.Rings {
+		if r.Count > 0 {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// ringRowTyped is the sort of ring that a text such as row 2 goes to.
+func ringRowTyped(c context, text string) (id string, ok bool) {
+	number, is := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "row ")
+	n, err := strconv.Atoi(strings.TrimSpace(number))
+	if sorts := kitSorts(c); is && err == nil && n >= 1 && n <= len(sorts) {
+		return sorts[n-1].ID, true
+	}
+	return "", false
+}
+
+// ringTable is the kit, a row a sort; the one at work is marked.
+func ringTable(c context, now string) picture.Table {
+	t := picture.Table{What: "sort of ring", Note: c.Unit().Label() + "; no figure of its own: it counts as it is printed", Columns: []picture.Column{
+		{Head: "printed"}, {Head: "pieces", Right: true}, {Head: "measures", Right: true}, {Head: "outer", Right: true}, {Head: "on the flange"},
+	}}
+	s := c.Profile.Saw
+	for _, r := range kitSorts(c) {
+		bears, fails := "bears", false
+		for _, told := range solver.CheckRing(r, s.FlangeDiameter.Length, s.FlangeRelief.Length, metrology.WordsOf(c.Profile)) {
+			if told.Weight >= model.Warns {
+				bears, fails = "LOOK AT ITS SIZE", true
+			}
+		}
+		t.Rows = append(t.Rows, picture.TableRow{
+			Cells: []string{r.Label(), strconv.Itoa(r.Count), bare(typed(r.Measured)), bare(typed(r.Outer)), bears},
+			Fails: fails, Whole: known(r.Outer), Now: r.ID == now,
+		})
+	}
+	return t
+}
+
+// ringMendRow mends a row of the kit. What is printed on a ring, and how many there are of it,
+// stands fast once a record or the datum names it.
+var ringMendRow = row{
+	Name: "ring-mend", Stage: 4, When: never,
+	Title: func(c context) string {
+		r, _ := c.Profile.RingByID(c.Blade)
+		return "Ring of " + r.Label()
+	},
+	Act: procedure.Measure{
+		Part: said("ring"),
+		Says: lined[interlock.Bench]("Type over what is wrong; enter keeps the rest.", "None of it is there after all: type 0 pieces."),
+		Accept: func(t *taking, b interlock.Bench) {
+			t.Does(interlock.Measured(b))
+			mendRing(t)
+		},
+	},
+	Fields: func(c context) []field {
+		r, _ := c.Profile.RingByID(c.Blade)
+		measures := ringMeasures(c)
+		measures[0].Value, measures[1].Value = typed(r.Measured), typed(r.Outer)
+		return append([]field{
+			length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm),
+			{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)},
+		}, measures...)
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return ringTable(c, c.Blade) },
+}
+
+func mendRing(t *taking) {
+	at := slices.IndexFunc(t.Profile.Rings, func(r model.Ring) bool { return r.ID == t.Blade })
+	was := t.Profile.Rings[at]
+	r := was
+	r.Thickness, r.Count, r.Measured, r.Outer = t.Length("printed"), t.Count("count"), t.Length("measured"), t.Length("outer")
+	named := ringInFile(t.Profile, was.ID) || slices.Contains(t.Profile.Standing, was.ID)
+	twin := slices.ContainsFunc(t.Profile.Rings, func(o model.Ring) bool { return o.ID != was.ID && o.Thickness.Length == r.Thickness.Length })
+	switch {
+	case named && r.Thickness.Length != was.Thickness.Length:
+		t.Fault("printed", "a record names the ring of %s: say under other work that a ring was lost, and another bought", was.Label())
+	case named && r.Count < was.Count:
+		t.Fault("count", "a record names the ring of %s: say under other work that a ring was lost", was.Label())
+	case twin:
+		t.Fault("printed", "a ring of %s has a row of its own: mend that one", r.Thickness)
+	}
+	inTheSaw(t, "measured", was)
+	checkMeasured(t, r)
+	checkOuter(t, r)
+	rings := slices.Clone(t.Profile.Rings)
+	if rings[at] = r; r.Count == 0 {
+		rings = slices.Delete(rings, at, at+1)
+	}
+	checkPieces(t, "count", rings)
+	t.Head(func(p *model.Profile) { p.Rings = rings })
+}
+
+// checkOuter asks for a ring's outer diameter, and whether the ring goes over the arbor and
+// bears on the flange.
+func checkOuter(t *taking, r model.Ring) {
+	saw := t.Profile.Saw
+	switch {
+	case !known(r.Outer):
+		t.Fault("outer", "its outer diameter tells whether it bears on the flange: measure it")
+	case r.Outer.Length <= saw.ArborDiameter.Length:
+		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", r.Outer, saw.ArborDiameter)
+	default:
+		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, metrology.WordsOf(t.Profile)) {
+			t.Question("outer", "%s", told.Text)
+		}
+	}
+}
+
+// checkPieces holds a kit to the number of rings that a stack is searched among.
+func checkPieces(t *taking, key string, rings []model.Ring) {
+	pieces := 0
+	for _, r := range rings {
+		pieces += r.Count
+	}
+	if pieces > model.MaxRingKit {
+		t.Fault(key, "%d rings are more than a stack is searched among: at most %d", pieces, model.MaxRingKit)
+	}
+}
