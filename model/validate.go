@@ -4,49 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 )
-
-// MaxMarks is how many combining marks one letter may carry.
-const MaxMarks = 4
-
-// TextFault says in words why a text may not stand in a profile; empty: it may.
-// Escape and control characters, bidirectional overrides and other characters that
-// cannot be seen are refused, since a text is shown on screens and cards.
-func TextFault(s string) string {
-	if len(s) > MaxText && utf8.RuneCountInString(s) > MaxText {
-		return fmt.Sprintf("the text has %d characters", utf8.RuneCountInString(s))
-	}
-	marks := 0
-	for i, r := range s {
-		if r < utf8.RuneSelf && r >= ' ' && r != 0x7f {
-			marks = 0
-			continue
-		}
-		if r == utf8.RuneError {
-			return fmt.Sprintf("character %d is not text", utf8.RuneCountInString(s[:i])+1)
-		}
-		if !Visible(r) {
-			return fmt.Sprintf("U+%04X is a character that cannot be seen", r)
-		}
-		if marks++; !unicode.In(r, unicode.Mn, unicode.Me) {
-			marks = 0
-		}
-		if marks > MaxMarks {
-			return "a letter carries too many marks"
-		}
-	}
-	return ""
-}
-
-// Visible reports whether a character can be seen, so that it may stand in a text: no
-// control character, none that turns the direction of writing, no part of an escape, no
-// space but the plain one, and none of the letters and marks that are drawn as nothing
-// (Unicode, Default_Ignorable_Code_Point; U+2800 is a braille letter without a dot).
-func Visible(r rune) bool {
-	return unicode.IsPrint(r) && (r < 0x34f || r != 0x2800 && !unicode.In(r, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector))
-}
 
 // Validate reports everything in a profile that cannot be, and, with Missing set,
 // what has not been filled in yet, all in one go. Paths are those of the file.
