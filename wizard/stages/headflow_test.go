@@ -191,6 +191,31 @@ func TestKitAndKnives(t *testing.T) {
 	}
 }
 
+// How far a nominal ring may be off is the file's to say: no step asks it, and none that edits
+// a ring drops it, nor what else is known of it.
+func TestRingsKeepWhatIsKnownOfThem(t *testing.T) {
+	p := to(t, "ring-lost").Profile()
+	p.Rings = slices.Clone(p.Rings)
+	at := slices.IndexFunc(p.Rings, func(r model.Ring) bool { return r.ID == "r20" })
+	half := model.Measure{Length: 50_000, Unit: model.MM}
+	p.Rings[at].HalfWidth, p.Rings[at].Count = half, 2
+	before := p.Rings[at]
+	for _, edit := range [][]string{
+		{"ring-lost", "ring", "0.20"}, {"ring-bought", "add", "0.20 mm"}, {"ring-bought", "add", "0.2 mm x2", "measured", "0.20"}, {"ring-measured", "ring", "0.20", "measured", "0.201"}, {"ring-lost", "ring", "0.10"},
+	} {
+		w := begin(t, p)
+		w.upTo("end", "mm")
+		w.begun(edit[0], edit[1:]...)
+		r, _ := w.Profile().RingByID("r20")
+		if r.HalfWidth != half || r.Thickness != before.Thickness || r.Outer != before.Outer || len(w.Profile().Rings) != len(p.Rings) {
+			t.Errorf("%v made %+v of %+v", edit, r, before)
+		}
+		if edit[0] == "ring-bought" == (r.Count <= before.Count) || len(edit) < 4 && r.Measured != before.Measured {
+			t.Errorf("%v: %+v", edit, r)
+		}
+	}
+}
+
 // With the flange on the fence side about 0.1 mm is offered behind the reference, as a
 // reserve for sharpening; with the other flange nothing is.
 func TestReserveOfANearFlange(t *testing.T) {
