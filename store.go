@@ -102,13 +102,6 @@ func papers(stale []export.Paper) (out []wizard.Paper) {
 	return out
 }
 
-// planned is what the numbers say, and what is to be expected of the blades.
-func planned(p model.Profile, now time.Time) model.Plan {
-	plan := solver.Judge(p, now)
-	plan.Reasons = append(plan.Reasons, solver.Outlook(p)...)
-	return plan
-}
-
 // saved saves and gives back what the file holds now: p, or, where another shift saved
 // meanwhile, both. kept becomes the name of the file in its older format, where there was
 // one.

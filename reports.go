@@ -20,6 +20,7 @@ import (
 	"example.com/sawdatum/solver/stacking"
 )
 
+// plan prints what the numbers say of one saw.
 func (s *settings) plan() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
@@ -203,6 +204,7 @@ func staleFindings(f profiles.File) (out text.Findings) {
 	return out
 }
 
+// export writes a profile for people or programs.
 func (s *settings) export() *cobra.Command {
 	var as, file string
 	var opt export.Options
@@ -230,4 +232,11 @@ func (s *settings) export() *cobra.Command {
 	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
 	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(export.Ways(), cobra.ShellCompDirectiveNoFileComp))
 	return c
+}
+
+// planned is what the numbers say, and what is to be expected of the blades.
+func planned(p model.Profile, now time.Time) model.Plan {
+	plan := solver.Judge(p, now)
+	plan.Reasons = append(plan.Reasons, solver.Outlook(p)...)
+	return plan
 }
