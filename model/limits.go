@@ -7,6 +7,9 @@ import (
 	"time"
 )
 
+// Tell says a length as the shop reads it.
+type Tell func(Length) string
+
 // The limits below answer in reasons: what is a danger is refused at its field, what only
 // warns is asked again there. A file that holds such a value is told of the same. No reasons:
 // the value is as it should be.
@@ -33,11 +36,11 @@ const (
 func WorkingWidth(w Length, tell Tell) []Reason {
 	switch {
 	case w < LeastWorkingWidth:
-		return reason("working-width", Danger, "a part of %s is too narrow: hands come too near to the blade, and nut and wrench do not come out beside the locked fence; compare at %s or more", tell(w), tell(LeastWorkingWidth))
+		return Because("working-width", Danger, "a part of %s is too narrow: hands come too near to the blade, and nut and wrench do not come out beside the locked fence; compare at %s or more", tell(w), tell(LeastWorkingWidth))
 	case w > mostWorkingWidth:
-		return reason("working-width", Warns, "most calipers do not reach over %s", tell(w))
+		return Because("working-width", Warns, "most calipers do not reach over %s", tell(w))
 	case w < StickWidth:
-		return reason("push-stick", Explains, "under %s between fence and blade a push stick is a must", tell(StickWidth))
+		return Because("push-stick", Explains, "under %s between fence and blade a push stick is a must", tell(StickWidth))
 	}
 	return nil
 }
@@ -48,7 +51,7 @@ func CaliperReaches(w, opens Length, tell Tell) []Reason {
 	if w <= opens-jaws {
 		return nil
 	}
-	return reason("caliper-short", Danger, "a caliper that opens to %s measures strips of %s at the most: type less, or take a longer caliper", tell(opens), tell(opens-jaws))
+	return Because("caliper-short", Danger, "a caliper that opens to %s measures strips of %s at the most: type less, or take a longer caliper", tell(opens), tell(opens-jaws))
 }
 
 // FenceLies holds how a fence lies to the blade, by the distances of one tooth: rise is rear
@@ -59,11 +62,11 @@ func FenceLies(rise, over, doubt Length, tell Tell) []Reason {
 	switch {
 	case parallel(rise, doubt):
 	case rise < 0:
-		return reason("fence-closes", Danger, "the fence closes toward the rear by %s over %s (%.3f deg): it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, tell(over), degrees(rise, over), by)
+		return Because("fence-closes", Danger, "the fence closes toward the rear by %s over %s (%.3f deg): it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, tell(over), degrees(rise, over), by)
 	case rise > farOff:
-		return reason("fence-far-off", Danger, "the fence opens toward the rear by %s over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, tell(over), degrees(rise, over), by)
+		return Because("fence-far-off", Danger, "the fence opens toward the rear by %s over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, tell(over), degrees(rise, over), by)
 	case rise > MostHeelToe:
-		return reason("fence-opens-wide", Warns, "the fence opens toward the rear by %s over %s (%.3f deg), more than %s: turn the fence's rear end %s toward the blade", by, tell(over), degrees(rise, over), tell(MostHeelToe), by)
+		return Because("fence-opens-wide", Warns, "the fence opens toward the rear by %s over %s (%.3f deg), more than %s: turn the fence's rear end %s toward the blade", by, tell(over), degrees(rise, over), tell(MostHeelToe), by)
 	}
 	return nil
 }
@@ -77,9 +80,9 @@ func BladeLies(rise, over, doubt Length, tell Tell) []Reason {
 	switch size := rise.Abs(); {
 	case parallel(rise, doubt) || size <= MostHeelToe:
 	case size > farOff:
-		return reason("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, tell(over), degrees(rise, over), by, turn)
+		return Because("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, tell(over), degrees(rise, over), by, turn)
 	default:
-		return reason("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, tell(over), degrees(rise, over), by, turn)
+		return Because("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, tell(over), degrees(rise, over), by, turn)
 	}
 	return nil
 }
@@ -94,7 +97,7 @@ func degrees(rise, over Length) float64 {
 // ToothWay holds the way that a tooth was turned from front to rear.
 func ToothWay(span Length, tell Tell) []Reason {
 	if span < shortSpan {
-		return reason("span", Warns, "%s is a short way, and over it a lean hardly shows: turn the tooth from where it comes through the table to where it goes in again", tell(span))
+		return Because("span", Warns, "%s is a short way, and over it a lean hardly shows: turn the tooth from where it comes through the table to where it goes in again", tell(span))
 	}
 	return nil
 }
@@ -103,9 +106,9 @@ func ToothWay(span Length, tell Tell) []Reason {
 func RipWidth(read, set Length, tell Tell) []Reason {
 	switch off := (read - set).Abs(); {
 	case off > BoardFarOff:
-		return reason("rip-width", Danger, "%s is %s off the setting of %s: read it again, or look at the fence, and rip another", tell(read), tell(off), tell(set))
+		return Because("rip-width", Danger, "%s is %s off the setting of %s: read it again, or look at the fence, and rip another", tell(read), tell(off), tell(set))
 	case off > boardOff:
-		return reason("rip-width", Warns, "%s is %s off the setting of %s", tell(read), tell(off), tell(set))
+		return Because("rip-width", Warns, "%s is %s off the setting of %s", tell(read), tell(off), tell(set))
 	}
 	return nil
 }
@@ -120,7 +123,7 @@ func BoardTaper(rise Length, tell Tell) []Reason {
 	if rise < 0 {
 		side = "narrower"
 	}
-	return reason("taper-large", Danger, "the board is %s %s at its trailing end, more than %s: no knife can be set by it; see that its edge is straight, go back to heel and toe, then rip another", tell(rise.Abs()), side, tell(mostTaper))
+	return Because("taper-large", Danger, "the board is %s %s at its trailing end, more than %s: no knife can be set by it; see that its edge is straight, go back to heel and toe, then rip another", tell(rise.Abs()), side, tell(mostTaper))
 }
 
 // FeelerGaps holds the four gaps between the gauge board and a knife that is pressed to it,
@@ -133,9 +136,9 @@ func FeelerGaps(gaps []Length, play Length, tell Tell) []Reason {
 	case i < 0:
 		return nil
 	case most < MostFeelerGap:
-		return reason("feeler-gap", Danger, "%s at %s is more than the %s that this knife has to spare in the kerf of its blades: loosen it, press it to the board and tighten it again", tell(gaps[i]), corner(i), tell(most))
+		return Because("feeler-gap", Danger, "%s at %s is more than the %s that this knife has to spare in the kerf of its blades: loosen it, press it to the board and tighten it again", tell(gaps[i]), corner(i), tell(most))
 	}
-	return reason("feeler-gap", Danger, "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s", tell(gaps[i]), corner(i), tell(most))
+	return Because("feeler-gap", Danger, "%s at %s: loosen the knife, press it to the board and tighten it again, until no gap is over %s", tell(gaps[i]), corner(i), tell(most))
 }
 
 // KnifeFaces holds how far a knife lies behind a straightedge on the fence-side tips of a
@@ -149,7 +152,7 @@ func KnifeFaces(faces []Length, tell Tell) []Reason {
 	if faces[i] < 0 {
 		side = "in front of"
 	}
-	return reason("knife-face", Danger, "%s it stands %s %s the straightedge, more than %s: set it by the saw's manual, then feel again", [...]string{"low", "high"}[min(i, 1)], tell(faces[i].Abs()), side, tell(MostFeelerGap))
+	return Because("knife-face", Danger, "%s it stands %s %s the straightedge, more than %s: set it by the saw's manual, then feel again", [...]string{"low", "high"}[min(i, 1)], tell(faces[i].Abs()), side, tell(MostFeelerGap))
 }
 
 // RunDownTyped holds a run-down against the time for which the place that asks for it was
@@ -157,7 +160,7 @@ func KnifeFaces(faces []Length, tell Tell) []Reason {
 // means that the time is not known.
 func RunDownTyped(runDown time.Duration, opened, typed time.Time) []Reason {
 	if seen := typed.Sub(opened); !opened.IsZero() && runDown > seen+time.Second {
-		return reason("run-down-early", Warns, "%s were typed %s after this place was shown: look again, the blade must stand still now, and count from switching off",
+		return Because("run-down-early", Warns, "%s were typed %s after this place was shown: look again, the blade must stand still now, and count from switching off",
 			strconv.FormatFloat(runDown.Seconds(), 'f', -1, 64)+" s", strconv.Itoa(int(seen.Seconds()))+" s")
 	}
 	return nil
@@ -165,4 +168,42 @@ func RunDownTyped(runDown time.Duration, opened, typed time.Time) []Reason {
 
 func corner(i int) string {
 	return [...]string{"front low", "front high", "rear low", "rear high"}[min(i, 3)]
+}
+
+// The gap from the riving knife to the tooth tips.
+const (
+	leastGapEN  = 3 * Millimetre // EN 1870-1 clause 6.3
+	mostGapEN   = 8 * Millimetre // EN 1870-1 clause 6.3; HSE, circular rip saws
+	mostRulesUS = Inch / 2       // Cal. Code Regs. title 8 section 4296; 29 CFR 1910.213(c)(2)
+	usualGapMin = 3 * Millimetre // common practice where the rule has no least gap
+)
+
+// TipGap holds the gap from knife to tooth tips against a rule: EN 1870-1 clause 6.3,
+// 3 to 8 mm, or Cal. Code Regs. title 8 section 4296, at most 1/2 in. A blade that touches
+// the knife, or reaches into it (a negative gap), is a danger under every rule; a gap under
+// 3 mm that the rule allows is asked about. No reasons: it is right.
+func TipGap(gap Length, rule Rules, tell Tell) []Reason {
+	least, most := TipGapRange(rule)
+	switch {
+	case gap == 0:
+		return Because("tip-gap", Danger, "the blade touches the knife: move the knife back until the gap is %s to %s", tell(usualGapMin), tell(most))
+	case gap < 0:
+		return Because("tip-gap", Danger, "the blade reaches %s into the knife: move the knife back by %s to %s", tell(-gap), tell(usualGapMin-gap), tell(most-gap))
+	case gap < least:
+		return Because("tip-gap", Danger, "the knife is %s from the tooth tips, %s too near: move it back until the gap is %s to %s", tell(gap), tell(least-gap), tell(least), tell(most))
+	case gap > most:
+		return Because("tip-gap", Danger, "the knife is %s from the tooth tips, %s too far: move it forward until the gap is at most %s", tell(gap), tell(gap-most), tell(most))
+	case gap < usualGapMin:
+		return Because("tip-gap-small", Warns, "the knife is only %s from the tooth tips: %s or more is common practice, so that neither touches the other when the blade starts", tell(gap), tell(usualGapMin))
+	}
+	return nil
+}
+
+// TipGapRange is what a rule allows; under the one whose least is zero the two may not touch
+// either.
+func TipGapRange(rule Rules) (least, most Length) {
+	if rule == RulesUS {
+		return 0, mostRulesUS
+	}
+	return leastGapEN, mostGapEN
 }
