@@ -2,13 +2,17 @@ package text
 
 import (
 	"bytes"
+	"encoding/json"
 	"flag"
+	"maps"
 	"os"
 	"strconv"
 	"testing"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"gopkg.in/yaml.v3"
+
+	"example.com/sawdatum/model"
 )
 
 var update = flag.Bool("update", false, "write the schema file anew")
@@ -27,6 +31,44 @@ func TestSchemaFileIsThatOfTheTables(t *testing.T) {
 	if !bytes.Equal(Schema, want) {
 		t.Error("the schema file is not that of the tables: go test ./profiles/text -run TestSchemaFile -update")
 	}
+}
+
+// makeSchema is the text of the schema file.
+func makeSchema() ([]byte, error) {
+	root := objectSchema(headFields)
+	properties := root["properties"].(schema)
+	properties[versionKey] = schema{"const": model.FormatVersion, "description": "version of the format"}
+	var records []schema
+	for _, k := range kinds {
+		records = append(records, recordSchema(k))
+	}
+	properties[recordsKey] = schema{"type": []string{"array", "null"}, "items": schema{"oneOf": records}, "description": "what was done and read, oldest first; never edited, only added to"}
+	root["required"] = append([]string{versionKey}, root["required"].([]string)...)
+	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	root["title"] = "sawdatum shop profile"
+	out, err := json.MarshalIndent(root, "", "  ")
+	return append(out, '\n'), err
+}
+
+func recordSchema(k model.Kind) schema {
+	fields := recordFields[k]
+	if k == model.Correction {
+		fields = anyFields // a schema cannot look up what is corrected
+	}
+	s := objectSchema(fields)
+	properties := maps.Clone(s["properties"].(schema))
+	properties["kind"] = schema{"const": k}
+	s["properties"], s["title"] = properties, string(k)
+	switch k {
+	case model.Isolation:
+		s["oneOf"] = []schema{{"required": []string{"run_down"}}, {"required": []string{"still"}}}
+	case model.StripCut:
+		s["oneOf"] = []schema{{"required": []string{"readings"}}, {"required": []string{"differences"}}}
+		s["dependentRequired"] = schema{"zeroed": []string{"differences"}}
+	case model.Note:
+		s["dependentRequired"] = schema{"about": []string{"blade"}}
+	}
+	return s
 }
 
 func compiled(t *testing.T) *jsonschema.Schema {

@@ -29,10 +29,6 @@ const (
 	trendCoverage    = 0.9973
 )
 
-// Individuals is the half width of an individuals chart, k standard deviations, by the
-// mean moving range (NIST/SEMATECH e-Handbook 6.3.2.2: k = 3, d2 = 1.128).
-func Individuals(meanRange, k float64) float64 { return k * meanRange / d2 }
-
 // EWMA is the exponentially weighted moving average of values, started at a centre, and
 // the half width of its limits after each of them (NIST/SEMATECH e-Handbook 6.3.2.4).
 // centreVariance is that of the centre, in squares of the deviation: 0 where it is known.

@@ -19,8 +19,8 @@ func TestIndividualsAsTheHandbook(t *testing.T) {
 	mean, meanRange := stat.Mean(values, nil), stat.Mean(MovingRanges(values), nil)
 	given.Close(t, "mean", mean, 50.81, 1e-2)
 	given.Close(t, "mean moving range", meanRange, 1.8778, 1e-4)
-	given.Close(t, "upper limit", mean+Individuals(meanRange, 3), 55.8041, 1e-4)
-	given.Close(t, "lower limit", mean-Individuals(meanRange, 3), 45.8159, 1e-4)
+	given.Close(t, "upper limit", mean+3*meanRange/d2, 55.8041, 1e-4)
+	given.Close(t, "lower limit", mean-3*meanRange/d2, 45.8159, 1e-4)
 }
 
 // NIST/SEMATECH e-Handbook 6.3.2.4, EWMA: target 50, s 2.0539, weight 0.3, limits 52.5884

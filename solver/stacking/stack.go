@@ -165,21 +165,12 @@ func joined(without, fewer []choice, ring choice) []choice {
 	return out
 }
 
-// Stack is the best stack of the kit for the goal: of those within the acceptance
+// Best is the best stack of the kit for the goal: of those within the acceptance
 // zone and no higher than the thread allows the one with the fewest rings, then the
 // smallest miss, then the one that puts the cut face toward the fence, then thicker
 // rings first. Where none is, the one that lies the least outside the zone under the
-// limit, ties as before, and the verdict Cannot. The result is exact. It refuses a kit that
-// NewKit refuses and a goal that makes no sense.
-func Stack(goal Goal, pieces []Piece) (Fit, error) {
-	kit, err := NewKit(pieces)
-	if err != nil {
-		return Fit{}, err
-	}
-	return kit.Best(goal)
-}
-
-// Best is Stack for a kit that was made ready before.
+// limit, ties as before, and the verdict Cannot. The result is exact. It refuses a goal that
+// makes no sense.
 func (k Kit) Best(goal Goal) (Fit, error) {
 	mask, verdict, err := k.best(goal)
 	if err != nil {

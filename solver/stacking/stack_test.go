@@ -25,6 +25,15 @@ func rings(heights ...float64) []Piece {
 	return out
 }
 
+// Stack makes a kit ready, and finds its best stack for a goal.
+func Stack(goal Goal, pieces []Piece) (Fit, error) {
+	kit, err := NewKit(pieces)
+	if err != nil {
+		return Fit{}, err
+	}
+	return kit.Best(goal)
+}
+
 // The expected stacks are worked out by hand from the rules of the goal.
 func TestStack(t *testing.T) {
 	const noLimit = math.MaxInt64

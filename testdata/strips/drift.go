@@ -64,7 +64,7 @@ func runs(p proofs, n int, seed uint64) (whole, alone []float64) {
 			baselines[0][i] = dated[i].Residual
 		}
 		repeats := drift.RepeatabilityOf(baselines, float64(p.round)/math.Sqrt(6))
-		limit := drift.Individuals(stat.Mean(drift.MovingRanges(baselines[0]), nil), 3)
+		limit := 3 * stat.Mean(drift.MovingRanges(baselines[0]), nil) / 1.128 // an individuals chart: NIST/SEMATECH e-Handbook 6.3.2.2
 		centre := stat.Mean(baselines[0], nil)
 		told, single := 0, 0
 		for week := 1; week <= mostWeeks && (told == 0 || single == 0); week++ {
