@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"wizard/tell":        {"wizard", "wizard/procedure", "wizard/picture", "profiles/export", "solver/...", "model/..."},
 	"wizard/screen":      {"wizard", "wizard/procedure", "wizard/tell", "wizard/frame", "wizard/picture", "wizard/field", "wizard/background", "profiles/export", "model/..."},
 	"wizard/plain":       {"wizard", "wizard/procedure", "wizard/tell", "profiles/export", "model/..."},
-	"wizard/frame":       {"wizard/picture"},
+	"wizard/frame":       {"wizard/picture", "model"},
 	"wizard/picture":     {"solver/...", "model/..."},
 	"wizard/field":       {"model/..."},
 	"wizard/background":  {},

@@ -94,3 +94,37 @@ func marksOn(r rune, before int) int {
 	}
 	return before + 1
 }
+
+// hardSpace and hardHyphen look like a blank and a hyphen, and no line ends at them.
+const hardSpace, hardHyphen = "\u00a0", "\u2011"
+
+// hardSpaces keeps the parts of a length on one line.
+var hardSpaces = func() *strings.Replacer {
+	var pairs []string
+	for _, digit := range "0123456789" {
+		for _, unit := range []string{"mm", "in", "deg", "thou"} {
+			whole := string(digit) + hardSpace + unit
+			pairs = append(pairs, string(digit)+" "+unit+" / ", whole+hardSpace+"/"+hardSpace, string(digit)+" "+unit, whole)
+		}
+	}
+	for _, sign := range []string{"±", "+-"} {
+		pairs = append(pairs, " "+sign+" ", hardSpace+sign+hardSpace)
+	}
+	return strings.NewReplacer(pairs...)
+}()
+
+// HardSpaces is a text in which no line ends at a blank within a length: between the number
+// and its unit, the two units of one length, a length and what it is unsure by. A hand may
+// take the two parts for two lengths.
+func HardSpaces(s string) string { return hardSpaces.Replace(s) }
+
+// Unbroken is HardSpaces, and no line ends at a hyphen: neither behind a sign nor within a
+// word, such as 24-tooth. It is for what breaks lines at every hyphen; Loose undoes it.
+func Unbroken(s string) string {
+	return strings.ReplaceAll(HardSpaces(s), "-", hardHyphen)
+}
+
+var loose = strings.NewReplacer(hardSpace, " ", hardHyphen, "-")
+
+// Loose is a text with the blanks and hyphens back that Unbroken made hard.
+func Loose(s string) string { return loose.Replace(s) }

@@ -154,7 +154,7 @@ func TestInchPapersHaveNoMillimetres(t *testing.T) {
 			if as == "html" {
 				_, text, _ = strings.Cut(text, "<body>")
 			}
-			text = strings.ReplaceAll(text, hardSpace, " ")
+			text = model.Loose(text)
 			if strings.Contains(text, " mm") != both {
 				t.Errorf("%s, both %v: millimetres near %q", as, both, text[max(0, strings.Index(text, " mm")-40):][:80])
 			}

@@ -56,17 +56,17 @@ func (s sheet) setting() setting {
 func writeHTML(w io.Writer, s sheet) error {
 	rows, set := make([]pageRow, len(s.rows)), s.setting()
 	for i, r := range s.rows {
-		rows[i] = pageRow{Row: r, Figures: s.figures(r), Many: len(r.Plan.Stack) > 2, Drawing: s.stackSVG(r), Short: unbroken(residualShort(r)), Notes: unbroken(s.ringNotes(r)), Told: provedWords(r)}
-		rows[i].Knife = unbroken(r.Knife)
+		rows[i] = pageRow{Row: r, Figures: s.figures(r), Many: len(r.Plan.Stack) > 2, Drawing: s.stackSVG(r), Short: model.HardSpaces(residualShort(r)), Notes: model.HardSpaces(s.ringNotes(r)), Told: provedWords(r)}
+		rows[i].Knife = model.HardSpaces(r.Knife)
 		if !r.Usable {
 			rows[i].Told = ""
 			if len(r.Why) > 0 {
-				rows[i].Told = unbroken(cut(r.Why[0].Text, set.why))
+				rows[i].Told = model.HardSpaces(cut(r.Why[0].Text, set.why))
 			}
 		}
 	}
 	return page.Execute(w, map[string]any{
-		"Saw": s.saw, "Stamp": s.stamp(), "Datum": unbroken(s.datum), "Tolerance": unbroken(s.tolerance), "Width": unbroken(s.width), "Unit": s.profile.Units.Label(),
+		"Saw": s.saw, "Stamp": s.stamp(), "Datum": model.HardSpaces(s.datum), "Tolerance": model.HardSpaces(s.tolerance), "Width": model.HardSpaces(s.width), "Unit": s.profile.Units.Label(),
 		"Rows": rows, "Steps": s.swapSteps(), "Long": len(rows) > onePage, "Big": set.big, "Points": set.name, "Small": set.small, "Row": set.row, "Drawn": set.row - 3.5, "Blank": make([]int, set.logs), "Sharpened": s.sharpenings(set.logs),
 	})
 }

@@ -1,14 +1,12 @@
 package export
 
 import (
-	"regexp"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
-)
 
-// lengthText is a length in a text, in one unit or both.
-var lengthText = regexp.MustCompile(`[\d.]+ (mm|in)\b( / [\d.]+ (mm|in)\b)?`)
+	"example.com/sawdatum/model"
+)
 
 // ends sets two texts at both ends of a line; the left one is cut where they would
 // touch.
@@ -29,19 +27,12 @@ func hanging(first, text string, width int) string {
 	return first + strings.Join(lines, "\n"+strings.Repeat(" ", in)) + "\n"
 }
 
-const hardSpace = "\u00a0"
-
-// unbroken is text with hard spaces within lengths.
-func unbroken(text string) string {
-	return lengthText.ReplaceAllStringFunc(text, func(s string) string { return strings.ReplaceAll(s, " ", hardSpace) })
-}
-
 // wrapped breaks text at spaces, but not within a length, whose parts a hand may take
 // for two.
 func wrapped(text string, width int) string {
-	lines := strings.Split(ansi.Wrap(unbroken(text), width, " "), "\n")
+	lines := strings.Split(ansi.Wrap(model.Unbroken(text), width, ""), "\n")
 	for i := range lines {
-		lines[i] = strings.TrimSpace(strings.ReplaceAll(lines[i], hardSpace, " "))
+		lines[i] = strings.TrimSpace(model.Loose(lines[i]))
 	}
 	return strings.Join(lines, "\n")
 }

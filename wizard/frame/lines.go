@@ -10,6 +10,8 @@ import (
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
+
+	"example.com/sawdatum/model"
 )
 
 // The sizes at which the layouts change.
@@ -21,23 +23,6 @@ const (
 	TextWidth               = 92 // lines of text are no longer than this, however wide the window
 )
 
-// nbsp and minus are a blank and a hyphen at which no line ends: a 24-tooth rip is one word.
-const nbsp, minus = "\u00a0", "\u2011"
-
-// loose undoes held.
-var loose = strings.NewReplacer(nbsp, " ", minus, "-")
-
-// held keeps a number, its sign and its unit on one line.
-var held = func() *strings.Replacer {
-	pairs := []string{" ± ", nbsp + "±" + nbsp, "-", minus}
-	for _, digit := range "0123456789" {
-		for _, unit := range []string{"mm", "in", "deg", "thou"} {
-			pairs = append(pairs, string(digit)+" "+unit, string(digit)+nbsp+unit)
-		}
-	}
-	return strings.NewReplacer(pairs...)
-}()
-
 // Wrapped sets text on lines of at most w cells, the first behind one lead and the
 // others behind blanks of the same width. Nothing is cut: what is too long for a line
 // is broken.
@@ -46,9 +31,9 @@ func Wrapped(lead, text string, w int, style Brush) []string {
 	if len(text) <= max(w-indent, 8) && ascii(text) { // most texts fit as they are
 		return []string{lead + style.Render(strings.TrimRight(text, " "))}
 	}
-	lines := strings.Split(ansi.Wrap(held.Replace(text), max(w-indent, 8), ""), "\n")
+	lines := strings.Split(ansi.Wrap(model.Unbroken(text), max(w-indent, 8), ""), "\n")
 	for i, line := range lines {
-		line = style.Render(strings.TrimRight(loose.Replace(line), " "))
+		line = style.Render(strings.TrimRight(model.Loose(line), " "))
 		if i == 0 {
 			lines[i] = lead + line
 		} else {
