@@ -48,6 +48,7 @@ func (d Document) Rewrite(want model.Profile, added bool) (Document, error) {
 
 // edited is d with its text changed where want differs.
 func (d Document) edited(want model.Profile, added bool) (Document, error) {
+	d.Anew = false
 	if !SameHead(d.Profile, want) {
 		if err := d.changeHead(want); err != nil {
 			return d, err

@@ -49,3 +49,12 @@ func TestNothingIsWrittenThatReadsDifferently(t *testing.T) {
 		}
 	}
 }
+
+// TestCommentsAreLostOnce: a text that was made anew is kept where it is added to.
+func TestCommentsAreLostOnce(t *testing.T) {
+	d := Read("", []byte(Format(chosenDemo())))
+	d.Anew = true
+	if out, err := d.Rewrite(plus(d.Profile, note(1, "KB", "one more")), true); err != nil || out.Anew {
+		t.Errorf("made anew: %v, %v", out.Anew, err)
+	}
+}
