@@ -229,8 +229,8 @@ func TestBeyondTheDrawing(t *testing.T) {
 	}{
 		{"datum", datum, "datum 90.00 mm ▶"},
 		{"knife", knife, "◀ knife -70.00 mm"},
-		{"cut face", before, "+40.00▶"},
-		{"cut face on the other side", rack, "◀-3.00"},
+		{"cut face", before, " 40.00▶"},
+		{"cut face on the other side", rack, "◀3.00"},
 		{"fence scale", error1, "▲+550.00 mm"},
 		{"proof", proof, "▼-9.00 mm"},
 		{"dial", spike, "▲5.00 mm"},
@@ -370,11 +370,11 @@ func TestPlainWords(t *testing.T) {
 // TestRackNamesABladeThatMustNotRun reads such a blade, in words and in its row.
 func TestRackNamesABladeThatMustNotRun(t *testing.T) {
 	r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true}}}
-	if rows := r.Draw(80, 8, Look{}); !strings.Contains(rows, "UNSAFE") {
+	if rows := r.Draw(80, 8, Look{}); !strings.Contains(rows, "no knife fits it") || !strings.Contains(rows, "NOT READY") {
 		t.Errorf("the row of thin:\n%s", rows)
 	}
 	got := r.Sentence()
-	if want := "Against the datum: thin is not to be run, at the datum, and not ready."; got != want {
+	if want := "Against the datum: thin must not be run, no knife fits it."; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
@@ -434,6 +434,21 @@ func TestTableKeepsWhatFails(t *testing.T) {
 	text := many.Draw(60, 8, Look{})
 	for _, want := range []string{"!  3  blade 3", "> 8  blade 8", "! 12  blade 12", "30  blade 30", "and 24 more"} {
 		if !strings.Contains(strings.ReplaceAll(text, ">  8", "> 8"), want) {
+			t.Errorf("no %q in\n%s", want, text)
+		}
+	}
+}
+
+// TestRackSaysHowPartsComeOut: a cut face toward the fence leaves less between blade and fence:
+// the part is narrow (job.md, Geometry: a wider part is a cut face farther from the fence).
+func TestRackSaysHowPartsComeOut(t *testing.T) {
+	r := Rack{Tolerance: mm / 10, Blades: []RackBlade{
+		{ID: "toward", Known: true, After: mm * 3 / 100, Verdict: model.In, Ready: true},
+		{ID: "away", Known: true, After: -mm * 4 / 100, Verdict: model.In, Ready: true},
+	}}
+	text := r.Draw(76, 8, Look{}) + r.Sentence()
+	for _, want := range []string{"IN    0.03 narrow", "IN    0.04 wide", "toward is in, parts come out 0.03 mm narrow", "away is in, parts come out 0.04 mm wide"} {
+		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}
 	}

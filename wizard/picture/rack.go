@@ -3,7 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
-	"strings"
+	"slices"
 
 	"example.com/sawdatum/model"
 )
@@ -48,8 +48,8 @@ func (r Rack) paint(c *canvas) {
 		rows--
 	}
 	shown, left := r.visible(rows)
-	names, ends := r.columns(c)
-	x := r.axis(shown, names, c.w-ends)
+	names, rings, ends := r.columns(c)
+	x := r.axis(shown, names+rings, c.w-ends)
 	r.head(c, x)
 	pitch := 1
 	if len(shown) > 0 {
@@ -59,6 +59,9 @@ func (r Rack) paint(c *canvas) {
 	r.rules(c, x, 1, 1+used)
 	for i, b := range shown {
 		r.row(c, x, 1+i*pitch, pitch, names, b)
+		if rings > 0 && b.Known {
+			c.write(names, 1+i*pitch, c.fit(rings-1, b.Rings, "rings"), Ring) // none: nothing stands there
+		}
 	}
 	if left > 0 {
 		c.write(0, 1+used, c.fit(c.w, fmt.Sprintf("and %d more that have no room here; not in: %d of %d", left, r.notIn(), len(r.Blades)), fmt.Sprintf("and %d more", left)), Faint)
@@ -85,17 +88,23 @@ func (r Rack) onMark(c *canvas) rune {
 	return c.glyphs().dot
 }
 
-// columns are the widths of the names and of the figures at the row's end.
-func (r Rack) columns(c *canvas) (names, ends int) {
+// columns are the widths of the names, of the rings where a row has one line, and of the
+// figures at the row's end.
+func (r Rack) columns(c *canvas) (names, rings, ends int) {
 	switch {
 	case c.w >= 90:
-		return min(max(r.longest(c)+2, 12), c.w/3), 28
+		return min(max(r.longest(c)+2, 12), c.w/3), 0, 30
+	case c.w >= 70:
+		for _, b := range r.Blades {
+			rings = max(rings, c.width(b.Rings)+1)
+		}
+		return min(max(r.longest(c)+2, 12), 25), min(rings, 12), 19
 	case c.w >= 56:
-		return min(max(r.longest(c)+2, 10), c.w/3), 23
+		return min(max(r.longest(c)+2, 10), c.w/3), 0, 19
 	case c.w >= 44:
-		return 12, 16
+		return 12, 0, 16
 	}
-	return 10, 9
+	return 10, 0, 9
 }
 
 func boolInt(b bool) int {
@@ -120,27 +129,30 @@ func (b RackBlade) name() string {
 	return b.ID
 }
 
-// visible are the rows that have room, the current blade among them, and how many
-// have none.
+// visible are the rows that have room, what fails first and the current blade among them, and
+// how many have none.
 func (r Rack) visible(rows int) (shown []RackBlade, left int) {
-	if len(r.Blades) <= rows {
-		return r.Blades, 0
+	all := slices.Clone(r.Blades)
+	rank := func(b RackBlade) int {
+		switch {
+		case r.kind(b) == Danger || !b.Known:
+			return 0
+		case !b.Ready && !b.Reference:
+			return 1
+		}
+		return 2
 	}
-	shown = append(shown, r.Blades[:max(rows-1, 0)]...)
-	for _, b := range r.Blades[len(shown):] {
+	slices.SortStableFunc(all, func(a, b RackBlade) int { return rank(a) - rank(b) })
+	if len(all) <= rows {
+		return all, 0
+	}
+	shown = append(shown, all[:max(rows-1, 0)]...)
+	for _, b := range all[len(shown):] {
 		if b.ID == r.Current && len(shown) > 0 {
 			shown[len(shown)-1] = b
 		}
 	}
-	return shown, len(r.Blades) - len(shown)
-}
-
-func (r Rack) notIn() int {
-	n := 0
-	for _, b := range r.Blades {
-		n += boolInt(b.Verdict != model.In)
-	}
-	return n
+	return shown, len(all) - len(shown)
 }
 
 // axis covers the blades that are shown.
@@ -199,10 +211,15 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 		c.write(end, y, c.fit(room, "not measured", "not read"), Faint)
 		return
 	}
+	if b.Verdict == "" {
+		c.write(x.x0+1, y, c.fit(x.x1-x.x0-1, "no knife fits it", "no knife", ""), Danger)
+		c.write(end, y, r.verdict(c, room, b), Danger)
+		return
+	}
 	after, thick := y, max(1, lines-3)
 	if lines > 1 {
 		after++
-		c.write(end, y, c.fit(room, "without rings "+r.signed(b.Before), "no rings "+r.signed(b.Before), ""), Faint)
+		c.write(end, y, c.fit(room, "without rings "+r.aside(b.Before), "no rings "+r.aside(b.Before), ""), Faint)
 	}
 	if lines > 2 {
 		c.write(end, y+2, c.fit(room, b.proof(true), b.proof(false), b.Rings), Ring)
@@ -217,47 +234,10 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 	c.write(end, after, r.verdict(c, room, b), r.kind(b))
 }
 
-// proof is which rings the blade runs with, and whether it is ready with them.
-func (b RackBlade) proof(long bool) string {
-	rings, ready := "no rings", ", not ready"
-	if b.Rings != "" {
-		rings = b.Rings
-		if long {
-			rings = "rings " + rings
-		}
-	}
-	if b.Ready {
-		ready = ", READY"
-	}
-	return rings + ready
-}
-
-// verdict is the word and the figures, lined up on the decimal point. A blade that is
-// in but not ready reads "check", one that must not run "unsafe".
-func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
-	word := strings.ToUpper(string(b.Verdict))
-	switch {
-	case b.Verdict == "":
-		word = "UNSAFE"
-	case b.Verdict == model.In && !b.Ready:
-		word = "CHECK"
-	}
-	if b.Reference {
-		return c.fit(room, "REFERENCE", "REF")
-	}
-	number, unit, _ := strings.Cut(r.signed(b.After), " ")
-	short := fmt.Sprintf("%-8s %6s", word, number)
-	long := short
-	if b.Expanded > 0 {
-		long += " ±" + r.bare(b.Expanded)
-	}
-	return c.fit(room, long+" "+unit, long, short, word)
-}
-
 // place draws a mark, or at the edge an arrow with the figure.
 func (r Rack) place(c *canvas, x axis, y int, l model.Length, k Kind, mark func(col float64)) {
 	g := c.glyphs()
-	bare := unitless(r.signed(l))
+	bare := unitless(r.size(l))
 	switch x.off(nm(l)) {
 	case 0:
 		mark(x.at(nm(l)))
@@ -294,44 +274,4 @@ func (r Rack) kind(b RackBlade) Kind {
 		return Plain
 	}
 	return Good
-}
-
-// Sentence names every blade with its verdict.
-func (r Rack) Sentence() string {
-	if len(r.Blades) == 0 {
-		return "There are no blades in the rack yet."
-	}
-	var parts []string
-	for _, b := range r.Blades {
-		switch {
-		case !b.Known:
-			parts = append(parts, b.name()+" is not measured yet")
-		case b.Reference:
-			parts = append(parts, b.name()+" is the reference")
-		default:
-			ready := "not ready"
-			if b.Ready {
-				ready = "ready"
-			}
-			verdict := string(b.Verdict)
-			switch b.Verdict {
-			case model.Cannot:
-				verdict = "out of reach of the kit"
-			case "":
-				verdict = "not to be run"
-			}
-			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), verdict, r.beside(b.After), ready))
-		}
-	}
-	return "Against the datum: " + strings.Join(parts, "; ") + "."
-}
-
-func (r Rack) beside(l model.Length) string {
-	switch {
-	case !r.shown(l):
-		return "at the datum"
-	case l > 0:
-		return r.size(l) + " toward the fence"
-	}
-	return r.size(l) + " away from the fence"
 }

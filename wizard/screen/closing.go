@@ -2,9 +2,11 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/tell"
@@ -13,32 +15,40 @@ import (
 // tableWidth is what the table of blades needs to have one line a blade.
 const tableWidth = 106
 
-// closing is the table of blades with what is not ready and why, below the picture of
-// the rack where both have room. What has no room is read on with the page keys.
+// closing is the picture of the rack, and below it, or read on with the page keys where it has
+// no room, the table of blades with what is not ready and why.
 func (s step) closing(w, h int) []string {
+	var drawn []string
+	if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok && h >= picture.MinHeight {
+		drawn = strings.Split(pic.Draw(w, min(h, len(s.job.Procedure.Plan().Blades)+3), s.look.Pictures()), "\n")
+	}
 	lines := s.blades(w)
 	for _, text := range append(tell.Outlook(s.job.Procedure), tell.StaleSentences(s.job.Papers)...) {
 		lines = append(lines, frame.Wrapped("  ", text, min(w, frame.TextWidth), frame.Brush{})...)
 	}
 	lines = append(lines, "")
 	lines = append(lines, frame.Wrapped("", tell.Kept(s.job.Store, s.job.Saw != nil, false), w, s.look.Dim)...)
-	if room := h - len(lines) - 1; room >= picture.MinHeight {
-		if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok {
-			drawn := strings.Split(pic.Draw(w, min(room, len(s.job.Procedure.Plan().Blades)+8), s.look.Pictures()), "\n")
-			lines = append(append(drawn, ""), lines...)
-		}
+	if len(drawn) > 0 && len(drawn)+1+len(lines) <= h {
+		return append(append(drawn, ""), lines...)
+	}
+	room := max(1, h-1)
+	if len(drawn) > 0 && s.top == 0 {
+		return drawn
 	}
 	if len(lines) <= h {
 		return lines
 	}
-	room := max(1, h-1)
-	top := min(s.top, len(lines)-room)
+	top := min(max(0, s.top-s.page()), len(lines)-room)
+	if len(drawn) == 0 {
+		top = min(s.top, len(lines)-room)
+	}
 	more := s.look.Dim.Render(fmt.Sprintf("lines %d to %d of %d: page up and page down read on", top+1, top+room, len(lines)))
 	return append(append([]string{}, lines[top:top+room]...), more)
 }
 
 func (s step) blades(w int) []string {
 	rows := tell.Blades(s.job.Procedure)
+	slices.SortStableFunc(rows, func(a, b export.Row) int { return compare(a.Usable, b.Usable) }) // what fails first
 	var lines []string
 	var widest, blade, rings, residual int
 	for _, r := range rows {
@@ -68,4 +78,15 @@ func (s step) blades(w int) []string {
 		}
 	}
 	return append(lines, frame.Wrapped("", tell.Legend, w, s.look.Dim)...)
+}
+
+// compare orders what does not hold before what does.
+func compare(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }

@@ -55,6 +55,9 @@ func (s step) view(w, h int) []string {
 // upper is what stands above the answers: the orders with the figure beside them and the
 // picture below; of a result, the orders and the table.
 func (s step) upper(r frame.Regions, inner int) []string {
+	if s.place.Look == procedure.Result && r.Picture > 0 {
+		return append(s.above(r, inner), frame.Block(s.closing(inner, r.Picture), r.Picture)...)
+	}
 	if s.place.Look == procedure.Result {
 		orders := s.orders(r.Text())
 		rows := r.Orders + r.Picture

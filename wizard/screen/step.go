@@ -53,6 +53,9 @@ func newStep(j wizard.Job, l frame.Look, w, h int) step {
 	return s
 }
 
+// page is how far the page keys go.
+func (s step) page() int { return max(1, s.h/2) }
+
 func inputWidth(w int) int { return max(20, min(w, frame.TextWidth)-6) }
 
 func (s step) focus() (step, tea.Cmd) {
@@ -81,10 +84,10 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 		case key.Matches(k, s.keys.Forward):
 			return s, led{procedure.Forward, s.place.Place}, nil
 		case key.Matches(k, s.keys.PageDown):
-			s.top += max(1, s.h/2)
+			s.top += s.page()
 			return s, nil, nil
 		case key.Matches(k, s.keys.PageUp):
-			s.top = max(0, s.top-max(1, s.h/2))
+			s.top = max(0, s.top-s.page())
 			return s, nil, nil
 		case s.early(k):
 			return s, nil, nil

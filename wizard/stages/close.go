@@ -72,17 +72,10 @@ var closeRow = row{
 	Name:    "close", Stage: 11, Look: procedure.Result, Title: said("Where every blade stands"),
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			ready := 0
-			for _, b := range c.Plan.Blades {
-				if b.Usable() {
-					ready++
-				}
+			if len(c.Options.Exports) == 0 {
+				return append(notReady(c), "Type done to leave.")
 			}
-			out := []string{fmt.Sprintf("%d of %d blades are ready.", ready, len(c.Plan.Blades))}
-			if len(c.Options.Exports) > 0 {
-				out = append(out, "For others: "+strings.Join(c.Options.Exports, ", ")+"; with both behind it, in both units.")
-			}
-			return append(out, "Type done to leave.")
+			return append(notReady(c), "Type "+strings.Join(c.Options.Exports, ", ")+" (both behind it: in both units), or done to leave.")
 		},
 		Accept: func(t *taking) {
 			if strings.EqualFold(t.Text("done"), "done") {
@@ -92,7 +85,9 @@ var closeRow = row{
 			t.Hand(export(t.Text("done")))
 		},
 	},
-	Why:  lines("What is not ready has its reason beside it."),
+	Figure: func(c context, _ answers) procedure.Figure {
+		return procedure.Figure{Text: fmt.Sprintf("%d/%d", usable(c), len(c.Plan.Blades)), Caption: "blades ready"}
+	},
 	Help: []string{"card and html are for the wall, labels for the boxes of the blades, yaml is a copy of the profile for the other shift to import, csv and json are for other programs, handover tells the other shift what changed."},
 	Fields: func(c context) []field {
 		if len(c.Options.Exports) == 0 {
@@ -100,6 +95,36 @@ var closeRow = row{
 		}
 		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "done"}}
 	},
+}
+
+// usable is how many blades of the plan may be used.
+func usable(c context) (n int) {
+	for _, b := range c.Plan.Blades {
+		if b.Usable() {
+			n++
+		}
+	}
+	return n
+}
+
+// notReady says which blades stay in their boxes.
+func notReady(c context) []string {
+	var names []string
+	for _, b := range c.Plan.Blades {
+		if !b.Usable() {
+			names = append(names, c.Name(b.ID))
+		}
+	}
+	const papers = "Hang up a new card, box the labels."
+	switch {
+	case len(names) == len(c.Plan.Blades):
+		return []string{"No blade is ready yet: each stays in its box."}
+	case len(names) == 0:
+		return []string{"Every blade is ready.", papers}
+	case len(names) == 1:
+		return []string{papers, "In its box, not ready: the " + names[0] + "."}
+	}
+	return []string{papers, fmt.Sprintf("%d blades are not ready and stay in their boxes.", len(names))}
 }
 
 // export is what was named at the closing row; its field has seen that it is one.

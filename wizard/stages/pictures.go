@@ -107,11 +107,15 @@ func rackPicture(c context, current string) procedure.Picture {
 	r := picture.Rack{Figures: results(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length, Current: current}
 	for _, b := range c.Plan.Blades {
 		verdict, rings := b.Verdict, ""
-		if b.Knife != model.KnifeFits {
-			verdict = "" // whatever the numbers say, it must not run with its knife
+		for i, id := range b.Stack {
+			ring, _ := c.Profile.RingByID(id)
+			if i > 0 {
+				rings += " + "
+			}
+			rings += bare(ring.Label())
 		}
-		if len(b.Stack) > 0 {
-			rings = c.Rings(b.Stack)
+		if b.Knife != model.KnifeFits {
+			verdict, rings = "", "" // whatever the numbers say, it must not run with its knife
 		}
 		r.Blades = append(r.Blades, picture.RackBlade{
 			ID: b.ID, Label: c.Name(b.ID), Reference: b.ID == c.Plan.Reference, Known: b.CutFace != 0,

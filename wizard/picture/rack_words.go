@@ -1,0 +1,100 @@
+package picture
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/sawdatum/model"
+)
+
+// proof is which rings the blade runs with, and whether it is ready with them.
+func (b RackBlade) proof(long bool) string {
+	rings, ready := "no rings", ", not ready"
+	if b.Rings != "" {
+		rings = b.Rings
+		if long {
+			rings = "rings " + rings
+		}
+	}
+	if b.Ready {
+		ready = ", READY"
+	}
+	return rings + ready
+}
+
+// verdict is the word and the figures, lined up on the decimal point. A blade that is
+// in but not ready reads "check", one that must not run "not ready", and no figure.
+func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
+	word := strings.ToUpper(string(b.Verdict))
+	switch {
+	case b.Reference:
+		return c.fit(room, "REFERENCE", "REF")
+	case b.Verdict == "":
+		return c.fit(room, "NOT READY", "NOT")
+	case b.Verdict == model.In && !b.Ready:
+		word = "CHECK"
+	}
+	side := r.aside(b.After)
+	short := fmt.Sprintf("%-5s %s", word, side)
+	long := short
+	if b.Expanded > 0 {
+		long += " ±" + r.bare(b.Expanded)
+	}
+	return c.fit(room, long+" "+decimalUnit(r.Unit).Label(), long, short, word)
+}
+
+// aside is how far off the datum a part comes out: narrow where the cut face lies toward the
+// fence, which is + here.
+func (r Rack) aside(l model.Length) string {
+	switch {
+	case !r.shown(l):
+		return "at datum"
+	case l > 0:
+		return unitless(r.size(l)) + " narrow"
+	}
+	return unitless(r.size(l)) + " wide"
+}
+
+// Sentence names every blade with its verdict.
+func (r Rack) Sentence() string {
+	if len(r.Blades) == 0 {
+		return "There are no blades in the rack yet."
+	}
+	var parts []string
+	for _, b := range r.Blades {
+		switch {
+		case !b.Known:
+			parts = append(parts, b.name()+" is not measured yet")
+		case b.Reference:
+			parts = append(parts, b.name()+" is the reference")
+		case b.Verdict == "":
+			parts = append(parts, b.name()+" must not be run, no knife fits it")
+		default:
+			ready := "not ready"
+			if b.Ready {
+				ready = "ready"
+			}
+			verdict := string(b.Verdict)
+			if b.Verdict == model.Cannot {
+				verdict = "out of reach of the kit"
+			}
+			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), verdict, r.beside(b.After), ready))
+		}
+	}
+	return "Against the datum: " + strings.Join(parts, "; ") + "."
+}
+
+func (r Rack) beside(l model.Length) string {
+	if !r.shown(l) {
+		return "at the datum"
+	}
+	return "parts come out " + r.size(l) + strings.TrimPrefix(r.aside(l), unitless(r.size(l)))
+}
+
+func (r Rack) notIn() int {
+	n := 0
+	for _, b := range r.Blades {
+		n += boolInt(b.Verdict != model.In)
+	}
+	return n
+}
