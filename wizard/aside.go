@@ -2,9 +2,8 @@ package wizard
 
 import "fmt"
 
-// AsideError tells of a save that went to another file, since what somebody else did to
-// the profile's own meanwhile cannot be brought together without a person. Work goes on
-// in that file.
+// AsideError says that a save went to another file: somebody else changed the profile's own
+// file meanwhile, and only a person can bring the two together. Work goes on in that file.
 type AsideError struct {
 	Path   string  // where it is kept now
 	Own    string  // the profile's own file
@@ -13,7 +12,7 @@ type AsideError struct {
 	Cure   string  // what brings the two together
 }
 
-// Error tells it on one line, what to do included.
+// Error says it on one line, with what to do.
 func (e *AsideError) Error() string {
 	return fmt.Sprintf("%s: %s: yours is kept in %s: %s", e.Own, e.Why, e.Path, e.Cure)
 }

@@ -17,8 +17,8 @@ func practiceClock() func() time.Time {
 	}
 }
 
-// DeafTime is how long keys do not count after a gate came up: they were under way
-// before it could be read.
+// DeafTime is how long a gate takes no keys after it came up: those keys were typed before
+// it could be read.
 const DeafTime = 300 * time.Millisecond
 
 // IdleTime is how long a saw stays known as isolated without a key.
@@ -30,8 +30,7 @@ func IdleTime(p model.Profile) time.Duration {
 	return time.Duration(min(minutes, model.MaxIdleMinutes)) * time.Minute
 }
 
-// Watch notices that the program was stopped and goes on, or that time went by
-// without it: the machine slept, or its clock was set.
+// Watch notices that the program was stopped and goes on, or that time passed without it: the machine slept, or its clock was set.
 type Watch struct {
 	continued <-chan os.Signal
 	Wall      func() time.Time // the clock on the wall, without the monotonic reading
@@ -53,8 +52,8 @@ func (w *Watch) Stopped() bool {
 	}
 }
 
-// TooLong reports that more than limit went by since then, by the monotonic clock or
-// by the wall.
+// TooLong reports that more than limit has passed since then, by the monotonic clock or by
+// the clock on the wall.
 func (w *Watch) TooLong(then time.Time, limit time.Duration) bool {
 	return time.Since(then) > limit || w.Wall().Sub(then.Round(0)).Abs() > limit
 }

@@ -8,8 +8,8 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// Outcome is what became of an export that the closing place was asked for. The zero
-// value is none.
+// Outcome is the result of one export that the closing place was asked for. The zero value
+// stands for no export.
 type Outcome struct {
 	Export procedure.Export
 	File   string // its full name; empty: nothing is written in this run
@@ -19,9 +19,9 @@ type Outcome struct {
 // Written reports whether an export is on disk.
 func (h Outcome) Written() bool { return h.Err == nil && h.File != "" }
 
-// Exporting is the writing of the export that the last answer asked for, apart from the
-// job since it takes its time; nil where nothing was asked for. A file that stood in
-// the way goes where the same was asked for again.
+// Exporting gives the function that writes the export which the last answer asked for; nil
+// where it asked for none. It runs apart from the job, since writing takes time. It replaces
+// a file that stood in the way only where the same export was asked for twice.
 func (j Job) Exporting() func() Outcome {
 	e, write, profile := j.Procedure.Export(), j.Store.Export, j.Procedure.Profile()
 	if e.As == "" {
@@ -45,7 +45,7 @@ func (j Job) Exporting() func() Outcome {
 	}
 }
 
-// Exported takes in what became of an export.
+// Exported takes the outcome of an export into the job.
 func (j Job) Exported(h Outcome) Job {
 	j.refused = Outcome{}
 	switch {

@@ -80,8 +80,8 @@ func (j Job) send(e procedure.Event) (next Job, changed bool, err error) {
 	return j, changed, err
 }
 
-// Join takes in a profile that holds another shift's records too; false where it
-// cannot be.
+// Join goes on with a profile that holds another shift's records too; false where the two
+// cannot be brought together.
 func (j Job) Join(file model.Profile) (Job, bool) {
 	next, _, err := j.send(procedure.Event{Kind: procedure.Joined, Profile: file})
 	return next, err == nil
@@ -132,7 +132,7 @@ func (j Job) Finished() bool {
 	return j.Procedure.Finished()
 }
 
-// Refusal is the refusal in an error of Apply.
+// Refusal is the refusal that an error of Apply holds; another error is one unmet condition.
 func Refusal(err error) *procedure.Refusal {
 	var r *procedure.Refusal
 	if errors.As(err, &r) {
@@ -141,7 +141,8 @@ func Refusal(err error) *procedure.Refusal {
 	return &procedure.Refusal{Unmet: []string{err.Error()}}
 }
 
-// Placed takes in where a save went. An error is what is not saved at all.
+// Placed takes the error of a save into the job. A save that went to another file is no
+// error any more; what comes back says why nothing was saved at all.
 func (j Job) Placed(err error) (Job, error) {
 	var aside *AsideError
 	if errors.As(err, &aside) {
@@ -151,7 +152,7 @@ func (j Job) Placed(err error) (Job, error) {
 	return j, err
 }
 
-// Ended is how a run ended, after one more try to save where that is wanting.
+// Ended is the result of the run. Where something is not saved yet, saving is tried once more.
 func (j *Job) Ended(unsaved bool) Result {
 	var err error
 	if unsaved && j.Store.Save != nil {

@@ -12,6 +12,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/picture"
 )
 
 // The sizes at which the layouts change.
@@ -43,8 +44,8 @@ func Wrapped(lead, text string, w int, style Brush) []string {
 	return lines
 }
 
-// Wording keeps texts as they were set, by all that their lines depend on: most texts of
-// a visit stay the same from key to key.
+// Wording keeps the lines of texts that were wrapped before: most texts of a visit stay the
+// same from key to key.
 type Wording map[setting][]string
 
 type setting struct {
@@ -53,7 +54,7 @@ type setting struct {
 	style      Brush
 }
 
-// Wrapped is as the function of that name.
+// Wrapped does what the function Wrapped does, once for each text.
 func (k Wording) Wrapped(lead, text string, w int, style Brush) []string {
 	of := setting{lead, text, w, style}
 	lines, ok := k[of]
@@ -73,7 +74,7 @@ func Cells(s string) int {
 		switch colour := colourAhead(s[i:]); {
 		case colour > 0:
 			size = colour
-		case r >= ' ' && r <= '~', r >= 0x2500 && r < 0x25fd, r == '✓', r == '±':
+		case r >= ' ' && r <= '~', picture.Drawn(r), r == '✓':
 			n++
 		default:
 			return lipgloss.Width(s)

@@ -136,14 +136,15 @@ func (c *canvas) width(text string) int {
 
 // cells is the number of cells that a character takes.
 func cells(r rune) int {
-	if r < 0x7f || drawn(r) {
+	if r < 0x7f || Drawn(r) {
 		return 1
 	}
 	return ansi.StringWidth(string(r))
 }
 
-// drawn reports a box line, block, mark or sign of the kind that pictures are made of.
-func drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd || r == '±' }
+// Drawn reports a box line, block, mark or sign of the kind that pictures are made of: each
+// takes one cell.
+func Drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd || r == '±' }
 
 // fit is the first of several ways to say a thing that has room in n cells. When
 // none has, the last is cut and ends in a tilde.
@@ -301,7 +302,7 @@ func (c *canvas) String() string {
 // joins reports whether a terminal would give a row another width than its cells.
 func joins(row []cell) bool {
 	for _, c := range row {
-		if c.r > 0x7e && !drawn(c.r) {
+		if c.r > 0x7e && !Drawn(c.r) {
 			return ansi.StringWidth(string(appendText(nil, row))) != len(row)
 		}
 	}

@@ -36,7 +36,7 @@ const lineLimit = 4000
 const plainKeys = "Commands: ? or /help explains, /back goes one place back, /forward returns to where the work stands, /records lists what was done, /work lists other work, /quit leaves."
 
 // Run asks the whole procedure in plain lines. The error is one line for
-// people; Result says what became of the work also then.
+// people; Result holds also then what was done.
 func Run(o wizard.Options) (wizard.Result, error) {
 	if o.In == nil {
 		o.In = os.Stdin

@@ -70,7 +70,7 @@ func (s step) fieldRows(w int, r frame.Regions) []string {
 	return append(append(out, note...), frame.Block(s.following(w, r.Said-len(note)), r.Said-len(note))...)
 }
 
-// note is what is said of the text of a field: one row at the least.
+// note is what is wrong with the text of a field, or what is known of it: at least one row.
 func (s step) note(at, w int) []string {
 	f, text := s.place.Fields[at], s.typing.text(at)
 	if fault := s.typing.fault(at); fault != "" {
@@ -97,8 +97,8 @@ func (s step) note(at, w int) []string {
 	return []string{"    " + s.look.Dim.Render(said)}
 }
 
-// following is what follows: what is not saved, what does not hold, the verdict first, then what
-// weighs most; each sentence whole.
+// following says what is not saved, which conditions are unmet, and what follows from what is
+// typed: the verdict first, then what weighs most. Sentences are shown whole.
 func (s step) following(w, h int) []string {
 	var groups [][]string
 	if s.notice.full != "" {
@@ -124,7 +124,7 @@ func (s step) following(w, h int) []string {
 	return wholeSentences(groups, h)
 }
 
-// verdict sets a sentence behind its word: the verdict's own, or so.
+// verdict sets a sentence behind a word: that of the verdict, or "so".
 func (s step) verdict(r model.Reason, w int) []string {
 	text := soLine(r)
 	for _, word := range []string{"IN", "OUT", "DOUBTFUL", "CANNOT", "DANGER"} {
@@ -141,8 +141,8 @@ func (s step) verdict(r model.Reason, w int) []string {
 	return s.texts.Wrapped(s.look.Dim.Render("so")+"  ", text, w, frame.Brush{})
 }
 
-// wholeSentences is as many of the sentences, each whole, as h lines hold; the first one is told in
-// any case, as far as it goes.
+// wholeSentences are as many whole sentences as h lines hold. The first is shown in any case,
+// as far as it has room.
 func wholeSentences(groups [][]string, h int) []string {
 	var out []string
 	for i, g := range groups {

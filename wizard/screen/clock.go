@@ -9,8 +9,8 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// tickTime is how often the root looks whether time went by unnoticed; a longer gap
-// between two looks means that the machine slept or the program was stopped.
+// tickTime is how often the root looks at the clock. A gap of more than gapTime between two
+// looks means that the machine slept or the program was stopped.
 const (
 	tickTime = 5 * time.Second
 	gapTime  = 90 * time.Second
@@ -23,8 +23,8 @@ type goesOn struct{}
 
 func ticking() tea.Cmd { return tea.Tick(tickTime, func(time.Time) tea.Msg { return tickMsg{} }) }
 
-// glance tells the procedure of a long spell without a key, or of time that went by
-// without the program.
+// glance tells the procedure that no key came for a long time, or that time passed while the
+// program stood still.
 func (r *root) glance() tea.Cmd {
 	now := time.Now()
 	gap := r.watch.TooLong(r.tick, gapTime)

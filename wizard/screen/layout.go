@@ -9,7 +9,7 @@ import (
 	"example.com/sawdatum/wizard/tell"
 )
 
-// rows is where everything of a visit stands, at the size that it was last drawn at.
+// rows are the regions of a visit, at the size at which it was last drawn.
 type rows struct {
 	frame.Regions
 	known bool

@@ -60,7 +60,7 @@ func (r *root) opens(k tea.KeyMsg) bool {
 	return true
 }
 
-// heed does what a screen reports.
+// heed acts on the report of a screen.
 func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 	switch report := report.(type) {
 	case nil:

@@ -22,13 +22,13 @@ import (
 // library allows, so that a key is seen at once.
 const frames = 120
 
-// garbage is by how many percent the heap may grow before it is swept. It is small
-// and every frame fills it anew: swept at the usual 100, that is an eighth of the work.
+// garbage is how far the heap may grow before it is collected, in percent. The heap is small
+// and every frame fills it again: at the usual 100, collecting it takes an eighth of the time.
 const garbage = 400
 
 // Run leads through the procedure on the full screen. Whatever ends it, the terminal
-// is left as it was found. The error is one line for people; Result says what became
-// of the work also then.
+// is left as it was found. The error is one line for people; Result holds
+// also then what was done.
 func Run(o wizard.Options) (wizard.Result, error) {
 	if o.In == nil {
 		o.In = os.Stdin
@@ -72,8 +72,8 @@ func Run(o wizard.Options) (wizard.Result, error) {
 	return result, err
 }
 
-// heard drops what a cursor sends after each key, to say that it will not blink after
-// all: nothing changes with it, and each frame drawn for it costs as much as the key's.
+// heard drops the message by which a cursor calls its blinking off after each key: nothing
+// changes by it, and the frame drawn for it costs as much as that of the key.
 func heard(_ tea.Model, msg tea.Msg) tea.Msg {
 	if fmt.Sprintf("%T", msg) == "cursor.blinkCanceled" {
 		return nil

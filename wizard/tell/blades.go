@@ -29,7 +29,7 @@ func BladeSentences(p procedure.Procedure) []string {
 // Legend tells how the table of blades is meant.
 const Legend = "Rings are listed flange first. Wide and narrow: by so much a part differs from one that the datum cuts."
 
-// Status is how a blade stands.
+// Status is the state of a blade, and whether it is the reference.
 func Status(r export.Row) string {
 	if r.Reference {
 		return r.Status() + ", reference"

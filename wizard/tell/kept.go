@@ -11,7 +11,7 @@ import (
 	"example.com/sawdatum/wizard"
 )
 
-// Farewell says where the work is, once the terminal is as it was.
+// Farewell says where the work is kept. It is for the end, when the terminal is as it was found.
 func Farewell(w io.Writer, j wizard.Job, r wizard.Result) {
 	for _, file := range j.Files {
 		fmt.Fprintln(w, "Written for others: "+model.Printable(file))
@@ -34,7 +34,7 @@ func Farewell(w io.Writer, j wizard.Job, r wizard.Result) {
 	}
 }
 
-// Kept says where the work is.
+// Kept says whether the work is saved, and where.
 func Kept(s wizard.Store, practice, unsaved bool) string {
 	switch {
 	case unsaved:
@@ -63,7 +63,7 @@ func AsideSentences(e *wizard.AsideError, most int) []string {
 	return append(out, "To settle it: "+model.Printable(e.Cure))
 }
 
-// ExportText tells what became of an export.
+// ExportText tells the outcome of an export.
 func ExportText(h wizard.Outcome, practice bool) string {
 	switch {
 	case errors.Is(h.Err, fs.ErrExist):
