@@ -104,6 +104,7 @@ func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) boo
 	row.Verdict, row.OutKnife, row.Further, row.Left = model.Out, true, nil, 0
 	row.Goes = len(j.goes(f, row))
 	j.placeKnife(row, f, offset)
+	j.offPrediction(row, c)
 	j.ways(row, f, c)
 	return true
 }

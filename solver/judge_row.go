@@ -280,7 +280,7 @@ func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
 	if gap < 0 {
 		side = "narrower"
 	}
-	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s",
+	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s, or a misreading",
 		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0))
 }
 
@@ -288,13 +288,8 @@ func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
 // What lies under a ring or a blade raises the stack: far it makes the part narrower, near
 // wider (job.md, Geometry; the causes are common practice).
 func LikelyCauses(flange model.Flange, wider bool) string {
-	switch {
-	case wider && flange == model.Far:
-		return "a ring left off or a thinner one put on, a ring that drops into the flange's relief, a kerf that was typed too wide, the wrong blade, or a mistyped reading"
-	case wider:
-		return "dust or a burr under a ring or the blade, resin on the plate, a ring too many or a thicker one, the wrong blade, or a mistyped reading"
-	case flange == model.Far:
-		return "dust or a burr under a ring or the blade, resin on the plate, wobble that was not read, a ring too many or a thicker one, the wrong blade, or a mistyped reading"
+	if wider == (flange == model.Far) {
+		return "a ring left off or in the relief, wrong blade"
 	}
-	return "a ring left off or a thinner one put on, a ring that drops into the flange's relief, wobble that was not read, the wrong blade, or a mistyped reading"
+	return "dust, a burr, a ring too many, wrong blade"
 }

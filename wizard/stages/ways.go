@@ -7,6 +7,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -65,6 +66,9 @@ var waysRow = row{
 		Says: func(c context) []string {
 			s := stand(c, c.Blade)
 			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
+			if slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }) {
+				out[0] += fmt.Sprintf(" Likely: %s.", solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0))
+			}
 			for _, w := range s.Ways {
 				switch wayNames[w.Kind] {
 				case "read":
@@ -75,7 +79,7 @@ var waysRow = row{
 					out = append(out, fmt.Sprintf("rings: %s, chance %.0f %%", c.Rings(w.Stack), min(99, 100*w.Chance)))
 				}
 			}
-			return append(out, "later: it stays not ready")
+			return out
 		},
 		Accept: takeWay,
 	},
@@ -90,6 +94,9 @@ var waysRow = row{
 		return []field{choice("way", "Which way", "", append(options, "later")...)}
 	},
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs
+		if strings.EqualFold("later", strings.TrimSpace(a["way"])) {
+			return []reason{{Code: "way", Weight: model.Warns, Text: "it stays not ready, and every card says so"}}
+		}
 		for _, w := range stand(c, c.Blade).Ways {
 			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
 				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
