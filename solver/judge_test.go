@@ -285,7 +285,7 @@ func TestJudgeOut(t *testing.T) {
 	for _, r := range row.Reasons {
 		said += r.Text + "\n"
 	}
-	if !strings.Contains(said, "a ring left off or a thinner one") {
+	if !strings.Contains(said, "a ring left off or in the relief") {
 		t.Error(said)
 	}
 	// Cleaned and nothing found: found out, and not offered again.

@@ -67,7 +67,7 @@ var waysRow = row{
 			s := stand(c, c.Blade)
 			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
 			if slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }) {
-				out[0] += fmt.Sprintf(" Likely: %s.", solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0))
+				out[0] = fmt.Sprintf("Cuts %s. Likely: %s.", c.Side(s.Offset), solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0))
 			}
 			for _, w := range s.Ways {
 				switch wayNames[w.Kind] {
