@@ -105,17 +105,16 @@ func (r BladeRow) Usable() bool { return r.State == StateReady || r.State == Sta
 // WayKind is one way on from a stack that is out.
 type WayKind string
 
-// Read the strips again; clean and cut again with the same rings; put on other rings;
-// the user's own other rings, though nothing speaks for them; measure rings; get a ring.
+// The ways on.
 const (
-	WayRead    WayKind = "read"
-	WayClean   WayKind = "clean"
-	WayStack   WayKind = "stack"
-	WayOwn     WayKind = "own"
-	WayMeasure WayKind = "measure"
-	WayRing    WayKind = "ring"
-	WayHistory WayKind = "history"
-	WayCaliper WayKind = "caliper"
+	WayRead    WayKind = "read"    // read the strips again
+	WayClean   WayKind = "clean"   // clean, and cut again with the same rings
+	WayStack   WayKind = "stack"   // put on other rings
+	WayOwn     WayKind = "own"     // put on other rings though nothing speaks for them
+	WayMeasure WayKind = "measure" // measure rings with the micrometer
+	WayRing    WayKind = "ring"    // get another ring
+	WayHistory WayKind = "history" // compare other blades first: how rips repeat is known better then
+	WayCaliper WayKind = "caliper" // read with a finer caliper
 )
 
 // Way is a way on, with its cost.

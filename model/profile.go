@@ -1,3 +1,7 @@
+// Package model is a saw and its shop as values: lengths, the profile and its records, what
+// the records add up to (Fold), what cannot be (Validate), and what the trade finds doubtful.
+// It reads no file and computes no stack. Lengths are whole nanometres. A cut face and a
+// residual are positive toward the fence, where the part comes out narrower.
 package model
 
 import (

@@ -12,7 +12,7 @@ import (
 // shifts differ, whatever the zone that one of them was set to by mistake.
 const wellAfter = 24 * time.Hour
 
-// Ahead lists the records of a profile whose times are well after now. They can be, so
+// Ahead lists the records of a profile whose times are more than a day after now. They can be, so
 // they are no faults; but whatever is recorded next would have to be dated after them.
 func Ahead(p model.Profile, now time.Time) []model.Finding {
 	var out []model.Finding
@@ -28,10 +28,5 @@ func Ahead(p model.Profile, now time.Time) []model.Finding {
 	return out
 }
 
-// Ahead lists them with where they stand.
+// Ahead lists the records of the file whose times are well after now, with their lines.
 func (f File) Ahead(now time.Time) text.Findings { return f.doc.Locate(Ahead(f.Profile, now)) }
-
-// Added counts the records that theirs has and mine does not.
-func Added(mine, theirs model.Profile) int {
-	return len(union(mine.Records, theirs.Records)) - len(union(mine.Records, nil))
-}

@@ -30,7 +30,8 @@ type File struct {
 	refuge string        // where a profile that cannot be read again is kept
 }
 
-// Read reads a profile. What is wrong with its text comes as Findings, all at once.
+// Read reads a profile. The error is Findings where its text has faults, all of them at
+// once, else a line that says what keeps the file from being read and what to do.
 func Read(path string) (File, error) {
 	data, err := ReadFile(path)
 	if err != nil {
@@ -98,7 +99,8 @@ func Holds(path string, data []byte) bool {
 	return err == nil && bytes.Equal(have, data)
 }
 
-// Create writes a new profile. It refuses to write over anything.
+// Create writes a new profile. It refuses to write over anything. The error is Findings
+// where p could not be read again.
 func Create(path string, p model.Profile) (File, error) {
 	if faults := checked(path, p, 0).Faults(); len(faults) > 0 {
 		return File{}, faults
@@ -136,7 +138,7 @@ func checked(path string, p model.Profile, first int) text.Findings {
 
 const lookAround = "look at the file and its folder"
 
-// Explain is what the system says about a file as a DiskError, which says what to do.
+// Explain is a DiskError of what the system said about a file: its words, and what to do.
 func Explain(path string, err error) error {
 	cure := lookAround
 	switch {

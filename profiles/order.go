@@ -42,6 +42,11 @@ func union(a, b []model.Record) []model.Record {
 	return all
 }
 
+// Added counts the records that theirs has and mine does not.
+func Added(mine, theirs model.Profile) int {
+	return len(union(mine.Records, theirs.Records)) - len(union(mine.Records, nil))
+}
+
 // behindNamed puts records of one instant that name another of them behind it: what was
 // done under a fence lock behind the lock, a void behind what it voids, further readings
 // behind the first.

@@ -14,7 +14,7 @@ import (
 	"example.com/sawdatum/profiles/text"
 )
 
-// WriteFile is Export to a file, which is written whole or not at all; links are
+// WriteFile is Write to a file, which is written whole or not at all; links are
 // followed. It takes the place of an earlier export only: anything else could be lost.
 func WriteFile(path, as string, p model.Profile, plan model.Plan, opt Options) error {
 	var out bytes.Buffer
@@ -42,7 +42,7 @@ func WriteFile(path, as string, p model.Profile, plan model.Plan, opt Options) e
 	return profiles.ReplaceFile(target, out.Bytes(), info.Mode().Perm())
 }
 
-// WriteBeside is Export to a file beside the profile at path: NAME-card.txt,
+// WriteBeside is Write to a file beside the profile at path: NAME-card.txt,
 // NAME.html and so on; a copy of the profile itself is NAME-copy.yaml, or has a number
 // where there is one. It gives the file's full name. Another file of that name is
 // replaced only where it is over; else the error is fs.ErrExist, and nothing is

@@ -59,7 +59,7 @@ func TestExportsLieBesideTheProfile(t *testing.T) {
 	}
 }
 
-func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
+func TestWriteBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	p, plan := shop()
 	dir := t.TempDir()
 	path, card := filepath.Join(dir, "bay.yaml"), filepath.Join(dir, "bay-card.txt")
@@ -121,9 +121,9 @@ func TestExportBesideReplacesOnlyWhatItIsTold(t *testing.T) {
 	}
 }
 
-// TestExportFileSpares: an export to a file of one's own naming replaces an earlier one,
+// TestWriteFileSpares: an export to a file of one's own naming replaces an earlier one,
 // through a link too, and nothing that is a profile, a device or protected.
-func TestExportFileSpares(t *testing.T) {
+func TestWriteFileSpares(t *testing.T) {
 	p, plan := shop()
 	dir := t.TempDir()
 	in := func(name string) string { return filepath.Join(dir, name) }

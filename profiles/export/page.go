@@ -7,10 +7,9 @@ import (
 	"math"
 	"slices"
 
-	"example.com/sawdatum/solver/metrology"
-
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/solver/metrology"
 )
 
 //go:embed page.html

@@ -60,7 +60,7 @@ type Paper struct {
 }
 
 // Stale lists the papers that lie beside the profile at path, under the names that
-// ExportBeside gives them, and that no longer tell what the profile tells. Files that
+// WriteBeside gives them, and that no longer tell what the profile tells. Files that
 // are no papers of this program are passed over.
 func Stale(path string, p model.Profile, plan model.Plan) []Paper {
 	if full, err := filepath.Abs(path); err == nil {

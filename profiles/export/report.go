@@ -5,10 +5,9 @@ import (
 	"strings"
 	"time"
 
-	"example.com/sawdatum/solver/stacking"
-
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // PlanReport is a plan as other programs read it. Lengths are in millimetres, with
@@ -21,14 +20,14 @@ type PlanReport struct {
 	Reasons   []string      `json:"reasons"`
 }
 
-// BladeReport is one blade of a PlanReport.
+// BladeReport is one blade of a PlanReport, lengths in millimetres.
 type BladeReport struct {
 	ID       string          `json:"id"`
-	Basis    model.Basis     `json:"basis"`
-	Offset   float64         `json:"offset_mm"`
-	Expanded float64         `json:"expanded_mm"`
-	Stack    []float64       `json:"stack_mm"` // flange first
-	Height   float64         `json:"height_mm"`
+	Basis    model.Basis     `json:"basis"`       // predicted or measured
+	Offset   float64         `json:"offset_mm"`   // + = cuts a wider part than the reference
+	Expanded float64         `json:"expanded_mm"` // expanded uncertainty of the offset, 95.45 %
+	Stack    []float64       `json:"stack_mm"`    // flange first
+	Height   float64         `json:"height_mm"`   // of the stack
 	Residual float64         `json:"residual_mm"` // + = toward the fence
 	Verdict  model.Verdict   `json:"verdict"`
 	Ready    bool            `json:"ready"`     // false where it is due
@@ -145,7 +144,7 @@ func reasonText(r model.Reason) string {
 	return [...]string{"", "careful: ", "DANGER: "}[r.Weight] + r.Text
 }
 
-// StackReport is one stack as other programs read it.
+// StackReport is one stack as other programs read it, lengths in millimetres.
 type StackReport struct {
 	Stack    []float64     `json:"stack_mm"` // flange first
 	Height   float64       `json:"height_mm"`

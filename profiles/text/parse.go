@@ -34,7 +34,7 @@ type Document struct {
 }
 
 // Parse is the profile in the text of a file called name, and all that is wrong with it,
-// as XRead reports it. The profile is to be used only where Faults is empty.
+// as Read reports it. The profile is to be used only where Faults is empty.
 func Parse(name string, data []byte) (model.Profile, Findings) {
 	d := Read(name, data)
 	return d.Profile, d.Findings
