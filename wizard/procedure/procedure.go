@@ -182,6 +182,9 @@ func (p Procedure) settle(v View, t *Taking) Procedure {
 	if p.begun == v.row {
 		p.begun = nil
 	}
+	if t.interrupted {
+		p = p.forgotten()
+	}
 	if row, c := p.target(); p.house.Ends && !row.open(c) {
 		p.finished = true
 	}
@@ -223,7 +226,15 @@ func (p Procedure) lapse() Procedure {
 // stands there, nor what was said in this run and does not last.
 func (p Procedure) interrupt(why string) Procedure {
 	known := p.now.Lock.Power() != interlock.Unknown
-	p = p.happened(interlock.Interrupted())
+	p = p.happened(interlock.Interrupted()).forgotten()
+	if known {
+		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
+	}
+	return p
+}
+
+// forgotten is the procedure without what does not outlive an interruption.
+func (p Procedure) forgotten() Procedure {
 	kept := map[Fact]string{}
 	for f, text := range p.now.facts {
 		if f.Lasts {
@@ -232,9 +243,6 @@ func (p Procedure) interrupt(why string) Procedure {
 	}
 	p.now.facts, p.now.Who, p.now.Power = kept, "", PowerSince{}
 	p.paper, p.isolate, p.begun, p.fix = Place{}, false, nil, nil
-	if known {
-		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
-	}
 	return p
 }
 

@@ -14,20 +14,21 @@ import (
 // Procedure. A fault, or a refusal of the interlock, drops the whole of it.
 type Taking struct {
 	Context
-	answers  Answers
-	fields   []Field
-	faults   []Fault
-	unmet    []string
-	events   []interlock.Event
-	report   []model.Reason
-	after    func(Context) []model.Reason
-	changed  bool
-	finished bool
-	isolate  bool
-	onPaper  bool
-	next     *Row // work that begins with this answer, and the blade that it is about
-	blade    string
-	export   Export
+	answers     Answers
+	fields      []Field
+	faults      []Fault
+	unmet       []string
+	events      []interlock.Event
+	report      []model.Reason
+	after       func(Context) []model.Reason
+	changed     bool
+	finished    bool
+	isolate     bool
+	onPaper     bool
+	interrupted bool
+	next        *Row // work that begins with this answer, and the blade that it is about
+	blade       string
+	export      Export
 }
 
 // Text is what was typed in a field, without blanks around it.
@@ -150,6 +151,13 @@ func (t *Taking) Does(e interlock.Event) {
 	if next.Power() != was {
 		t.Power = PowerSince{t.At, t.Who}
 	}
+}
+
+// Interrupted says that somebody was at the saw: nothing of it is known any more, nor who
+// stands there, nor what was said in this run and does not last.
+func (t *Taking) Interrupted() {
+	t.Does(interlock.Interrupted())
+	t.interrupted = true
 }
 
 // Isolate asks for isolation before a part is measured, where it is in the saw.

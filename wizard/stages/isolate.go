@@ -204,8 +204,7 @@ var nobodyThereRow = row{
 				t.Does(interlock.NobodyWasThere())
 				return
 			}
-			t.Does(interlock.Interrupted())
-			t.IsAtTheSaw("")
+			t.Interrupted()
 		},
 	},
 	Why:    lines("Whoever was there may have changed blade, knife or fence."),
