@@ -1,0 +1,163 @@
+package procedure
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+)
+
+// TestLapse: nobody typed for long. What was known waits to be vouched for, and the work goes
+// on where it was: a reading half typed is for the same place, under another visit.
+func TestLapse(t *testing.T) {
+	r := begun(t, nil).upTo("size a")
+	before := r.View()
+	r.must(r.send(Event{Kind: Idle}))
+	if v := r.View(); v.Place.String() != "still dead a" || !v.Gate {
+		t.Fatalf("after it comes %s", v.Place)
+	}
+	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || len(r.Events()) != 1 {
+		t.Errorf("it says %+v", r.Report())
+	}
+	if r.Now().Who != "KB" || r.Now().Gates == before.Context().Gates {
+		t.Errorf("at the saw is %q; %d gates, as before", r.Now().Who, r.Now().Gates)
+	}
+	r.must(r.answer())
+	if v := r.View(); v.Place != before.Place || v.Visit == before.Visit {
+		t.Errorf("the work goes on at %s, visit %d", v.Place, v.Visit)
+	}
+	// A saw of which nothing is known has nothing to lose.
+	fresh := begun(t, nil)
+	fresh.must(fresh.send(Event{Kind: Idle}))
+	if len(fresh.Report()) != 0 || fresh.View().Place.Step != "nobody there" {
+		t.Errorf("%+v at %s", fresh.Report(), fresh.View().Place)
+	}
+	// Of a live saw it is asked whether anybody was there.
+	live := begun(t, nil).upTo("turn a")
+	live.must(live.send(Event{Kind: Idle}))
+	if live.View().Place.String() != "nobody there a" {
+		t.Errorf("after it comes %s", live.View().Place)
+	}
+}
+
+// TestLapseKeepsTheCorrection: what is only typed needs nobody's word.
+func TestLapseKeepsTheCorrection(t *testing.T) {
+	r := begun(t, nil).upTo("take off a")
+	r.must(r.send(Event{Kind: Back})).must(r.send(Event{Kind: Idle}))
+	if !r.View().Correcting {
+		t.Error("a lapse leaves the correction")
+	}
+	r.must(r.answer("size", "5"))
+	if v := r.View(); v.Place.Step != "still dead" || r.State().Blades["a"].Plate[0].Length != 5*model.Millimetre {
+		t.Errorf("behind it comes %s", v.Place)
+	}
+}
+
+// TestSuspend: somebody may have been at the saw. Who stands there, the power, what was on and
+// what does not last are forgotten; so is what was begun, corrected or asked.
+func TestSuspend(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := noteRow
+		row.Act = Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) {
+			t.Keep(Fact{Name: "lasting", Lasts: true}, "yes")
+			t.Keep(Fact{Name: "passing"}, "yes")
+		}}
+		h.Work[0] = row
+	}).upTo("gap a")
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer())
+	if r.Now().Fact(wiped) == "" || r.Now().Fact(Fact{Name: "passing"}) == "" {
+		t.Fatal("the facts are not there")
+	}
+	records := len(r.Profile().Records)
+	r.must(r.send(Event{Kind: Suspend}))
+	now := r.Now()
+	if now.Who != "" || now.Power != (PowerSince{}) || now.Fact(wiped) != "" || now.Fact(Fact{Name: "passing"}) != "" || now.Fact(Fact{Name: "lasting", Lasts: true}) != "yes" {
+		t.Errorf("after it: %+v", now)
+	}
+	if now.Lock.Power() != interlock.Unknown || len(r.Profile().Records) != records {
+		t.Errorf("the saw is %v", now.Lock.Power())
+	}
+	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.Contains(r.Report()[0].Text, "was stopped in between") {
+		t.Errorf("it says %+v", r.Report())
+	}
+	if v := r.View(); v.Place.String() != "stop a" { // the wiping was forgotten
+		t.Errorf("after it comes %s", v.Place)
+	}
+	for _, e := range []Event{{Kind: Back}, {Kind: Begin, Place: Place{Step: "note"}}} {
+		r.must(r.send(e)).must(r.send(Event{Kind: Suspend}))
+		if v := r.View(); v.Correcting || v.Begun || len(r.Report()) != 0 {
+			t.Errorf("after it %s goes on: %s", e.Kind, v.Place)
+		}
+	}
+	waits := begun(t, nil).upTo("where")
+	waits.must(waits.answer()).must(waits.send(Event{Kind: Suspend}))
+	if waits.View().Place.Step != "where" {
+		t.Errorf("what was said of the part stands: %s", waits.View().Place)
+	}
+}
+
+// TestJoined: another shift's records come in. The run goes on with them, what it recorded
+// itself is known as its own, and nothing is known of the saw.
+func TestJoined(t *testing.T) {
+	old := model.Record{Kind: model.Note, By: "AB", At: eight.Add(-2 * time.Hour), Text: "old"}
+	r := begun(t, func(_ *House, p *model.Profile) { p.Records = []model.Record{old} }).upTo("take off a")
+	own := r.Profile().Records[1]
+	theirs := model.Record{Kind: model.Remeasured, By: "ZZ", At: eight.Add(-time.Hour), Blade: "b", Plate: []model.Measure{{Length: 3 * model.Millimetre, Unit: model.MM}}}
+	merged := r.Profile()
+	merged.Records = []model.Record{old, theirs, own}
+	judged := *r.judged
+	r.must(r.send(Event{Kind: Joined, Profile: merged}))
+	now := r.Now()
+	if now.Started != 2 || len(now.Now()) != 1 || now.Now()[0].Ref() != own.Ref() || len(now.State.Blades["b"].Plate) != 1 || *r.judged != judged+1 {
+		t.Errorf("the run began behind %d records, judged %d times", now.Started, *r.judged-judged)
+	}
+	if now.Lock.Power() != interlock.Unknown || now.Who != "" || len(r.Report()) != 1 || !strings.Contains(r.Report()[0].Text, "as moved") {
+		t.Errorf("the saw is %v, told is %+v", now.Lock.Power(), r.Report())
+	}
+	lacks := merged
+	lacks.Records = []model.Record{old, theirs}
+	if refusal := r.send(Event{Kind: Joined, Profile: lacks}); refusal == nil || len(r.Profile().Records) != 3 {
+		t.Errorf("a profile without what was recorded here is taken: %v", refusal)
+	}
+	// Before anything was recorded here, all that comes in is of others.
+	fresh := begun(t, nil)
+	fresh.must(fresh.send(Event{Kind: Joined, Profile: lacks}))
+	if now := fresh.Now(); now.Started != 2 || len(now.Now()) != 0 || len(fresh.Report()) != 1 || fresh.Report()[0].Code != "records-joined" || fresh.Report()[0].Weight != model.Warns {
+		t.Errorf("started behind %d, told %+v", now.Started, fresh.Report())
+	}
+}
+
+// TestKeep: a fact is kept in this run until it is forgotten.
+func TestKeep(t *testing.T) {
+	a := &Taking{}
+	a.Keep(warm, "yes")
+	b := &Taking{Context: a.Context}
+	b.Keep(wiped, "yes")
+	b.Keep(warm, "")
+	if a.Fact(warm) != "yes" || a.Fact(wiped) != "" || b.Fact(warm) != "" || b.Fact(wiped) != "yes" || len(b.facts) != 1 {
+		t.Errorf("%v, %v", a.facts, b.facts)
+	}
+}
+
+// TestHappened: what happened tells the interlock, forgets what was told before and is no answer.
+func TestHappened(t *testing.T) {
+	sized := begun(t, nil).upTo("size a")
+	sized.must(sized.answer())
+	if len(sized.Report()) != 1 {
+		t.Fatalf("%+v", sized.Report())
+	}
+	sized.must(sized.send(Event{Kind: Back}))
+	if len(sized.Report()) != 0 {
+		t.Errorf("what was told of the answer before is told again: %+v", sized.Report())
+	}
+	var names []string
+	for _, e := range sized.Events() {
+		names = append(names, e.String())
+	}
+	if !slices.Equal(names, []string{"turned away"}) {
+		t.Errorf("the interlock was told %q", names)
+	}
+}
