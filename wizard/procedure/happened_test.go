@@ -99,6 +99,24 @@ func TestSuspend(t *testing.T) {
 	}
 }
 
+// TestSomebodyWasThere: an answer may say so, and forgets the same.
+func TestSomebodyWasThere(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := noteRow
+		row.Act = Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) { t.Keep(warm, "yes"); t.Keep(wiped, "yes"); t.Interrupted() }}
+		row.When = nil
+		h.Work[0] = row
+	}).upTo("where")
+	r.must(r.answer("where", "isolate")).must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer())
+	now := r.Now()
+	if now.Who != "" || now.Power != (PowerSince{}) || now.Fact(wiped) != "" || now.Fact(warm) != "yes" || now.Lock.Power() != interlock.Unknown || len(r.Events()) != 1 || r.Events()[0].String() != "interrupted" {
+		t.Errorf("after it: %+v", now)
+	}
+	if v := r.View(); v.Place.Step != "where" || v.Begun {
+		t.Errorf("it goes on at %s", v.Place)
+	}
+}
+
 // TestJoined: another shift's records come in. The run goes on with them, what it recorded
 // itself is known as its own, and nothing is known of the saw.
 func TestJoined(t *testing.T) {

@@ -235,10 +235,12 @@ func (w rover) happened() (out []roam.Move) {
 	add("idle", w.send(procedure.Event{Kind: procedure.Idle}, nil, rover.gone))
 	if w.p.State().Lock != "" || w.truth.blade != "" {
 		if !w.truth.isolated && w.p.Now().Lock.Power() != interlock.Unknown {
-			add("idle, somebody was there", w.send(procedure.Event{Kind: procedure.Idle}, func(b *trueSaw) {
-				changed(stranger, "", b.knife)(b)
-				b.somebody = true
-			}, rover.gone))
+			for _, k := range w.p.Profile().Knives {
+				add("idle, somebody was there and put in the knife "+k.ID, w.send(procedure.Event{Kind: procedure.Idle}, func(b *trueSaw) {
+					changed(stranger, "", k.ID)(b)
+					b.somebody = true
+				}, rover.gone))
+			}
 		}
 	}
 	suspend := procedure.Event{Kind: procedure.Suspend}
