@@ -4,7 +4,7 @@ import "slices"
 
 // Fold reads the records of a profile in their order, corrected ones as they
 // were corrected last. Voided records do not count; what hands did all the same stays
-// done: a voided mount leaves it open what is on the arbor, a voided knife where it
+// done: a voided mount leaves open what is on the arbor, a voided knife where it
 // stands, a voided lock where the fence is, a voided box what is written on it.
 func Fold(p Profile) State {
 	f := folder{profile: p, found: map[string]string{}, left: map[string]int{}, set: map[string]int{}, stripAt: map[int]int{}}

@@ -25,7 +25,7 @@ const (
 // MaxLength bounds what is accepted as a length of this trade, either sign.
 const MaxLength = 100_000 * Millimetre
 
-// Unit says in which unit a length was typed, so that it is written back so.
+// Unit is the unit in which a length was typed; it is written back in it.
 type Unit uint8
 
 // NoUnit means that a bare number is not a length.

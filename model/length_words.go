@@ -64,8 +64,8 @@ func (l Length) Tape(u Unit) string {
 	return roundUp(l, Inch/8).Of(Fraction).String()
 }
 
-// Like is made-up readings near l as somebody would type them: so many hundredths of a
-// millimetre off it, or thousandths of an inch. The unit is left away.
+// Like makes up readings near l, as somebody would type them without the unit, for an
+// example: each is so many hundredths of a millimetre, or thousandths of an inch, off l.
 func Like(l Length, u Unit, off ...Length) string {
 	step := Millimetre / 100
 	if u != NoUnit && u != MM {

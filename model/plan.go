@@ -18,7 +18,7 @@ const (
 	StateNotReady  Readiness = "not-ready"
 )
 
-// Plan is what the numbers say about the whole rack, by its strips.
+// Plan is what the numbers say about the whole rack, by the readings and strips on record.
 type Plan struct {
 	Name           string
 	Reference      string

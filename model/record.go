@@ -99,7 +99,7 @@ type Record struct {
 	FenceFront  Measure       // heel_toe: the same tooth to the fence
 	FenceRear   Measure       // heel_toe
 	Span        Measure       // heel_toe: distance between the two places of the tooth
-	Lock        string        // boards, knife, fence_lock, fence_moved, strip
+	Lock        string        // boards, knife, fence_lock, fence_moved, strip: the name of the fence lock
 	Width       Measure       // fence_lock: the fence setting
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end

@@ -33,7 +33,7 @@ type Fitted struct {
 	Blade    string   // empty: none
 	Rings    []string // flange first
 	Knife    string   // empty: none on record
-	Mounting string   // Ref of its mount record; empty: the blade was seen on it, but no mount told
+	Mounting string   // Ref of its mount record; empty: it was seen on the arbor, and no record says that it was mounted
 }
 
 // LockSpell is one fence lock, from the record that made it to the one that ended it.
@@ -44,7 +44,7 @@ type LockSpell struct {
 
 // KnifeState is what the records say about one knife.
 type KnifeState struct {
-	Set     *Record // squared to a gauge board since the datum last moved; whose, its blade and rings say
+	Set     *Record // squared to a gauge board since the datum last moved; its blade and rings say whose board
 	SetAt   int     // its index; -1: none
 	Check   *Record // checked with a blade on, since then
 	CheckAt int     // its index; -1: none

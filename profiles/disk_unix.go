@@ -10,7 +10,7 @@ import (
 
 func rename(from, to string) error { return os.Rename(from, to) }
 
-// syncFolder makes a rename last. Drives that cannot are let be.
+// syncFolder makes a rename last through a power cut. A drive that cannot is passed over.
 func syncFolder(dir string) {
 	if dir == "" {
 		dir = "."

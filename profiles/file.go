@@ -68,8 +68,8 @@ func datumDoubts(p model.Profile, now time.Time) (out []model.Finding) {
 	return out
 }
 
-// ReadFile reads a plain file. Of one that is larger than a profile may be it gives a
-// byte more than that.
+// ReadFile reads a plain file. Of one that is larger than text.MaxFile it gives one byte
+// more than that, which text.Read refuses. A folder, a pipe or a device is an error.
 func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {

@@ -76,8 +76,8 @@ type Entry struct {
 	Path    string
 	Name    string
 	Saw     string
-	Last    time.Time // of the last record; zero: none
-	By      string
+	Last    time.Time     // of the last record; zero: none
+	By      string        // initials on that record
 	Fault   string        // one line: why it cannot be opened; Profile is empty then
 	Profile model.Profile // to be judged
 }

@@ -59,7 +59,7 @@ func create(dir, base string, mode fs.FileMode) (*os.File, string, error) {
 }
 
 // sweep removes what a killed save has left. The caller holds the lock, so nobody is
-// still writing there; where there are no locks, a fresh file is let be.
+// still writing there; a file of the last minute is left alone all the same.
 func sweep(dir, base string) {
 	left, _ := filepath.Glob(filepath.Join(escapeGlob(dir), "."+escapeGlob(base)+".*-*.tmp"))
 	for _, name := range left {

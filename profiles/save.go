@@ -195,8 +195,8 @@ func keepOld(target string, data []byte) (string, error) {
 	}
 }
 
-// Writable refuses a file that somebody has made read-only: putting another in its
-// place would go past that.
+// Writable is a DiskError for a file that somebody has made read-only, since putting another
+// in its place would go past that; nil: it may be replaced.
 func Writable(path string, info fs.FileInfo) error {
 	if info.Mode().Perm()&0o222 == 0 {
 		return &DiskError{Path: path, Err: errors.New("the file is read-only"), Cure: "take its protection away, or save elsewhere"}

@@ -97,7 +97,7 @@ func howMany(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// Status is the mark with what makes it worth something: READY, 12 days.
+// Status is the mark with its age: READY, 12 days.
 func (r Row) Status() string {
 	out := r.Mark
 	if r.Age != "" {

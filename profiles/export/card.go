@@ -7,7 +7,7 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// Columns of the card and of a label, and what large letters have on them.
+// Columns of the card and of a label, and how many of them the large letters take.
 const (
 	cardWidth   = 80
 	labelWidth  = 44

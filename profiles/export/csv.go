@@ -14,7 +14,7 @@ import (
 	"example.com/sawdatum/profiles/text"
 )
 
-// millimetres is a length as a number, exact.
+// millimetres is a length in millimetres as a number without its unit, exact.
 func millimetres(l model.Length) string { return strings.TrimSuffix(l.Of(model.MM).String(), " mm") }
 
 // WritePlanJSON writes a plan as JSON, as ReportOf has it.
@@ -64,9 +64,9 @@ func writeCSV(w io.Writer, s sheet) error {
 	return c.Error()
 }
 
-// harmless is a text that no spreadsheet reads as a formula: those begin with one of
-// = + - @, of any width, or with white space before it. A spreadsheet may take a
-// semicolon for the end of a cell.
+// harmless is a text that no spreadsheet reads as a formula: a text that begins with one of
+// = + - @ (full-width ones too, and behind white space) gets an apostrophe before it. A
+// spreadsheet may take a semicolon for the end of a cell, so each part is looked at.
 func harmless(s string) string {
 	cells := strings.Split(text.Show(s), ";")
 	for i, cell := range cells {

@@ -47,7 +47,8 @@ func Ways() []string { return []string{"yaml", "card", "labels", "html", "csv", 
 
 // Write writes a profile for the other shift, the wall, the boxes of the blades or
 // a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
-// holds readings only.
+// holds readings only. The error says that there is no such way, that it cannot have both
+// units, or what kept w from being written.
 func Write(w io.Writer, as string, p model.Profile, plan model.Plan, opt Options) error {
 	way, ok := ways[as]
 	switch {

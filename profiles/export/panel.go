@@ -36,7 +36,8 @@ func (s sheet) panel(r Row, column, end int) []string {
 	return lines
 }
 
-// lay sets a block of text on lines, from a row and behind a column on.
+// lay puts a block of text onto lines, from a row down and from a column on. Both count
+// from 0.
 func lay(lines, block []string, row, column int) []string {
 	for y, text := range block {
 		for len(lines) <= row+y {

@@ -16,7 +16,7 @@ import (
 	"example.com/sawdatum/profiles/text"
 )
 
-// state is the short number of what papers tell of the blades: the first four hex
+// state is a short code of what the papers tell of the blades: the first four hex
 // digits of the SHA-256 (FIPS 180-4) of their rows, dates of proof included. The day
 // and the units of a paper are not in it.
 func (s sheet) state() string {
@@ -96,10 +96,10 @@ func isExport(text []byte) bool {
 	return slices.ContainsFunc(Ways(), func(as string) bool { return ways[as].wrote(text) })
 }
 
-// never is no text.
+// never matches no text: a copy of a profile is not known as an export.
 func never([]byte) bool { return false }
 
-// stamped is a paper that begins so.
+// stamped matches a paper with that beginning, and a stamp.
 func stamped(beginning string) func([]byte) bool {
 	return func(text []byte) bool {
 		return bytes.HasPrefix(text, []byte(beginning)) && stampForm.Match(text)

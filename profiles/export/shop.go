@@ -13,7 +13,7 @@ import (
 	"example.com/sawdatum/profiles/text"
 )
 
-// Judged is a profile of the folder and what the numbers say of it.
+// Judged is a profile of the folder with its plan.
 type Judged struct {
 	profiles.Entry
 	Plan model.Plan // empty where the entry has a fault

@@ -21,8 +21,8 @@ func ChooseHead(mine, theirs model.Profile, takeTheirs map[string]bool) (model.P
 	return out, r.findings
 }
 
-// chooseNodes is a tree of the values chosen, nil where that is not to be there. It
-// follows compareNodes.
+// chooseNodes is the tree of the values chosen; nil where the side chosen has none. It goes
+// through the trees as compareNodes does.
 func chooseNodes(path string, a, b *yaml.Node, takeTheirs map[string]bool) *yaml.Node {
 	if leaves(a, b) {
 		if takeTheirs[path] {
@@ -53,9 +53,9 @@ func chooseNodes(path string, a, b *yaml.Node, takeTheirs map[string]bool) *yaml
 	return &out
 }
 
-// chosenOrder is the ids of two lists in the order of the side chosen, those behind that
-// only the other has. Where no side is chosen the longer list leads, so that it does not
-// matter whose list is whose.
+// chosenOrder is the ids of two lists in the order of the side chosen, and behind them those
+// that only the other list has. Where no side is chosen the longer list leads, so that the
+// outcome is the same from either side.
 func chosenOrder(mine, theirs []string, path string, takeTheirs map[string]bool) []string {
 	lead, other := mine, theirs
 	swap, chosen := takeTheirs[path]

@@ -11,7 +11,7 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// maxFindings is where a hopeless file stops being listed.
+// maxFindings is how many findings of one file are listed.
 const maxFindings = 1000
 
 // Finding is one thing wrong with a file. Line and Column count from 1; 0 means the
@@ -86,8 +86,8 @@ type reader struct {
 	findings  Findings
 	inRecords bool
 	lengths   map[string]model.Measure // texts already read: readings repeat
-	unseen    map[int]bool             // lines with a character that is no text
-	spoiled   map[*yaml.Node]bool      // values that may not stand there: told once
+	unseen    map[int]bool             // lines for which an unreadable character was reported
+	spoiled   map[*yaml.Node]bool      // values that were refused: no further finding about them
 	harmful   int                      // findings that do not keep the rest from being read
 }
 
@@ -115,8 +115,8 @@ func (r *reader) harm(n *yaml.Node, at *place, cure, fault string, a ...any) {
 	r.harmful++
 }
 
-// spoil finds fault with a value that is not looked into any more: whatever else could
-// be said of it is not. A character that its line was told of is not told again.
+// spoil finds fault with a value and drops every later finding about it. A character that
+// was reported for its line already is not reported again.
 func (r *reader) spoil(n *yaml.Node, at *place, cure, fault string) {
 	if !r.unseen[n.Line] || !strings.ContainsRune(n.Value, utf8.RuneError) {
 		r.harm(n, at, cure, "%s", fault)
@@ -124,7 +124,8 @@ func (r *reader) spoil(n *yaml.Node, at *place, cure, fault string) {
 	r.spoiled[n] = true
 }
 
-// find is the node that a key path names, or the nearest one above it that is there.
+// find is the node that a key path names, such as blades[2].kerf, or the nearest one above
+// it that is there (exact is false then).
 func find(root *yaml.Node, path string) (n *yaml.Node, exact bool) {
 	n = root
 	var above *yaml.Node // the key of n
@@ -144,6 +145,8 @@ func find(root *yaml.Node, path string) (n *yaml.Node, exact bool) {
 	return n, true
 }
 
+// child is the value under a key, with the node of the key, or the item under [index];
+// nil: there is none.
 func child(n *yaml.Node, step string) (value, key *yaml.Node) {
 	if index, ok := strings.CutPrefix(step, "["); ok {
 		i, err := strconv.Atoi(strings.TrimSuffix(index, "]"))

@@ -20,7 +20,7 @@ type layout struct {
 type form uint8
 
 const (
-	awkward form = iota // in a way that text cannot be added to: the tree is written anew
+	awkward form = iota // in a way that records cannot be added to as text: the tree is written anew
 	absent              // no records key
 	open                // the key with nothing behind it
 	empty               // the key with []
@@ -80,6 +80,6 @@ func ending(data []byte) string {
 	return "\n"
 }
 
-// oneEnding is a copy of data with its lines ended as the YAML library writes them: it
-// loses comments between lines that end otherwise.
+// oneEnding is a copy of data with \n at the end of each line, as the YAML library writes
+// it: with other endings the library loses comments.
 func oneEnding(data []byte) []byte { return bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")) }

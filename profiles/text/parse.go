@@ -1,7 +1,7 @@
 // Package text turns the bytes of a profile into a model.Profile and back. It opens no
 // file. A fault comes with line, column, key path and cure; the whole text is read, so
 // that all faults come at once. What stands in a text was written by others: nothing of
-// it is trusted, and no byte of it changes that need not.
+// it is trusted, and no byte of it is changed without need.
 package text
 
 import (
@@ -96,7 +96,7 @@ func inLines(fs Findings) Findings {
 	return fs
 }
 
-// nodes parses text to nodes, once, and holds them to the limits.
+// nodes parses text to a tree and checks it (checkNodes); nil: it is not YAML.
 func nodes(r *reader, data []byte) *yaml.Node {
 	decoder := yaml.NewDecoder(bytes.NewReader(data))
 	var doc, second yaml.Node
@@ -119,8 +119,9 @@ func nodes(r *reader, data []byte) *yaml.Node {
 	return doc.Content[0]
 }
 
-// secondLine is where a second document begins that is no YAML: behind the mark of an
-// end, or with the mark of a beginning.
+// secondLine is the line where a second document begins, for one that is not YAML itself:
+// the first text after an end mark (...), or the second beginning mark (---). Lines count
+// from 1.
 func secondLine(data []byte) int {
 	begun, ended := false, false
 	for i, line := range strings.Split(string(data), "\n") {
@@ -158,9 +159,9 @@ func (r *reader) syntax(data []byte, err error) {
 	r.fault(at, nil, "look at quotes, colons and indentation on this line and the one before", "not YAML: %s", Show(syntaxLine.ReplaceAllString(err.Error(), "")))
 }
 
-// aliasPlace is where the first alias of a name stands, of which the library does not
-// say it: with all that looks like one made plain, it is the first that is still found
-// fault with by itself.
+// aliasPlace is where the first alias of a name stands, since the library does not say.
+// Everything that looks like one is made plain; then each is put back alone, and the first
+// that the library refuses is it.
 func aliasPlace(data []byte, name string) (line, column int) {
 	const most = 50 // texts to try
 	alias, plain := []byte("*"+name), []byte("x"+name)

@@ -15,7 +15,7 @@ import (
 const (
 	MaxFile   = 16 << 20 // bytes
 	maxDepth  = 16
-	maxValues = 1 << 20 // lines, commas and brackets: a bound for the nodes they make
+	maxValues = 1 << 20 // lines, commas and brackets: a bound on the number of nodes
 )
 
 // checkBytes refuses what must not even reach the YAML library.
@@ -103,8 +103,8 @@ func visible(data []byte) []byte {
 	}, data)
 }
 
-// checkNodes holds the tree to what a profile needs of YAML, before anything is
-// read from it.
+// checkNodes refuses what a profile does not need of YAML (anchors, tags, keys that are
+// lists, deep nesting) and texts that cannot be shown, before any value is read.
 func checkNodes(r *reader, n *yaml.Node, at *place, depth int) {
 	if depth > maxDepth {
 		r.spoil(n, at, "a profile has at most 16 levels", "nested too deeply")
@@ -150,7 +150,8 @@ func checkNodes(r *reader, n *yaml.Node, at *place, depth int) {
 	}
 }
 
-// evidentlyFine is true of most values: a short text without anything to look into.
+// evidentlyFine reports a short plain ASCII text, as most values are, which checkNodes need
+// not look at.
 func evidentlyFine(n *yaml.Node) bool {
 	if n.Kind != yaml.ScalarNode || n.Anchor != "" || n.Style&yaml.TaggedStyle != 0 || n.Tag == "!!merge" || len(n.Value) > model.MaxText {
 		return false

@@ -152,7 +152,7 @@ var number = codec[int]{
 	schema: schema{"type": "integer", "minimum": 0, "maximum": 999999},
 }
 
-// minutes are one at least: none at all is said by leaving the key out.
+// minutes are one or more; for none the key is left out.
 var minutes = codec[int]{
 	read: func(r *reader, n *yaml.Node, at *place) (int, bool) {
 		v, ok := number.read(r, n, at)
@@ -166,7 +166,7 @@ var minutes = codec[int]{
 	schema: schema{"type": "integer", "minimum": 1, "maximum": model.MaxIdleMinutes},
 }
 
-// counted writes a zero too: none of that sort is left.
+// counted is a number of pieces, written even when it is zero: none of that sort is left.
 var counted = codec[int]{
 	read: number.read,
 	write: func(v int) *yaml.Node {
@@ -196,7 +196,7 @@ func plainWord(w string) *yaml.Node {
 	return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: w}
 }
 
-// truth is a yes; no is left out.
+// truth is written as yes where it is true, and left out where it is not.
 var truth = codec[bool]{
 	read: readAnswer,
 	write: func(v bool) *yaml.Node {

@@ -11,7 +11,7 @@ import (
 )
 
 // SchemaName is the file of the JSON Schema that every profile names in its first
-// line; Prepare puts it into the profile folder.
+// line; profiles.Prepare puts it into the profile folder.
 const SchemaName = "sawdatum.schema.json"
 
 const (
