@@ -131,6 +131,11 @@ func (f *folder) blade(id string, change func(b *BladeState)) {
 
 // telling is what each kind of record tells.
 var telling = map[Kind]func(f *folder, i int, r *Record){
+	Isolation: func(f *folder, _ int, r *Record) {
+		if r.Answers == "" {
+			f.RunDown = max(f.RunDown, r.RunDown)
+		}
+	},
 	TakenOff: func(f *folder, _ int, r *Record) {
 		f.knifeIs(r.Left)
 		f.noBlade(true)
@@ -171,7 +176,8 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 	},
 	FenceMoved: func(f *folder, i int, _ *Record) { f.unlock(i) },
 	Boards: func(f *folder, i int, r *Record) {
-		if f.present(i, r.Blade, r.Rings) && f.present(i, f.On.Blade, f.On.Rings) && r.Lock == f.Lock {
+		by := r.Blade == f.On.Blade && slices.Equal(r.Rings, f.On.Rings) && r.Lock == f.Lock
+		if by && i > f.Datum && (r.Blade != f.profile.Reference || f.present(i, r.Blade, r.Rings)) {
 			f.Boards = r
 		}
 	},
@@ -209,6 +215,9 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 	},
 	Box: func(f *folder, _ int, r *Record) { f.blade(r.Blade, func(b *BladeState) { b.Box = r }) },
 	Note: func(f *folder, i int, r *Record) {
+		if r.Answers != "" {
+			f.RunDown = 0
+		}
 		if r.About == AboutLeft {
 			f.blade(r.Blade, func(b *BladeState) { b.Left = r })
 			f.left[r.Blade] = i

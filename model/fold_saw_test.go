@@ -331,7 +331,12 @@ func TestWorkAtTheSaw(t *testing.T) {
 		{"another reference", func(d *diary) {
 			whole(d)
 			d.p.Reference = "rip"
-		}, "cleaned heel rim arbor 0"},
+		}, "cleaned heel rim board arbor 0"}, // whose board it is, it says
+		{"a board of another blade than the reference", func(d *diary) {
+			d.lock("a")
+			d.mount("rip", "r10")
+			d.add(Boards, Record{Lock: "a", Blade: "rip", Rings: []string{"r10"}, Length: mmOf(900), Lead: mmOf(120), Tail: mmOf(120)})
+		}, "board arbor -1"},
 		{"a board of another lock", func(d *diary) {
 			d.lock("a")
 			d.mount("ref", "r10")

@@ -166,8 +166,27 @@ func ringCalled(name string, kit []Ring, bare Unit) (Ring, error) {
 	return Ring{}, fmt.Errorf("the kit has no ring of %s: type rings such as %s, flange first, or none", m, example)
 }
 
-// rounding is how far a ring may lie from what is typed for it, half of the last digit: a
-// ring of 0.10 mm is 0.004 in to a shop that reads thousandths. Fewer digits than a shop
+// KnifeCalled is the knife of the saw that a thickness names: the one of that thickness, or
+// the only one that is shown so. A knife of 2.5 mm is 0.0984 in to a shop that reads inches.
+func (p Profile) KnifeCalled(m Measure) (Knife, bool) {
+	var near []Knife
+	off := rounding(m.String(), m.Unit)
+	for _, k := range p.Knives {
+		switch d := (k.Thickness.Length - m.Length).Abs(); {
+		case d == 0:
+			return k, true
+		case d <= off:
+			near = append(near, k)
+		}
+	}
+	if len(near) == 1 {
+		return near[0], true
+	}
+	return Knife{}, false
+}
+
+// rounding is how far a ring or a knife may lie from what is typed for it, half of the last
+// digit: a ring of 0.10 mm is 0.004 in to a shop that reads thousandths. Fewer digits than a shop
 // reads are not rounded.
 func rounding(number string, u Unit) Length {
 	_, decimals, _ := strings.Cut(strings.TrimRight(number, ` "minthou`), ".")

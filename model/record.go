@@ -167,7 +167,7 @@ var KindTable = map[Kind][]KeyUse{
 	Found:      {{"blade", true}, {"mounting", true}, {"text", true}},
 	Correction: {{"of", true}},
 	Void:       {{"of", true}, {"why", true}},
-	Note:       {{"about", false}, {"blade", false}, {"text", true}},
+	Note:       {{"about", false}, {"blade", false}, {"answers", false}, {"text", true}},
 }
 
 // Keys are the keys that a record may have, in the order in which they are written. A

@@ -1,5 +1,7 @@
 package model
 
+import "time"
+
 // State is what the records of a profile say, read in their order: corrected
 // records as they were corrected, voided ones not at all but for what hands did all
 // the same. Power, and whether the fence was left alone since, are never in it: no
@@ -11,11 +13,13 @@ type State struct {
 	On    Fitted               // what is on the arbor by the records
 	Seen  bool                 // some record tells what is on it; else nothing is known
 
+	RunDown time.Duration // the longest since the brake was mended, or somebody last answered for it
+
 	Cleaned *Record // the newest look at arbor and flange; nil: none, or it was voided
 	Arbor   int     // index of the last one, voided or not; -1: none. What was ripped before is to be checked against the datum
 	HeelToe *Record // the newest that count under the present datum
 	Rim     *Record
-	Boards  *Record // ripped by the reference; serves to square a knife only while its lock is in force
+	Boards  *Record // the gauge board, by the blade that it names; serves to square a knife only while its lock is in force
 	Scaled  *Record
 
 	Knives map[string]KnifeState // by knife id; every knife of the head

@@ -73,8 +73,9 @@ type judging struct {
 	taught    *evidence.Taught // and what strips have taught since; nil: nothing to teach
 	rings     map[evidence.Outfit][]string
 	strips    map[evidence.Outfit][]model.Strip // under the present datum, oldest first
+	began     map[string][]int                  // records that each blade's lives began with
 	lives     map[string]int                    // of each blade now
-	before    map[string]model.Reason           // Blades that were compared before the datum moved or they were sharpened, and what to do
+	before    map[string]model.Reason           // blades that were compared before the datum moved or they were sharpened, and what to do
 	plan      model.Plan
 }
 
@@ -105,33 +106,35 @@ func (j *judging) outfit(blade string, rings []string, life int) evidence.Outfit
 	return evidence.Outfit{Blade: blade, Stack: evidence.Canonical(rings), Life: life}
 }
 
+// life is how often a blade was sharpened or came back before a record.
+func (j *judging) life(blade string, at int) int {
+	n, _ := slices.BinarySearch(j.began[blade], at)
+	return n
+}
+
 // takeStrips judges every strip of the records.
 func (j *judging) takeStrips() {
-	began := map[string][]int{} // records that each blade's lives began with
+	j.began = map[string][]int{}
 	for i, r := range j.profile.Records {
 		if (r.Kind == model.Sharpened || r.Kind == model.Remeasured && r.Back) && !j.voided(r) {
-			began[r.Blade] = append(began[r.Blade], i)
+			j.began[r.Blade] = append(j.began[r.Blade], i)
 		}
-	}
-	life := func(blade string, at int) int {
-		n, _ := slices.BinarySearch(began[blade], at)
-		return n
 	}
 	j.lives, j.before = map[string]int{}, map[string]model.Reason{}
 	j.rings, j.strips = map[evidence.Outfit][]string{}, map[evidence.Outfit][]model.Strip{}
 	for id := range j.told.Blades {
-		j.lives[id] = len(began[id])
+		j.lives[id] = len(j.began[id])
 	}
 	byRef := map[string]int{}
 	for _, s := range j.told.Strips {
 		byRef[s.Record.Ref()] = s.Index
 	}
 	// The reference as it was when the datum began: sharpened since, it carries an offset.
-	from := life(j.plan.Reference, j.told.Datum+1)
+	from := j.life(j.plan.Reference, j.told.Datum+1)
 	purposes := map[model.StripFor]evidence.Purpose{model.Datum: evidence.ForDatum, model.ForBlade: evidence.ForBlade, model.Closing: evidence.ForClosing}
 	var strips []evidence.Strip
 	for _, s := range j.told.Strips {
-		o := j.outfit(s.Blade, s.Rings, life(s.Blade, s.Index))
+		o := j.outfit(s.Blade, s.Rings, j.life(s.Blade, s.Index))
 		one := evidence.Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For],
 			Widths: model.Lengths(s.Readings), Differences: model.Lengths(s.Differences), Present: j.counts(s)}
 		for _, ref := range s.Zeroed {

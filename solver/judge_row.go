@@ -80,32 +80,40 @@ func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
 
 // knifeStands is how far behind the datum face, at the most, a knife's fence-side face
 // lies, by its feeler gaps or the check with a blade on since then; and how far it stands
-// In front of it, at the most.
+// in front of it, at the most. A knife that was squared to the cut of a blade which cuts
+// wide stands that much farther back: what others cut is reckoned from there, so that proud
+// is then negative.
 func (j *judging) knifeStands(id string) (gap, proud model.Length) {
 	k := j.told.Knives[id]
+	var from model.Length
+	if k.Set != nil {
+		from = j.offsetOn(k.Set.Blade, k.Set.Rings, k.SetAt)
+	}
 	switch {
 	case k.Unknown:
-		return model.MostFeelerGap, 0
 	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
 		// Against the tips of a blade that cuts wide, a face stands nearer to the datum by
 		// what that blade cuts wide.
-		o := model.Length(0)
-		if c := j.course(k.Check.Blade); c != nil && c.Looks > 0 {
-			o = c.Value
-		}
-		faces := model.Lengths(k.Check.Faces)
-		least, most := faces[0], faces[0]
-		for _, v := range faces {
-			least, most = min(least, v), max(most, v)
-		}
-		return max(most+o, 0), max(-(least + o), 0)
+		o, faces := j.offsetOn(k.Check.Blade, k.Check.Rings, k.CheckAt), model.Lengths(k.Check.Faces)
+		return max(slices.Max(faces)+o, from), max(-(slices.Min(faces) + o), -from)
 	case k.Set != nil && len(k.Set.Gaps) > 0:
-		for _, v := range model.Lengths(k.Set.Gaps) {
-			gap = max(gap, v)
-		}
-		return gap, 0
+		return max(slices.Max(model.Lengths(k.Set.Gaps)), 0) + from, -from
 	}
 	return model.MostFeelerGap, 0
+}
+
+// offsetOn is how much wider than the datum a blade cut with rings at a record, by its
+// strips; 0 for what defines the datum, and for what no strip tells of.
+func (j *judging) offsetOn(blade string, rings []string, at int) model.Length {
+	c := j.ledger.Course(j.outfit(blade, rings, j.life(blade, at)))
+	if c == nil {
+		return 0
+	}
+	if c.Looks > 0 {
+		return c.Value
+	}
+	d, _ := j.ledger.Glance(c)
+	return metrology.Rounded(d.Value)
 }
 
 // outside is how far the knife stands out of the kerf of a cut that is wide by offset:
@@ -173,20 +181,24 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 		row.Want = j.standing
 		return
 	}
-	row.Basis, row.Offset, row.Expanded, row.Residual = model.Measured, c.Value, c.U, -c.Value
+	row.Basis, row.Offset, row.Expanded = model.Measured, c.Value, c.U
 	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
-	row.Want = stacking.Want(j.profile.Saw.Flange, row.Height, c.Value)
+	if d, ok := j.newestProof(c); ok && row.Knife == model.KnifeFits && j.outside(f, row, metrology.Rounded(d.Value)) != 0 {
+		row.Offset, row.Expanded = metrology.Rounded(d.Value), evidence.TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
+		row.Strips, row.Datum = len(c.Proofs[len(c.Proofs)-1].Strips), int(math.Round(d.Datum))
+	}
+	row.Residual, row.Want = -row.Offset, stacking.Want(j.profile.Saw.Flange, row.Height, row.Offset)
 	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further
 	if tolerance.Unit == model.NoUnit {
 		row.Verdict, row.UsedUp = model.Doubtful, false
 		return
 	}
 	from := times(row.Strips, "strip", "strips") + " against " + times(row.Datum, "reference strip", "reference strips")
-	outside := row.Knife == model.KnifeFits && j.outside(f, row, c.Value) != 0
+	outside := row.Knife == model.KnifeFits && j.outside(f, row, row.Offset) != 0
 	switch {
 	case outside:
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
-		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(c.U), from)
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(row.Expanded), from)
 	case row.Verdict == model.In:
 		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
 	case row.Verdict == model.Out:
@@ -195,11 +207,20 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 		j.doubt(row, c, from)
 	}
 	j.withoutVoided(row, c)
-	j.placeKnife(row, f, c.Value)
+	j.placeKnife(row, f, row.Offset)
 	j.offPrediction(row, c)
 	if row.Verdict == model.Out || row.UsedUp {
 		j.ways(row, f, c)
 	}
+}
+
+// newestProof is what the last proof of a course says by its strips so far, however few;
+// false where there is none, or no datum strip beside it.
+func (j *judging) newestProof(c *evidence.Course) (evidence.Difference, bool) {
+	if len(c.Proofs) == 0 {
+		return evidence.Difference{}, false
+	}
+	return j.ledger.Glance(&c.Proofs[len(c.Proofs)-1].Course)
 }
 
 // withoutVoided says that a verdict was worked out anew, where a strip under its lock was

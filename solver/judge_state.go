@@ -135,6 +135,8 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		if in {
 			worse(to, "knife-unknown", "%s", what)
 		}
+	} else if !row.Inside {
+		state = model.StateNotReady
 	}
 	if in && at >= 0 {
 		if j.told.Arbor > at {

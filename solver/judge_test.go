@@ -246,10 +246,75 @@ func TestJudgeProofs(t *testing.T) {
 	if general := d.row(t, "general"); !general.ProvedAt.Equal(renewed.ProvedAt) {
 		t.Errorf("the reference was proved at %v, the pair at %v", general.ProvedAt, renewed.ProvedAt)
 	}
-	d.mount("rip", "r20").fence("l3").rip(model.ForBlade, 118.2, 118.2).mount("general").rip(model.Datum, 118, 118.01)
+	d.mount("rip", "r20").fence("l3").rip(model.ForBlade, 117.8, 117.8).mount("general").rip(model.Datum, 118, 118.01)
 	expectRow(t, "a pair that is out", d.row(t, "rip"), model.StateCheck, model.In, "proof-out")
 	d.mount("rip", "r20").fence("l4").rip(model.ForBlade, 118, 118).mount("general").rip(model.Datum, 118, 118.01)
 	expectRow(t, "and one that is in again", d.row(t, "rip"), model.StateReady, model.In)
+}
+
+// One strip of a proof that leaves the knife outside its kerf is enough: no second is offered
+// with that stack, and the blade is not ready (job.md, Where the knife stands in the kerf).
+func TestProofThatLeavesTheKnifeOutside(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+	d.mount("general").fence("l2").rip(model.Datum, 118, 118.01).mount("rip", "r20").rip(model.ForBlade, 118.2)
+	row := d.row(t, "rip")
+	expectRow(t, "wide by 0.2", row, model.StateNotReady, model.Out, "knife-outside")
+	if row.Inside || !row.OutKnife || len(row.Ways) == 0 || row.Fallback.Unit != model.NoUnit {
+		t.Errorf("%+v", row)
+	}
+	d.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.p.Records[len(d.p.Records)-1].Mounting, Text: "dust"})
+	if row := d.row(t, "rip"); !row.Inside || row.Verdict != model.In {
+		t.Errorf("with what was found there its strip is void: %+v", row)
+	}
+}
+
+// A reference of which the knife stands outside its kerf, as last checked, is not ready.
+func TestReferenceWithItsKnifeOutside(t *testing.T) {
+	d := begun()
+	d.p.Blades = slices.Clone(d.p.Blades)
+	d.p.Blades[0].Kerf = thrice(2.56) // 0.06 of play
+	if row := d.row(t, "general"); !row.Inside || row.State != model.StateReady {
+		t.Fatalf("%+v", row)
+	}
+	d.do(model.Record{Kind: model.Line, Blade: "general", Rings: []string{}, Knife: "k25", TipGap: given.Typed(5), Faces: given.Readings(0.05, 0.09)})
+	if row := d.row(t, "general"); row.Inside || row.State != model.StateNotReady {
+		t.Errorf("0.09 behind, with 0.06 of play: %+v", row)
+	}
+}
+
+// A knife that is squared to the cut of a blade which cuts wide: what every other blade cuts is
+// reckoned from there (job.md, Where the knife stands in the kerf).
+func TestKnifeSquaredToAnotherBlade(t *testing.T) {
+	d := begun()
+	d.p.Tolerance = given.Typed(0.25)
+	d.mount("rip", "r20").rip(model.ForBlade, 120.2, 120.2)
+	expectRow(t, "wide by 0.197, squared to the reference", d.row(t, "rip"), model.StateNotReady, model.Out, "knife-outside")
+	d.do(model.Record{Kind: model.KnifeSet, Knife: "k25", Lock: "l1", Blade: "rip", Rings: []string{"r20"}, Gaps: given.Readings(0, 0.05, 0, 0.05)})
+	for _, v := range []struct {
+		blade  string
+		kerf   float64
+		inside bool
+	}{
+		{"rip", 3.0, true},
+		{"general", 3.2, true},   // 0.05 + 0.197 behind its cut face, and 0.7 of play
+		{"general", 2.75, true},  // 0.25 of play
+		{"general", 2.74, false}, // 0.24
+	} {
+		d.p.Blades = slices.Clone(d.p.Blades)
+		for i := range d.p.Blades {
+			if d.p.Blades[i].ID == v.blade {
+				d.p.Blades[i].Kerf = thrice(v.kerf)
+			}
+		}
+		if row := d.row(t, v.blade); row.Inside != v.inside {
+			t.Errorf("%+v: %+v", v, row)
+		}
+	}
+	// Checked with that blade on, it still stands behind its own cut.
+	d.do(model.Record{Kind: model.Line, Blade: "rip", Rings: []string{"r20"}, Knife: "k25", TipGap: given.Typed(5), Faces: given.Readings(0.01, 0.06)})
+	if row := d.row(t, "rip"); !row.Inside || (row.Gap-given.MM(0.257)).Abs() > given.MM(0.001) {
+		t.Errorf("checked: %+v", row)
+	}
 }
 
 // JudgeRow is the row of rip at a moment.

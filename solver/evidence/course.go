@@ -74,6 +74,9 @@ func LedgerOf(strips []Strip, datum Outfit, tolerance, resolution model.Length) 
 	return l
 }
 
+// Course is how an outfit stands; nil where no strip of it counts.
+func (l *Ledger) Course(o Outfit) *Course { return l.courses[o] }
+
 // Take takes in one strip more, later than those before. A strip without readings is
 // none.
 func (l *Ledger) Take(s Strip) {

@@ -45,10 +45,6 @@ func (w *writer) judge(tolerance float64) *Ledger {
 	return LedgerOf(w.strips, ref, given.MM(tolerance), given.MM(0.01))
 }
 
-// Course is how an outfit stands; nil where no strip of it counts.
-func (l *Ledger) Course(o Outfit) *Course { return l.courses[o] }
-
-
 // The first look comes with two strips of the blade and three of the reference, in
 // whatever order, and not before.
 func TestFirstLook(t *testing.T) {
