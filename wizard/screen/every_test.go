@@ -211,6 +211,25 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	none := begin(shop(func(p *model.Profile) { p.Rings, p.Blades[1].Kerf = nil, p.Blades[2].Kerf }))
 	none.walk("leave")
 
+	// A reference of which the knife, as checked, stands outside its kerf; a proof that shows
+	// the same of another blade.
+	narrow := begin(shop(func(p *model.Profile) {
+		kerf := (2_580_000 * model.Nanometre).Of(model.MM)
+		p.Blades = slices.Clone(p.Blades)
+		p.Blades[slices.IndexFunc(p.Blades, func(b model.Blade) bool { return b.ID == p.Reference })].Kerf = []model.Measure{kerf, kerf, kerf}
+	}))
+	narrow.walk("reference")
+	narrow.begin("knife-check")
+	narrow.walk("knife-check")
+	narrow.says("0.05mm 0.1mm", "5mm")
+	narrow.walk("knife-out")
+	proof := resumed(done, procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Proves: true})
+	for at := proof.place(); at.Step != "proof" || at.Blade != "crosscut-80"; at = proof.place() {
+		proof.pass()
+	}
+	proof.says(proof.widths(400_000))
+	proof.walk("out-off")
+
 	// A doubt that nothing settles, with the blade still on at the end.
 	open := resumed(half, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})
 	open.walk("strip")

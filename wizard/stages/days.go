@@ -62,11 +62,27 @@ func swapBlocks(o procedure.Options) []procedure.Block {
 	if o.Proves {
 		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
 	}
-	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
+	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, outOffRow, swappedRow}})
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow}})
+		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, outOffRow, provedRow}})
 	}
 	return blocks
+}
+
+// outOffRow takes off a blade that turned out not to be ready: nobody is to work with it.
+var outOffRow = row{
+	Name: "out-off", Stage: 11, Title: emptiedRow.Title,
+	When: func(c context) bool {
+		on, known := c.Lock.On()
+		return known && on.Blade == c.Blade && unreadyNow(c, c.Blade)
+	},
+	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
+	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
+}
+
+func unreadyNow(c context, blade string) bool {
+	row, _ := c.Plan.Row(blade)
+	return row.State == model.StateNotReady
 }
 
 func wantedBlade(c context) []string { return []string{c.Options.Blade} }
@@ -75,6 +91,7 @@ func wantedBlade(c context) []string { return []string{c.Options.Blade} }
 var swappedRow = row{
 	Name: "swapped", Stage: 10,
 	Title: func(c context) string { return "Swap to the " + c.Name(c.Blade) },
+	When:  func(c context) bool { return !unreadyNow(c, c.Blade) },
 	Done: func(c context) bool {
 		_, known := c.Lock.On()
 		return known && c.Lock.Next(running(c)) == interlock.Open
@@ -229,7 +246,7 @@ var proofRow = row{
 	Title: func(c context) string {
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return c.Blade != "" },
+	When:  func(c context) bool { return c.Blade != "" && !astray(c, c.Blade) },
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{

@@ -17,7 +17,9 @@ type trueSaw struct {
 	seen                bool // somebody saw the knife in line with what is on
 	checked, started    bool // the power-up checklist since hands were in; a first start since
 	fence               string
-	somebody            bool // was there while nobody typed
+	somebody            bool              // was there while nobody typed
+	ran, slow           bool              // ran down for longer than the rules allow; and it is on record, and nobody answers for it
+	stands              map[string]stance // where each knife stands, by what was felt of it
 }
 
 // stranger is a blade that no rack names.
@@ -44,14 +46,22 @@ func put(b *trueSaw, d done) {
 	need := d.Context().Need.On
 	b.blade, b.rings, b.seen = need.Blade, need.Rings, false
 	if d.typed["knife"] != "" { // else nobody was told to touch it
-		b.knife = need.Knife
+		b.puts(need.Knife)
 	}
+}
+
+// puts has another knife in: where the one stands that came out, nobody knows.
+func (b *trueSaw) puts(knife string) {
+	if knife != b.knife {
+		delete(b.stands, b.knife)
+	}
+	b.knife = knife
 }
 
 func takeAll(b *trueSaw, d done) {
 	b.blade, b.rings, b.seen = "", "", false
 	if d.typed["knife"] == "out" {
-		b.knife = ""
+		b.puts("")
 	}
 }
 
@@ -59,8 +69,22 @@ func takeAll(b *trueSaw, d done) {
 func inLine(b *trueSaw, d done) {
 	if b.seen = true; len(strings.Fields(d.typed["tip_gap"])) == 2 {
 		on, _ := d.after.Lock.On()
-		b.knife = on.Knife
+		b.puts(on.Knife)
 	}
+}
+
+// squares sets a knife to the gauge board.
+func squares(b *trueSaw, d done) {
+	b.puts(d.Place.Blade)
+	b.seen = false
+	b.feels(d.typed["gaps"], d, 0)
+}
+
+// checks feels a knife behind the tips of a blade that is on, whose own offset counts.
+func checks(b *trueSaw, d done) {
+	inLine(b, d)
+	o, _ := offsetOf(d.Context().Profile, b.blade, b.rings)
+	b.feels(d.typed["faces"], d, o)
 }
 
 // wentAway: nobody sharpens a blade on the arbor.
@@ -80,8 +104,12 @@ func movesFence(b *trueSaw, d done) {
 
 // deeds has a line for every step that does something at the saw.
 var deeds = map[string]deed{
-	"stop":        {do: func(b *trueSaw, _ done) { b.turned = false }},
-	"isolate":     {do: func(b *trueSaw, _ done) { b.isolated = true }},
+	"stop": {do: func(b *trueSaw, d done) { // HSE WIS16: 10 s; in the United States the saw's manual
+		b.turned = false
+		b.ran = d.typed["off"] == "14" && d.Context().Profile.Rules == model.RulesEN
+	}},
+	"brake":       {do: func(b *trueSaw, _ done) { b.ran, b.slow = false, false }},
+	"isolate":     {do: func(b *trueSaw, _ done) { b.isolated, b.slow, b.ran = true, b.slow || b.ran, false }},
 	"fence":       {do: movesFence},
 	"fence-moved": {do: movesFence},
 	"nobody-there": {do: func(b *trueSaw, d done) {
@@ -108,9 +136,10 @@ var deeds = map[string]deed{
 	"heel-toe":    {hands: true},
 	"rim":         {hands: true},
 	"clean":       {hands: true},
-	"knife-check": {hands: true, do: inLine},
-	"knife-seen":  {hands: true, do: inLine},
-	"knife":       {hands: true, do: func(b *trueSaw, d done) { b.knife, b.seen = d.Place.Blade, false }},
+	"knife-check": {hands: true, do: checks},
+	"knife-seen":  {hands: true, do: checks},
+	"out-off":     {hands: true, do: takeAll},
+	"knife":       {hands: true, do: squares},
 	"power":       {hands: true, do: func(b *trueSaw, _ done) { b.checked, b.isolated, b.started = true, false, false }},
 	"driven":      {drives: true, do: func(b *trueSaw, _ done) { b.checked, b.started = false, false }},
 	"first":       {spins: true, do: func(b *trueSaw, _ done) { b.started = true }},
@@ -148,6 +177,10 @@ func (b trueSaw) check(d deed, v procedure.View) error {
 		return fmt.Errorf("R2: at %s the blade %q turns with the knife %q", what, b.blade, b.knife)
 	case power && !b.checked:
 		return fmt.Errorf("R2: at %s the blade turns unchecked", what)
+	case power && b.slow:
+		return fmt.Errorf("%s turns a blade whose brake nobody has mended", what)
+	case v.Place.Step == "brake" && v.Context().Profile.Rules == model.RulesUS:
+		return fmt.Errorf("the rules of the United States have no limit of a run-down")
 	case power && v.Place.Step != "first" && !b.started:
 		return fmt.Errorf("R2: %s comes without a first start", what)
 	}

@@ -61,6 +61,7 @@ func House(o procedure.Options) procedure.House {
 	h.Blocks = append(h.Blocks,
 		procedure.Block{Rows: []row{lockRow, blockRow("block", false), heelToeRow, rimRow, drivenRow, blockRow("block-motor", true), boardsRow}},
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
+		carrierBlock(),
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},

@@ -106,7 +106,7 @@ func stop(t *taking) {
 	case off == "":
 		t.Keep(pressed, t.At.Format(time.RFC3339Nano))
 	case strings.EqualFold(off, "still"):
-		t.Does(interlock.Stopped(0, limit(t.Context)))
+		t.Does(interlock.Stopped(t.State.RunDown, limit(t.Context)))
 		t.Keep(runDown, "still")
 	default:
 		took, _ := seconds(off)
@@ -115,10 +115,13 @@ func stop(t *taking) {
 	}
 }
 
+// stopped: a blade that stands already, and one that stops in time once, say nothing of a
+// brake that was slow by the records and for which nobody answers.
 func stopped(t *taking, took time.Duration, how string) {
-	t.Does(interlock.Stopped(took, limit(t.Context)))
+	t.Does(interlock.Stopped(max(took, t.State.RunDown), limit(t.Context)))
 	t.Keep(runDown, how+" "+took.String())
 	if took > limit(t.Context) {
+		t.Keep(answersForBrake, "") // nobody has answered for this one
 		t.Say("run-down-slow", model.Danger, "The blade took %g s to stand still; a saw in order needs at most %g s: the brake wants a look before the saw is used.", took.Seconds(), limit(t.Context).Seconds())
 	}
 }
@@ -175,7 +178,7 @@ var brakeRow = row{
 		},
 		Accept: func(t *taking) {
 			t.Keep(answersForBrake, t.Text("answers"))
-			t.Record(record{Kind: model.Note, Text: "run-down over the limit; answered for: " + t.Text("answers")})
+			t.Record(record{Kind: model.Note, Answers: t.Text("answers"), Text: "run-down over the limit; answered for: " + t.Text("answers")})
 			t.Does(interlock.BrakeAnswered())
 		},
 	},

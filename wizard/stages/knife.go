@@ -27,21 +27,32 @@ var ripHelp = []string{
 	"Through cuts only: never pull a board back past a running blade.",
 }
 
-func boardNeeded(c context) bool {
+// unset is the first knife that is not squared yet; empty: none.
+func unset(c context) string {
 	for _, k := range knivesToSet(c) {
 		if c.State.Knives[k].Set == nil {
-			return true
+			return k
 		}
 	}
-	return false
+	return ""
+}
+
+func boardNeeded(c context) bool { return unset(c) != "" }
+
+// boardFor reports whether the gauge board lies there that a knife is squared to: ripped
+// under the lock in force, by the blade to whose cut the knife is squared.
+func boardFor(c context, knife string) bool {
+	b := c.State.Boards
+	return b != nil && b.Lock == c.State.Lock && b.Blade == squaredTo(c, knife)
 }
 
 var boardsRow = row{
 	Name: "boards", Stage: 6, Title: said("Rip the gauge board"),
-	Done: func(c context) bool {
-		return !boardNeeded(c) || c.State.Boards != nil && c.State.Boards.Lock == c.State.Lock
+	Done: func(c context) bool { return !boardNeeded(c) || boardFor(c, unset(c)) },
+	Needs: func(c context) interlock.Need {
+		blade := squaredTo(c, unset(c))
+		return needing(c, blade, stackOf(c, blade))
 	},
-	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
@@ -51,7 +62,7 @@ var boardsRow = row{
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
-			r := record{Kind: model.Boards, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing}
+			r := record{Kind: model.Boards, Lock: t.State.Lock, Blade: t.State.On.Blade, Rings: t.State.On.Rings}
 			putBoards(t, &r)
 			t.Does(interlock.Ripped(p))
 			for _, wrong := range model.BoardTaper(r.Tail.Length-r.Lead.Length, t.Show) {
@@ -161,9 +172,7 @@ var knifeRow = row{
 		k, _ := c.Profile.KnifeByID(c.Blade)
 		return "Square the knife of " + k.Thickness.String() + " to the gauge board"
 	},
-	When: func(c context) bool {
-		return c.State.Boards != nil && c.State.Boards.Lock == c.State.Lock || !boardNeeded(c)
-	},
+	When:  func(c context) bool { return boardFor(c, c.Blade) || !boardNeeded(c) },
 	Done:  func(c context) bool { return c.State.Knives[c.Blade].Set != nil },
 	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true, Lock: c.State.Lock} },
 	Act: procedure.HandsIn{
@@ -176,7 +185,7 @@ var knifeRow = row{
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {
-			r := record{Kind: model.KnifeSet, Knife: t.Blade, Lock: t.State.Lock, Blade: t.Profile.Reference, Rings: t.Profile.Standing}
+			r := record{Kind: model.KnifeSet, Knife: t.Blade, Lock: t.State.Lock, Blade: t.State.Boards.Blade, Rings: t.State.Boards.Rings}
 			putGaps(t, &r)
 			t.Record(r)
 			t.Does(interlock.Mounted(h, interlock.Fit{Knife: t.Blade}))
@@ -196,7 +205,7 @@ var knifeRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
 		here := at(c, s)
-		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.Profile.Reference, Rings: c.Profile.Standing})
+		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.State.Boards.Blade, Rings: c.State.Boards.Rings})
 		here.Saw = set
 		return caliper(c, gaps[:]...)
 	}},

@@ -81,10 +81,8 @@ func lookAt(t *taking, h interlock.Hands) {
 		}
 		on = fit(blade, ids, "")
 	}
-	for _, k := range t.Profile.Knives {
-		if m := t.Length("knife"); m.Length == k.Thickness.Length && m.Unit != model.NoUnit {
-			on.Knife = k.ID
-		}
+	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
+		on.Knife = k.ID
 	}
 	t.Does(interlock.Sighted(h, on))
 	was := t.State.On
@@ -249,11 +247,19 @@ func knifeThickness(c context, label string, k model.Knife) field {
 	f.Hint = "such as " + k.Thickness.String()
 	return f.With(func(text string) error {
 		m, err := model.ParseLength(text, c.Unit())
-		if err == nil && m.Length != k.Thickness.Length {
-			return fmt.Errorf("%s is not the knife of %s that belongs here", m, k.Thickness.String())
+		if err == nil {
+			err = called(c, m, k)
 		}
 		return err
 	})
+}
+
+// called refuses the thickness of another knife than the one that belongs here.
+func called(c context, m model.Measure, k model.Knife) error {
+	if is, ok := c.Profile.KnifeCalled(m); !ok || is.ID != k.ID {
+		return fmt.Errorf("%s is not the knife of %s that belongs here", m, k.Thickness.String())
+	}
+	return nil
 }
 
 func mount(t *taking, h interlock.Hands) {

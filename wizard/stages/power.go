@@ -77,11 +77,14 @@ func knifeOut(blade string) procedure.Fact {
 func gapFields(c context) []field {
 	if k, due := thicknessDue(c); due {
 		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Bare(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
-		return []field{ruled(f, func(ls []model.Length) []reason {
-			if len(ls) == 2 && ls[1] != k.Thickness.Length {
-				return []reason{{Code: "other-knife", Weight: model.Danger, Text: fmt.Sprintf("%s is not the knife of %s that belongs here", c.Show(ls[1]), k.Thickness.String())}}
+		gap := ruled(f, func(ls []model.Length) []reason { return tipGapWords(c, ls[0]) })
+		return []field{f.With(func(text string) error {
+			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {
+				if err := called(c, ms[1], k); err != nil {
+					return err
+				}
 			}
-			return tipGapWords(c, ls[0])
+			return gap.Check(text)
 		})}
 	}
 	return []field{tipGapField(c, "Knife, seen in line, to the tips")}

@@ -1,7 +1,9 @@
 package stages
 
 import (
+	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -25,6 +27,20 @@ type rover struct {
 	saw   procedure.Saw
 	truth trueSaw
 	at    time.Time
+	wide  map[string]model.Length // how much wider than the micrometer says a blade cuts
+	faces string                  // how the knife lies to the tips, in mm: low, high
+}
+
+// shifted are readings that are so much wider.
+func shifted(c context, text string, by model.Length) string {
+	ms, err := model.ParseReadings(text, c.Unit())
+	if err != nil || by == 0 {
+		return text
+	}
+	for i, m := range ms {
+		ms[i] = (m.Length + by).Of(model.MM)
+	}
+	return typedAll(ms)
 }
 
 // answers are those of an honest hand, which reads off the saw what is there.
@@ -57,6 +73,12 @@ func (w rover) answers(v procedure.View) procedure.Answers {
 			text = "out"
 		case f.Key == "left" && w.truth.blade != "":
 			text = c.Name(w.truth.blade)
+		case f.Kind == procedure.FieldLength && f.Value != "": // as it was
+			text = f.Value
+		case f.Key == "readings":
+			text = shifted(c, text, w.wide[w.truth.blade])
+		case f.Key == "faces":
+			text = w.faces
 		}
 		a[f.Key] = text
 	}
@@ -92,7 +114,7 @@ func (w rover) answer(v procedure.View, a procedure.Answers) (roam.Run, error) {
 		return next, next.replay(w)
 	}
 	d := deeds[v.Place.Step]
-	if broken := w.truth.check(d, v); broken != nil {
+	if broken := errors.Join(w.truth.check(d, v), w.truth.inKerf(v)); broken != nil {
 		return nil, broken
 	}
 	for _, r := range next.p.Profile().Records[len(w.p.Profile().Records):] {
@@ -103,6 +125,7 @@ func (w rover) answer(v procedure.View, a procedure.Answers) (roam.Run, error) {
 	if d.hands {
 		next.truth.checked, next.truth.started = false, false
 	}
+	next.truth.stands = maps.Clone(w.truth.stands)
 	next.truth.turned = w.truth.turned || d.spins
 	if d.do != nil {
 		d.do(&next.truth, done{v, a, next.p.Now()})
@@ -180,6 +203,11 @@ func (w rover) wrong(v procedure.View) (out []roam.Move) {
 		a = w.answers(v)
 		a[f.Key] = ""
 		refused("nothing for "+f.Key, v.Visit, a, f.Kind == procedure.FieldWord)
+		if f.Key == "tip_gap" { // EN 1870-1, 6.3: 3 to 8 mm; Cal. Code Regs. title 8, 4296: at most 1/2 in
+			a = w.answers(v)
+			a[f.Key] = strings.Replace(a[f.Key], strings.Fields(a[f.Key])[0], map[model.Rules]string{model.RulesEN: "9mm", model.RulesUS: "13mm"}[v.Context().Profile.Rules], 1)
+			refused("too wide a gap", v.Visit, a, true)
+		}
 		if f.Key == "where" && w.in(v.Place.Blade) { // the records have it in the saw
 			a = w.answers(v)
 			a[f.Key] = "bench"
@@ -198,6 +226,11 @@ func (w rover) in(part string) bool {
 // others are answers as honest and rarer: what lies on the bench, or is typed from the manual.
 func (w rover) others(v procedure.View) (out []roam.Move) {
 	for _, f := range v.Fields {
+		if f.Key == "off" && f.Optional { // the blade ran on for 14 seconds
+			a := w.answers(v)
+			a[f.Key] = "14"
+			out = append(out, roam.Move{Name: v.Place.String() + " 14", Kind: roam.Another, Do: func() (roam.Run, error) { return w.answer(v, a) }})
+		}
 		if f.Key != "where" {
 			continue
 		}
@@ -304,9 +337,10 @@ func (w rover) Moves() ([]roam.Move, error) {
 	return out, nil
 }
 
-// shops are the practice shop before anything is done, and after its whole setup: with one
-// knife, and with a second one for the thin blade.
-var shops = sync.OnceValue(func() (all [2]struct {
+// shops are the practice shop in its kinds, before anything is done, and after its whole
+// setup: with one knife; with a second one for the thin blade, and tilt by a motor; with a
+// near flange, in inches, by the rules of the United States; with the fence on the left.
+var shops = sync.OnceValue(func() (all [4]struct {
 	fresh, done model.Profile
 	saw         trueSaw
 }) {
@@ -316,14 +350,22 @@ var shops = sync.OnceValue(func() (all [2]struct {
 		for b := range p.Blades {
 			p.Blades[b].Retired = b > 2
 		}
-		if i > 0 {
+		switch i {
+		case 1:
 			p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: model.Measure{Length: 2 * model.Millimetre, Unit: model.MM}})
 			p.Blades[4].Retired, p.Blades[4].Knife, p.Blades[2].Retired = false, "k20", true
 			p.Saw.MotorTilt = model.Yes
+		case 2:
+			p.Units, p.Rules = model.IN, model.RulesUS
+			p.Saw.Tilt, p.Saw.Flange = model.TiltRight, model.Near
+			p.Reference, p.Standing = "", nil
+		case 3:
+			p.Saw.FenceSide, p.Saw.Tilt, p.Saw.Flange = model.SideLeft, model.TiltRight, model.Far
+			p.Rules = model.RulesUS
 		}
 		all[i].fresh = p
 		o := procedure.Options{Seed: 1}
-		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
+		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), faces: "0.05mm 0.05mm", truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
 		for range 400 {
 			if w.p.Finished() {
 				break
@@ -331,7 +373,7 @@ var shops = sync.OnceValue(func() (all [2]struct {
 			v := w.p.View()
 			next, err := w.answer(v, w.answers(v))
 			if err != nil || next == nil {
-				panic(fmt.Sprint("the setup stops at ", v.Place, ": ", err))
+				panic(fmt.Sprint("the setup of shop ", i, " stops at ", v.Place, ": ", err))
 			}
 			w = next.(rover)
 		}
@@ -343,10 +385,11 @@ var shops = sync.OnceValue(func() (all [2]struct {
 // TestRoam goes at random through setups and the days after them beside the saw: honest
 // answers and wrong ones, corrections, acts done again, other work, idle spells, restarts and
 // interruptions, with somebody at the saw who changes blade or knife, with another shift's
-// records. It is sampling; the interlock alone is explored whole.
+// records; blades that cut elsewhere than they measure, knives that lie near the tips or in
+// front of them. It is sampling; the interlock alone is explored whole.
 func TestRoam(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		shop := shops()[rapid.IntRange(0, 1).Draw(t, "shop")]
+		shop := shops()[rapid.IntRange(0, 3).Draw(t, "shop")]
 		runs := []procedure.Options{
 			{}, {Mode: procedure.OneBlade, Blade: "rip-24"}, {Mode: procedure.IsolateOnly},
 			{Mode: procedure.Swap, Blade: "rip-24"}, {Mode: procedure.Swap, Blade: "general-48", Proves: true}, {Mode: procedure.Swap, Blade: "thin-40"},
@@ -363,6 +406,8 @@ func TestRoam(t *testing.T) {
 			o.Blade = "rip-24"
 		}
 		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 2), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC), truth: truth}
+		w.wide = map[string]model.Length{"rip-24": rapid.SampledFrom([]model.Length{0, mm / 3, -mm / 2}).Draw(t, "the rip cuts wider by")}
+		w.faces = rapid.SampledFrom([]string{"0.05mm 0.05mm", "-0.09mm -0.07mm", "0.1mm 0.1mm"}).Draw(t, "faces")
 		choose := func(n int, what string) int { return rapid.IntRange(0, n-1).Draw(t, what) }
 		if err := roam.Walk(w, 120, choose); err != nil {
 			t.Fatal(err)

@@ -10,7 +10,9 @@ import (
 )
 
 // sawWork is other work at the saw itself: what somebody says of it, and the knife check.
-func sawWork() []row { return []row{fenceMovedRow, otherOnRow, emptyRow, knifeCheckRow, cleanedRow} }
+func sawWork() []row {
+	return []row{fenceMovedRow, otherOnRow, emptyRow, knifeCheckRow, knifeAnewRow, cleanedRow}
+}
 
 var fenceMovedRow = row{
 	Name: "fence-moved", Stage: 9, Title: said("The fence may have moved"),
@@ -99,6 +101,14 @@ func checkKnife(t *taking, h interlock.Hands) {
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap, Faces: faces})
 	t.Does(interlock.GapTyped(h))
 	t.Does(interlock.SeenInLine(h))
+	t.After(func(c context) (out []reason) { // each blade is reckoned anew from there
+		for _, row := range c.Plan.Blades {
+			if b, _ := c.Profile.BladeByID(row.ID); b.Knife == on.Knife && astray(c, row.ID) {
+				out = append(out, reason{Code: "falls-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands outside the kerf of the %s: it must not run so", c.Name(row.ID))})
+			}
+		}
+		return out
+	})
 }
 
 // cleanedRow cleans arbor and flange again.

@@ -1,0 +1,124 @@
+package stages
+
+import (
+	"cmp"
+	"fmt"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// squareFor is the blade to whose cut a knife is to be squared, where that is not the
+// reference.
+func squareFor(knife string) procedure.Fact {
+	return procedure.Fact{Name: "squared to another " + knife, Lasts: true}
+}
+
+// squaredTo is the blade to whose cut a knife is squared.
+func squaredTo(c context, knife string) string {
+	return cmp.Or(c.Fact(squareFor(knife)), c.Profile.Reference)
+}
+
+// setAnew drops what is known of where the knife of a blade stands: a gauge board ripped by
+// that blade comes next, and the knife is squared to it.
+func setAnew(t *taking, blade string) {
+	b, _ := t.Profile.BladeByID(blade)
+	if blade == t.Profile.Reference {
+		blade = ""
+	}
+	t.Keep(squareFor(b.Knife), blade)
+	if set := t.State.Knives[b.Knife].Set; set != nil {
+		t.Record(record{Kind: model.Void, Of: set.Ref(), Why: model.Again})
+	}
+	t.Does(interlock.OtherOn())
+}
+
+// squarable are the blades to whose cut a knife can be squared: strips tell where they cut,
+// and a knife fits them.
+func squarable(c context) (ids []string) {
+	for _, row := range c.Plan.Blades {
+		if row.Basis == model.Measured && row.Knife == model.KnifeFits {
+			ids = append(ids, row.ID)
+		}
+	}
+	return ids
+}
+
+// knifeAnewRow squares a knife to the cut of another blade than the reference.
+var knifeAnewRow = row{
+	Name: "knife-anew", Stage: 7, Title: said("Square a knife to the cut of another blade"),
+	When: func(c context) bool {
+		return c.Who != "" && c.Options.Mode <= procedure.OneBlade && c.Profile.Reference != "" && len(squarable(c)) > 0
+	},
+	Act: procedure.Paper{
+		Says:   lines("Its knife is squared to a gauge board that this blade rips.", "What every other blade with that knife cuts is reckoned from there.", "Below stands which of them fall outside then, and must not run."),
+		Accept: func(t *taking) { setAnew(t, t.Choice("blade")) },
+	},
+	Why: lines("A cut that leaves the knife outside its kerf is never ripped: other rings, another knife, or this."),
+	Fields: func(c context) []field {
+		return []field{oneBlade(c, "blade", "Which blade", squarable(c)), word("anew", "Its knife is set anew", "anew")}
+	},
+	Follows: func(c context, a answers) (out []reason) {
+		blade, err := oneBlade(c, "", "", squarable(c)).Choice(a["blade"])
+		if err != nil {
+			return nil
+		}
+		b, _ := c.Profile.BladeByID(blade)
+		gap := model.MostFeelerGap.Of(c.Unit())
+		after := c.With(record{Kind: model.KnifeSet, Knife: b.Knife, Lock: c.State.Lock, Blade: blade, Rings: stackOf(c, blade), Gaps: []model.Measure{gap, gap, gap, gap}})
+		for _, row := range after.Plan.Blades {
+			if other, _ := c.Profile.BladeByID(row.ID); other.Knife == b.Knife && row.Knife == model.KnifeFits && !row.Inside {
+				out = append(out, reason{Code: "falls-outside", Weight: model.Warns, Text: fmt.Sprintf("the %s falls outside: it must not run with this knife then", c.Name(row.ID))})
+			}
+		}
+		if out == nil {
+			out = []reason{{Code: "none-outside", Weight: model.Explains, Text: "no blade falls outside then"}}
+		}
+		return out
+	},
+}
+
+// astray reports whether the knife of a blade was felt, and stands outside its kerf by that.
+func astray(c context, blade string) bool {
+	b, _ := c.Profile.BladeByID(blade)
+	row, _ := c.Plan.Row(blade)
+	k := c.State.Knives[b.Knife]
+	return k.Set != nil && !k.Unknown && row.Knife == model.KnifeFits && !row.Inside
+}
+
+// carrying is the blade that carries the datum, while strips of it are due.
+func carrying(c context) []string {
+	due := func(r row) bool { return (r.When == nil || r.When(c)) && !r.Done(c) }
+	further := func() bool {
+		for _, blade := range comparing(c) {
+			if due := furtherDatumRow; due.When(c.For(blade)) {
+				return true
+			}
+		}
+		return false
+	}
+	if due(pairsRow) || due(scaleRow) || due(referenceRow) || due(closingRow) || further() {
+		return []string{carrier(c)}
+	}
+	return nil
+}
+
+// carrierBlock sees to the knife behind the blade that carries the datum, before it rips.
+func carrierBlock() procedure.Block {
+	return procedure.Block{Each: carrying, Rows: []row{knifeSeenRow, knifeOutRow}}
+}
+
+// knifeOutRow comes where the knife was felt to stand outside the kerf of the blade that
+// carries the datum: nothing is ripped before it is set anew.
+var knifeOutRow = row{
+	Name: "knife-out", Stage: 7, Title: func(c context) string { return "The knife stands outside the kerf of the " + c.Name(c.Blade) },
+	When: func(c context) bool { return astray(c, c.Blade) },
+	Act: procedure.Paper{
+		Says:   lines("No strip is ripped so.", "The knife is set anew: gauge board first, then the knife.", "Type anew."),
+		Accept: func(t *taking) { setAnew(t, t.Blade) },
+	},
+	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
+	Fields:  fields(word("anew", "The knife is set anew", "anew")),
+	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
+}
