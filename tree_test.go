@@ -52,6 +52,7 @@ var mayImport = map[string][]string{
 	"testdata/sample":    {"model/..."},
 	"testdata/strips":    {"solver/...", "model/..."},
 	"testdata/given":     {"model/..."},
+	"testdata/years":     {"testdata/hand", "wizard/stages", "wizard/procedure", "solver/...", "model/..."},
 	"testdata/mutate":    {},
 	"testdata/roam":      {},
 }

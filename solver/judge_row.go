@@ -209,7 +209,7 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	j.withoutVoided(row, c)
 	j.placeKnife(row, f, row.Offset)
 	j.offPrediction(row, c)
-	if row.Verdict == model.Out || row.UsedUp {
+	if row.Verdict == model.Out || row.Verdict == model.Doubtful && len(row.Further) == 0 {
 		j.ways(row, f, c)
 	}
 }

@@ -8,9 +8,9 @@ import (
 	"example.com/sawdatum/solver/metrology"
 )
 
-// ways lists what can be done about a stack that is out or used up, each with its cost.
-// where the stack was cleaned and nothing was found, and no other is advised, the kit
-// cannot bring the blade in.
+// ways lists what can be done about a stack that is out, or that no strip settles any more,
+// each with its cost. Where the stack was cleaned and nothing was found, and no other is
+// advised, the kit cannot bring the blade in.
 func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	add := func(w model.Way, format string, a ...any) {
 		w.Text = fmt.Sprintf(format, a...)

@@ -176,7 +176,8 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	out.says("1", "stays", "empty")
 	out.walk("clean")
 	out.says("nothing")
-	out.walk("leave")
+	out.walk("ways")
+	out.says("later")
 	rings := begin(bay.Run{Profile: half})
 	rings.walk("strip")
 	for rings.place().Step == "strip" {
@@ -236,7 +237,8 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	for open.place().Step == "strip" || open.place().Step == "further" {
 		open.says(open.widths(99_000))
 	}
-	open.walk("leave")
+	open.walk("ways")
+	open.says("later")
 	open.walk("emptied")
 
 	// A strip that stands apart, and a doubt.

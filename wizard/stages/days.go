@@ -19,9 +19,11 @@ const (
 // reasonRow asks why one blade is run again, where it was compared before.
 var reasonRow = row{
 	Name: "reason", Stage: 10, Title: func(c context) string { return "Why is the " + c.Name(c.Options.Blade) + " run again?" },
-	When: func(c context) bool {
+	When: func(c context) bool { // it was asked before anything was ripped, or there was no need to
 		row, _ := c.Plan.Row(c.Options.Blade)
-		return row.Usable() || row.State == model.StateCheck
+		return (row.Usable() || row.State == model.StateCheck) && !slices.ContainsFunc(c.Now(), func(r record) bool {
+			return r.Kind == model.StripCut && r.Blade == c.Options.Blade
+		})
 	},
 	Done: func(c context) bool { return c.Fact(whyAgain) != "" },
 	Act: procedure.Paper{
@@ -175,6 +177,9 @@ func pairLockRow() row {
 // first.
 func pair(c context) []string {
 	both := []string{partner(c), c.Options.Blade}
+	if both[0] == "" {
+		return nil
+	}
 	on, known := c.Lock.On()
 	blade := on.Blade
 	if !known {
@@ -188,29 +193,50 @@ func pair(c context) []string {
 
 // onFirst is the blade that is on the saw, where it can be held against the one that goes on.
 func onFirst(c context) []string {
-	if first := pair(c)[0]; first != c.Options.Blade {
-		return []string{first}
+	if both := pair(c); both != nil && both[0] != c.Options.Blade {
+		return both[:1]
 	}
 	return nil
 }
 
 // partner is what a blade is held against: the reference; for the reference itself a blade
-// that is ready and not due, the one on the saw first.
+// that may be used: one that ripped its strip, the one on the saw, one that is not due; empty:
+// there is none.
 func partner(c context) string {
 	ref := c.Profile.Reference
 	if c.Options.Blade != ref {
 		return ref
 	}
-	best := ""
+	best, most := "", 0
 	for _, row := range c.Plan.Blades {
-		if row.ID == ref || row.State != model.StateReady {
+		if row.ID == ref {
 			continue
 		}
-		if best == "" || row.ID == c.State.On.Blade {
-			best = row.ID
+		good := 0
+		switch {
+		case len(proofStrips(c, row.ID)) > 0:
+			good = 4
+		case row.Usable() && row.ID == c.State.On.Blade:
+			good = 3
+		case row.Ready():
+			good = 2
+		case row.Usable():
+			good = 1
+		}
+		if good > most {
+			best, most = row.ID, good
 		}
 	}
 	return best
+}
+
+// compared is the blade of the pair that is held against the reference: a proof of the
+// reference is a pair of that blade, and renews both.
+func compared(c context) string {
+	if c.Options.Blade == c.Profile.Reference {
+		return partner(c)
+	}
+	return c.Options.Blade
 }
 
 // proofWants is how many strips each blade of a pair rips: one where the shop knows how its
@@ -246,7 +272,7 @@ var proofRow = row{
 	Title: func(c context) string {
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return c.Blade != "" && !astray(c, c.Blade) },
+	When:  func(c context) bool { return !astray(c, c.Blade) },
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{
@@ -255,18 +281,17 @@ var proofRow = row{
 		},
 		Accept: func(t *taking, p interlock.Turning) {
 			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
-			if t.Blade == partner(t.Context) {
+			if t.Blade == t.Profile.Reference {
 				r.For = model.Datum
 			}
 			putWidths(t, &r)
 			t.Record(r)
 			t.Does(interlock.Ripped(p))
-			blade := t.Options.Blade
 			t.After(func(c context) []reason {
-				if len(proofStrips(c, blade)) == 0 || len(proofStrips(c, partner(c))) == 0 {
+				if len(proofStrips(c, c.Options.Blade)) == 0 || len(proofStrips(c, partner(c))) == 0 {
 					return nil
 				}
-				return verdictWords(c, blade)
+				return verdictWords(c, compared(c))
 			})
 		},
 	},
@@ -288,12 +313,15 @@ var provedRow = row{
 	Done: func(c context) bool { return c.Fact(provedSeen) != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			row, _ := c.Plan.Row(c.Blade)
+			row, held := c.Plan.Row(compared(c))
 			switch row.State {
 			case model.StateReady:
-				return []string{fmt.Sprintf("Still in: it cuts %s, plus or minus %s.", c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
+				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
 			case model.StateDue:
 				return []string{"It is still due: the strips do not settle it. Another pair, with a strip more, will.", "Type seen to end."}
+			}
+			if !held {
+				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
 			}
 			out := []string{"The pair does not agree: one of the two has moved."}
 			for _, r := range row.Reasons {

@@ -175,7 +175,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	case 1:
 		stack = fmt.Sprintf("On: %s at the flange; the blade, top teeth toward you, mark at the arbor's mark.", c.Rings(rings))
 	default:
-		stack = fmt.Sprintf("On: %s, first ring at the flange; the blade, top teeth toward you, mark at the arbor's mark.", c.Rings(rings))
+		stack = fmt.Sprintf("On: %s, first at the flange; blade, top teeth toward you, mark to mark.", c.Rings(rings))
 	}
 	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {

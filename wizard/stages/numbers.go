@@ -21,11 +21,9 @@ type standing struct {
 
 func stand(c context, blade string) standing {
 	row, _ := c.Plan.Row(blade)
-	s := standing{BladeRow: row, stack: row.Stack, left: c.State.Blades[blade].LeftNow}
-	if to := c.Fact(way(blade, row.Stack)); row.Verdict == model.Out || row.UsedUp {
-		if rings, ok := strings.CutPrefix(to, wayRings+":"); ok {
-			s.stack = strings.Fields(rings)
-		}
+	s := standing{BladeRow: row, stack: row.Stack, left: leftNow(c, blade)}
+	if rings, ok := strings.CutPrefix(c.Fact(way(blade, row.Stack)), wayRings+":"); ok && s.out() {
+		s.stack = strings.Fields(rings)
 	}
 	for _, strip := range c.State.Strips {
 		if strip.Blade == blade && strip.For == model.ForBlade && strip.Present && slices.Equal(strip.Rings, s.stack) {
@@ -41,6 +39,16 @@ func stand(c context, blade string) standing {
 	return s
 }
 
+// leftNow reports whether a blade was left for later. A run of that blade alone takes it up
+// again, until it is left once more.
+func leftNow(c context, blade string) bool {
+	b := c.State.Blades[blade]
+	if c.Options.Mode != procedure.OneBlade || blade != c.Options.Blade {
+		return b.LeftNow
+	}
+	return b.LeftNow && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == b.Left.Ref() })
+}
+
 // other reports whether other rings were chosen than those that were judged.
 func (s standing) other() bool { return !slices.Equal(s.stack, s.Stack) }
 
@@ -49,11 +57,9 @@ func (s standing) judged() bool {
 	return !s.other() && s.Basis == model.Measured && (s.Verdict != model.Doubtful || s.UsedUp || len(s.Further) == 0)
 }
 
-// out reports whether the stack is found out, by its strips or because no further strip
-// counts.
-func (s standing) out() bool {
-	return !s.other() && s.Basis == model.Measured && (s.Verdict == model.Out || s.UsedUp)
-}
+// out reports whether the stack does not bring the blade in: by its strips, or because none
+// that still counts settles it.
+func (s standing) out() bool { return s.judged() && s.Verdict != model.In }
 
 // wants is what has to be ripped next for the blade; empty: nothing.
 func (s standing) wants(c context) model.StripFor {
@@ -69,12 +75,12 @@ func (s standing) wants(c context) model.StripFor {
 }
 
 // may reports whether a rip with the blade leaves the knife inside its kerf, as far as is
-// known.
-func (s standing) may() bool { return s.other() || s.Inside }
+// known: other rings are only offered where that is to be expected.
+func (s standing) may() bool { return s.Inside || s.other() }
 
 // stuck reports whether nothing more can be done with the blade now.
 func (s standing) stuck(c context) bool {
-	return !s.left && s.apart == nil && (!s.may() && !s.out() || s.Verdict == model.Cannot || s.judged() && s.Verdict == model.Doubtful && !s.UsedUp)
+	return !s.left && s.apart == nil && !s.out() && (!s.may() || s.Verdict == model.Cannot)
 }
 
 // over reports whether the blade wants nothing more in this run.

@@ -54,9 +54,15 @@ var wayNames = map[model.WayKind]string{model.WayRead: "read", model.WayClean: "
 
 const wayRings = "rings"
 
-// waysRow offers what can be done about a blade that is out.
+// waysRow offers what can be done about a blade that its stack does not bring in.
 var waysRow = row{
-	Name: "ways", Stage: 10, Title: func(c context) string { return "The " + c.Name(c.Blade) + " is out" },
+	Name: "ways", Stage: 10,
+	Title: func(c context) string {
+		if stand(c, c.Blade).Verdict == model.Out {
+			return "The " + c.Name(c.Blade) + " is out"
+		}
+		return "Not brought in: " + c.Name(c.Blade)
+	},
 	When: func(c context) bool { return stand(c, c.Blade).out() },
 	Done: func(c context) bool {
 		s := stand(c, c.Blade)
@@ -66,8 +72,11 @@ var waysRow = row{
 		Says: func(c context) []string {
 			s := stand(c, c.Blade)
 			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
-			if slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }) {
+			switch {
+			case slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }):
 				out[0] = fmt.Sprintf("Cuts %s. Likely: %s.", c.Side(s.Offset), solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0))
+			case s.OutKnife:
+				out[0] = fmt.Sprintf("Cuts %s: knife outside the kerf.", c.Side(s.Offset))
 			}
 			for _, w := range s.Ways {
 				switch wayNames[w.Kind] {
@@ -76,7 +85,7 @@ var waysRow = row{
 				case "clean":
 					out = append(out, "clean: off, look, clean, same rings, new strips")
 				case wayRings:
-					out = append(out, fmt.Sprintf("rings: %s, chance %.0f %%", c.Rings(w.Stack), min(99, 100*w.Chance)))
+					out = append(out, fmt.Sprintf("rings: %s, chance %s", c.Rings(w.Stack), chance(w.Chance)))
 				}
 			}
 			return out
@@ -93,20 +102,38 @@ var waysRow = row{
 		}
 		return []field{choice("way", "Which way", "", append(options, "later")...)}
 	},
-	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs
+	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then
+		s := stand(c, c.Blade)
 		if strings.EqualFold("later", strings.TrimSpace(a["way"])) {
-			return []reason{{Code: "way", Weight: model.Warns, Text: "it stays not ready, and every card says so"}}
+			out = append(out, reason{Code: "way", Weight: model.Warns, Text: "it stays not ready, and every card says so"})
 		}
-		for _, w := range stand(c, c.Blade).Ways {
+		for _, w := range s.Ways {
 			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
 				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
+			}
+		}
+		for _, r := range s.Reasons {
+			if r.Code == "fallback" {
+				out = append(out, r)
 			}
 		}
 		return out
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
-		return procedure.Figure{Text: "OUT", Caption: c.Side(stand(c, c.Blade).Offset)}
+		s := stand(c, c.Blade)
+		if s.Verdict == model.Doubtful {
+			return procedure.Figure{Caption: "could go either way: " + c.Side(s.Offset)}
+		}
+		return procedure.Figure{Text: "OUT", Caption: c.Side(s.Offset)}
 	},
+}
+
+// chance is one in whole percents; none is sure.
+func chance(of float64) string {
+	if of < 0.01 {
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", min(99, 100*of))
 }
 
 func takeWay(t *taking) {
@@ -118,7 +145,7 @@ func takeWay(t *taking) {
 	case "read":
 		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
 	case "later":
-		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: out"})
+		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: " + string(s.Verdict)})
 	case wayRings:
 		to, ok := s.to(model.WayStack)
 		if !ok {
@@ -172,11 +199,8 @@ var leaveRow10 = row{
 		},
 	},
 	Why: func(c context) []string {
-		switch row, _ := c.Plan.Row(c.Blade); {
-		case !row.Inside:
+		if row, _ := c.Plan.Row(c.Blade); !row.Inside {
 			return []string{"With these rings the knife stands outside its kerf: it must not run."}
-		case row.Verdict == model.Doubtful:
-			return []string{"It could go either way, and no strip that still counts settles it."}
 		}
 		return []string{"No stack of this kit promises to bring it in."}
 	},
