@@ -111,17 +111,23 @@ func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) 
 		return f, model.BladeRow{}, fmt.Errorf("%s: %w", text.Show(f.Path), err)
 	}
 	row, _ := solver.Judge(f.Profile, time.Now()).Row(blade)
-	if !row.Usable() && row.State != model.StateCheck {
-		why := "it was not compared yet"
-		for _, r := range row.Reasons {
-			if r.Weight != model.Explains {
-				why = r.Text
-				break
-			}
-		}
+	if why := barred(row); why != "" {
 		return f, row, no{fmt.Errorf("%s: the %s is not ready: %s: sawdatum blade brings it in", text.Show(f.Path), f.Profile.BladeName(blade), why)}
 	}
 	return f, row, nil
+}
+
+// barred is why a blade is neither swapped to nor proved; empty: it may be.
+func barred(row model.BladeRow) string {
+	if row.Usable() || row.State == model.StateCheck {
+		return ""
+	}
+	for _, r := range row.Reasons {
+		if r.Weight != model.Explains {
+			return r.Text
+		}
+	}
+	return "it was not compared yet"
 }
 
 // about runs what is about one blade; the status tells whether it may be used afterwards.

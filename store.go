@@ -188,12 +188,21 @@ func (s *settings) saws(now time.Time) ([]export.Judged, error) {
 func (s *settings) shelf() wizard.Shelf {
 	return wizard.Shelf{
 		List: func() ([]wizard.Found, error) {
-			saws, err := s.saws(time.Now())
+			now := time.Now()
+			saws, err := s.saws(now)
 			var out []wizard.Found
 			for _, e := range saws {
 				found := wizard.Found{Path: e.Path, Name: e.Name, Saw: e.Saw, Last: e.Last, By: e.By, Fault: e.Fault}
 				if e.Fault == "" {
 					found.Stale = papers(export.Stale(e.Path, e.Profile, e.Plan))
+				}
+				if on := model.Fold(e.Profile).On; on.Blade != "" {
+					found.Arbor = e.Profile.BladeName(on.Blade) + ", " + e.Profile.RingNames(on.Rings)
+				}
+				for _, row := range export.FailingFirst(export.Rows(e.Profile, e.Plan, export.Options{Now: now})) {
+					found.Blades = append(found.Blades, wizard.FoundBlade{
+						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan),
+					})
 				}
 				for _, row := range e.Plan.Blades {
 					found.All++

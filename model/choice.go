@@ -38,6 +38,31 @@ func Choose(text string, names []string) (int, error) {
 	return 0, fmt.Errorf("%q begins more than one: type more of %s", Clip(text), Either(several))
 }
 
+// ChooseWord does so too by the beginning of any word of a name, where one name only has one
+// such: cross finds the 80-tooth fine crosscut.
+func ChooseWord(text string, names []string) (int, error) {
+	at, err := Choose(text, names)
+	if err == nil {
+		return at, nil
+	}
+	text = strings.TrimSpace(text)
+	found := -1
+	for i, name := range names {
+		for j, r := range name {
+			if j > 0 && (name[j-1] == ' ' || name[j-1] == '-') && r != ' ' && text != "" && hasBeginning(name[j:], text) {
+				if found >= 0 && found != i {
+					return 0, fmt.Errorf("%q begins a word of more than one: type more of it", Clip(text))
+				}
+				found = i
+			}
+		}
+	}
+	if found < 0 {
+		return 0, err
+	}
+	return found, nil
+}
+
 func hasBeginning(name, text string) bool {
 	have, want := []rune(name), []rune(text)
 	return len(want) <= len(have) && strings.EqualFold(string(have[:len(want)]), text)

@@ -46,6 +46,17 @@ type Found struct {
 	By    string
 	Fault string // why it cannot be opened; the rest is empty then
 	Stale []Paper
+
+	Arbor  string       // what is on it by the records; empty: nothing, or not known
+	Blades []FoundBlade // what fails first
+}
+
+// FoundBlade is a blade of a profile that was found, as the papers tell of it.
+type FoundBlade struct {
+	ID, Name            string
+	Rings, Knife, State string
+	Usable              bool
+	Barred              string // why no swap leads to it; empty: one does
 }
 
 // Shelf is where profiles are kept: what the start screen needs.

@@ -78,7 +78,7 @@ func (s sheet) handover() string {
 
 	head("DUE, OR NOT TO BE USED")
 	none := true
-	for _, r := range failingFirst(s.rows) {
+	for _, r := range FailingFirst(s.rows) {
 		if r.Plan.State == model.StateReady {
 			continue
 		}

@@ -71,7 +71,7 @@ func ShopText(saws []Judged, now time.Time) string {
 			line("%s: cannot be opened: %s", s.Name, s.Fault)
 			continue
 		}
-		rows := failingFirst(Rows(s.Profile, s.Plan, Options{Now: now}))
+		rows := FailingFirst(Rows(s.Profile, s.Plan, Options{Now: now}))
 		count := map[model.Readiness]int{}
 		mark, name, rings := 0, 0, 0
 		for _, r := range rows {
@@ -110,9 +110,9 @@ func sawName(s Judged) string {
 	return s.Name + ", " + s.Saw
 }
 
-// failingFirst orders rows by how far from use their blades are; within that they stay in
+// FailingFirst orders rows by how far from use their blades are; within that they stay in
 // the order of the rack.
-func failingFirst(rows []Row) []Row {
+func FailingFirst(rows []Row) []Row {
 	var out []Row
 	for _, state := range []model.Readiness{model.StateNotReady, model.StateCheck, model.StateNotClosed, model.StateDue, model.StateReady} {
 		for _, r := range rows {

@@ -89,6 +89,12 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 			return r, cmd
 		}
 		return r.start(func() (wizard.Store, error) { return store, err }, false)
+	case swapped:
+		store, err := r.options.Shelf.Open(report.path)
+		if err == nil {
+			r.options.Run.Mode, r.options.Run.Blade = procedure.Swap, report.blade
+		}
+		return r.start(func() (wizard.Store, error) { return store, err }, false)
 	case began:
 		r.over = nil
 		r.options.Run.Mode, r.options.Run.Blade = report.mode, report.blade

@@ -393,6 +393,48 @@ func TestStartScreen(t *testing.T) {
 	})
 }
 
+// TestSwapFromTheStartScreen: a saw and a blade in one line begin the swap; a blade that is not
+// to be swapped to says why, and nothing opens.
+func TestSwapFromTheStartScreen(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		opened := ""
+		blades := []wizard.FoundBlade{
+			{ID: "thin-40", Name: "40-tooth thin kerf", State: "NOT READY", Barred: "no knife fits it"},
+			{ID: "rip-24", Name: "24-tooth rip", Rings: "0.10 mm", Knife: "2.5 mm", State: "READY", Usable: true},
+			{ID: "crosscut-80", Name: "80-tooth fine crosscut", Rings: "0.20 mm", Knife: "2.5 mm", State: "READY", Usable: true},
+		}
+		shelf := wizard.Shelf{
+			List: func() ([]wizard.Found, error) {
+				return []wizard.Found{{Path: "door.yaml", Name: "door"}, {Path: "bay-two.yaml", Name: "bay-two", All: 3, Ready: 2, Blades: blades}}, nil
+			},
+			Open: func(path string) (wizard.Store, error) {
+				opened = path
+				return wizard.Store{Path: path, Profile: bay.Two()}, nil
+			},
+		}
+		for typed, why := range map[string]string{"2 thin": "the 40-tooth thin kerf is not swapped to: no knife fits it", "2 table": "is not one of them", "1 cross": "is not one of them"} {
+			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
+			d.typing(typed)
+			d.enter()
+			if opened != "" || !d.says("WRONG") || !d.says(why) {
+				t.Errorf("%s opened %q:\n%s", typed, opened, d.screen())
+			}
+		}
+		for typed, blade := range map[string]string{"2 cross": "crosscut-80", "bay-two 2": "rip-24", "2 24-tooth rip": "rip-24"} {
+			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
+			d.typing(typed)
+			if !d.says("a swap to the ") {
+				t.Errorf("%s does not say what follows:\n%s", typed, d.screen())
+			}
+			d.enter()
+			d.rest()
+			if o := d.root().job.Procedure.Options(); opened != "bay-two.yaml" || o.Mode != procedure.Swap || o.Blade != blade {
+				t.Errorf("%s opened %q, %+v", typed, opened, o)
+			}
+		}
+	})
+}
+
 // TestATerminalThatDoesNotTellItsSize is drawn for as the usual one.
 func TestATerminalThatDoesNotTellItsSize(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {

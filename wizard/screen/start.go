@@ -2,8 +2,9 @@ package screen
 
 import (
 	"fmt"
-	"slices"
+	"strings"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.com/sawdatum/model"
@@ -13,45 +14,51 @@ import (
 	"example.com/sawdatum/wizard/tell"
 )
 
-// start is the first screen: profiles found, a new saw, practice.
-type start struct{ choice choice }
+// start is the first screen, in two lists: the saws that were found, with what else can be
+// begun, and the blades of the saw at the arrow.
+type start struct {
+	choice choice
+	found  []wizard.Found
+	stale  []renewed
+}
+
+// swapped asks for a swap to a blade of a saw that was found.
+type swapped struct{ path, blade string }
 
 func newStart(shelf wizard.Shelf, l frame.Look) start {
 	found, err := shelf.List()
-	var lines []string
-	var stale []renewed
+	s := start{found: found}
+	var lines, names []string
 	for _, f := range found {
-		lines = append(lines, foundLine(f))
+		lines, names = append(lines, model.Printable(f.Name)), append(names, model.Printable(f.Name))
 		for _, p := range f.Stale {
-			stale = append(stale, renewed{p, f.Path})
+			s.stale = append(s.stale, renewed{p, f.Path})
 		}
 	}
-	for _, s := range stale {
-		lines = append(lines, fmt.Sprintf("STALE: %s. Write %s anew", tell.PaperAge(s.paper), s.paper.Export.As))
+	for _, p := range s.stale {
+		line := fmt.Sprintf("STALE: %s. Write %s anew", tell.PaperAge(p.paper), p.paper.Export.As)
+		lines, names = append(lines, line), append(names, p.paper.Export.As)
 	}
-	newSaw := "A new saw: set it up from the beginning"
-	practice := "Practice: look around without a saw"
+	practice := "practice: no saw needed"
 	if len(found) == 0 {
-		practice += " (start here if you have not seen this before)"
+		practice += "; start here if this is new to you"
 	}
-	lines = append(lines, newSaw, practice)
-	c := newChoice(l, "Sawdatum: every blade cuts at one line", lines, func(i int) any {
+	lines = append(lines, "new saw: set it up from the beginning", practice)
+	names = append(names, "new saw", "practice")
+	s.choice = newChoice(l, "sawdatum", lines, func(i int) any {
 		switch after := i - len(found); {
 		case after < 0:
 			return opened{found[i].Path}
-		case after < len(stale):
-			return stale[after]
-		case after == len(stale):
+		case after < len(s.stale):
+			return s.stale[after]
+		case after == len(s.stale):
 			return naming{}
 		}
 		return practised{}
 	})
-	c.names = slices.Clone(lines)
-	for i, f := range found {
-		c.names[i] = model.Printable(f.Name)
-	}
-	c.names[len(lines)-2] = "new saw"
-	c.root = true
+	c := &s.choice
+	c.names, c.root = names, true
+	c.keys.Accept.SetHelp("enter", "choose")
 	frame.Off(false, &c.keys.Back)
 	if len(found) == 0 {
 		c.at = 1
@@ -60,7 +67,7 @@ func newStart(shelf wizard.Shelf, l frame.Look) start {
 	if err != nil {
 		c.notes = []string{model.Printable(err.Error())}
 	}
-	return start{c}
+	return s
 }
 
 // renewed asks for a paper to be written anew from a profile.
@@ -111,32 +118,49 @@ func newEntry(l frame.Look, s wizard.Store) choice {
 	return c
 }
 
-func foundLine(f wizard.Found) string {
-	if f.Fault != "" {
-		return model.Printable(f.Name) + ": cannot be opened: " + model.Printable(f.Fault)
-	}
-	s := model.Printable(f.Name)
-	if f.Saw != "" {
-		s += ", " + model.Printable(f.Saw)
-	}
-	s += fmt.Sprintf(": %d of %d blades ready", f.Ready, f.All)
-	if f.Due > 0 {
-		s += fmt.Sprintf(", %d due", f.Due)
-	}
-	if !f.Last.IsZero() {
-		s += ", last record " + f.Last.Format("2006-01-02 15:04") + " by " + model.Printable(f.By)
-	}
-	return s
-}
-
 func (s start) begin() tea.Cmd { return nil }
 
 func (s start) update(msg tea.Msg) (screen, any, tea.Cmd) {
+	if k, ok := msg.(tea.KeyMsg); ok && key.Matches(k, s.choice.keys.Accept) {
+		saw, blade, err := s.swap()
+		switch {
+		case err != nil:
+			s.choice.fault = err.Error()
+			return s, nil, nil
+		case saw >= 0:
+			return s, swapped{s.found[saw].Path, s.found[saw].Blades[blade].ID}, nil
+		}
+	}
 	next, report, cmd := s.choice.update(msg)
 	s.choice = next.(choice)
+	if saw, _, _ := s.swap(); saw >= 0 {
+		s.choice.at = saw
+	}
 	return s, report, cmd
 }
 
-func (s start) view(w, h int) []string {
-	return frame.Padded(s.choice.view(w-2*frame.Margin, h), frame.Margin)
+// swap is the saw and the blade that are typed, such as 1 crosscut; -1: no saw and a blade.
+func (s start) swap() (saw, blade int, err error) {
+	first, rest, two := strings.Cut(strings.TrimSpace(s.choice.typed), " ")
+	names := s.choice.names[:len(s.found)]
+	saw, err = model.Choose(first, names)
+	if _, whole := model.Choose(s.choice.typed, s.choice.names); !two || whole == nil || err != nil {
+		return -1, 0, nil
+	}
+	blades := s.found[saw].Blades
+	if blade, err = model.ChooseWord(rest, bladeNames(blades)); err != nil {
+		return saw, 0, err
+	}
+	if why := blades[blade].Barred; why != "" {
+		return saw, blade, fmt.Errorf("the %s is not swapped to: %s", model.Printable(blades[blade].Name), model.Printable(why))
+	}
+	return saw, blade, nil
+}
+
+func bladeNames(blades []wizard.FoundBlade) []string {
+	names := make([]string, len(blades))
+	for i, b := range blades {
+		names[i] = model.Printable(b.Name)
+	}
+	return names
 }
