@@ -15,17 +15,22 @@ import (
 // tableWidth is what the table of blades needs to have one line a blade.
 const tableWidth = 106
 
-// closing is the picture of the rack, and below it, or read on with the page keys where it has
-// no room, the table of blades with what is not ready and why.
+// closing is the picture of the rack with the papers that are stale, and below it, or read on
+// with the page keys where it has no room, the table of blades with what is not ready and why.
 func (s step) closing(w, h int) []string {
+	indented := func(texts []string) (lines []string) {
+		for _, text := range texts {
+			lines = append(lines, frame.Wrapped("  ", text, min(w, frame.TextWidth), frame.Brush{})...)
+		}
+		return lines
+	}
+	stale := indented(tell.StaleSentences(s.job.Papers))
 	var drawn []string
-	if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok && h >= picture.MinHeight {
-		drawn = strings.Split(pic.Draw(w, min(h, len(s.job.Procedure.Plan().Blades)+3), s.look.Pictures()), "\n")
+	if pic, ok := s.place.Picture(s.typing.values()).(picture.Picture); ok && h-len(stale) >= picture.MinHeight {
+		drawn = strings.Split(pic.Draw(w, min(h-len(stale), len(s.job.Procedure.Plan().Blades)+3), s.look.Pictures()), "\n")
 	}
-	lines := s.blades(w)
-	for _, text := range append(tell.Outlook(s.job.Procedure), tell.StaleSentences(s.job.Papers)...) {
-		lines = append(lines, frame.Wrapped("  ", text, min(w, frame.TextWidth), frame.Brush{})...)
-	}
+	lines := append(s.blades(w), indented(tell.Outlook(s.job.Procedure))...)
+	lines = append(lines, stale...)
 	lines = append(lines, "")
 	lines = append(lines, frame.Wrapped("", tell.Kept(s.job.Store, s.job.Saw != nil, false), w, s.look.Dim)...)
 	if len(drawn) > 0 && len(drawn)+1+len(lines) <= h {
@@ -33,7 +38,7 @@ func (s step) closing(w, h int) []string {
 	}
 	room := max(1, h-1)
 	if len(drawn) > 0 && s.top == 0 {
-		return drawn
+		return append(drawn, stale...)
 	}
 	if len(lines) <= h {
 		return lines
