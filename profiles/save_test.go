@@ -225,19 +225,61 @@ func TestNothingIsWrittenThatIsTooLarge(t *testing.T) {
 	}
 }
 
-// TestACommentOfWindowsStays: also above the first key, where the head changes.
-func TestACommentOfWindowsStays(t *testing.T) {
-	text := strings.ReplaceAll("# our saw\n# ask Jo\nsawdatum: 1 # yes\nname: bay-two # Jo's\n# below\nrecords:\n", "\n", "\r\n")
+// TestCommentsStay: above the first key too, whatever sets them apart and however the lines
+// end, where the head changes.
+func TestCommentsStay(t *testing.T) {
+	for name, text := range map[string]string{
+		"close":         "# our saw\n# ask Jo\nsawdatum: 1 # yes\nname: bay-two # Jo's\n# below\nrecords:\n",
+		"apart":         "# our saw\n\n# ask Jo\n\n\nsawdatum: 1 # yes\n\n# named\n\nname: bay-two # Jo's\n# below\nrecords:\n",
+		"with a begin":  "# our saw\n--- # ask Jo\n\n# once more\nsawdatum: 1\nname: bay-two\n# below\nrecords:\n",
+		"with a mark":   "\ufeff# our saw\n\nsawdatum: 1\nname: bay-two\n# below\nrecords:\n",
+		"to be evened":  "# our saw\n\nsawdatum: 1\nname: bay-two\n# below\nrecords: [{at: 2026-03-02T07:00:00Z, by: AB, kind: note, text: x}] # listed\n",
+		"wholly inside": "# our saw\n\n  sawdatum: 1\n  name: bay-two\n  # below\n  records:\n",
+		"in an old way": "# our saw\n\nsawdatum: 0\nname: bay-two\nwidth: 110 mm # of the old fence\n# below\nrecords:\n",
+	} {
+		for _, text := range []string{text, strings.ReplaceAll(text, "\n", "\r\n")} {
+			path := filepath.Join(t.TempDir(), "bay.yaml")
+			if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			f := read(t, path)
+			next := f.Profile
+			next.Units = model.MM
+			saved(t, f, next)
+			got := bytesOf(t, path)
+			for line := range strings.Lines(text) {
+				if _, comment, ok := strings.Cut(line, "#"); ok && strings.Count(got, "#"+strings.TrimRight(comment, "\r\n")) != 1 {
+					t.Errorf("%s: %q stands %d times in\n%q", name, comment, strings.Count(got, comment), got)
+				}
+			}
+			if strings.Contains(text, "\r") && strings.Count(got, "\n") != strings.Count(got, "\r\n") {
+				t.Errorf("%s: the lines end otherwise in\n%q", name, got)
+			}
+			if name == "close" {
+				if want := strings.Replace(text, "# below", "units: mm"+map[bool]string{true: "\r"}[strings.Contains(text, "\r")]+"\n# below", 1); got != want {
+					t.Errorf("got\n%q\nwant\n%q", got, want)
+				}
+			}
+		}
+	}
+}
+
+// TestALostCommentIsKept: what the YAML library drops is kept beside, and that is said.
+func TestALostCommentIsKept(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "bay.yaml")
+	text := "sawdatum: 1\nname: bay-two\nrings:\n  - {id: r10, thickness: 0.1 mm, count: 1}\n# from Jo\n\n  - {id: r20, thickness: 0.2 mm, count: 1}\nrecords:\n"
 	if err := os.WriteFile(path, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	f := read(t, path)
 	next := f.Profile
 	next.Units = model.MM
-	saved(t, f, next)
-	if got, want := bytesOf(t, path), strings.Replace(text, "# below", "units: mm\r\n# below", 1); got != want {
-		t.Errorf("got\n%q\nwant\n%q", got, want)
+	_, report, err := f.Save(next)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if kept := filepath.Join(filepath.Dir(path), "bay.before.yaml"); !strings.Contains(bytesOf(t, path), "# from Jo") && (report.Kept != kept || bytesOf(t, kept) != text) {
+		t.Errorf("%+v: %s", report, bytesOf(t, path))
 	}
 }
 

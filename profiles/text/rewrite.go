@@ -39,7 +39,8 @@ func (d Document) Rewrite(want model.Profile, added bool) (Document, error) {
 		}
 		layout, err := d.readsBack(made, want, added)
 		if err == nil {
-			return Document{Data: made.Data, Profile: want, Anew: made.Anew, name: d.name, layout: layout}, nil
+			lost := made.Anew || !bytes.HasPrefix(made.Data, d.Data) && losesComments(d.Data, made.Data)
+			return Document{Data: made.Data, Profile: want, Anew: lost, name: d.name, layout: layout}, nil
 		}
 		why = err
 	}
@@ -101,22 +102,26 @@ func (d Document) evened() Document {
 	root := nodes(r, oneEnding(d.Data))
 	openVersion(r, root)
 	root.Style = 0
-	if records, _ := child(root, recordsKey); records != nil {
+	if records, key := child(root, recordsKey); records != nil {
 		records.Style = 0
+		if records.LineComment != "" { // behind a list that goes on in other lines there is no room
+			key.HeadComment, records.LineComment = strings.TrimLeft(key.HeadComment+"\n"+records.LineComment, "\n"), ""
+		}
 		for _, rec := range records.Content {
 			rec.Style = 0
 		}
 	}
+	lead := above(root, oneEnding(d.Data))
 	text, err := encode(root)
-	if err != nil {
+	if text = lead + text; err != nil {
 		text = Format(d.Profile)
 	}
-	even := Read(d.name, []byte(text))
+	end := ending(d.Data)
+	even := Read(d.name, []byte(strings.ReplaceAll(text, "\n", end)))
 	if len(even.Findings.Faults()) > 0 || !sameProfile(even.Profile, d.Profile) || even.layout.form == awkward {
-		text = Format(d.Profile)
-		even = Read(d.name, []byte(text))
+		even = Read(d.name, []byte(strings.ReplaceAll(Format(d.Profile), "\n", end)))
 	}
-	d.Data, d.layout = []byte(text), even.layout
+	d.Data, d.layout = even.Data, even.layout
 	return d
 }
 
@@ -132,6 +137,7 @@ func (d *Document) changeHead(want model.Profile) error {
 	if root == nil {
 		return errors.New("the head of the file cannot be read apart: start a new file with setup")
 	}
+	lead := above(root, head)
 	next := headNode(&want)
 	next.Content = append(next.Content, scalar(recordsKey), &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!null"})
 	text, err := encode(graft(root, next))
@@ -142,7 +148,7 @@ func (d *Document) changeHead(want model.Profile) error {
 	if p, faults := Parse(d.name, []byte(text)); i < 0 || len(faults.Faults()) > 0 || !SameHead(p, want) {
 		return errors.New("the head of the file cannot be changed without losing something: start a new file with setup")
 	}
-	text = strings.ReplaceAll(text[:i], "\n", ending(d.Data))
+	text = lead + strings.ReplaceAll(text[:i], "\n", ending(d.Data))
 	shift := lineCount([]byte(text)) - lineCount(head)
 	d.Data = slices.Concat([]byte(text), records)
 	d.layout.items = slices.Clone(d.layout.items)
@@ -153,6 +159,41 @@ func (d *Document) changeHead(want model.Profile) error {
 		d.layout.items[i] += shift
 	}
 	return nil
+}
+
+// losesComments reports whether a line of comment that stands in one text is not in another:
+// the YAML library drops some between the items of a list.
+func losesComments(was, is []byte) bool {
+	there := map[string]bool{}
+	for line := range bytes.Lines(is) {
+		for line = bytes.TrimSpace(line); bytes.IndexByte(line, '#') >= 0; line = line[1:] {
+			line = line[bytes.IndexByte(line, '#'):]
+			there[string(line)] = true
+		}
+	}
+	for line := range bytes.Lines(was) {
+		if line = bytes.TrimSpace(line); bytes.HasPrefix(line, []byte("#")) && !there[string(line)] {
+			return true
+		}
+	}
+	return false
+}
+
+// above takes the lines above the first key of a document out of its tree, and gives them as
+// they stand: the YAML library loses comments there that a blank line sets apart.
+func above(root *yaml.Node, data []byte) string {
+	if len(root.Content) == 0 {
+		return ""
+	}
+	first := root.Content[0]
+	lead := string(data[:lineStart(data, first.Line)])
+	for line := range strings.Lines(strings.TrimPrefix(lead, "\ufeff")) {
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' && line[0] != '%' && !strings.HasPrefix(line, "---") {
+			return ""
+		}
+	}
+	root.HeadComment, first.HeadComment = "", ""
+	return lead
 }
 
 // add writes records behind what is there.
