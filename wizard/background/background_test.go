@@ -1,14 +1,10 @@
 package background
 
 import (
-	"flag"
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
 )
-
-// The flag is there for go test ./wizard/... -update: nothing is written here.
-var _ = flag.Bool("update", false, "no golden files in this package")
 
 func TestInitAnswersBeforeAnybodyAsks(t *testing.T) {
 	if !lipgloss.HasDarkBackground() {

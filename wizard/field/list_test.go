@@ -2,7 +2,6 @@ package field
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"strings"
 	"testing"
@@ -16,9 +15,6 @@ import (
 
 	"example.com/sawdatum/model"
 )
-
-// The flag is there for go test ./wizard/... -update: nothing is written here.
-var _ = flag.Bool("update", false, "no golden files in this package")
 
 func length(text string) error {
 	_, err := model.ParseLength(text, model.MM)

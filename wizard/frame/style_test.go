@@ -1,7 +1,6 @@
 package frame
 
 import (
-	"flag"
 	"slices"
 	"strconv"
 	"strings"
@@ -12,9 +11,6 @@ import (
 
 	"example.com/sawdatum/wizard/picture"
 )
-
-// The flag is there for go test ./wizard/... -update: nothing is written here.
-var _ = flag.Bool("update", false, "no golden files in this package")
 
 func TestCharset(t *testing.T) {
 	for _, c := range []struct {

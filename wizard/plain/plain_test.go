@@ -3,7 +3,6 @@ package plain
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"reflect"
@@ -19,9 +18,6 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/tell"
 )
-
-// The flag is there for go test ./wizard/... -update: nothing is written here.
-var _ = flag.Bool("update", false, "no golden files in this package")
 
 // person answers the plain face as somebody would who practises: words as they are
 // asked for, an empty line where the simulated saw reads. It sees the run only to know

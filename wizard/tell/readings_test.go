@@ -1,15 +1,11 @@
 package tell
 
 import (
-	"flag"
 	"testing"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/procedure"
 )
-
-// The flag is there for go test ./wizard/... -update: nothing is written here.
-var _ = flag.Bool("update", false, "no golden files in this package")
 
 func TestTally(t *testing.T) {
 	f := procedure.Field{Kind: procedure.FieldLengths, Measuring: true, Unit: model.MM, AtLeast: 3}
