@@ -2,7 +2,6 @@ package screen
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -52,8 +51,7 @@ func (s step) closing(w, h int) []string {
 }
 
 func (s step) blades(w int) []string {
-	rows := tell.Blades(s.job.Procedure)
-	slices.SortStableFunc(rows, func(a, b export.Row) int { return compare(a.Usable, b.Usable) }) // what fails first
+	rows := export.FailingFirst(tell.Blades(s.job.Procedure))
 	var lines []string
 	var widest, blade, rings, residual int
 	for _, r := range rows {
@@ -83,15 +81,4 @@ func (s step) blades(w int) []string {
 		}
 	}
 	return append(lines, frame.Wrapped("", tell.Legend, w, s.look.Dim)...)
-}
-
-// compare orders what does not hold before what does.
-func compare(a, b bool) int {
-	switch {
-	case a == b:
-		return 0
-	case b:
-		return -1
-	}
-	return 1
 }
