@@ -48,6 +48,9 @@ func (o *outlet) Write(b []byte) (int, error) {
 	return n, err
 }
 
+// WriteString takes the place of the file's own, which would remember nothing.
+func (o *outlet) WriteString(s string) (int, error) { return o.Write([]byte(s)) }
+
 // run obeys one command line. An error is one line on errs.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	cobra.MousetrapHelpText = "" // a double click on Windows is a start like any other
@@ -64,7 +67,7 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	err := root.Execute()
 	var n no
 	isNo := errors.As(err, &n)
-	if kept.err != nil && (err == nil || isNo && n.error == nil) { // the answer was not said
+	if kept.err != nil && (err == nil || errors.Is(err, kept.err) || isNo && n.error == nil) { // the answer was not said
 		err, isNo = fmt.Errorf("standard output: %w", kept.err), false
 	}
 	if err != nil && (!isNo || n.error != nil) {
