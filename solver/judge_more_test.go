@@ -100,6 +100,17 @@ func TestJudgeAStackThatPutsTheKnifeOutside(t *testing.T) {
 	}
 }
 
+// And a rack that has only 0.5 for it leaves its cut 0.2 wide: the part presses on the knife.
+func TestJudgeAStackThatPutsTheKnifeIntoThePart(t *testing.T) {
+	p := shop()
+	p.Rings = []model.Ring{{ID: "r50", Thickness: given.Typed(0.5), Measured: given.Typed(0.5), Count: 1}}
+	p.Blades = slices.Clone(p.Blades)
+	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(3.0)
+	if row := row(t, p, "rip"); row.Residual != given.MM(-0.2) || row.Inside || !given.Has(row.Reasons, "knife-outside", "0.200 mm out of its kerf toward the fence, and the part presses on it") {
+		t.Errorf("%+v", row)
+	}
+}
+
 // A tolerance as small as what is not known leaves nothing to judge with.
 func TestJudgeATooSmallTolerance(t *testing.T) {
 	p := shop()

@@ -17,11 +17,16 @@ func TestPlanTellsAWrongReference(t *testing.T) {
 		t.Errorf("%v", plan.Reasons)
 	}
 	b, _ := plan.Row("general")
-	if b.Want != given.MM(-0.2) || b.Verdict != model.Cannot || !given.Has(b.Reasons, "negative-want", "make the general the reference", "behind the rip", "0.2") || b.Ready() {
+	if b.Want != given.MM(-0.2) || b.Verdict != model.Cannot || !given.Has(b.Reasons, "negative-want", "0.200 mm further toward the fence than the datum face", "make the general the reference", "behind the rip") || b.Ready() {
 		t.Errorf("%+v", b)
 	}
 	if !given.Has(plan.Reasons, "standing-better", "0.2 mm") {
 		t.Errorf("no word of the standing stack that cures it: %v", plan.Reasons)
+	}
+	near := shop()
+	near.Saw.Flange, near.Reference, near.Standing = model.Near, "general", []string{}
+	if b := row(t, near, "fine"); b.Want >= 0 || !given.Has(b.Reasons, "negative-want", "further away from the fence than the datum face", "behind the general") {
+		t.Errorf("near: %+v", b)
 	}
 	p.Standing = []string{"r20"}
 	if b := row(t, p, "general"); b.Want != 0 || b.Verdict != model.In || len(b.Stack) != 0 {

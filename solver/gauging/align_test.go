@@ -29,6 +29,7 @@ func TestHeelAndToe(t *testing.T) {
 		{0.127, 0.0762, "blade-tolerable fence-opens", nil}, {0.127001, 0.0762, "blade-askew fence-opens", nil},
 		{0.0762, 0.127, "blade-well fence-opens", []string{"0.08 mm farther from the slot", "opens toward the rear by 0.13 mm"}},
 		{0.0763, 0.1271, "blade-tolerable fence-opens-wide", []string{"turn its rear 0.08 mm toward the slot", "turn the fence's rear end 0.13 mm toward the blade"}},
+		{-0.0763, 0, "blade-tolerable fence-parallel", []string{"0.08 mm nearer to the slot", "turn its rear 0.08 mm away from the slot"}},
 		{-0.2, -0.05, "blade-askew fence-closes", []string{"0.20 mm nearer to the slot", "turn its rear 0.20 mm away from the slot", "measure the fence again", "closes toward the rear by 0.05 mm", "throw it back", "rear end 0.05 mm away from the blade"}},
 	} {
 		a, err := Align(Tooth{SlotFront: given.MM(95), SlotRear: given.MM(95 + v.slot), FenceFront: given.MM(120), FenceRear: given.MM(120 + v.fence), Span: given.MM(200)}, metric)

@@ -269,8 +269,13 @@ func TestKnifeBeforePower(t *testing.T) {
 			own["clean found"] = "dust"
 		case v.Place.String() == "line rip-24" && strings.Contains(strings.Join(h.way, ","), "clean rip-24"):
 			f := v.Fields[0]
-			if f.Key != "faces" || f.Check("-0.2 0.05") == nil || f.Check("0.05 0.6") == nil || f.Check("0.05 0") != nil {
-				t.Errorf("where the knife stands is not asked before power: %+v", v.Fields)
+			if f.Key != "faces" || f.Check("0.05 0") != nil {
+				t.Fatalf("where the knife stands is not asked before power: %+v", v.Fields)
+			}
+			for typed, side := range map[string]string{"-0.2 0.05": "0.200 mm out of the kerf toward the fence", "0.05 0.6": "out of the kerf away from the fence"} {
+				if err := f.Check(typed); err == nil || !strings.Contains(err.Error(), side) {
+					t.Errorf("%s: %v, want %q", typed, err, side)
+				}
 			}
 			return
 		}

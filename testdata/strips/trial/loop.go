@@ -180,7 +180,7 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 		for range evidence.EnoughBladeStrips {
 			b.rip(id, stack, evidence.ForBlade, mounting)
 		}
-		c := courseOf(b.ledger, b.outfit(id, stack))
+		c := b.ledger.Course(b.outfit(id, stack))
 		for c.Verdict == model.Doubtful && !c.UsedUp() {
 			next, more := Advised(b.ledger, c)
 			if !more {

@@ -135,7 +135,7 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 	for range evidence.EnoughBladeStrips {
 		rip(evidence.ForBlade)
 	}
-	c, further := courseOf(l, compared), 0
+	c, further := l.Course(compared), 0
 	for c.Verdict == model.Doubtful && !c.UsedUp() {
 		next, more := policy(l, c)
 		if !more {
@@ -145,14 +145,4 @@ func (s *shop) judge(residual float64, policy Policy) (model.Verdict, int) {
 		further++
 	}
 	return c.Verdict, further
-}
-
-// courseOf is how an outfit stands; nil where no strip of it counts.
-func courseOf(l *evidence.Ledger, o evidence.Outfit) *evidence.Course {
-	for _, c := range l.Order {
-		if c.Outfit == o {
-			return c
-		}
-	}
-	return nil
 }
