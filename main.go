@@ -129,7 +129,7 @@ func commands() *cobra.Command {
 	flags.BoolVar(&s.dark, "dark", false, "draw for a dark background")
 	root.MarkPersistentFlagDirname("dir")
 	root.SetHelpCommand(help())
-	root.AddCommand(s.setup(), s.blade(), s.swap(), s.prove(), s.isolate(), s.practice(), s.shop(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
+	root.AddCommand(s.setup(), s.blade(), s.swap(), s.prove(), s.isolate(), s.practice(), s.layout(), s.shop(), s.plan(), stack(), s.check(), s.export(), s.take(), manual())
 	needShell(root)
 	return root
 }

@@ -18,6 +18,7 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/solver/stacking"
+	"example.com/sawdatum/wizard/stages"
 )
 
 // plan prints what the numbers say of one saw.
@@ -73,6 +74,38 @@ func (s *settings) shop() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
+	return c
+}
+
+// layout prints what to lay out before a setup.
+func (s *settings) layout() *cobra.Command {
+	var blades int
+	var inches bool
+	c := &cobra.Command{
+		Use:   "layout [PROFILE]",
+		Short: "Print what to lay out before a setup: blanks by number and size, and what lies on the bench",
+		Args:  upTo(0, "PROFILE"),
+		RunE: func(c *cobra.Command, args []string) error {
+			if blades < 1 || blades > 32 {
+				return fmt.Errorf("--blades %d: a saw carries 1 to 32 blades", blades)
+			}
+			p := model.Profile{Name: "a new saw", Units: model.MM}
+			if inches {
+				p.Units = model.IN
+			}
+			if len(args) > 0 {
+				f, err := s.read(args[0])
+				if err != nil {
+					return err
+				}
+				p = f.Profile
+			}
+			_, err := io.WriteString(c.OutOrStdout(), stages.Layout(p, blades))
+			return err
+		},
+	}
+	c.Flags().IntVar(&blades, "blades", 5, "how many blades a new saw carries")
+	c.Flags().BoolVar(&inches, "inches", false, "sizes of a new saw in inches")
 	return c
 }
 

@@ -96,7 +96,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table", "list"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -114,6 +114,7 @@ var samples = map[string]Picture{
 	"drift":       drift,
 	"align":       heelToe,
 	"table":       table,
+	"list":        List{[]string{"From one sheet", "  1  gauge board            900 x 300 mm", "  2  fence scale            600 x 180 mm"}, []string{"On the bench", "caliper", "feelers", "gloves"}},
 	"align-closing": Alignment{
 		FenceSide: model.SideLeft, SlotFront: 95 * mm, SlotRear: 95*mm + mm/10, FenceFront: 120 * mm, FenceRear: 120*mm - mm/4,
 	},

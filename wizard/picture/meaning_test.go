@@ -267,7 +267,7 @@ func TestTooSmall(t *testing.T) {
 				t.Errorf("%s at %v:\n%s", name, size, text)
 			}
 		}
-		if name == "table" {
+		if name == "table" || name == "list" {
 			continue // nothing in it is to scale
 		}
 		text := samples[name].Draw(MinWidth, MinHeight, Look{})
@@ -281,7 +281,7 @@ func TestTooSmall(t *testing.T) {
 // TestRoom: at 110 by 30 the pictures use the width and the height.
 func TestRoom(t *testing.T) {
 	for _, name := range names {
-		if name == "table" {
+		if name == "table" || name == "list" {
 			continue // its rows stay together, to be read across
 		}
 		blank, longest, widest := 0, 0, 0
@@ -312,7 +312,7 @@ func TestPaint(t *testing.T) {
 			return "\x1b[1m", "\x1b[0m"
 		}})
 		exactly(t, painted, 60, 14)
-		if plain := samples[name].Draw(60, 14, Look{}); ansi.Strip(painted) != plain || len(kinds) < 3 {
+		if plain := samples[name].Draw(60, 14, Look{}); ansi.Strip(painted) != plain || len(kinds) < 3 && name != "list" {
 			t.Errorf("%s, kinds %v, differs under paint:\n%s\n%s", name, kinds, painted, plain)
 		}
 	}

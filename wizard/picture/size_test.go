@@ -36,7 +36,7 @@ func anyPicture(t *rapid.T) Picture {
 	side := rapid.SampledFrom([]model.Side{model.SideLeft, model.SideRight}).Draw(t, "side")
 	flange := rapid.SampledFrom([]model.Flange{model.Far, model.Near}).Draw(t, "flange")
 	verdict := rapid.SampledFrom([]model.Verdict{model.In, model.Out, model.Doubtful, model.Cannot, ""}).Draw(t, "verdict")
-	switch rapid.IntRange(0, 9).Draw(t, "picture") {
+	switch rapid.IntRange(0, 10).Draw(t, "picture") {
 	case 0:
 		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
 	case 1:
@@ -67,6 +67,8 @@ func anyPicture(t *rapid.T) Picture {
 		return k
 	case 6:
 		return Alignment{f, side, l("slot front"), l("slot rear"), l("fence front"), l("fence rear")}
+	case 9:
+		return List{rapid.SliceOfN(words, 0, 40).Draw(t, "left"), rapid.SliceOfN(words, 0, 40).Draw(t, "right")}
 	case 8:
 		t2 := Table{What: word("what"), Note: word("note")}
 		for range rapid.IntRange(1, 9).Draw(t, "columns") {

@@ -178,8 +178,8 @@ func TestSignHasRoomOrIsNone(t *testing.T) {
 func TestADefaultIsReplaced(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := drive(t, bay.Run{Profile: bay.New()}, 80, 24)
-		d.walk("saw")
-		d.typing("Bay")
+		d.walk("layout")
+		d.typing("5")
 		d.enter()
 		if !d.says("mm", "enter keeps it, typing replaces it") {
 			t.Errorf("the default is not told:\n%s", d.screen())

@@ -95,19 +95,23 @@ var sawRow = onPaper(typedAgain(row{
 	},
 	Fields: func(c context) []field {
 		p := c.Profile
-		return []field{
-			{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: p.Saw.Label},
-			unitsField(c),
+		first := []field{{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: p.Saw.Label}}
+		if p.Units == model.NoUnit { // else the first page asked
+			first = append(first, unitsField(c))
+		}
+		return append(first,
 			choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS)),
 			choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
 			choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
-		}
+		)
 	},
 	Head: func(t *taking) {
 		rules, before := model.Rules(t.Choice("rules")), t.Profile.Rules
 		t.Head(func(p *model.Profile) {
 			p.Saw.Label, p.Saw.Tilt, p.Saw.FenceSide = t.Text("label"), model.Tilt(t.Choice("tilt")), model.Side(t.Choice("fence_side"))
-			p.Units, p.Rules = unitsNamed[t.Choice("units")], rules
+			if p.Rules = rules; t.Typed("units") {
+				p.Units = unitsNamed[t.Choice("units")]
+			}
 		})
 		if before != "" && rules != before {
 			t.Does(interlock.TakenBack()) // the gap from knife to tips was held to the other rules

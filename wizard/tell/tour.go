@@ -4,9 +4,9 @@ package tell
 // the stage comes up.
 var Tour = map[int][3]string{
 	1: {
-		"Hands go near the blade only while the saw is cut off from power and proved dead.",
-		"The gates want typed words, so that habit cannot click through them. Type them as at a real saw.",
-		"You can leave at any time with ctrl+c, or /quit in the plain face.",
+		"Practice takes ten to fifteen minutes. Saw and cuts are simulated, and nothing is written.",
+		"The saw is described and its blades, knife and rings are measured already; you begin by isolating it.",
+		"Gates want typed words, so that habit cannot click through. Leave any time: ctrl+c, in plain lines /quit.",
 	},
 	2: {
 		"The saw is described once: which way it tilts, where its flange sits, how long its thread is.",
