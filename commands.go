@@ -72,7 +72,7 @@ func (s *settings) swap() *cobra.Command {
 		Short: "Change to another blade: isolation, rings and mark, knife, power-up, first start",
 		Args:  upTo(2, "PROFILE", "BLADE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, row, err := s.usable(args)
+			f, row, err := s.usable(args, prove)
 			if err != nil {
 				return err
 			}
@@ -90,7 +90,7 @@ func (s *settings) prove() *cobra.Command {
 		Short: "Rip strips of a blade and of the reference under one fence lock: is it still in?",
 		Args:  upTo(2, "PROFILE", "BLADE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, row, err := s.usable(args)
+			f, row, err := s.usable(args, true)
 			if err != nil {
 				return err
 			}
@@ -99,9 +99,9 @@ func (s *settings) prove() *cobra.Command {
 	})
 }
 
-// usable reads a profile and finds a blade in it that may be worked with, or that a pair of
-// strips can make ready again.
-func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) {
+// usable reads a profile and finds a blade in it that may be worked with; for a proof also one
+// that a pair of strips can make ready again.
+func (s *settings) usable(args []string, proof bool) (profiles.File, model.BladeRow, error) {
 	f, err := s.work(args[0])
 	if err != nil {
 		return f, model.BladeRow{}, err
@@ -111,23 +111,30 @@ func (s *settings) usable(args []string) (profiles.File, model.BladeRow, error) 
 		return f, model.BladeRow{}, fmt.Errorf("%s: %w", text.Show(f.Path), err)
 	}
 	row, _ := solver.Judge(f.Profile, time.Now()).Row(blade)
-	if why := barred(row); why != "" {
-		return f, row, no{fmt.Errorf("%s: the %s is not ready: %s: sawdatum blade brings it in", text.Show(f.Path), f.Profile.BladeName(blade), why)}
+	if why := barred(row, proof); why != "" {
+		return f, row, no{fmt.Errorf("%s: the %s %s", text.Show(f.Path), f.Profile.BladeName(blade), why)}
 	}
 	return f, row, nil
 }
 
-// barred is why a blade is neither swapped to nor proved; empty: it may be.
-func barred(row model.BladeRow) string {
-	if row.Usable() || row.State == model.StateCheck {
+// barred is why a blade is not swapped to, or where a proof is asked for not proved, and what
+// helps; empty: it may be.
+func barred(row model.BladeRow, proof bool) string {
+	check := row.State == model.StateCheck
+	if row.Usable() || row.KnifeOnly || check && proof {
 		return ""
 	}
+	why, is, way := "it was not compared yet", "is not ready", "sawdatum blade brings it in"
 	for _, r := range row.Reasons {
 		if r.Weight != model.Explains {
-			return r.Text
+			why = r.Text
+			break
 		}
 	}
-	return "it was not compared yet"
+	if check {
+		is, way = "is to be checked before it is used", "sawdatum prove, or swap --prove, rips a pair of strips"
+	}
+	return is + ": " + why + ": " + way
 }
 
 // about runs what is about one blade; the status tells whether it may be used afterwards.

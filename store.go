@@ -81,7 +81,7 @@ func exporting(f *profiles.File, path string) func(procedure.Export, string, mod
 // exportOptions adds what a handover tells besides.
 func exportOptions(as, path string, p model.Profile, opt export.Options) export.Options {
 	if as == "handover" {
-		opt.Before = solver.Judge(export.Before(p), opt.Now)
+		opt.Before = solver.Judge(model.Before(p), opt.Now)
 		opt.Papers = export.Stale(path, p, solver.Judge(p, opt.Now))
 	}
 	return opt
@@ -201,7 +201,7 @@ func (s *settings) shelf() wizard.Shelf {
 				}
 				for _, row := range export.FailingFirst(export.Rows(e.Profile, e.Plan, export.Options{Now: now})) {
 					found.Blades = append(found.Blades, wizard.FoundBlade{
-						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan),
+						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan, false),
 					})
 				}
 				for _, row := range e.Plan.Blades {

@@ -65,35 +65,36 @@ type Question struct {
 // measured, with Stack on. Residual is the cut face with Stack on minus the datum face,
 // + = toward the fence.
 type BladeRow struct {
-	ID       string
-	Basis    Basis
-	Offset   Length
-	Expanded Length // U of Offset; of the one that decides, where it was measured
-	Strips   int    // of the blade, in Offset
-	Datum    int    // datum strips it was compared with
-	Want     Length // wanted stack height; negative: no stack can make it
-	Stack    []string
-	Height   Length
-	Residual Length
-	Verdict  Verdict
-	UsedUp   bool // doubtful, and no further strip counts
-	OutKnife bool // out because the knife stands outside the kerf
-	State    Readiness
-	Proved   *Record   // the strip that proves Stack, while it counts
-	ProvedAt time.Time // zero: never
-	Due      time.Time // from then on DUE; zero: never
-	Proofs   int       // mountings beside the first that were proved
-	Knife    KnifeFit
-	Play     Length     // kerf less knife
-	Gap      Length     // from the datum face to the knife, its largest; before it is squared, as planned
-	Inside   bool       // the knife stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
-	Further  []StripFor // strips that would settle a doubtful verdict, in their order
-	Left     int        // further strips that still count for this stack
-	Goes     int        // stacks of this blade that were cut under this datum
-	Ways     []Way      // out of an OUT, or of a stack used up
-	Fallback Measure    // fence setting for the working width, NOT READY; zero Unit: none
-	CutFace  Length     // predicted cut face from the flange face without rings, + = toward the fence
-	Reasons  []Reason
+	ID        string
+	Basis     Basis
+	Offset    Length
+	Expanded  Length // U of Offset; of the one that decides, where it was measured
+	Strips    int    // of the blade, in Offset
+	Datum     int    // datum strips it was compared with
+	Want      Length // wanted stack height; negative: no stack can make it
+	Stack     []string
+	Height    Length
+	Residual  Length
+	Verdict   Verdict
+	UsedUp    bool // doubtful, and no further strip counts
+	OutKnife  bool // out because the knife stands outside the kerf
+	State     Readiness
+	KnifeOnly bool      // to be checked for its knife alone, which needs no strip
+	Proved    *Record   // the strip that proves Stack, while it counts
+	ProvedAt  time.Time // zero: never
+	Due       time.Time // from then on DUE; zero: never
+	Proofs    int       // mountings beside the first that were proved
+	Knife     KnifeFit
+	Play      Length     // kerf less knife
+	Gap       Length     // from the datum face to the knife, its largest; before it is squared, as planned
+	Inside    bool       // the knife stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
+	Further   []StripFor // strips that would settle a doubtful verdict, in their order
+	Left      int        // further strips that still count for this stack
+	Goes      int        // stacks of this blade that were cut under this datum
+	Ways      []Way      // out of an OUT, or of a stack used up
+	Fallback  Measure    // fence setting for the working width, NOT READY; zero Unit: none
+	CutFace   Length     // predicted cut face from the flange face without rings, + = toward the fence
+	Reasons   []Reason
 }
 
 // Ready reports whether the blade may be used and is not due.

@@ -103,8 +103,9 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			row.Due = row.ProvedAt.AddDate(0, 0, days)
 		}
 	}
-	state := model.StateReady
+	state, causes := model.StateReady, []string{}
 	worse := func(to model.Readiness, code, format string, a ...any) {
+		causes = append(causes, code)
 		if order[to] > order[state] {
 			state = to
 		}
@@ -158,7 +159,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			sayRow(row, "not-yet-taken-off", model.Explains, "not yet proved after being taken off and put on again")
 		}
 	}
-	row.State = state
+	row.State, row.KnifeOnly = state, state == model.StateCheck && slices.Equal(causes, []string{"knife-unknown"})
 }
 
 // Order is how far a state keeps a blade from being used.

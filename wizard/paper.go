@@ -11,9 +11,10 @@ type Paper struct {
 	Now    string           // of what the profile tells
 }
 
-// Stale looks for papers that are to be written anew, once the closing place is there.
+// Stale looks for papers that are to be written anew, once a place is there that tells of
+// them.
 func (j Job) Stale() []Paper {
-	if j.Store.Stale == nil || j.Procedure.View().Look != procedure.Result {
+	if look := j.Procedure.View().Look; j.Store.Stale == nil || look != procedure.Result && look != procedure.Handover {
 		return nil
 	}
 	return j.Store.Stale(j.Procedure.Profile())

@@ -19,7 +19,8 @@ import (
 type Options struct {
 	BothUnits bool       // lengths in millimetres and in inches
 	Now       time.Time  // the date on cards
-	Before    model.Plan // for a handover: what was to be said of Before(profile)
+	Before    model.Plan // for a handover: what was to be said of model.Before(profile)
+	Width     int        // for a handover: the columns of its lines; 0: as a card
 	Papers    []Paper    // for a handover: those that are stale
 	Plain     bool       // large letters of # and five rows, for a printer without half blocks
 }

@@ -5,38 +5,10 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
 )
-
-// Shifts is who wrote the newest records, and where those begin: behind the last record of
-// somebody else. Other is empty, and First 0, where nobody else has written yet.
-type Shifts struct {
-	By, Other string
-	Since     time.Time // of the other's last record
-	First     int       // index of the first record after it
-}
-
-// ShiftsOf finds the two shifts of a profile.
-func ShiftsOf(records []model.Record) Shifts {
-	var s Shifts
-	for i := len(records) - 1; i >= 0; i-- {
-		r := records[i]
-		if s.By = cmp.Or(s.By, r.By); r.By != s.By {
-			s.Other, s.Since, s.First = r.By, r.At, i+1
-			break
-		}
-	}
-	return s
-}
-
-// Before is the profile as the other shift left it, under the head that it has now.
-func Before(p model.Profile) model.Profile {
-	p.Records = slices.Clip(p.Records[:ShiftsOf(p.Records).First])
-	return p
-}
 
 // worthTelling are the records that another shift wants to hear of by themselves; the rest
 // shows in how the blades stand.
@@ -47,11 +19,11 @@ var worthTelling = []model.Kind{model.Sharpened, model.Remeasured, model.Found, 
 func (s sheet) handover() string {
 	var b strings.Builder
 	line := func(first, format string, a ...any) {
-		b.WriteString(hanging(first, fmt.Sprintf(format, a...), cardWidth))
+		b.WriteString(hanging(first, fmt.Sprintf(format, a...), s.handoverWidth()))
 	}
 	head := func(text string) { b.WriteString("\n" + text + "\n") }
-	shifts := ShiftsOf(s.profile.Records)
-	b.WriteString(ends("HANDOVER, "+strings.ToUpper(s.saw), s.stamp(), cardWidth) + "\n")
+	shifts := model.ShiftsOf(s.profile.Records)
+	b.WriteString(ends("HANDOVER, "+strings.ToUpper(s.saw), s.stamp(), s.handoverWidth()) + "\n")
 	switch n := len(s.profile.Records) - shifts.First; {
 	case shifts.By == "":
 		line("", "Nothing is on record yet.")
@@ -108,6 +80,8 @@ func (s sheet) handover() string {
 	}
 	return b.String()
 }
+
+func (s sheet) handoverWidth() int { return cmp.Or(s.opt.Width, cardWidth) }
 
 // fitted is what is on the arbor, by the records.
 func (s sheet) fitted() string {

@@ -12,34 +12,6 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// TestShiftsOf finds where the other shift last wrote.
-func TestShiftsOf(t *testing.T) {
-	of := func(by ...string) (out []model.Record) {
-		for i, b := range by {
-			out = append(out, note(i*60, b, "x"))
-		}
-		return out
-	}
-	for _, c := range []struct {
-		by   []string
-		want Shifts
-	}{
-		{nil, Shifts{}},
-		{[]string{"KB", "KB"}, Shifts{By: "KB"}},
-		{[]string{"KB", "MS", "KB", "KB"}, Shifts{By: "KB", Other: "MS", Since: at(60), First: 2}},
-		{[]string{"KB", "MS"}, Shifts{By: "MS", Other: "KB", Since: at(0), First: 1}},
-	} {
-		if got := ShiftsOf(of(c.by...)); got != c.want {
-			t.Errorf("%v: %+v", c.by, got)
-		}
-		p := chosenDemo()
-		p.Records = of(c.by...)
-		if got := Before(p); len(got.Records) != c.want.First || len(p.Records) != len(c.by) {
-			t.Errorf("%v: %d records before", c.by, len(got.Records))
-		}
-	}
-}
-
 // TestHandover tells the other shift what changed since it last wrote, what is due and which
 // papers to swap, and nothing that it knows.
 func TestHandover(t *testing.T) {

@@ -25,6 +25,11 @@ func Answer(v procedure.View, f procedure.Field, saw procedure.Saw, typed proced
 	switch rack := c.Profile.Rack(); {
 	case f.Key == "name": // written on the blade that belongs on
 		return c.Name(c.Need.On.Blade)
+	case f.Key == "knife" && f.Optional: // read off the one that is in
+		if k, ok := c.Profile.KnifeByID(c.State.On.Knife); ok {
+			return k.Thickness.String()
+		}
+		return ""
 	case f.Key == "where" && c.Blade == c.State.On.Blade:
 		return "isolate"
 	case f.Key == "more" && len(rack) < len(blades):

@@ -22,6 +22,7 @@ var (
 	least    = regexp.MustCompile(`at least ([\d.]+)`)
 	measured = regexp.MustCompile(`^(?:Tooth at|Same tooth|Front to rear|Widths? |Length of|Four gaps|Knife to the|Knife, seen in line|Settings and|Dial )`)
 	cameOff  = regexp.MustCompile(`(?:Off: nut, .*?, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
+	knifeIn  = regexp.MustCompile(`(?m)^KNIFE ([\d.]+)`)
 	seen     = regexp.MustCompile(`By the records: the (.*?), ([^,]*?)\. Look`)
 )
 
@@ -47,6 +48,8 @@ func (h Hand) To(q Question) string {
 		return strconv.Itoa(len(strings.Fields(stack(last(cameOff, 1, q.Text)))))
 	case q.Label == "Blade that is on":
 		return last(seen, 1, q.Text)
+	case q.Label == "Knife behind it":
+		return last(knifeIn, 1, strings.Join(q.Saw, "\n"))
 	case q.Label == "Rings behind it":
 		return cmp.Or(stack(last(seen, 2, q.Text)), "none")
 	case strings.HasSuffix(q.Label, "(may stay empty)"), optional.MatchString(q.Hint), measured.MatchString(q.Label) && !h.Real:

@@ -1,7 +1,6 @@
 package plain
 
 import (
-	"strconv"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -46,16 +45,21 @@ func init() {
 		},
 		"/work": func(p *plain, _ procedure.View, rest string) (bool, error) {
 			tasks := p.Procedure.Tasks()
-			if n, err := strconv.Atoi(rest); err == nil && n >= 1 && n <= len(tasks) {
-				return p.event(procedure.Begin, tasks[n-1].Place), nil
+			if rest != "" {
+				i, err := procedure.FindTask(tasks, rest)
+				if err == nil {
+					return p.event(procedure.Begin, tasks[i].Place), nil
+				}
+				p.say("%s", model.Sentence(model.Printable(err.Error())))
+				return false, nil
 			}
-			for i, t := range tasks {
-				p.say("Work %d: %s.", i+1, t.Label)
+			for _, t := range tasks {
+				p.say("Work %d, %s: %s.", t.Number, t.Word, t.Label)
 			}
 			if len(tasks) == 0 {
 				p.say("No other work can begin here.")
 			} else {
-				p.say("Type /work and its number to begin one.")
+				p.say("Type /work and a number or a word of it to begin one, such as /work %s.", tasks[0].Word)
 			}
 			return false, nil
 		},

@@ -171,6 +171,11 @@ func (p *plain) show(v procedure.View) {
 	if pic := v.Picture(p.Typed(v)); pic != nil {
 		p.say("Picture: %s", pic.Sentence())
 	}
+	if v.Look == procedure.Handover {
+		for _, line := range tell.Handover(p.Job, p.Stale(), 0) {
+			p.say("%s", line)
+		}
+	}
 	if v.Look == procedure.Result {
 		p.Papers = p.Stale()
 		for _, line := range append(tell.BladeSentences(p.Procedure), tell.StaleSentences(p.Papers)...) {

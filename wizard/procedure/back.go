@@ -137,29 +137,6 @@ func forward(p Procedure, _ Event) (Procedure, error) {
 	return p, nil
 }
 
-// Task is work that may begin at any time, whatever comes next.
-type Task struct {
-	Place Place
-	Label string
-}
-
-// Tasks lists the other work that may begin now: that of the house, and every physical
-// act that can be done again.
-func (p Procedure) Tasks() []Task {
-	var out []Task
-	for i := range p.house.Work {
-		if row := &p.house.Work[i]; row.When == nil || row.When(p.now) {
-			out = append(out, Task{Place{Step: row.Name}, row.Title(p.now)})
-		}
-	}
-	for _, s := range p.Places() {
-		if row := p.again(s.Place); row != nil && s.Done {
-			out = append(out, Task{s.Place, "Again: " + s.Title})
-		}
-	}
-	return out
-}
-
 // again is the row of a place whose physical act can be done again.
 func (p Procedure) again(place Place) *Row {
 	for b := range p.house.Blocks {

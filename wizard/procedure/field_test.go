@@ -153,7 +153,7 @@ func TestWords(t *testing.T) {
 		mm.Name(""): "blade", mm.Name("rip"): "24-tooth rip", mm.Name("gone"): "gone",
 		mm.Pick("a", "b"): "a", in.Pick("a", "b"): "b",
 		mm.Rings([]string{"r10", "r1"}): "0.10 mm + 1.00 mm", mm.Rings(nil): "no rings",
-		mm.RingsTyped([]string{"r10", "r1"}): "0.10mm 1.00mm", mm.RingsTyped(nil): "none",
+		mm.RingsTyped([]string{"r10", "r1"}): "0.10 1.00", mm.RingsTyped(nil): "none",
 		mm.Bare(1_500_000): "1.50", mm.Short(1_500_000): "1.5", in.Short(model.Inch): "1", mm.Short(model.Millimetre * 140): "140",
 		k.ID: "k25", map[bool]string{true: "known", false: "unknown"}[known]: "known", map[bool]string{true: "a knife", false: "no knife"}[none]: "no knife",
 	} {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"time"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -84,7 +85,11 @@ func (p Procedure) Apply(e Event) (Procedure, error) {
 		return p, p.refuse("nothing is open any more")
 	}
 	if e.At.After(p.now.At) {
+		before := p.now.At
 		p.now.At = e.At
+		if e.At.Format(time.DateOnly) != before.Format(time.DateOnly) { // what is due by now
+			p.now = p.now.read()
+		}
 	}
 	return handle(p, e)
 }

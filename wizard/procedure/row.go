@@ -45,11 +45,12 @@ type Row struct {
 type Look uint8
 
 // As every step; a table of the rack to be read, with papers to be asked for; a large sign
-// that is to be seen from afar.
+// that is to be seen from afar; what the other shift has to know.
 const (
 	Step Look = iota
 	Result
 	Sign
+	Handover
 )
 
 // Reads ties a row to the kind of record whose readings it takes, so that they can be

@@ -53,7 +53,8 @@ func (c Context) Name(id string) string {
 // Rings names rings in the order in which they go on.
 func (c Context) Rings(ids []string) string { return c.Profile.RingNames(ids) }
 
-// RingsTyped are rings as somebody types them: 0.10mm 0.25mm, or none.
+// RingsTyped are rings as somebody types them: 0.10 0.25, or none. One that is printed in
+// the other unit has that behind it.
 func (c Context) RingsTyped(ids []string) string {
 	if len(ids) == 0 {
 		return "none"
@@ -61,7 +62,7 @@ func (c Context) RingsTyped(ids []string) string {
 	out := make([]string, len(ids))
 	for i, id := range ids {
 		r, _ := c.Profile.RingByID(id)
-		out[i] = strings.ReplaceAll(r.Label(), " ", "")
+		out[i] = strings.ReplaceAll(strings.TrimSuffix(r.Label(), " "+c.Unit().Label()), " ", "")
 	}
 	return strings.Join(out, " ")
 }

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"errors"
 	"strconv"
 	"strings"
 
@@ -18,8 +19,10 @@ import (
 type choice struct {
 	title string
 	lines []string
-	names []string // what they are called
-	notes []string // below the list
+	names []string                       // what they are called
+	find  func(text string) (int, error) // the line that a text names; nil: a number, a name, or the beginning of one name
+	shown func(i int) int                // the number of a line; nil: they are counted from 1
+	notes []string                       // below the list
 	keys  frame.Keys
 	look  frame.Look
 	at    int
@@ -62,8 +65,8 @@ func (c choice) update(msg tea.Msg) (screen, any, tea.Cmd) {
 	case k.Type == tea.KeyCtrlU:
 		c.write("")
 	case key.Matches(k, c.keys.Accept):
-		if _, err := model.Choose(c.typed, c.names); c.typed != "" && err != nil {
-			c.fault = "type a number of the list, or the beginning of one name"
+		if _, err := c.named(c.typed); c.typed != "" && err != nil {
+			c.fault = model.Printable(err.Error())
 		} else if len(c.lines) > 0 {
 			return c, c.pick(c.at), nil
 		}
@@ -74,9 +77,28 @@ func (c choice) update(msg tea.Msg) (screen, any, tea.Cmd) {
 // write is what is typed now, and the line that it names.
 func (c *choice) write(text string) {
 	c.typed, c.fault = text, ""
-	if i, err := model.Choose(text, c.names); err == nil {
+	if i, err := c.named(text); err == nil {
 		c.at = i
 	}
+}
+
+func (c choice) named(text string) (int, error) {
+	if c.find != nil {
+		return c.find(text)
+	}
+	i, err := model.Choose(text, c.names)
+	if err != nil {
+		err = errors.New("type a number of the list, or the beginning of one name")
+	}
+	return i, err
+}
+
+// number is what a line is chosen by.
+func (c choice) number(i int) string {
+	if c.shown != nil {
+		return strconv.Itoa(c.shown(i))
+	}
+	return strconv.Itoa(i + 1)
 }
 
 func (c choice) view(w, h int) []string {
@@ -88,7 +110,7 @@ func (c choice) view(w, h int) []string {
 		if i == c.at {
 			lead, style, at = c.look.Focus.Render(c.look.Here)+" ", c.look.Focus, len(list)
 		}
-		list = append(list, frame.Wrapped(lead+frame.Right(strconv.Itoa(i+1), 2)+"  ", text, min(w, frame.TextWidth), style)...)
+		list = append(list, frame.Wrapped(lead+frame.Right(c.number(i), 2)+"  ", text, min(w, frame.TextWidth), style)...)
 	}
 	var notes []string
 	for _, note := range c.notes {
@@ -100,7 +122,7 @@ func (c choice) view(w, h int) []string {
 		room -= 2
 	}
 	if len(list) > room {
-		lines[0] = frame.Ends(lines[0], c.look.Dim.Render("1 to "+strconv.Itoa(len(c.lines))), w)[0]
+		lines[0] = frame.Ends(lines[0], c.look.Dim.Render(c.number(0)+" to "+c.number(len(c.lines)-1)), w)[0]
 	}
 	lines = append(lines, frame.Window(list, at, max(1, room))...)
 	lines = append(lines, "", "  Number or name: "+ansi.TruncateLeft(c.typed, max(0, frame.Cells(c.typed)-w+20), "")+c.look.Filled)
@@ -121,6 +143,9 @@ func newWork(l frame.Look, p procedure.Procedure) choice {
 		lines[i] = t.Label
 	}
 	c := newChoice(l, "Other work that may begin now", lines, func(i int) any { return led{procedure.Begin, tasks[i].Place} })
+	c.shown = func(i int) int { return tasks[i].Number }
+	c.find = func(text string) (int, error) { return procedure.FindTask(tasks, text) }
+	c.keys.Accept.SetHelp("number or word + enter", "choose")
 	c.notes = []string{"What it changes sends you back to the steps that it touches. Nothing recorded is lost."}
 	return c
 }

@@ -35,17 +35,27 @@ func (s step) closing(w, h int) []string {
 	if len(drawn) > 0 && len(drawn)+1+len(lines) <= h {
 		return append(append(drawn, ""), lines...)
 	}
-	room := max(1, h-1)
-	if len(drawn) > 0 && s.top == 0 {
+	if len(drawn) == 0 {
+		return s.paged(lines, h, s.top)
+	}
+	if s.top == 0 {
 		return append(drawn, stale...)
 	}
+	return s.paged(lines, h, s.top-s.page())
+}
+
+// handover is what the other shift has to know.
+func (s step) handover(w, h int) []string {
+	return s.paged(tell.Handover(s.job, s.job.Papers, min(w, frame.TextWidth)), h, s.top)
+}
+
+// paged is what of lines has room from the one at top on, and how to read on.
+func (s step) paged(lines []string, h, top int) []string {
 	if len(lines) <= h {
 		return lines
 	}
-	top := min(max(0, s.top-s.page()), len(lines)-room)
-	if len(drawn) == 0 {
-		top = min(s.top, len(lines)-room)
-	}
+	room := max(1, h-1)
+	top = min(max(0, top), len(lines)-room)
 	more := s.look.Dim.Render(fmt.Sprintf("lines %d to %d of %d: page up and page down read on", top+1, top+room, len(lines)))
 	return append(append([]string{}, lines[top:top+room]...), more)
 }

@@ -81,9 +81,10 @@ func (d watched) says(texts ...string) {
 // begin begins other work.
 func (d watched) begin(step string) {
 	d.t.Helper()
-	i := slices.IndexFunc(d.root().job.Procedure.Tasks(), func(t procedure.Task) bool { return t.Place.Step == step })
+	tasks := d.root().job.Procedure.Tasks()
+	i := slices.IndexFunc(tasks, func(t procedure.Task) bool { return t.Place.Step == step })
 	d.function(3)
-	d.typing(strconv.Itoa(i + 1))
+	d.typing(strconv.Itoa(tasks[i].Number))
 	d.enter()
 	d.rest()
 	d.look(d.driver)
@@ -310,12 +311,39 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 		}
 	}
 
+	// A blade that is to be checked is not swapped to; one of which something came in comes off.
+	worked := done
+	worked.Records = append(slices.Clip(done.Records), model.Record{Kind: model.Arbor, By: "KB", At: done.Records[len(done.Records)-1].At.Add(time.Second)})
+	check := resumed(worked, procedure.Options{Mode: procedure.Swap, Blade: "rip-24"})
+	check.walk("barred")
+	bare := resumed(done, procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80"})
+	bare.walk("power")
+	bare.begin("void")
+	bare.says(strconv.Itoa(stripOf(done, "crosscut-80")), "read the wrong strip")
+	bare.walk("out-off")
+
+	// The other shift proves a blade, and hands over.
+	over := resumed(done, procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	over.says("MS")
+	over.walk("handover")
+
 	for _, name := range rowNames() {
 		elsewhere := name == "swapped" || units == model.IN && (name == "further" || name == "brake") // as soon as its gates are passed; no limit to a run-down
 		if !came[name] && !elsewhere {
 			t.Errorf("the screen of %s never came up", name)
 		}
 	}
+}
+
+// stripOf is the number of the last strip of a blade among the records.
+func stripOf(p model.Profile, blade string) int {
+	n := 0
+	for i, r := range p.Records {
+		if r.Kind == model.StripCut && r.Blade == blade {
+			n = i + 1
+		}
+	}
+	return n
 }
 
 // rowNames are the rows of all houses, and those of the gates.

@@ -53,15 +53,15 @@ func (s step) view(w, h int) []string {
 }
 
 // upper is what stands above the answers: the orders with the figure beside them and the
-// picture below; of a result, the orders and the table.
+// picture below; of what is to be read, the orders and that.
 func (s step) upper(r frame.Regions, inner int) []string {
 	if s.place.Look == procedure.Result && r.Picture > 0 {
 		return append(s.above(r, inner), frame.Block(s.closing(inner, r.Picture), r.Picture)...)
 	}
-	if s.place.Look == procedure.Result {
+	if read, ok := map[procedure.Look]func(w, h int) []string{procedure.Result: s.closing, procedure.Handover: s.handover}[s.place.Look]; ok {
 		orders := s.orders(r.Text())
 		rows := r.Orders + r.Picture
-		return frame.Block(append(append(orders, ""), s.closing(inner, rows-len(orders)-1)...), rows)
+		return frame.Block(append(append(orders, ""), read(inner, rows-len(orders)-1)...), rows)
 	}
 	out := s.above(r, inner)
 	return append(out, frame.Block(s.drawing(inner, r.Picture), r.Picture)...)

@@ -180,7 +180,7 @@ func TestOtherWorkByNumber(t *testing.T) {
 		if d.root().over == nil {
 			t.Fatal("a number that is none of them chose something")
 		}
-		if !d.says("Number or name: 99", "WRONG type a number of the list") {
+		if !d.says("Number or name: 99", "WRONG", "is no work that may begin now") {
 			t.Errorf("a wrong number is not told:\n%s", d.screen())
 		}
 		d.typing("1")

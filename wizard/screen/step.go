@@ -47,8 +47,9 @@ func newStep(j wizard.Job, l frame.Look, w, h int) step {
 	frame.Off(len(j.Procedure.Tasks()) > 0, &s.keys.Work)
 	frame.Off(len(j.Procedure.Profile().Records) > 0, &s.keys.Records)
 	frame.Off(false, &s.keys.Up, &s.keys.Down)
-	s.keys.PageDown.SetEnabled(v.Look == procedure.Result)
-	s.keys.PageUp.SetEnabled(v.Look == procedure.Result)
+	reads := v.Look == procedure.Result || v.Look == procedure.Handover
+	s.keys.PageDown.SetEnabled(reads)
+	s.keys.PageUp.SetEnabled(reads)
 	s.keys.Copy.SetHelp("ctrl+s", "")
 	return s
 }

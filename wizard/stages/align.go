@@ -167,6 +167,11 @@ var heelToeRow = row{
 	Simulated: map[string]procedure.Simulated{
 		"slot_front": distance(0), "slot_rear": distance(1), "fence_front": distance(2), "fence_rear": fenceRear, "span": distance(4),
 	},
+	Redo: func(t *taking) {
+		t.Record(record{Kind: model.Void, Of: t.State.HeelToe.Ref(), Why: model.Again})
+		t.Keep(squared, "")
+		t.Keep(driven, "")
+	},
 	Follows: func(c context, a answers) []reason {
 		tooth, ok := tooth(c, a)
 		if !ok {

@@ -66,6 +66,30 @@ var leaveRow = row{
 	},
 }
 
+var handedOver = procedure.Fact{Name: "handed over"}
+
+// handoverRow is what the other shift has to know, where there is one and something was
+// recorded since it last wrote.
+var handoverRow = row{
+	Name: "handover", Stage: 11, Look: procedure.Handover, Title: said("For the other shift: what has changed"),
+	When: func(c context) bool {
+		shifts := model.ShiftsOf(c.All())
+		return c.Who != "" && shifts.Other != "" && shifts.By == c.Who
+	},
+	Done: func(c context) bool { return c.Fact(handedOver) != "" },
+	Act: procedure.Paper{
+		Says: lines("Tell it, or leave a line behind it. The same as text: handover, at the next place."),
+		Accept: func(t *taking) {
+			if t.Typed("text") {
+				t.Record(record{Kind: model.Note, Text: t.Text("text")})
+			}
+			t.Keep(handedOver, "told")
+		},
+	},
+	Why:    lines("Your copy of the profile goes with it: without it the other shift knows only the saw."),
+	Fields: fields(optional(field{Key: "text", Label: "A line for the other shift (may stay empty)", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText})),
+}
+
 // closeRow tells where every blade stands, and hands the profile on.
 var closeRow = row{
 	Picture: func(c context, _ answers) procedure.Picture { return rackPicture(c, "") },

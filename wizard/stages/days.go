@@ -58,17 +58,26 @@ func stackOf(c context, blade string) []string {
 }
 
 // swapBlocks are the daily change of blade. A proof of it rips its first strips before the
-// blade that is on comes off.
+// blade that is on comes off. Only a blade that may be used stays on.
 func swapBlocks(o procedure.Options) []procedure.Block {
-	blocks := []procedure.Block{{Rows: []row{whoRow}}}
+	blocks := []procedure.Block{{Rows: []row{whoRow}}, {Each: wantedBlade, Rows: []row{outOffRow, barredRow}}}
 	if o.Proves {
 		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
 	}
-	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, outOffRow, swappedRow}})
+	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, outOffRow, provedRow}})
+		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow}})
 	}
 	return blocks
+}
+
+// barredFromUse reports whether a blade may not be swapped to: it is neither ready nor due, nor
+// does it only want the knife check that is part of a swap. Else a blade that is to be checked
+// goes on for a proof alone, until that is seen.
+func barredFromUse(c context) bool {
+	row, _ := c.Plan.Row(c.Blade)
+	proof := c.Options.Proves && c.Fact(provedSeen) == "" && (row.State == model.StateCheck || row.State == model.StateNotClosed)
+	return !row.Usable() && !row.KnifeOnly && !proof
 }
 
 // outOffRow takes off a blade that turned out not to be ready: nobody is to work with it.
@@ -76,15 +85,35 @@ var outOffRow = row{
 	Name: "out-off", Stage: 11, Title: emptiedRow.Title,
 	When: func(c context) bool {
 		on, known := c.Lock.On()
-		return known && on.Blade == c.Blade && unreadyNow(c, c.Blade)
+		return known && on.Blade == c.Blade && barredFromUse(c)
 	},
 	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
 	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
 }
 
-func unreadyNow(c context, blade string) bool {
-	row, _ := c.Plan.Row(blade)
-	return row.State == model.StateNotReady
+// barredRow ends a swap to a blade that must not be used, with the reason and the way on.
+var barredRow = row{
+	Name: "barred", Stage: 10, Title: func(c context) string { return "Not to be used: the " + c.Name(c.Blade) },
+	When: func(c context) bool { return barredFromUse(c) && c.Fact(provedSeen) == "" },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			row, _ := c.Plan.Row(c.Blade)
+			var out []string
+			for _, r := range row.Reasons {
+				if len(out) < 2 && r.Weight != model.Explains {
+					out = append(out, model.Sentence(r.Text))
+				}
+			}
+			way := "It stays off. One blade again (sawdatum blade) brings it in. Type seen to end."
+			if row.State == model.StateCheck {
+				way = "It stays off. A pair of strips (sawdatum prove, or swap --prove) makes it ready. Type seen to end."
+			}
+			return append(out, way)
+		},
+		Accept: func(t *taking) { t.Finish() },
+	},
+	Why:    lines("Only a blade that is ready, or due, is put on for work."),
+	Fields: fields(word("seen", "Read it", "seen")),
 }
 
 func wantedBlade(c context) []string { return []string{c.Options.Blade} }
@@ -93,7 +122,7 @@ func wantedBlade(c context) []string { return []string{c.Options.Blade} }
 var swappedRow = row{
 	Name: "swapped", Stage: 10,
 	Title: func(c context) string { return "Swap to the " + c.Name(c.Blade) },
-	When:  func(c context) bool { return !unreadyNow(c, c.Blade) },
+	When:  func(c context) bool { return !barredFromUse(c) && c.Fact(provedSeen) == "" },
 	Done: func(c context) bool {
 		_, known := c.Lock.On()
 		return known && c.Lock.Next(running(c)) == interlock.Open
@@ -157,7 +186,7 @@ func proveBlocks() []procedure.Block {
 		{Rows: []row{whoRow, pairLockRow()}},
 		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		{Each: wantedBlade, Rows: []row{provedRow}},
-		{Rows: []row{emptiedRow, leaveRow, closeRow}},
+		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
 	}
 }
 
@@ -216,11 +245,11 @@ func partner(c context) string {
 		switch {
 		case len(proofStrips(c, row.ID)) > 0:
 			good = 4
-		case row.Usable() && row.ID == c.State.On.Blade:
+		case (row.Usable() || row.KnifeOnly) && row.ID == c.State.On.Blade:
 			good = 3
 		case row.Ready():
 			good = 2
-		case row.Usable():
+		case row.Usable() || row.KnifeOnly:
 			good = 1
 		}
 		if good > most {
@@ -299,7 +328,7 @@ var proofRow = row{
 	Fields: func(c context) []field {
 		return []field{widthsField(c, fmt.Sprintf("Widths of strip %d", len(proofStrips(c, c.Blade))+1))}
 	},
-	Reads: &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths},
+	Reads: &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths}, Simulated: stripsSimulated,
 	Picture: func(c context, a answers) procedure.Picture {
 		return stripsPicture(c, a, proofStrips(c, c.Blade))
 	},

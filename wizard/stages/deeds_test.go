@@ -238,15 +238,41 @@ func TestEveryActHasADeed(t *testing.T) {
 	}
 }
 
-// TestSeenIsRecorded: what is read off the arbor, and no record tells of, is on record then:
-// a strip names the blade and the rings that cut it.
+// TestSeenIsRecorded: what is read off the arbor, or comes off it, and no record tells of, is
+// on record then: a strip names the blade and the rings that cut it, and a knife that was moved
+// is checked.
 func TestSeenIsRecorded(t *testing.T) {
-	h := setUp(t)
-	h.at = h.at.AddDate(0, 0, 1)
-	h.again(procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Seed: 3})
-	h.upTo("look")
-	h.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15"})
-	if on := h.p.State().On; on.Blade != "crosscut-80" || strings.Join(on.Rings, " ") != "r15" {
+	done := setUp(t)
+	begun := func(blade, step string) *hand {
+		h := &hand{t: t, p: done.p, saw: done.saw, at: done.at.AddDate(0, 0, 1)}
+		h.again(procedure.Options{Mode: procedure.Swap, Blade: blade, Seed: 3})
+		return h.upTo(step)
+	}
+	h := begun(done.p.State().On.Blade, "look")
+	h.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15", "look knife": "2.5"})
+	if on := h.p.State().On; on.Blade != "crosscut-80" || strings.Join(on.Rings, " ") != "r15" || h.p.State().Knives["k25"].Unknown {
 		t.Errorf("the crosscut with the ring of 0.15 was seen, and on record is %+v", on)
+	}
+	h = begun(done.p.State().On.Blade, "look")
+	h.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15", "look knife": ""})
+	if on := h.p.State().On; on.Blade != "crosscut-80" || !h.p.State().Knives["k25"].Unknown {
+		t.Errorf("no knife was seen, and on record is %+v, %+v", on, h.p.State().Knives["k25"])
+	}
+
+	h = begun("rip-24", "mount")
+	for text, taken := range map[string]bool{"48 none": true, "80 0.15": true, "other": true, "none": true, "48": false, "47 none": false, "80 0.77": false} {
+		if err := h.p.View().Fields[0].Check(text); (err == nil) != taken {
+			t.Errorf("%q at %s: %v", text, h.p.View().Fields[0].Label, err)
+		}
+	}
+	n := len(h.p.Profile().Records)
+	h.step(map[string]string{"mount was": "80 0.15"})
+	if r := h.p.Profile().Records[n]; r.Kind != model.Mount || r.Blade != "crosscut-80" || strings.Join(r.Rings, " ") != "r15" {
+		t.Errorf("the crosscut with the ring of 0.15 came off, and on record is %+v", r)
+	}
+	h = begun("rip-24", "mount")
+	h.step(map[string]string{"mount was": "other"})
+	if r := h.p.Profile().Records[n]; r.Kind != model.TakenOff || r.Blade != "" || r.Left != "k25" {
+		t.Errorf("a strange blade came off, and on record is %+v", r)
 	}
 }

@@ -219,7 +219,7 @@ func TestRingsKeepWhatIsKnownOfThem(t *testing.T) {
 // With the flange on the fence side about 0.1 mm is offered behind the reference, as a
 // reserve for sharpening; with the other flange nothing is.
 func TestReserveOfANearFlange(t *testing.T) {
-	for flange, want := range map[model.Flange]string{model.Far: "none", model.Near: "0.10mm"} {
+	for flange, want := range map[model.Flange]string{model.Far: "none", model.Near: "0.10"} {
 		p := to(t, "datum").Profile()
 		p.Saw.Flange = flange
 		w := begin(t, p)

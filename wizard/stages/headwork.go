@@ -12,12 +12,13 @@ import (
 )
 
 // headWork is the work that may begin at any time and changes what is on the rack, in the
-// kit or in the records. The rows that it goes on with are among it, and begin only so.
+// kit or in the records. The rows that it goes on with are among it.
 func headWork() []row {
 	return []row{
-		sharpenedRow, grinderRow, backRow, returnedRow, bladeNewRow, rereadRow, retireRow,
+		sharpenedRow, backRow, bladeNewRow, rereadRow, retireRow,
 		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, bladeKnifeRow,
 		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
+		grinderRow, returnedRow, // begin only so, and have no line
 	}
 }
 

@@ -18,9 +18,10 @@ var gateRows = map[interlock.Gate]*row{
 }
 
 // gate is the row for a gate. What is on the arbor need not be looked at first where who
-// recorded it stands here and did it today: it comes off now, and its rings are counted.
+// recorded it stands here and did it today, or where it is read off as it comes off: it comes
+// off now, and its rings are counted.
 func gate(g interlock.Gate, c context) *row {
-	if g == interlock.Sight && ownToday(c) {
+	if g == interlock.Sight && (ownToday(c) || readOff(c)) {
 		g = interlock.PutOn
 	}
 	return gateRows[g]
@@ -65,7 +66,7 @@ func House(o procedure.Options) procedure.House {
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},
-		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, closeRow}},
+		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, handoverRow, closeRow}},
 	)
 	return h
 }

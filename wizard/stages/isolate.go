@@ -1,7 +1,6 @@
 package stages
 
 import (
-	"cmp"
 	"fmt"
 	"strconv"
 	"strings"
@@ -284,48 +283,6 @@ var clearRow = row{
 
 // knifeMayStay reports whether nothing is gained by taking the knife out: it was measured.
 func knifeMayStay(c context) bool { return c.Need.Bare || measured(c) }
-
-// cameOff asks how many rings came off, and holds it against the record.
-func cameOff(c context, wanted int) field {
-	f := field{Key: "off", Label: "Rings that came off", Hint: "count them: 0, 1, 2 ...", Kind: procedure.FieldCount, AtMost: 99}
-	return f.With(func(text string) error {
-		if text != strconv.Itoa(wanted) {
-			return fmt.Errorf("by the records %d came on: look on the arbor, in the bore and on the floor", wanted)
-		}
-		return nil
-	})
-}
-
-// othersOn follows the number of rings where somebody had put others on than the records tell.
-const othersOn = " other"
-
-// cameOffUnseen is cameOff where nobody in this run has looked: the records may be behind.
-func cameOffUnseen(c context, wanted int) field {
-	f := cameOff(c, wanted)
-	held := f.Check
-	number := f.With(nil).Check
-	f.Kind, f.Hint = procedure.FieldText, "count: 0, 1 ...; not those on record: 3"+othersOn
-	return f.With(func(text string) error {
-		if n, others := strings.CutSuffix(text, othersOn); others {
-			return number(n)
-		}
-		return held(text)
-	})
-}
-
-func clearSaw(t *taking, h interlock.Hands) {
-	r := record{Kind: model.TakenOff, Blade: t.State.On.Blade, Rings: reversed(t.State.On.Rings), Knife: t.State.On.Knife}
-	if strings.HasSuffix(t.Text("off"), othersOn) {
-		r.Blade, r.Rings = "", []string{} // nobody knows by name what it was
-	}
-	var stays interlock.Fit
-	if t.Choice("knife") == "stays" {
-		stays.Knife = cmp.Or(t.State.On.Knife, unknownKnife)
-		r.Left, r.Knife = t.State.On.Knife, "" // one that no file knows by name cannot be on record
-	}
-	t.Record(r)
-	t.Does(interlock.Mounted(h, stays))
-}
 
 // unknownKnife stands for a knife that stays in a saw of which nothing is on file yet.
 const unknownKnife = "knife"

@@ -83,9 +83,18 @@ func lookAt(t *taking, h interlock.Hands) {
 	}
 	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
 		on.Knife = k.ID
+		t.Keep(knifeTyped, k.ID)
 	}
 	t.Does(interlock.Sighted(h, on))
 	was := t.State.On
+	if t.State.Seen && was.Knife != on.Knife { // it was moved, and nobody told of it
+		r := record{Kind: model.TakenOff, Blade: was.Blade, Rings: reversed(was.Rings), Left: on.Knife}
+		if on.Knife == "" {
+			r.Knife = was.Knife
+		}
+		t.Record(r)
+		was = model.Fitted{}
+	}
 	if stack := strings.Fields(on.Rings); on.Blade != "" && on.Blade != somethingElse && (was.Blade != on.Blade || !slices.Equal(was.Rings, stack)) {
 		t.Record(record{Kind: model.Mount, Blade: on.Blade, Rings: stack, Knife: on.Knife}) // nobody told of it
 	}
@@ -196,14 +205,17 @@ func mountFields(c context) []field {
 	blade, rings, knife := wanted(c)
 	on, known := before(c)
 	var out []field
-	if known && on.Blade != "" && on.Blade != somethingElse {
+	switch {
+	case readOff(c):
+		out = append(out, cameOffRead(c))
+	case known && on.Blade != "" && on.Blade != somethingElse:
 		out = append(out, cameOff(c, len(strings.Fields(on.Rings))))
 	}
 	if on.Knife != c.Need.On.Knife {
 		out = append(out, knifeThickness(c, "Knife behind it, its thickness", knife))
 	}
 	b, _ := c.Profile.BladeByID(blade)
-	example := strconv.Itoa(b.Teeth) + " " + c.RingsTyped(rings)
+	example := teethAnd(c, b, rings)
 	out = append(out, field{Key: "on", Label: "Teeth, the top ones toward you; rings on", Hint: "such as " + example, Kind: procedure.FieldText}.With(func(text string) error {
 		return teethAndRings(c, text, b, rings)
 	}))
@@ -218,17 +230,26 @@ func mountFields(c context) []field {
 	return out
 }
 
-// teethAndRings holds what is on against what belongs on: 80 0.20, or 48 none.
+// teethAnd is how teeth and rings are typed: 80 0.20, or as a card has it 48 0.
+func teethAnd(c context, b model.Blade, rings []string) string {
+	behind := "0"
+	if len(rings) > 0 {
+		behind = c.RingsTyped(rings)
+	}
+	return strconv.Itoa(b.Teeth) + " " + behind
+}
+
+// teethAndRings holds what is on against what belongs on.
 func teethAndRings(c context, text string, b model.Blade, rings []string) error {
 	teeth, behind, _ := strings.Cut(strings.TrimSpace(text), " ")
 	n, err := strconv.Atoi(teeth)
 	switch {
 	case err != nil:
-		return fmt.Errorf("%q are no teeth: type how many you count, then the rings that are on, or none", model.Clip(teeth))
+		return fmt.Errorf("%q are no teeth: type how many you count, then the rings that are on, or 0", model.Clip(teeth))
 	case n != b.Teeth:
 		return fmt.Errorf("%d teeth are not those of the %s: mount the right blade", n, b.Name())
 	case strings.TrimSpace(behind) == "":
-		return errors.New("rings are missing: type them behind the teeth, flange first, or none")
+		return errors.New("rings are missing: type them behind the teeth, flange first, or 0")
 	}
 	on, err := c.Profile.ParseStack(behind)
 	if err == nil && !slices.Equal(on, rings) {
@@ -265,6 +286,9 @@ func called(c context, m model.Measure, k model.Knife) error {
 func mount(t *taking, h interlock.Hands) {
 	blade, rings, knife := wanted(t.Context)
 	asked(t, "on", barred(t.Context))
+	if t.Typed("was") {
+		tookOff(t)
+	}
 	if t.Typed("knife") {
 		t.Keep(knifeTyped, knife.ID)
 	}

@@ -39,7 +39,7 @@ var lineRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
 		if k, due := thicknessDue(c); due {
-			return tipGap(c, s, a) + " " + c.Bare(k.Thickness.Length)
+			return tipGap(c, s, a) + " " + c.Short(k.Thickness.Length)
 		}
 		return tipGap(c, s, a)
 	}},
@@ -76,7 +76,7 @@ func knifeOut(blade string) procedure.Fact {
 // yet in this run.
 func gapFields(c context) []field {
 	if k, due := thicknessDue(c); due {
-		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Bare(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Short(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
 		gap := ruled(f, func(ls []model.Length) []reason { return tipGapWords(c, ls[0]) })
 		return []field{f.With(func(text string) error {
 			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {

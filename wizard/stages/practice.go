@@ -104,10 +104,10 @@ func boardEnd(which int) procedure.Simulated {
 	}
 }
 
-// tipGap is the gap from the knife to the tips of the blade that is on.
+// tipGap is the gap from the knife to the tips of the blade that is on, as a rule shows it.
 func tipGap(c context, s procedure.Saw, _ answers) string {
 	on, _ := c.Lock.On()
-	return caliper(c, at(c, s).TipGap(on.Blade))
+	return c.Short(at(c, s).TipGap(on.Blade))
 }
 
 // caliper and micrometer are lengths as somebody would type them who reads them there.

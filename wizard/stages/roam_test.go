@@ -51,6 +51,12 @@ func (w rover) answers(v procedure.View) procedure.Answers {
 		switch at := v.Place.Step; {
 		case f.Label == "Rings that came off":
 			text = fmt.Sprint(len(strings.Fields(w.truth.rings)))
+		case f.Key == "was":
+			b, _ := c.Profile.BladeByID(w.truth.blade)
+			text = fmt.Sprint(b.Teeth, " ", c.RingsTyped(strings.Fields(w.truth.rings)))
+			if w.truth.blade == "" || f.Check(text) != nil {
+				text = "other"
+			}
 		case at == "look" && f.Key == "blade" && w.truth.blade == stranger:
 			text = "other"
 		case at == "look" && f.Key == "blade" && w.truth.blade != "":

@@ -19,6 +19,7 @@ import (
 var pairsRow = row{
 	Name: "pairs", Stage: 8, Title: said("Read the fence scale"),
 	Done:  func(c context) bool { return c.State.Scaled != nil },
+	Redo:  func(t *taking) { t.Record(record{Kind: model.Void, Of: t.State.Scaled.Ref(), Why: model.Again}) },
 	Needs: referenceOn,
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {

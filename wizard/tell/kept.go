@@ -9,6 +9,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // Farewell says where the work is kept. It is for the end, when the terminal is as it was found.
@@ -28,6 +29,11 @@ func Farewell(w io.Writer, j wizard.Job, r wizard.Result) {
 	fmt.Fprintln(w, Kept(j.Store, j.Saw != nil, r.Unsaved != nil))
 	if j.Store.Kept != nil && j.Store.Kept() != "" {
 		fmt.Fprintln(w, "The profile was in an older format or layout: it is kept as it was in "+model.Printable(j.Store.Kept())+".")
+	}
+	if shifts := model.ShiftsOf(r.Profile.Records); r.Finished && j.Procedure.Options().Mode == procedure.Swap && shifts.Other != "" && j.Store.Stale != nil {
+		for _, line := range append([]string{""}, Handover(j, j.Store.Stale(r.Profile), 0)...) {
+			fmt.Fprintln(w, line)
+		}
 	}
 	if !r.Finished && j.Store.Save != nil {
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")

@@ -1,0 +1,131 @@
+package stages
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// later is a run on the shop after its setup, the day after, with records that came in between.
+func later(t *testing.T, done *hand, o procedure.Options, records ...record) *hand {
+	t.Helper()
+	p, at := done.p.Profile(), done.at.Add(time.Hour)
+	p.Records = p.Records[:len(p.Records):len(p.Records)]
+	for i, r := range records {
+		r.At, r.By = at.Add(time.Duration(i)*time.Second).UTC().Truncate(time.Second), "MO"
+		p.Records = append(p.Records, r)
+	}
+	o.Seed = 3
+	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: done.saw, at: done.at.AddDate(0, 0, 1)}
+}
+
+// TestSwapToWhatIsNotReady: a blade that is to be checked is not put on for work, only for a
+// proof; one whose knife alone was moved is, behind a knife check; one that is not ready never.
+func TestSwapToWhatIsNotReady(t *testing.T) {
+	done := setUp(t)
+	knife := record{Kind: model.TakenOff, Blade: "general-48", Knife: "k25"}
+	for what, c := range map[string]struct {
+		blade   string
+		proves  bool
+		records []record
+		want    string // the way, or its end
+		state   model.Readiness
+	}{
+		"flange worked on":             {"rip-24", false, []record{{Kind: model.Arbor}}, "who, barred rip-24", model.StateCheck},
+		"flange worked on, as a proof": {"rip-24", true, []record{{Kind: model.Arbor}}, "proof rip-24, proof rip-24, proved rip-24", model.StateReady},
+		"knife out":                    {"rip-24", false, []record{knife}, "knife-seen rip-24, power rip-24, first rip-24", model.StateReady},
+		"flange and knife":             {"rip-24", false, []record{{Kind: model.Arbor}, knife}, "who, barred rip-24", model.StateCheck},
+		"no knife fits":                {"thin-40", true, nil, "who, barred thin-40", model.StateNotReady},
+	} {
+		h := later(t, done, procedure.Options{Mode: procedure.Swap, Blade: c.blade, Proves: c.proves}, c.records...)
+		h.toTheEnd(nil)
+		if way := strings.Join(h.way, ", "); !strings.HasSuffix(way, c.want) || strings.HasPrefix(c.want, "who") && way != c.want {
+			t.Errorf("%s: the way went %s; it was to end in %s", what, way, c.want)
+		}
+		if row, _ := h.p.Plan().Row(c.blade); row.State != c.state {
+			t.Errorf("%s: it is %s, want %s: %v", what, row.State, c.state, row.Reasons)
+		}
+	}
+}
+
+// TestProofThatIsOut: the blade that a proof finds out does not stay on.
+func TestProofThatIsOut(t *testing.T) {
+	h := later(t, setUp(t), procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Proves: true})
+	for range 100 {
+		own := map[string]string{}
+		if h.p.View().Place.String() == "proof rip-24" {
+			own["proof readings"] = "140.42 140.42 140.42"
+		}
+		if h.p.Finished() {
+			break
+		}
+		h.step(own)
+	}
+	row, _ := h.p.Plan().Row("rip-24")
+	on, known := h.p.Now().Lock.On()
+	if row.Usable() || !known || on.Blade != "" || !strings.Contains(strings.Join(h.way, ", "), "out-off rip-24") {
+		t.Errorf("it is %s, and on is %+v after %s", row.State, on, strings.Join(h.way, ", "))
+	}
+}
+
+// TestHandoverAtTheEnd comes up where another shift has written before, says what changed, and
+// takes a line for it.
+func TestHandoverAtTheEnd(t *testing.T) {
+	done := setUp(t)
+	for who, comes := range map[string]bool{"KB": false, "MO": true} {
+		h := later(t, done, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})
+		h.toTheEnd(map[string]string{"who by": who, "reason why": "check", "handover text": "listen to the bearing"})
+		if way := strings.Join(h.way, ", "); strings.Contains(way, "handover") != comes {
+			t.Errorf("%s: %s", who, way)
+		}
+		records := h.p.Profile().Records
+		if last := records[len(records)-1]; (last.Text == "listen to the bearing") != comes {
+			t.Errorf("%s: the last record is %+v", who, last)
+		}
+	}
+}
+
+// TestTheReferenceByAPair holds it against another blade: the pair renews both, and neither
+// becomes what has to be compared anew.
+func TestTheReferenceByAPair(t *testing.T) {
+	done := setUp(t)
+	h := later(t, done, procedure.Options{Mode: procedure.Swap, Blade: "rip-24"})
+	h.toTheEnd(nil)
+	done.p, done.at = h.p, h.at.AddDate(0, 0, 40)
+	for _, o := range []procedure.Options{{Mode: procedure.Prove, Blade: "general-48"}, {Mode: procedure.Swap, Blade: "general-48", Proves: true}} {
+		h := later(t, done, o)
+		h.step(nil)
+		if row, _ := h.p.Plan().Row("general-48"); row.State != model.StateDue {
+			t.Fatalf("before: %s", row.State)
+		}
+		h.toTheEnd(nil)
+		for _, blade := range []string{"general-48", "rip-24"} {
+			if row, _ := h.p.Plan().Row(blade); row.State != model.StateReady {
+				t.Errorf("the %s is %s, %v after %s", blade, row.State, row.Reasons, strings.Join(h.way, ", "))
+			}
+		}
+	}
+}
+
+// TestNoSecondStripOutOfItsKerf: where the first strip of a proof leaves the knife outside the
+// kerf, the second is not ripped, and the blade comes off.
+func TestNoSecondStripOutOfItsKerf(t *testing.T) {
+	h := later(t, setUp(t), procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Proves: true})
+	for range 100 {
+		own := map[string]string{}
+		if h.p.View().Place.String() == "proof rip-24" {
+			own["proof readings"] = "141.00 141.01 141.00"
+		}
+		if h.p.Finished() {
+			break
+		}
+		h.step(own)
+	}
+	if way := strings.Join(h.way, ", "); strings.Count(way, "proof rip-24") != 1 || !strings.Contains(way, "out-off") {
+		t.Error(way)
+	}
+}
