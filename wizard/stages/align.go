@@ -32,10 +32,14 @@ func lockingRow(name string, stage int, scaled bool) row {
 		Needs: func(context) interlock.Need { return interlock.Need{Still: true} },
 		Act: procedure.Paper{
 			Says: func(c context) []string {
-				return []string{
-					fmt.Sprintf("Fence to %s by its scale, within %s. Lock it.", c.Short(c.Profile.WorkingWidth.Length), c.Pick("1 mm", "1/32 in")),
+				out := []string{
+					fmt.Sprintf("Fence to %s by its scale. Lock it.", c.Short(c.Profile.WorkingWidth.Length)),
 					"Clamp a block to the rail against its foot.",
 				}
+				if c.Options.Mode != procedure.Setup {
+					out = append(out, fmt.Sprintf("Have %d blanks of %s at hand.", blanksOf(c), blankSize(c)))
+				}
+				return out
 			},
 			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
 		},

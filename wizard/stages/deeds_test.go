@@ -77,6 +77,9 @@ func inLine(b *trueSaw, d done) {
 func squares(b *trueSaw, d done) {
 	b.puts(d.Place.Blade)
 	b.seen = false
+	if d.typed["others"] == "moved" {
+		clear(b.stands)
+	}
 	b.feels(d.typed["gaps"], d, 0)
 }
 
@@ -142,7 +145,7 @@ var deeds = map[string]deed{
 	"knife":       {hands: true, do: squares},
 	"power":       {hands: true, do: func(b *trueSaw, _ done) { b.checked, b.isolated, b.started = true, false, false }},
 	"driven":      {drives: true, do: func(b *trueSaw, _ done) { b.checked, b.started = false, false }},
-	"first":       {spins: true, do: func(b *trueSaw, _ done) { b.started = true }},
+	"first":       {spins: true, do: func(b *trueSaw, d done) { b.started = d.typed["quiet"] == "quiet" }},
 	"boards":      {spins: true},
 	"pairs":       {spins: true, do: func(b *trueSaw, _ done) { b.fence = "" }},
 	"scale":       {spins: true},

@@ -190,13 +190,23 @@ var knifeRow = row{
 			t.Record(r)
 			t.Does(interlock.Mounted(h, interlock.Fit{Knife: t.Blade}))
 			t.Keep(knifeTyped, t.Blade)
+			if t.Typed("others") && t.Choice("others") == "moved" {
+				for _, set := range setBefore(t.Context) {
+					t.Record(record{Kind: model.Void, Of: set.Ref(), Why: model.Again})
+				}
+				t.Say("knives-share", model.Warns, "The one before is set again. Where each moves the other, they cannot both be flush by these screws: shim one of them, by the manual.")
+			}
 		},
 	},
 	Why:  lines("Flush: stock of every blade glides past it."),
 	Help: []string{"A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
 	Fields: func(c context) []field {
 		k, _ := c.Profile.KnifeByID(c.Blade)
-		return []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
+		out := []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
+		if len(setBefore(c)) > 0 {
+			out = append(out, choice("others", "Screws of the knife set before", "", "untouched", "moved"))
+		}
+		return out
 	},
 	Reads: &procedure.Reads{
 		Kind: model.KnifeSet, Keys: []string{"gaps"},
@@ -230,6 +240,17 @@ var knifeRow = row{
 		}
 		t.Does(interlock.OtherOn())
 	},
+}
+
+// setBefore are the records by which other knives were squared under the lock in force: what
+// moves this one may have moved them.
+func setBefore(c context) (sets []*record) {
+	for _, k := range knivesToSet(c) {
+		if set := c.State.Knives[k].Set; set != nil && k != c.Blade && set.Lock == c.State.Lock {
+			sets = append(sets, set)
+		}
+	}
+	return sets
 }
 
 func gapsField(c context, knife string) field {

@@ -37,7 +37,29 @@ func bladesToCut(c context) int {
 // blanks is how many blanks a setup takes: for the scale, the reference and its closing
 // strip, two a blade, and two to spare a blade. The gauge board is none of them.
 func blanks(blades int) int {
-	return scaleStrips + datumStrips + 1 + (bladeStrips+2)*blades
+	return scaleStrips + datumStrips + 1 + (bladeStrips+spareStrips)*blades
+}
+
+// spareStrips are laid out beside those that a blade wants.
+const spareStrips = 2
+
+// blanksOf is how many blanks the whole of a run takes: one blade again wants the reference
+// strips too, where a lock is new; a pair a strip to spare of each.
+func blanksOf(c context) int {
+	switch c.Options.Mode {
+	case procedure.Setup:
+		if n, err := strconv.Atoi(c.Fact(laidOut)); err == nil {
+			return n
+		}
+		return blanks(bladesToCut(c))
+	case procedure.OneBlade:
+		n := bladeStrips + spareStrips
+		if datum := datumOf(c, c.State.Lock); len(datum) < datumStrips || datum[datumStrips-1].Index >= c.Started {
+			n += datumStrips
+		}
+		return n
+	}
+	return 2 * (proofWants(c) + 1)
 }
 
 // blanksLeft is how many of them are left: those that were ripped in this run are gone.
@@ -48,7 +70,7 @@ func blanksLeft(c context) int {
 			used++
 		}
 	}
-	return max(0, blanks(bladesToCut(c))-used)
+	return max(0, blanksOf(c)-used)
 }
 
 // workingWidth is the width that is compared at; of a new saw the one that is offered.
@@ -100,7 +122,7 @@ var layoutRow = row{
 				t.Head(func(p *model.Profile) { p.Units = unitsNamed[units] })
 			}
 			if len(t.Profile.Rack()) > 0 || t.Fact(carries) != "" && !t.Typed("blades") {
-				t.Keep(laidOut, "ready")
+				t.Keep(laidOut, strconv.Itoa(blanks(bladesToCut(t.Context))))
 			}
 		},
 	},

@@ -174,9 +174,9 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	off := "Wipe the flange bare. Feel for dust and burrs."
 	switch {
 	case known && on.Blade == somethingElse:
-		off = "Off: nut, the blade that is on, every ring. Wipe the flange bare."
+		off = "Off: guard, plate, nut, the blade that is on, every ring. Wipe the flange bare."
 	case known && on.Blade != "":
-		off = fmt.Sprintf("Off: nut, %s, %s. Wipe.", c.Name(on.Blade), strings.ReplaceAll(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label(), ""))
+		off = fmt.Sprintf("Off: guard, plate, nut, blade, %s. Wipe.", strings.ReplaceAll(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label(), ""))
 	}
 	stack := "On: no rings; the blade, top teeth toward you, mark at the arbor's mark."
 	switch len(rings) {
@@ -188,7 +188,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	}
 	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {
-		last = fmt.Sprintf("Knife %s behind; nut tight; count teeth.", knife.Thickness)
+		last = fmt.Sprintf("Loose flange, nut tight; knife %s in.", knife.Thickness)
 	}
 	return []string{off, stack, last}
 }

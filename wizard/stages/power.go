@@ -17,12 +17,16 @@ var lineRow = row{
 	Name: "line", Stage: 5, Title: said("The knife behind the blade"),
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
+			on, _ := c.Lock.On()
+			moved := "It stands out: set it by the manual before anything turns."
+			if k := c.State.Knives[on.Knife]; k.Set != nil && !k.Unknown {
+				moved = "Has it to be moved? Say so under other work: the knife check."
+			}
 			out := []string{
-				"Straightedge along both sides of the teeth: the knife is between them.",
-				"It stands out: set it by the manual before anything turns.",
+				"Straightedge along both sides of the teeth: the knife is between them.", moved,
 				"Measure from the knife to the tooth tips, where they come nearest.",
 			}
-			if c.Need.Lock != "" && c.State.HeelToe != nil {
+			if c.Options.Mode != procedure.Swap || c.Options.Proves {
 				out = append(out, "A strip follows: height back at its block.")
 			}
 			return out
@@ -136,7 +140,7 @@ var powerRow = row{
 			word("tight", "Nut tight, flange and marks right, wrench and pin off", "tight"),
 			word("free", "Throat plate closed; a full turn touches nothing", "free"),
 			word("guard", "Guard on", "guard"),
-			word("clear", "Table clear, wrenches counted, people told", "clear"),
+			word("clear", "Table clear, wrenches counted, fence locked", "clear"),
 			word("off", "Main switch off, then plug or lock", "off"),
 			word("word", "The word", gateWord(c)),
 		}
@@ -148,9 +152,20 @@ var firstRow = row{
 	Name: "first", Stage: 5, Gate: true, Title: said("First start, without stock"),
 	Act: procedure.Spins{
 		Says: lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
-			"Quiet: type quiet. Not quiet: do not start it again; say so under other work; isolate, and look."),
-		Accept: func(t *taking, p interlock.Turning) { t.Does(interlock.Started(p)) },
+			"Quiet: type quiet. It rubs, rattles or shakes: type noise, and do not start it again."),
+		Accept: func(t *taking, p interlock.Turning) {
+			if t.Choice("quiet") == "quiet" {
+				t.Does(interlock.Started(p))
+				return
+			}
+			t.Does(interlock.OtherOn()) // it comes off, is looked at, and goes on again
+			t.Say("noise", model.Danger, "It does not turn again so: stop, isolate, take it off, look at nut, flanges, rings and plate, and put it on anew.")
+		},
 	},
-	Why:    lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
-	Fields: fields(word("quiet", "It ran and stopped", "quiet")),
+	Why: lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
+	Fields: func(context) []field {
+		f := choice("quiet", "It ran and stopped", "", "quiet", "noise")
+		f.Whole = true
+		return []field{f}
+	},
 }

@@ -237,6 +237,11 @@ func (w rover) others(v procedure.View) (out []roam.Move) {
 			a[f.Key] = "14"
 			out = append(out, roam.Move{Name: v.Place.String() + " 14", Kind: roam.Another, Do: func() (roam.Run, error) { return w.answer(v, a) }})
 		}
+		if f.Key == "quiet" || f.Key == "others" { // it rattles; a knife moved the one before
+			a := w.answers(v)
+			a[f.Key] = f.Options[1]
+			out = append(out, roam.Move{Name: v.Place.String() + " " + f.Options[1], Kind: roam.Another, Do: func() (roam.Run, error) { return w.answer(v, a) }})
+		}
 		if f.Key != "where" {
 			continue
 		}
