@@ -50,6 +50,9 @@ func measuredInPlace(r row, says func(context) []string) row {
 		}
 		return append(keys(c), choice("source", "These were", "measured", "measured", paper))
 	}
+	r.Needs = func(c context) interlock.Need { // it lies behind a blade
+		return interlock.Need{Bare: !c.FromPaper() && c.Lock.Power() == interlock.Isolated}
+	}
 	r.Act = procedure.Measure{
 		FromPaper: true, Part: said(""),
 		Says: func(c context, _ interlock.Bench) []string {
