@@ -21,7 +21,7 @@ var (
 	either   = regexp.MustCompile(`^(\w+) or \w+$`)
 	least    = regexp.MustCompile(`at least ([\d.]+)`)
 	measured = regexp.MustCompile(`^(?:Tooth at|Same tooth|Front to rear|Widths? |Length of|Four gaps|Knife to the|Knife, seen in line|Settings and|Dial )`)
-	cameOff  = regexp.MustCompile(`(?:Off: nut, .*?, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
+	cameOff  = regexp.MustCompile(`(?:Off: guard, plate, nut, blade, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
 	knifeIn  = regexp.MustCompile(`(?m)^KNIFE ([\d.]+)`)
 	seen     = regexp.MustCompile(`By the records: the (.*?), ([^,]*?)\. Look`)
 )
