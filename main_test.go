@@ -177,7 +177,7 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	term, err := terminal.Start(c, 200, 60, false)
 	ts.Check(err)
 	ts.Defer(term.Close)
-	err = walk.Plain(term, hand.To, func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
+	err = walk.Plain(term, inTurn(hand), func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
 	if errors.Is(err, walk.ErrStop) {
 		term.Close()
 		return
@@ -188,6 +188,23 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	fmt.Fprint(ts.Stdout(), term.Output())
 	if fmt.Sprint(status) != args[0] {
 		ts.Fatalf("exit status %d, want %s", status, args[0])
+	}
+}
+
+// inTurn answers as a hand does whose own answers, with bars between them, are typed one
+// after the other; behind the last bar nothing: honest from then on.
+func inTurn(hand walk.Hand) func(walk.Question) string {
+	return func(q walk.Question) string {
+		for _, key := range []string{q.Place + ", " + q.Label, q.Label} {
+			first, rest, more := strings.Cut(hand.Own[key], "|")
+			if more {
+				if hand.Own[key] = rest; rest == "" {
+					delete(hand.Own, key)
+				}
+				return first
+			}
+		}
+		return hand.To(q)
 	}
 }
 
