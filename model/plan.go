@@ -84,6 +84,7 @@ type BladeRow struct {
 	ProvedAt  time.Time // zero: never
 	Due       time.Time // from then on DUE; zero: never
 	Proofs    int       // mountings beside the first that were proved
+	Pair      int       // strips of each blade that a pair takes, which proves it
 	Knife     KnifeFit
 	Play      Length     // kerf less knife
 	Gap       Length     // from the datum face to the knife, its largest; before it is squared, as planned

@@ -93,6 +93,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			at = max(at, j.referenceProved())
 		}
 		row.Proofs = j.mountingsProved(c)
+		row.Pair = j.ledger.Pair(row.Offset)
 	}
 	older := j.before[f.blade.ID]
 	in := row.Verdict == model.In && row.Basis == model.Measured

@@ -79,3 +79,37 @@ func TestDoubtfulProof(t *testing.T) {
 		t.Errorf("%+v", c.Proofs)
 	}
 }
+
+// As many strips of each as a pair is said to take renew a blade whose offset is as it was,
+// and one fewer would not; three at the most, two at the least where little is on file.
+func TestPairKeepsItsWord(t *testing.T) {
+	seen := map[int]int{}
+	for _, degrees := range []int{6, 14} {
+		for off := 0.0; off < 0.1; off += 0.005 {
+			verdict := func(n int) model.Verdict {
+				w := history(degrees)
+				for range n {
+					w.datum("k", 121)
+				}
+				for range n {
+					w.blade("k", thin, 121+off)
+				}
+				return w.judge(0.1).Course(thin).Proofs[0].Verdict
+			}
+			n := history(degrees).judge(0.1).Pair(given.MM(off))
+			seen[n]++
+			if n < 1 || n > 3 || degrees < 8 && n < 2 {
+				t.Errorf("%v off with %d degrees: %d strips", off, degrees, n)
+			}
+			if n < 3 && verdict(n) != model.In {
+				t.Errorf("%v off with %d degrees: %d strips do not renew it: %s", off, degrees, n, verdict(n))
+			}
+			if n > 1 && (degrees >= 8 || n > 2) && verdict(n-1) == model.In {
+				t.Errorf("%v off with %d degrees: %d strips, and one fewer would do", off, degrees, n)
+			}
+		}
+	}
+	if seen[1] == 0 || seen[2] == 0 || seen[3] == 0 {
+		t.Errorf("the cases are lopsided: %v", seen)
+	}
+}

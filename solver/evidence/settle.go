@@ -66,6 +66,27 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	return nil, TooFewStrips
 }
 
+// Pair is how many strips of each blade a pair takes to prove one whose offset is as it was:
+// one where enough is known of how rips repeat, else two; as many more as it takes to say in,
+// three at the most.
+func (l *Ledger) Pair(offset model.Length) int {
+	spread, seat := l.Spread(), nothing
+	n := 1
+	if spread.Freedom < proofFreedom {
+		n = EnoughBladeStrips
+	}
+	if s := l.seat(); s.Freedom >= SeatFreedom {
+		seat = s.times(1)
+	}
+	for ; n < MostFurther; n++ {
+		u, err := stripUncertainty(spread.times(2/float64(n)), l.resolution, seat)
+		if err == nil && offset.Abs()+model.Length(math.Ceil(u.Expanded)) <= l.tolerance {
+			break
+		}
+	}
+	return n
+}
+
 // share is how much of the variance of one strip is in the estimate of a course.
 func (l *Ledger) share(c *Course) float64 {
 	worth := 0.0

@@ -45,6 +45,11 @@ func carrier(c context) string {
 	if row, _ := c.Plan.Row(ref); !carried(c) || row.Basis == model.Measured && row.Verdict == model.In {
 		return ref
 	}
+	for _, s := range datumOf(c, c.State.Lock) { // one that did under this lock still does, though its knife came out since
+		if s.Carried && s.Blade != ref {
+			return s.Blade
+		}
+	}
 	for _, id := range standIns(c) {
 		if id == c.State.On.Blade {
 			return id

@@ -22,7 +22,7 @@ var reasonRow = row{
 	When: func(c context) bool { // it was asked before anything was ripped, or there was no need to
 		row, _ := c.Plan.Row(c.Options.Blade)
 		return (row.Usable() || row.State == model.StateCheck) && !slices.ContainsFunc(c.Now(), func(r record) bool {
-			return r.Kind == model.StripCut && r.Blade == c.Options.Blade
+			return (r.Kind == model.StripCut || r.Kind == model.Sharpened) && r.Blade == c.Options.Blade
 		})
 	},
 	Done: func(c context) bool { return c.Fact(whyAgain) != "" },
@@ -228,12 +228,15 @@ func onFirst(c context) []string {
 	return nil
 }
 
-// partner is what a blade is held against: the reference; for the reference itself a blade
-// that may be used: one that ripped its strip, the one on the saw, one that is not due; empty:
-// there is none.
+// partner is what a blade is held against: the reference, or what carries the datum for it.
+// For the reference itself it is a blade that may be used: one that ripped its strip, the one
+// on the saw, one that is not due; empty: there is none.
 func partner(c context) string {
 	ref := c.Profile.Reference
 	if c.Options.Blade != ref {
+		if by := carrier(c); by != c.Options.Blade {
+			return by
+		}
 		return ref
 	}
 	best, most := "", 0
@@ -268,21 +271,10 @@ func compared(c context) string {
 	return c.Options.Blade
 }
 
-// proofWants is how many strips each blade of a pair rips: one where the shop knows how its
-// rips repeat, else two.
+// proofWants is how many strips each blade of a pair rips.
 func proofWants(c context) int {
-	groups := map[string]int{}
-	for _, s := range c.State.Strips {
-		groups[s.Lock+" "+s.Blade+" "+fmt.Sprint(s.Rings)]++
-	}
-	freedom := 0
-	for _, n := range groups {
-		freedom += n - 1
-	}
-	if freedom >= 12 {
-		return 1
-	}
-	return 2
+	row, _ := c.Plan.Row(compared(c))
+	return max(row.Pair, 1)
 }
 
 // proofStrips are those that a blade ripped under the lock in force in this run.
@@ -310,7 +302,7 @@ var proofRow = row{
 		},
 		Accept: func(t *taking, p interlock.Turning) {
 			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
-			if t.Blade == t.Profile.Reference {
+			if t.Blade != compared(t.Context) {
 				r.For = model.Datum
 			}
 			putWidths(t, &r)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -30,5 +31,33 @@ func TestProveTheReference(t *testing.T) {
 		if s.Blade == "general-48" && s.For == model.ForBlade {
 			t.Errorf("a strip of the reference is on record as one of a blade that is compared")
 		}
+	}
+}
+
+// TestStandInOfAnotherKnife: the reference comes back from the grinder while a blade of
+// another knife is on. That blade rips the strips that carry the datum, and though its knife
+// then comes out for that of the reference, the strips still count: the reference is compared.
+func TestStandInOfAnotherKnife(t *testing.T) {
+	h := newSetUp(t)
+	p := h.p.Profile()
+	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+	for i := range p.Blades {
+		if p.Blades[i].ID == "thin-40" {
+			p.Blades[i].Knife = "k20"
+		}
+	}
+	h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
+	h.toTheEnd(nil)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.Swap, Blade: "thin-40", Seed: 3})
+	h.toTheEnd(nil)
+	h.again(procedure.Options{Mode: procedure.OneBlade, Blade: "general-48", Seed: 4})
+	h.toTheEnd(map[string]string{"reason why": "sharpened", "where where": "bench", "fence fence": "moved", "left left": "48-tooth general"})
+	way := strings.Join(h.way, ", ")
+	if row, _ := h.p.Plan().Row("general-48"); row.Basis != model.Measured || row.Verdict != model.In {
+		t.Errorf("it is %s, %s after %s", row.State, row.Verdict, way)
+	}
+	if strings.Contains(way, "mount thin-40") {
+		t.Errorf("the blade that was on was to carry the datum: %s", way)
 	}
 }
