@@ -537,6 +537,9 @@ func TestWatchRack(t *testing.T) {
 	if !w.Watch.Moved || w.Watch.Since < 19 || w.Watch.Since > 21 || !given.Has(w.Reasons, "watch-moved", "2024-07-22", "toward the fence") {
 		t.Errorf("%+v", w)
 	}
+	if w := of(year(26, 0.05), "rip"); !w.Watch.Moved || !given.Has(w.Reasons, "watch-moved", "away from the fence") {
+		t.Errorf("%+v", w)
+	}
 	if w := of(moved, "fine"); w.Watch.Moved {
 		t.Errorf("%+v", w)
 	}

@@ -2,7 +2,7 @@
 // package's tests on each change: what no test misses survives. It writes nothing into the
 // tree, since go reads the changed file through -overlay.
 //
-//	go run ./testdata/mutate [-run REGEXP] [-files REGEXP] ./model/interlock ...
+//	go run ./testdata/mutate [-run REGEXP] [-files REGEXP] [-only REGEXP] ./model/interlock ...
 //
 // testdata/mutate/survivors.txt lists what may survive, each with its reason. A survivor that
 // is not in it is an error, and so is a line of it that does not survive any more.
@@ -19,6 +19,7 @@ import (
 	"path/filepath"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -36,16 +37,21 @@ type pkg struct {
 func main() {
 	tests := flag.String("run", "", "only these `tests`")
 	files := flag.String("files", "", "only `files` with such names")
+	only := flag.String("only", "", "only `changes` that read so")
 	limit := flag.Duration("limit", time.Minute, "a test that takes longer has caught its mutant")
 	flag.Parse()
-	if err := run(flag.Args(), *tests, *files, *limit); err != nil {
+	if err := run(flag.Args(), *tests, *files, *only, *limit); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(paths []string, tests, files string, limit time.Duration) error {
+func run(paths []string, tests, files, only string, limit time.Duration) error {
 	wanted, err := regexp.Compile(files)
+	if err != nil {
+		return err
+	}
+	these, err := regexp.Compile(only)
 	if err != nil {
 		return err
 	}
@@ -64,11 +70,16 @@ func run(paths []string, tests, files string, limit time.Duration) error {
 		if err != nil {
 			return err
 		}
+		whole := ""
+		if files+only == "" {
+			whole = p.name() + "/"
+		}
+		all = slices.DeleteFunc(all, func(m mutant) bool { return !these.MatchString(m.what) })
 		found, err := try(all, []string{"test", "-count=1", "-failfast", "-vet=off", "-run", tests, path}, limit)
 		if err != nil {
 			return err
 		}
-		wrong = append(wrong, found.against(known, p.name())...)
+		wrong = append(wrong, found.against(known, all, whole)...)
 		fmt.Printf("%s: %d changes, %d caught, %d survive, %d do not build\n", p.name(), len(all), len(all)-len(found.alive)-found.unbuilt, len(found.alive), found.unbuilt)
 	}
 	if len(wrong) > 0 {
@@ -120,8 +131,9 @@ type outcome struct {
 	unbuilt int
 }
 
-// against is how the survivors differ from the list.
-func (o outcome) against(known map[string]string, name string) (wrong []string) {
+// against is how the survivors differ from the list. whole is how the lines of a package begin
+// all of whose changes were tried.
+func (o outcome) against(known map[string]string, tried []mutant, whole string) (wrong []string) {
 	lives := map[string]bool{}
 	for _, what := range o.alive {
 		lives[what] = true
@@ -130,7 +142,8 @@ func (o outcome) against(known map[string]string, name string) (wrong []string) 
 		}
 	}
 	for what := range known {
-		if strings.HasPrefix(what, name+"/") && !lives[what] {
+		was := slices.ContainsFunc(tried, func(m mutant) bool { return m.what == what })
+		if was && !lives[what] || !was && whole != "" && strings.HasPrefix(what, whole) {
 			wrong = append(wrong, "is caught, or is no more: "+what)
 		}
 	}
@@ -165,6 +178,7 @@ func try(all []mutant, test []string, limit time.Duration) (o outcome, err error
 				err = failed
 			case passed:
 				o.alive = append(o.alive, m.what)
+				fmt.Println("  survives:", m.what)
 			case bytes.Contains(out, []byte("[build failed]")):
 				o.unbuilt++
 			}

@@ -24,6 +24,7 @@ type edits struct {
 	name  string
 	where string // the function that is looked at
 	seen  map[string]int
+	done  map[[3]any]bool // what was changed already, by place and text
 	out   []mutant
 }
 
@@ -35,7 +36,7 @@ func mutantsOf(file, name string) ([]mutant, error) {
 	if err != nil {
 		return nil, err
 	}
-	e := edits{fset: token.NewFileSet(), src: src, file: file, name: name, seen: map[string]int{}}
+	e := edits{fset: token.NewFileSet(), src: src, file: file, name: name, seen: map[string]int{}, done: map[[3]any]bool{}}
 	parsed, err := parser.ParseFile(e.fset, file, src, parser.SkipObjectResolution)
 	if err != nil {
 		return nil, err
@@ -145,6 +146,11 @@ func (e *edits) change(n ast.Node, text, what string) {
 
 func (e *edits) cut(from, to int, text, what string) {
 	source := append(append(append([]byte{}, e.src[:from]...), text...), e.src[to:]...)
+	if at := [3]any{from, to, text}; e.done[at] {
+		return // a condition that is a comparison is met twice
+	} else {
+		e.done[at] = true
+	}
 	what = fmt.Sprintf("%s: %s: %s", e.name, e.where, strings.Join(strings.Fields(what), " "))
 	if e.seen[what]++; e.seen[what] > 1 {
 		what = fmt.Sprintf("%s (%d)", what, e.seen[what])

@@ -20,6 +20,7 @@ func TestMutants(t *testing.T) {
 		{"_ = x == y", []string{"x == y never", "x == y always"}},
 		{"s.x, y = 1, 2", []string{"s.x not set to 1", "y not set to 2"}},
 		{"x += 2", []string{"x += 2 -> _ = 2"}},
+		{"if x == y { b() }", []string{"x == y never", "x == y always", "b() -> {}"}},
 		{"x++", []string{"x++ -> _ = x"}},
 		{"x := true", []string{"true -> false"}},
 		{"_ = T{a: 1, b: x}", []string{"without a: 1", "without b: x"}},
@@ -47,8 +48,14 @@ func TestMutants(t *testing.T) {
 func TestAgainstTheList(t *testing.T) {
 	known := reasons("What may survive.\np/x.go: f: a never  # it is asked again at the door\np/x.go: f: b never  # the same\nq/x.go: f: c never  # of another package\n")
 	o := outcome{alive: []string{"p/x.go: f: a never", "p/x.go: f: d never"}}
-	want := []string{"survives: p/x.go: f: d never", "is caught, or is no more: p/x.go: f: b never"}
-	if got := o.against(known, "p"); !slices.Equal(got, want) {
-		t.Errorf("%q, want %q", got, want)
+	tried := []mutant{{what: "p/x.go: f: a never"}, {what: "p/x.go: f: d never"}}
+	const lives, gone = "survives: p/x.go: f: d never", "is caught, or is no more: p/x.go: f: b never"
+	for whole, want := range map[string][]string{"p/": {lives, gone}, "": {lives}} {
+		if got := o.against(known, tried, whole); !slices.Equal(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	if got := (outcome{}).against(known, append(tried, mutant{what: "p/x.go: f: b never"}), ""); len(got) != 2 {
+		t.Errorf("caught are two of the list: %q", got)
 	}
 }

@@ -13,6 +13,9 @@ import (
 // TestVisit: an answer is for the view that it was typed at. One that comes late, or twice, is
 // refused, and nothing moves.
 func TestVisit(t *testing.T) {
+	if fresh := begun(t, nil); fresh.send(Event{Kind: Answer, Answers: right(fresh.View())}) == nil {
+		t.Error("an answer that names no visit is taken")
+	}
 	r := begun(t, nil).upTo("size a")
 	old := r.View()
 	r.must(r.answer())
@@ -80,7 +83,7 @@ func TestFaults(t *testing.T) {
 		t.Fatalf("%+v", refusal)
 	}
 	for _, f := range refusal.Faults {
-		if !strings.Contains(refusal.Error(), f.Text) || !strings.HasPrefix(refusal.Error(), "saw: ") {
+		if f.Text == "" || !strings.Contains(refusal.Error(), f.Text) || !strings.HasPrefix(refusal.Error(), "saw: ") {
 			t.Errorf("%q is not in %q", f.Text, refusal)
 		}
 	}
@@ -94,7 +97,7 @@ func TestFaults(t *testing.T) {
 func TestQuestion(t *testing.T) {
 	r := begun(t, nil).upTo("size a")
 	refusal := r.answer("size", "7")
-	if refusal == nil || len(refusal.Faults) != 1 || !refusal.Faults[0].Question || refusal.Faults[0].Text != "seven is a lot: type the same again if it is so" {
+	if refusal == nil || len(refusal.Faults) != 1 || !refusal.Faults[0].Question || refusal.Faults[0].Text != "seven is a lot: type the same again if it is so" || refusal.Faults[0].Field != "size" || refusal.Place.String() != "size a" {
 		t.Fatalf("%+v", refusal)
 	}
 	if refusal := r.answer("size", "7.0"); refusal == nil {
@@ -116,11 +119,45 @@ func TestQuestion(t *testing.T) {
 		t.Error("what was asked of one disc is settled for another")
 	}
 	for range 3 {
-		if refusal := r.answer("size", "8"); refusal == nil || refusal.Faults[0].Question {
+		if refusal := r.answer("size", "8"); refusal == nil || refusal.Faults[0].Question || refusal.Faults[0].Field != "size" {
 			t.Fatalf("what is wrong is taken when it is typed again: %v", refusal)
 		}
 	}
 	r.must(r.answer("size", "7")) // a fault between does not forget what was asked
+}
+
+// TestAskedAnew: what was asked once, and taken, is asked again the next time; and so is what
+// was asked before something else came up. What was asked and has become wrong is refused.
+func TestAskedAnew(t *testing.T) {
+	r := begun(t, nil).upTo("size a")
+	r.answer("size", "7")
+	r.must(r.send(Event{Kind: Back})).must(r.send(Event{Kind: Forward}))
+	if refusal := r.answer("size", "7"); refusal == nil {
+		t.Error("what was asked before a correction is taken after it")
+	}
+	times := 0
+	more := begun(t, func(h *House, _ *model.Profile) {
+		row := noteRow
+		row.Act = Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) {
+			t.Question("text", "is it")
+			if times++; times == 6 {
+				t.Fault("text", "now it is wrong")
+			}
+			t.Keep(warm, "")
+		}}
+		h.Blocks, h.Work = []Block{{Rows: []Row{row}}}, nil
+	})
+	for round := range 2 {
+		if refusal := more.answer(); refusal == nil {
+			t.Errorf("round %d: it is not asked", round)
+		}
+		more.must(more.answer())
+	}
+	for range 2 { // asked, and then wrong
+		if more.answer() == nil {
+			t.Error("what has become wrong is taken as it was asked")
+		}
+	}
 }
 
 // TestQuestionBesideAFault: a question beside a fault is not settled by typing both again.
@@ -164,6 +201,7 @@ func TestRefusedEvent(t *testing.T) {
 			t.Does(interlock.FenceMoved())
 			t.Does(interlock.IsolatedNow()) // nobody has seen the blade stand
 			t.Does(interlock.Event{})
+			t.Fault("text", "wrong besides")
 			t.Finish()
 		}}
 		h.Work = []Row{row}
@@ -171,7 +209,7 @@ func TestRefusedEvent(t *testing.T) {
 	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
 	before := r.Procedure
 	refusal := r.answer()
-	if refusal == nil || !slices.Equal(refusal.Unmet, []string{"not now: isolated", "not now: "}) || refusal.Place.Step != "note" {
+	if refusal == nil || !slices.Equal(refusal.Unmet, []string{"not now: isolated", "not now: "}) || refusal.Place.Step != "note" || len(refusal.Faults) != 1 {
 		t.Fatalf("%+v", refusal)
 	}
 	if now := r.Now(); len(r.Profile().Records) != 0 || r.Profile().Saw.Label != "" || now.Fact(warm) != "" || now.Who != "" || now.Lock != before.Now().Lock || r.Finished() || r.View().Visit != before.View().Visit {
@@ -229,6 +267,9 @@ func TestRecords(t *testing.T) {
 	r.must(r.answer())
 	if *r.judged != before+1 {
 		t.Errorf("an answer is judged %d times", *r.judged-before)
+	}
+	if now := r.Now(); now.Blade != "" || now.Need != (interlock.Need{}) || now.FromPaper() {
+		t.Errorf("the moment is still that of a row: %q, %+v", now.Blade, now.Need)
 	}
 	got := r.Now().Now()
 	if len(got) != 1 || got[0].By != "KB" || !got[0].At.Equal(eight.Add(time.Hour+time.Second)) {
@@ -318,29 +359,6 @@ func TestExport(t *testing.T) {
 	}
 	if r.must(r.answer()); r.Export() != (Export{}) || !r.Finished() {
 		t.Errorf("%+v", r.Export())
-	}
-	for e, want := range map[Export]string{{As: "card"}: "card", {As: "card", BothUnits: true}: "card both"} {
-		if e.String() != want {
-			t.Errorf("%q, want %q", e, want)
-		}
-	}
-}
-
-// TestReread: a row may ask what the records say with what it has recorded so far.
-func TestReread(t *testing.T) {
-	asked := false
-	r := begun(t, func(h *House, _ *model.Profile) {
-		row := noteRow
-		row.Act = Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) {
-			t.Record(model.Record{Kind: model.Remeasured, Blade: "b", Plate: []model.Measure{{Length: 1, Unit: model.MM}}})
-			t.Reread()
-			asked = len(t.State.Blades["b"].Plate) == 1
-		}}
-		h.Work = []Row{row}
-	})
-	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer())
-	if !asked || len(r.State().Blades["b"].Plate) != 1 {
-		t.Error("what was recorded is not read")
 	}
 }
 

@@ -39,8 +39,8 @@ func back(p Procedure, _ Event) (Procedure, error) {
 		case at.records > 0:
 			at.records--
 			r := p.now.Profile.Records[at.records]
-			if row := p.reads(r); row != nil && p.counts(r) {
-				at.row, at.blade, at.of = row, r.Blade, p.corrected(r)
+			if p.counts(r) {
+				at.row, at.blade, at.of = p.reads(r), r.Blade, p.corrected(r)
 			}
 		default:
 			return p, p.refuse("there is no reading before this to correct")
@@ -120,9 +120,6 @@ func (f *fix) take(t *Taking, row *Row) {
 	}
 	r := f.of
 	row.Reads.Put(t, &r)
-	if t.Faulty() {
-		return
-	}
 	r.Kind, r.Of = model.Correction, f.of.Ref()
 	t.Record(r)
 }
@@ -171,5 +168,5 @@ func begin(p Procedure, e Event) (Procedure, error) {
 		return p, p.refuse(t.unmet...)
 	}
 	p.begun = nil
-	return p.settle(View{Place: e.Place, row: row}, t), nil
+	return p.settle(View{Place: e.Place}, t), nil
 }

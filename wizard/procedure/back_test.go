@@ -55,6 +55,72 @@ func TestBack(t *testing.T) {
 	}
 }
 
+// TestCorrectedByAnother: a correction is of the first record, whoever makes it, and a record's
+// own correction is shown: none of another, and nothing else that names it.
+func TestCorrectedByAnother(t *testing.T) {
+	seen := ""
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := noteRow
+		row.Act = Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) { t.IsAtTheSaw("ZZ") }}
+		h.Work[0] = row
+		rows := slices.Clone(h.Blocks[1].Rows)
+		reads := *rows[0].Reads
+		reads.Typed = func(c Context, r model.Record) map[string]string { seen = r.By + " " + r.Of; return typedSize(c, r) }
+		rows[0].Reads = &reads
+		h.Blocks[1].Rows = rows
+	}).upTo("size b")
+	a := r.Profile().Records[0]
+	r.must(r.answer("size", "3")).upTo("stop b")
+	p := r.Profile()
+	b := p.Records[len(p.Records)-1]
+	more := model.Record{Kind: model.Remeasured, At: b.At.Add(1e9), By: "KB", Blade: "a", Of: b.Ref(), Plate: a.Plate} // names b, and is no correction of it
+	p.Records = append(slices.Clone(p.Records), more)
+	r.must(r.send(Event{Kind: Joined, Profile: p})).must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer())
+	correct := func(presses int, from, to string) {
+		t.Helper()
+		for range presses {
+			r.must(r.send(Event{Kind: Back}))
+		}
+		if v := r.View(); v.Fields[0].Value != from {
+			t.Errorf("%s is opened as %s, want %s", v.Place, v.Fields[0].Value, from)
+		}
+		r.must(r.answer("size", to))
+	}
+	correct(2, "3 mm", "4") // b
+	correct(3, "2 mm", "5") // a
+	correct(2, "4 mm", "6") // b again
+	var of []string
+	for _, c := range r.Profile().Records {
+		if c.Kind == model.Correction {
+			of = append(of, c.By+" of "+c.Of)
+		}
+	}
+	if want := []string{"ZZ of " + b.Ref(), "ZZ of " + a.Ref(), "ZZ of " + b.Ref()}; !slices.Equal(of, want) {
+		t.Errorf("corrected are %q, want %q", of, want)
+	}
+	if r.send(Event{Kind: Back}) != nil || r.View().Fields[0].Value != "2 mm" || seen != "KB "+b.Ref() {
+		t.Errorf("further readings are opened as %q, of %q", r.View().Fields[0].Value, seen)
+	}
+	r.must(r.answer("size", "6")).must(r.send(Event{Kind: Back}))
+	if v := r.View(); seen != "KB "+b.Ref() {
+		t.Errorf("corrected, %s is opened as of %q", v.Place, seen)
+	}
+}
+
+// TestHeadThatIsAlsoRecorded: what a record tells is corrected by its record, and not once more
+// as what was typed into the head.
+func TestHeadThatIsAlsoRecorded(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := noteRow
+		row.Head = func(*Taking) {}
+		h.Work[0] = row
+	}).upTo("where")
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer()).must(r.send(Event{Kind: Back}))
+	if v := r.View(); v.Place.Step != "saw" {
+		t.Errorf("going back leads to %s", v.Place)
+	}
+}
+
 // TestBackRefuses: a correction is held by the same rules as the reading, and a refused one
 // leaves it as it was.
 func TestBackRefuses(t *testing.T) {
@@ -164,9 +230,11 @@ func TestForward(t *testing.T) {
 
 // TestTurnedAway: whoever turns to something else does not watch a blade run down.
 func TestTurnedAway(t *testing.T) {
-	for _, e := range []Event{{Kind: Back}, {Kind: Begin, Place: Place{Step: "note"}}} {
+	for _, e := range []Event{{Kind: Back}, {Kind: Begin, Place: Place{Step: "note"}}, {Kind: Begin, Place: Place{"size", "a"}}} {
 		r := begun(t, nil).upTo("isolate b")
-		r.must(r.send(e)).must(r.send(Event{Kind: Forward}))
+		if r.must(r.send(e)); e.Place.Blade == "" {
+			r.must(r.send(Event{Kind: Forward}))
+		}
 		if r.View().Place.String() != "stop b" {
 			t.Errorf("after %s the isolator is opened at a blade that may turn: %s", e.Kind, r.View().Place)
 		}
@@ -208,6 +276,21 @@ func TestRedo(t *testing.T) {
 	}
 }
 
+// TestRedoTells: what follows from doing it again is told of its blade.
+func TestRedoTells(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		rows := slices.Clone(h.Blocks[1].Rows)
+		rows[0].Redo = func(t *Taking) {
+			t.After(func(c Context) []model.Reason { return []model.Reason{{Text: "again " + c.Blade}} })
+		}
+		h.Blocks[1].Rows = rows
+	}).upTo("size b")
+	r.must(r.send(Event{Kind: Begin, Place: Place{"size", "a"}}))
+	if len(r.Report()) != 1 || r.Report()[0].Text != "again a" {
+		t.Errorf("%+v", r.Report())
+	}
+}
+
 // TestRedoRefused: where the interlock refuses what doing it again tells it, nothing is dropped.
 func TestRedoRefused(t *testing.T) {
 	r := begun(t, func(h *House, _ *model.Profile) {
@@ -243,7 +326,7 @@ func TestOtherWork(t *testing.T) {
 		t.Fatal("the saw is not live there")
 	}
 	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}})).must(r.answer("text", "dust"))
-	if r.View().Place.Step != "end" || r.Report()[0].Text != "noted dust" || r.Report()[0].Code != "noted" || r.Report()[0].Weight != model.Explains {
+	if r.View().Place.Step != "end" || r.Report()[0].Text != "noted dust" || r.Report()[0].Code != "noted" || r.Report()[0].Weight != model.Warns {
 		t.Errorf("after a note: %s, %+v", r.View().Place, r.Report())
 	}
 	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "moved"}})).must(r.answer())

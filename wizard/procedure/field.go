@@ -84,14 +84,16 @@ func (e Export) String() string {
 // bothUnits is typed behind the name of an export.
 const bothUnits = "both"
 
-// export reads the name of an export.
+// export reads the name of an export; none where the word to leave is typed.
 func (f Field) export(text string) (Export, error) {
-	words := strings.Fields(strings.ToLower(text))
-	both := len(words) == 2 && words[1] == bothUnits
-	if len(words) == 0 || len(words) > 1 && !both || !slices.Contains(f.Options, words[0]) {
+	if strings.EqualFold(text, f.Word) {
+		return Export{}, nil
+	}
+	as, behind, more := strings.Cut(strings.Join(strings.Fields(strings.ToLower(text)), " "), " ")
+	if more && behind != bothUnits || !slices.Contains(f.Options, as) {
 		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)
 	}
-	return Export{As: words[0], BothUnits: both}, nil
+	return Export{As: as, BothUnits: more}, nil
 }
 
 // Check says what is wrong with a typed text, and what would be right; nil when
@@ -177,13 +179,7 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 		}
 		return nil
 	},
-	FieldExport: func(f Field, text string) error {
-		if strings.EqualFold(text, f.Word) {
-			return nil
-		}
-		_, err := f.export(text)
-		return err
-	},
+	FieldExport: func(f Field, text string) error { _, err := f.export(text); return err },
 	FieldInitials: func(_ Field, text string) error {
 		if !model.InitialsForm.MatchString(text) {
 			return fmt.Errorf("%q are not initials: type one to four letters, such as KB", model.Clip(text))
@@ -286,8 +282,8 @@ func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
 }
 
 func parseDegrees(text string) (float64, error) {
-	v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "deg")), 64)
-	if err != nil || len(text) > 12 || !(v > 0 && v < 360) {
+	v, _ := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(text, "deg")), 64)
+	if len(text) > 12 || !(v > 0 && v < 360) { // what is no number reads as 0
 		return 0, fmt.Errorf("%q is not an angle: type degrees, more than 0 and less than 360", model.Clip(text))
 	}
 	return v, nil

@@ -18,6 +18,7 @@ func TestFieldChecks(t *testing.T) {
 	exactly := Field{Kind: FieldLengths, Unit: model.MM, AtLeast: 2, AtMost: 2}
 	open := Field{Kind: FieldLengths, Unit: model.MM, AtLeast: 1}
 	pairs := Field{Kind: FieldPairs, Unit: model.MM, Min: mm, Max: 9 * mm, AtLeast: 1, AtMost: 2}
+	anyPairs := Field{Kind: FieldPairs, Unit: model.MM}
 	count := Field{Kind: FieldCount, AtLeast: 1, AtMost: 9}
 	anyCount := Field{Kind: FieldCount}
 	word := Field{Kind: FieldWord, Word: "seen"}
@@ -44,7 +45,7 @@ func TestFieldChecks(t *testing.T) {
 		{exactly, "1 2", ""}, {exactly, "1", "exactly 2 are wanted"}, {exactly, "1 2 3", "at most 2"}, {open, strings.Repeat("1 ", 12), ""},
 		{pairs, "1=9", ""}, {pairs, "1=9 2=3", ""}, {pairs, "1=2 0.9=2", "pair 2: 0.9 mm is outside"}, {pairs, "1=9.1", "pair 1: 9.1 mm is outside"},
 		{pairs, "1=2 3=4 5=6", "at most 2"}, {pairs, "1-2", `"1-2" is not a pair`}, {pairs, "x=2", "pair 1"}, {pairs, "2=x", "pair 1"},
-		{pairs, "1=" + strings.Repeat("1", 2000), "too long"},
+		{pairs, strings.Repeat("1=1 ", 600), "too long for a list of pairs"}, {anyPairs, "x=2", `"x"`}, {anyPairs, "2=x", `"x"`},
 		{count, "1", ""}, {count, "9", ""}, {count, "0", "0 is outside 1 to 9"}, {count, "10", "outside"}, {count, "1.5", "is not a whole number"}, {count, "0000001", "is not a whole number"}, {count, "-1", "outside"},
 		{anyCount, "-7", ""}, {anyCount, "999999", ""},
 		{Field{Kind: FieldDegrees}, "90", ""}, {Field{Kind: FieldDegrees}, "359.9 deg", ""}, {Field{Kind: FieldDegrees}, "360", "less than 360"}, {Field{Kind: FieldDegrees}, "0", "not an angle"},
@@ -76,6 +77,9 @@ func TestChoice(t *testing.T) {
 	called := Field{Options: []string{"n", "f"}, Called: []string{"The near one", "The far one"}}
 	knives := Field{Options: []string{"k25", "k1"}, Called: []string{"2.5 mm", "1 mm"}, Unit: model.MM}
 	whole := Field{Options: []string{"near", "far"}, Whole: true}
+	seen := Field{Options: []string{"n", "f"}, Called: []string{"near", "far"}, Whole: true}
+	odd := Field{Options: []string{"strange", "none"}, Called: []string{"the odd one", "0 mm"}, Unit: model.MM}
+	bare := Field{Options: []string{"two"}, Called: []string{"2 mm"}}
 	for _, c := range []struct {
 		field      Field
 		text, want string // empty: none
@@ -83,6 +87,7 @@ func TestChoice(t *testing.T) {
 		{plain, "NEAR", "near"}, {plain, " far ", "far"}, {plain, "2", "far"}, {plain, "n", "near"}, {plain, "fai", "fair"}, {plain, "fa", ""}, {plain, "4", ""}, {plain, "0", ""}, {plain, "02", ""}, {plain, "", ""},
 		{called, "the far one", "f"}, {called, "F", "f"}, {called, "2", "f"}, {called, "the n", "n"},
 		{knives, "2.5", "k25"}, {knives, "2.50mm", "k25"}, {knives, "1", "k1"}, {knives, "K25", "k25"}, {knives, "2", ""}, {knives, "x", ""},
+		{knives, " 2.5 ", "k25"}, {knives, " k1 ", "k1"}, {whole, " far ", "far"}, {seen, "Far", "f"}, {odd, "x", ""}, {odd, "0", "none"}, {odd, "the odd one", "strange"}, {bare, "2.0 mm", ""}, {bare, "2 mm", "two"},
 		{whole, "far", "far"}, {whole, "f", ""}, {whole, "2", ""},
 	} {
 		got, err := c.field.Choice(c.text)
@@ -117,6 +122,12 @@ func TestTaken(t *testing.T) {
 	if taking.Length("empty") != (model.Measure{}) || taking.Lengths("empty") != nil || taking.Typed("empty") || !taking.Typed("text") {
 		t.Error("what was left empty is something")
 	}
+	for text, want := range map[string]Export{"end": {}, "END": {}, "card": {As: "card"}, " Card  BOTH ": {As: "card", BothUnits: true}, "page": {}} {
+		hand := &Taking{fields: []Field{{Key: "e", Word: "end", Options: []string{"card"}}}, answers: Answers{"e": text}}
+		if got := hand.Export("e"); got != want {
+			t.Errorf("%q is the export %+v", text, got)
+		}
+	}
 	if taking.Choice("choice") != "far" || taking.Count("count") != 12 || taking.Degrees("turned") != 45 || taking.Text("text") != "dust" {
 		t.Errorf("%q, %d, %v, %q", taking.Choice("choice"), taking.Count("count"), taking.Degrees("turned"), taking.Text("text"))
 	}
@@ -146,20 +157,28 @@ func TestWords(t *testing.T) {
 	in := Context{Profile: p}
 	k, known := mm.Knife("rip")
 	_, none := mm.Knife("bare")
-	for got, want := range map[string]string{
-		mm.Show(1_500_000): "1.50 mm", in.Show(model.Inch / 2): "0.500 in",
-		mm.Result(12_345): "0.012 mm", in.Result(model.Inch / 2): "0.5000 in",
-		mm.Side(0) + "/": "at the datum/", mm.Side(400) + "//": "at the datum//", mm.Side(12_000): "0.012 mm wide", mm.Side(-12_000): "0.012 mm narrow",
-		mm.Name(""): "blade", mm.Name("rip"): "24-tooth rip", mm.Name("gone"): "gone",
-		mm.Pick("a", "b"): "a", in.Pick("a", "b"): "b",
-		mm.Rings([]string{"r10", "r1"}): "0.10 mm + 1.00 mm", mm.Rings(nil): "no rings",
-		mm.RingsTyped([]string{"r10", "r1"}): "0.10 1.00", mm.RingsTyped(nil): "none",
-		mm.Bare(1_500_000): "1.50", mm.Short(1_500_000): "1.5", in.Short(model.Inch): "1", mm.Short(model.Millimetre * 140): "140",
-		k.ID: "k25", map[bool]string{true: "known", false: "unknown"}[known]: "known", map[bool]string{true: "a knife", false: "no knife"}[none]: "no knife",
+	coarse := mm
+	coarse.Profile.Instruments.Caliper.Length = model.Millimetre
+	for _, c := range [][2]string{
+		{mm.Show(1_500_000), "1.50 mm"}, {in.Show(model.Inch / 2), "0.500 in"},
+		{mm.Result(12_345), "0.012 mm"}, {in.Result(model.Inch / 2), "0.5000 in"},
+		{mm.Side(0), "at the datum"}, {mm.Side(400), "at the datum"}, {mm.Side(-400), "at the datum"}, {mm.Side(12_000), "0.012 mm wide"}, {mm.Side(-12_000), "0.012 mm narrow"},
+		{mm.Name(""), "blade"}, {mm.Name("rip"), "24-tooth rip"}, {mm.Name("gone"), "gone"},
+		{mm.Pick("a", "b"), "a"}, {in.Pick("a", "b"), "b"},
+		{mm.Rings([]string{"r10", "r1"}), "0.10 mm + 1.00 mm"}, {mm.Rings(nil), "no rings"},
+		{mm.RingsTyped([]string{"r10", "r1"}), "0.10 1.00"}, {mm.RingsTyped(nil), "none"},
+		{mm.Bare(1_500_000), "1.50"}, {mm.Short(1_500_000), "1.5"}, {in.Short(model.Inch), "1"}, {mm.Short(model.Millimetre * 140), "140"}, {coarse.Short(model.Millimetre * 140), "140"},
+		{k.ID, "k25"}, {Export{As: "card"}.String(), "card"}, {Export{As: "card", BothUnits: true}.String(), "card both"},
 	} {
-		if got != want {
-			t.Errorf("%q, want %q", got, want)
+		if c[0] != c[1] {
+			t.Errorf("%q, want %q", c[0], c[1])
 		}
+	}
+	if !known || none {
+		t.Errorf("the rip's knife is known: %v; that of the bare blade: %v", known, none)
+	}
+	if mm.Unit() != model.MM || in.Unit() != model.IN || (Context{}).Unit() != model.MM {
+		t.Error("the unit of the shop")
 	}
 }
 

@@ -19,7 +19,7 @@ func TestLapse(t *testing.T) {
 	if v := r.View(); v.Place.String() != "still dead a" || !v.Gate {
 		t.Fatalf("after it comes %s", v.Place)
 	}
-	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || len(r.Events()) != 1 {
+	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.Contains(r.Report()[0].Text, "Treat the saw as live") || len(r.Events()) != 1 {
 		t.Errorf("it says %+v", r.Report())
 	}
 	if r.Now().Who != "KB" || r.Now().Gates == before.Context().Gates {
@@ -143,7 +143,7 @@ func TestJoined(t *testing.T) {
 	// Before anything was recorded here, all that comes in is of others.
 	fresh := begun(t, nil)
 	fresh.must(fresh.send(Event{Kind: Joined, Profile: lacks}))
-	if now := fresh.Now(); now.Started != 2 || len(now.Now()) != 0 || len(fresh.Report()) != 1 || fresh.Report()[0].Code != "records-joined" || fresh.Report()[0].Weight != model.Warns {
+	if now := fresh.Now(); now.Started != 2 || len(now.Now()) != 0 || len(fresh.Report()) != 1 || fresh.Report()[0].Code != "records-joined" || !strings.Contains(fresh.Report()[0].Text, "its records came in") || fresh.Report()[0].Weight != model.Warns {
 		t.Errorf("started behind %d, told %+v", now.Started, fresh.Report())
 	}
 }

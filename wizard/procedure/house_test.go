@@ -106,7 +106,9 @@ var sizeRow = Row{
 			})
 		},
 	},
-	Fields:  one(millimetres),
+	Fields: func(Context) []Field {
+		return []Field{millimetres, {Key: "word", Label: "Word", Kind: FieldWord, Word: "sized"}}
+	},
 	Reads:   &Reads{Kind: model.Remeasured, Keys: []string{"size"}, Typed: typedSize, Put: putSize},
 	Follows: func(_ Context, a Answers) []model.Reason { return []model.Reason{{Code: "typed", Text: a["size"]}} },
 	Figure:  func(_ Context, a Answers) Figure { return Figure{Text: a["size"]} },
@@ -188,8 +190,8 @@ var endRow = Row{
 	Act: Paper{
 		Says: func(Context) []string { return []string{"Type end."} },
 		Accept: func(t *Taking) {
-			if e := t.Text("word"); e != "end" {
-				t.Hand(Export{As: e})
+			if e := t.Export("word"); e.As != "" {
+				t.Hand(e)
 				return
 			}
 			t.Finish()
@@ -206,7 +208,7 @@ var (
 			Says: func(Context) []string { return nil },
 			Accept: func(t *Taking) {
 				t.Record(model.Record{Kind: model.Note, Text: t.Text("text")})
-				t.Say("noted", model.Explains, "noted %s", t.Text("text"))
+				t.Say("noted", model.Warns, "noted %s", t.Text("text"))
 			},
 		},
 		Fields: one(Field{Key: "text", Label: "Text", Hint: "such as dust", Kind: FieldText}),

@@ -204,11 +204,9 @@ func (p Procedure) settle(v View, t *Taking) Procedure {
 
 // happened takes over what came from outside.
 func (p Procedure) happened(events ...interlock.Event) Procedure {
-	p.events = nil
+	p.events = events
 	for _, e := range events {
-		if next, ok := p.now.Lock.Apply(e); ok {
-			p.now.Lock, p.events = next, append(p.events, e)
-		}
+		p.now.Lock, _ = p.now.Lock.Apply(e) // what became of the saw is taken in any state
 	}
 	p.now.Gates++
 	p.now.Opened = p.now.At

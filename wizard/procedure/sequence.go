@@ -51,7 +51,7 @@ func (p Procedure) here() (*Row, Context) {
 		need.Power = power
 	}
 	if m, ok := row.Act.(Measure); ok && !m.open(p.now.Lock, c) {
-		if !p.isolate && need.Power == interlock.Unknown && p.now.Lock.Next(need) == interlock.Open {
+		if !p.isolate && p.now.Lock.Next(need) == interlock.Open {
 			c.Blade = m.Part(c)
 			return p.house.Where, c
 		}

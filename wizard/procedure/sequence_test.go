@@ -195,7 +195,7 @@ func TestMeasured(t *testing.T) {
 	if got := paper.Profile().Saw; len(got.FromPaper) != 1 || got.SpindleSpeed != 4000 {
 		t.Errorf("read from the manual: %+v", got)
 	}
-	if v := paper.View(); v.Place.String() != "where a" || v.Context().FromPaper() {
+	if v := paper.View(); v.Place.String() != "where a" || v.Context().FromPaper() || paper.Now().FromPaper() || paper.paper != (Place{}) {
 		t.Errorf("after it comes %s", v.Place)
 	}
 	paper.must(paper.answer("where", "isolate"))
@@ -220,6 +220,43 @@ func TestMeasured(t *testing.T) {
 	lapsed.must(lapsed.send(Event{Kind: Idle}))
 	if v := lapsed.View(); v.Place.Step != "still dead" {
 		t.Errorf("after a lapse comes %s", v.Place)
+	}
+}
+
+// TestPlaceOfAPart: where a part is asked about, the part is named, whatever blade the row is
+// about; the manual does only for what it has, and what needs isolation asks nothing.
+func TestPlaceOfAPart(t *testing.T) {
+	measured := func(name string, needs func(Context) interlock.Need) Row {
+		return Row{
+			Name: name, Stage: 3, Title: said(name), Needs: needs,
+			Act: Measure{Part: said("ring"), Says: ordered[interlock.Bench](""), Accept: func(t *Taking, b interlock.Bench) { t.Does(interlock.Measured(b)) }},
+		}
+	}
+	r := begun(t, func(h *House, _ *model.Profile) {
+		h.Work = append(h.Work, measured("ring", nil), measured("inside", func(Context) interlock.Need { return interlock.Need{Power: interlock.Isolated} }))
+	}).upTo("where")
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "ring"}}))
+	if v := r.View(); v.Place.String() != "where ring" || v.Context().Blade != "ring" {
+		t.Errorf("it is asked at %s about %q", v.Place, v.Context().Blade)
+	}
+	r.must(r.answer("where", "paper"))
+	if v := r.View(); v.Place.String() != "where ring" {
+		t.Errorf("a ring is measured in the manual: %s", v.Place)
+	}
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "inside"}}))
+	if v := r.View(); v.Place.Step != "stop" {
+		t.Errorf("what needs isolation begins at %s", v.Place)
+	}
+}
+
+// TestNeedsOfPaper: a row of words may need power, or the saw isolated.
+func TestNeedsOfPaper(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		h.Work[0].Needs = func(Context) interlock.Need { return interlock.Need{Power: interlock.Isolated} }
+	})
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
+	if v := r.View(); v.Place.Step != "stop" || !v.Begun {
+		t.Errorf("it begins at %s", v.Place)
 	}
 }
 

@@ -48,18 +48,12 @@ func (t *Taking) field(key string) Field {
 
 // Length is a length that was typed; NoUnit where the field was left empty.
 func (t *Taking) Length(key string) model.Measure {
-	if !t.Typed(key) {
-		return model.Measure{}
-	}
 	m, _ := model.ParseLength(t.Text(key), t.field(key).Unit)
 	return m
 }
 
 // Lengths are readings that were typed; nil where the field was left empty.
 func (t *Taking) Lengths(key string) []model.Measure {
-	if !t.Typed(key) {
-		return nil
-	}
 	ms, _ := model.ParseReadings(t.Text(key), t.field(key).Unit)
 	return ms
 }
@@ -68,6 +62,13 @@ func (t *Taking) Lengths(key string) []model.Measure {
 func (t *Taking) Choice(key string) string {
 	option, _ := t.field(key).Choice(t.Text(key))
 	return option
+}
+
+// Export is the way of handing the profile on that was named; none where the word to leave
+// was typed.
+func (t *Taking) Export(key string) Export {
+	e, _ := t.field(key).export(t.Text(key))
+	return e
 }
 
 // Count is a whole number that was typed.
@@ -121,9 +122,6 @@ func (t *Taking) Head(write func(*model.Profile)) {
 	write(&t.Profile)
 	t.changed = true
 }
-
-// Reread folds and judges what was recorded so far, for a question about the result.
-func (t *Taking) Reread() { t.Context, t.changed = t.read(), true }
 
 // Keep keeps a fact of this run; an empty text forgets it.
 func (t *Taking) Keep(f Fact, text string) {

@@ -2,7 +2,6 @@ package stages
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -102,11 +101,11 @@ var closeRow = row{
 			return append(notReady(c), "Type "+strings.Join(c.Options.Exports, ", ")+" (both behind it: in both units), or done to leave.")
 		},
 		Accept: func(t *taking) {
-			if strings.EqualFold(t.Text("done"), "done") {
-				t.Finish()
+			if e := t.Export("done"); e.As != "" {
+				t.Hand(e)
 				return
 			}
-			t.Hand(export(t.Text("done")))
+			t.Finish()
 		},
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
@@ -149,12 +148,6 @@ func notReady(c context) []string {
 		return []string{papers, "In its box, not ready: the " + names[0] + "."}
 	}
 	return []string{papers, fmt.Sprintf("%d blades are not ready and stay in their boxes.", len(names))}
-}
-
-// export is what was named at the closing row; its field has seen that it is one.
-func export(text string) procedure.Export {
-	words := strings.Fields(strings.ToLower(text))
-	return procedure.Export{As: words[0], BothUnits: slices.Contains(words[1:], "both")}
 }
 
 // holdRow is the sign of isolation alone: hands may be in.
