@@ -150,12 +150,17 @@ func TestIndependentSolvers(t *testing.T) {
 }
 
 // BenchmarkIndependent solves racks of 12 blades and 12 rings with ours, GLPK and
-// CBC in one run and prints what each took. Run it by testdata/independent.sh.
+// CBC in one run and prints what each took. Run it by testdata/independent.sh; SAWDATUM_RACKS
+// says how many a tolerance, seven without it.
 func BenchmarkIndependent(b *testing.B) {
+	racks := uint64(7)
+	if n, err := strconv.ParseUint(os.Getenv("SAWDATUM_RACKS"), 10, 8); err == nil {
+		racks = n
+	}
 	fmt.Printf("%-28s %4s %8s %6s %8s %9s %10s %10s %10s %9s\n", "tolerance, seed", "cannot", "excess", "rings", "worst", "standing", "ours", "glpsol", "cbc", "ratio")
 	var ratios []float64
 	for _, tolerance := range []float64{0.02, 0.01, 0.005} {
-		for seed := range uint64(7) {
+		for seed := range racks {
 			in := instanceOf(12, 12, given.MM(tolerance), seed)
 			var times []float64
 			var ours RackFit
