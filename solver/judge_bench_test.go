@@ -16,7 +16,7 @@ import (
 // Cut faces and wanted heights are the geometry vectors of facts.md.
 func TestPlanPredicts(t *testing.T) {
 	plan := planned(shop())
-	if plan.Reference != "general" || plan.StandingHeight != 0 || !given.Has(plan.Reasons, "reference", "general", "2.7") {
+	if plan.Reference != "general" || plan.StandingHeight != 0 || !given.Has(plan.Reasons, "reference", "general", "2.7", "farthest toward the fence") {
 		t.Errorf("reference %q, standing %v, %v", plan.Reference, plan.Standing, plan.Reasons)
 	}
 	for _, c := range []struct {
@@ -54,7 +54,7 @@ func TestPlanChoosesTheReference(t *testing.T) {
 	p.Saw.Flange, p.Saw.Tilt = model.Near, model.TiltRight
 	p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: "clear", Plate: thrice(1.4), Kerf: thrice(2.3), Knife: "k20"})
 	p.Knives = append(slices.Clone(p.Knives), model.Knife{ID: "k20", Thickness: given.Typed(2)})
-	if plan := planned(p); plan.Reference != "fine" && plan.Reference != "thin" || !given.Has(plan.Reasons, "rule-of-thumb", "clear", "0.45", "0.3") {
+	if plan := planned(p); plan.Reference != "fine" && plan.Reference != "thin" || !given.Has(plan.Reasons, "rule-of-thumb", "clear", "0.45", "0.3") || !given.Has(plan.Reasons, "reference", "farthest from the fence") {
 		t.Errorf("near: %q, %v", plan.Reference, plan.Reasons)
 	}
 	p.Reference = "gone"

@@ -24,8 +24,8 @@ func TestHeelAndToe(t *testing.T) {
 		{0, 0, "blade-parallel fence-parallel", nil},
 		{0.0254, -0.0254, "blade-parallel fence-parallel", nil}, // within 0.001 in (common practice)
 		{0.025401, -0.025401, "blade-well fence-closes", nil},
-		{0.5, 0.5, "blade-askew fence-opens-wide", nil}, {-0.5, 0.1, "blade-askew fence-opens", nil}, {0.500001, 0.500001, "blade-far-off fence-far-off", nil},
-		{-76.2, 2.9, "blade-far-off fence-far-off", []string{"front and rear were typed right"}},
+		{0.5, 0.5, "blade-askew fence-opens-wide", []string{"0.50 mm farther from the slot", "turn its rear 0.50 mm toward the slot", "turn the fence's rear end 0.50 mm toward the blade"}}, {-0.5, 0.1, "blade-askew fence-opens", nil}, {0.500001, 0.500001, "blade-far-off fence-far-off", nil},
+		{-76.2, 2.9, "blade-far-off fence-far-off", []string{"front and rear were typed right", "turn its rear end 2.90 mm toward the blade, then measure both again"}},
 		{0.127, 0.0762, "blade-tolerable fence-opens", nil}, {0.127001, 0.0762, "blade-askew fence-opens", nil},
 		{0.0762, 0.127, "blade-well fence-opens", []string{"0.08 mm farther from the slot", "opens toward the rear by 0.13 mm"}},
 		{0.0763, 0.1271, "blade-tolerable fence-opens-wide", []string{"turn its rear 0.08 mm toward the slot", "turn the fence's rear end 0.13 mm toward the blade"}},
