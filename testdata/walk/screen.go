@@ -63,7 +63,7 @@ func (f *Full) Next() (Question, error) {
 }
 
 // gate are the places that take no answer until the question could be read.
-var gate = regexp.MustCompile(`^(?:Stop|Isolate) the saw|^The run-down|^Is it still|^Was `)
+var gate = regexp.MustCompile(`^(?:Stop|Isolate) the saw|^First start|^The run-down|^Is it still|^Was `)
 
 // Answer types a text into the focused field, sees it there, and accepts it. What does
 // not come, on a busy machine or since it was refused, is seen at the next question.
