@@ -19,8 +19,18 @@ func (u Unit) Words(text string) string {
 	return pairRE.ReplaceAllString(text, part)
 }
 
+// Computed is the digit of a computed length, from that of the instrument that it comes from:
+// one more. An inch shop reads tenths of a thousandth at the finest.
+func Computed(instrument Length, u Unit) Length {
+	finer := instrument / 10
+	if u == NoUnit || u == MM || instrument == 0 {
+		return finer
+	}
+	return max(finer, min(instrument, Thou/10))
+}
+
 // Between is a range for people to read. It is round in millimetres. An inch shop reads
-// thousandths, eighths of an inch in a wide range, and tenths and hundredths of a
+// thousandths, in a wide range no more than two figures, and tenths and hundredths of a
 // thousandth below one; all of it within the range: a limit that is typed as it reads is
 // taken.
 func Between(lo, hi Length, u Unit) string {
@@ -28,8 +38,14 @@ func Between(lo, hi Length, u Unit) string {
 		return lo.Of(MM).String() + " to " + hi.Of(MM).String()
 	}
 	from, to := Thou, Thou
-	if hi-lo >= 4*Inch && lo.Abs() >= Inch {
+	wide := hi > 2*lo
+	switch {
+	case hi-lo >= 4*Inch && lo.Abs() >= Inch:
 		from = Inch / 8
+	case wide && lo >= Inch/5-Thou*4:
+		from = Inch / 10
+	case wide && lo >= Inch/10:
+		from = Inch / 100
 	}
 	for lo > 0 && from > lo && from > Thou/100 {
 		from /= 10
@@ -38,8 +54,14 @@ func Between(lo, hi Length, u Unit) string {
 		from *= 10 // one figure, rounded up
 	}
 	switch {
+	case wide && hi >= 10*Inch:
+		to = Inch
+	case wide && hi >= Inch:
+		to = Inch / 10
 	case hi-lo >= 4*Inch && hi >= Inch:
 		to = Inch / 8
+	case wide && hi >= Inch/10:
+		to = Inch / 100
 	case hi < 10*Thou:
 		to = Thou / 10
 	}

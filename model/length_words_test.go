@@ -24,14 +24,14 @@ func TestBetween(t *testing.T) {
 		want   string
 	}{
 		{20 * mm, 700 * mm, MM, "20 mm to 700 mm"},
-		{20 * mm, 700 * mm, IN, "0.788 in to 27.5 in"}, // 0.78740 and 27.55906
-		{-5 * mm, 5 * mm, IN, "-0.196 in to 0.196 in"}, // 0.19685
-		{1000, mm, IN, "0.0001 in to 0.039 in"},        // 0.00004 and 0.03937
-		{100, mm / 10, IN, "0.0001 in to 0.0039 in"},   // 0.000004 and 0.003937
-		{mm / 200, mm, IN, "0.001 in to 0.039 in"},     // 0.000197
-		{0, 60 * mm, IN, "0 in to 2.362 in"},           // 2.36
+		{20 * mm, 700 * mm, IN, "0.8 in to 27 in"},    // 0.78740 and 27.55906
+		{-5 * mm, 5 * mm, IN, "-0.196 in to 0.19 in"}, // 0.19685
+		{1000, mm, IN, "0.0001 in to 0.039 in"},       // 0.00004 and 0.03937
+		{100, mm / 10, IN, "0.0001 in to 0.0039 in"},  // 0.000004 and 0.003937
+		{mm / 200, mm, IN, "0.001 in to 0.039 in"},    // 0.000197
+		{0, 60 * mm, IN, "0 in to 2.3 in"},            // 2.36
 		{Inch, 2 * Inch, IN, "1 in to 2 in"},
-		{50 * mm, 1000 * mm, IN, "2 in to 39.25 in"},
+		{50 * mm, 1000 * mm, IN, "2 in to 39 in"},
 	} {
 		if got := Between(c.lo, c.hi, c.unit); got != c.want {
 			t.Errorf("%s to %s: %q, want %q", c.lo.Of(MM), c.hi.Of(MM), got, c.want)

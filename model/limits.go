@@ -1,7 +1,6 @@
 package model
 
 import (
-	"math"
 	"slices"
 	"strconv"
 	"time"
@@ -40,7 +39,7 @@ func WorkingWidth(w Length, tell Tell) []Reason {
 	case w > mostWorkingWidth:
 		return Because("working-width", Warns, "most calipers do not reach over %s", tell(w))
 	case w < StickWidth:
-		return Because("push-stick", Explains, "under %s between fence and blade a push stick is a must", tell(StickWidth))
+		return Because("push-stick", Explains, "at this width a push stick is a must")
 	}
 	return nil
 }
@@ -62,11 +61,11 @@ func FenceLies(rise, over, doubt Length, tell Tell) []Reason {
 	switch {
 	case parallel(rise, doubt):
 	case rise < 0:
-		return Because("fence-closes", Danger, "the fence closes toward the rear by %s over %s (%.3f deg): it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, tell(over), degrees(rise, over), by)
+		return Because("fence-closes", Danger, "the fence closes toward the rear by %s over %s: it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, tell(over), by)
 	case rise > farOff:
-		return Because("fence-far-off", Danger, "the fence opens toward the rear by %s over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, tell(over), degrees(rise, over), by)
+		return Because("fence-far-off", Danger, "the fence opens toward the rear by %s over %s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, tell(over), by)
 	case rise > MostHeelToe:
-		return Because("fence-opens-wide", Warns, "the fence opens toward the rear by %s over %s (%.3f deg), more than %s: turn the fence's rear end %s toward the blade", by, tell(over), degrees(rise, over), tell(MostHeelToe), by)
+		return Because("fence-opens-wide", Warns, "the fence opens toward the rear by %s over %s, more than %s: turn the fence's rear end %s toward the blade", by, tell(over), tell(MostHeelToe), by)
 	}
 	return nil
 }
@@ -80,19 +79,15 @@ func BladeLies(rise, over, doubt Length, tell Tell) []Reason {
 	switch size := rise.Abs(); {
 	case parallel(rise, doubt) || size <= MostHeelToe:
 	case size > farOff:
-		return Because("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, tell(over), degrees(rise, over), by, turn)
+		return Because("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front, over %s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, tell(over), by, turn)
 	default:
-		return Because("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, tell(over), degrees(rise, over), by, turn)
+		return Because("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front, over %s: turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, tell(over), by, turn)
 	}
 	return nil
 }
 
 // parallel reports whether readings of a rise tell nothing of a lean.
 func parallel(rise, doubt Length) bool { return rise.Abs() <= max(Parallel, doubt) }
-
-func degrees(rise, over Length) float64 {
-	return math.Atan2(float64(rise), float64(over)) * 180 / math.Pi
-}
 
 // ToothWay holds the way that a tooth was turned from front to rear.
 func ToothWay(span Length, tell Tell) []Reason {

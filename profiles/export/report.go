@@ -87,7 +87,7 @@ func texts(reasons []model.Reason) []string {
 func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 	var b strings.Builder
 	line := func(format string, a ...any) { b.WriteString(text.Show(fmt.Sprintf(format, a...)) + "\n") }
-	computed := p.Instruments.Caliper.Length / 10
+	computed := model.Computed(p.Instruments.Caliper.Length, p.Units)
 	show := func(l model.Length) string { return l.Show(p.Units, computed) }
 	if p.Saw.Label == "" {
 		line("%s", plan.Name)

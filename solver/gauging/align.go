@@ -3,7 +3,6 @@ package gauging
 
 import (
 	"errors"
-	"math"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver/metrology"
@@ -17,11 +16,6 @@ type Angle struct {
 
 // Slope is the rise over the span.
 func (a Angle) Slope() float64 { return float64(a.Rise) / float64(a.Span) }
-
-// Degrees is the angle, positive where the rear lies farther away.
-func (a Angle) Degrees() float64 {
-	return math.Atan2(float64(a.Rise), float64(a.Span)) * 180 / math.Pi
-}
 
 // Over is the rise over another length, such as the part of the blade above the
 // table.
@@ -71,9 +65,9 @@ func slotWords(a Angle, exposed model.Length, w metrology.Words) []model.Reason 
 	case size <= max(model.Parallel, w.Resolution):
 		return model.Because("blade-parallel", model.Explains, "blade and mitre slot are parallel as far as such readings tell")
 	case size <= model.WellHeelToe:
-		return model.Because("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): well set", w.Set(size), where, w.Set(exposed), a.Degrees())
+		return model.Because("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s: well set", w.Set(size), where, w.Set(exposed))
 	default:
-		return model.Because("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s (%.3f deg): tolerable; to better it, turn its rear %s %s the slot", w.Set(size), where, w.Set(exposed), a.Degrees(), w.Set(size), turn)
+		return model.Because("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s: tolerable; to better it, turn its rear %s %s the slot", w.Set(size), where, w.Set(exposed), w.Set(size), turn)
 	}
 }
 
@@ -85,7 +79,7 @@ func fenceWords(a Angle, exposed model.Length, w metrology.Words) []model.Reason
 	if over.Abs() <= max(model.Parallel, w.Resolution) {
 		return model.Because("fence-parallel", model.Explains, "fence and blade are parallel as far as such readings tell")
 	}
-	return model.Because("fence-opens", model.Explains, "the fence opens toward the rear by %s over %s (%.3f deg): right", w.Set(over), w.Set(exposed), a.Degrees())
+	return model.Because("fence-opens", model.Explains, "the fence opens toward the rear by %s over %s: right", w.Set(over), w.Set(exposed))
 }
 
 // doubt is the expanded uncertainty of a rise: two readings, each with the caliper's

@@ -154,10 +154,13 @@ func RimWords(h Harmonic, apart Wobbles, w metrology.Words) []model.Reason {
 	return append(out, leftWords(h, w)...)
 }
 
+// worthCleaning is less than a dial shows of a face that matters (common practice).
+const worthCleaning = model.Millimetre / 100
+
 // leftWords warns where more than half of what the dial shows is no wobble, and more than
 // its last digit may make up.
 func leftWords(h Harmonic, w metrology.Words) []model.Reason {
-	if 2*h.Left <= h.Read || h.Left <= 2*w.Resolution {
+	if 2*h.Left <= h.Read || h.Left <= 2*w.Resolution || h.Read < worthCleaning {
 		return nil
 	}
 	return model.Because("no-wobble", model.Warns, "%s of the %s is no wobble but warp or dirt: clean the face and read again", w.Set(h.Left), w.Set(h.Read))

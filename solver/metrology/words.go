@@ -39,7 +39,7 @@ func (w Words) Down(l model.Length) model.Length {
 
 // Result is a computed length.
 func (w Words) Result(l model.Length) string {
-	return l.Show(w.Unit, max(w.Resolution/10, min(w.Resolution, 1)))
+	return l.Show(w.Unit, max(model.Computed(w.Resolution, w.Unit), min(w.Resolution, 1)))
 }
 
 // Figure is a length in a sentence about stacks: as a computed length where the

@@ -177,6 +177,9 @@ func (t Table) Sentence() string {
 		return fmt.Sprintf("No %s is there yet.", t.What)
 	}
 	out := []string{fmt.Sprintf("A table of %d rows, one a %s.", len(t.Rows), t.What)}
+	if len(t.Rows) == 1 {
+		out[0] = fmt.Sprintf("A table of one row, a %s.", t.What)
+	}
 	for i, r := range t.Rows {
 		var parts []string
 		for n, cell := range r.Cells {

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"slices"
 	"strings"
 	"time"
 
@@ -186,7 +187,11 @@ func (p *plain) show(v procedure.View) {
 
 // report tells what followed from an accepted answer, and saves.
 func (p *plain) report(changed bool) {
+	verdict := slices.ContainsFunc(p.Followed, func(r model.Reason) bool { return r.Code == "verdict" })
 	for _, r := range p.Followed {
+		if verdict && r.Code != "verdict" && r.Weight == model.Explains {
+			continue // the records have it
+		}
 		p.say("So: %s", tell.ReasonLine(r))
 	}
 	if !changed || p.Store.Save == nil {

@@ -27,7 +27,7 @@ func (c Context) Show(l model.Length) string { return l.Show(c.Unit(), 0) }
 
 // Result is a computed length: one digit more than the caliper shows.
 func (c Context) Result(l model.Length) string {
-	return l.Show(c.Unit(), c.Profile.Instruments.Caliper.Length/10)
+	return l.Show(c.Unit(), model.Computed(c.Profile.Instruments.Caliper.Length, c.Unit()))
 }
 
 // Side says how far and on which side of the datum a blade cuts, from its offset.

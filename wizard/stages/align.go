@@ -46,7 +46,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 		Why: lines("One lock for all strips; it is moved only while the blade stands still."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
-			return []field{length(c, "width", "Locked: the scale reads", c.Show(w), model.Measure{}, w-mm, w+mm)}
+			return []field{length(c, "width", "Locked: the scale reads", c.Short(w), model.Measure{}, w-mm, w+mm)}
 		},
 		Figure: func(c context, _ answers) procedure.Figure {
 			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}

@@ -62,6 +62,8 @@ var wrongs = []wrong{
 	{"thread", []string{"plain_part", "40"}, "thread_end", "before it begins"},
 	{"thread", []string{"thread_end", "22.9"}, "thread_end", "leave 0.90 mm"}, // less 8, 12 and a pitch of 2
 	{"thread", []string{"thread_pitch", "6"}, "thread_pitch", "5 mm"},
+	{"thread", []string{"thread_pitch", "3 tpi"}, "thread_pitch", "5 mm"}, // 8.5 mm
+	{"thread", []string{"thread_pitch", "many tpi"}, "thread_pitch", "no threads an inch"},
 	{"instruments", []string{"caliper", "2"}, "caliper", "1 mm"},
 	{"instruments", []string{"range", "10"}, "range", "20 mm"},
 	{"instruments", []string{"micrometer", "0.2"}, "micrometer", "0.1 mm"},
@@ -85,7 +87,6 @@ var wrongs = []wrong{
 	{"blade", []string{"bore", "30.1"}, "bore", "off centre"},
 	{"blade", []string{"bore", "100", "diameter", "100"}, "bore", "were the two swapped"},
 	{"blade", []string{"marked_speed", "3999"}, "marked_speed", "must not run"}, // EN 1870-1, 6.3: the spindle's 4000
-	{"blade", []string{"knife", "2.6"}, "knife", "not one of them"},
 	{"thickness", []string{"plate", "2.2 2.2"}, "plate", "at least 3"},
 	{"thickness", []string{"plate", "2.2 2.2 2.203"}, "plate", "read 5 places"},
 	{"thickness", []string{"kerf", "3.2 3.2 2.2"}, "kerf", "were the two swapped"},

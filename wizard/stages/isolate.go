@@ -144,7 +144,7 @@ var isolateRow = row{
 	Why: lines("Nothing but this keeps the blade still while hands are at it."),
 	Fields: func(c context) []field {
 		return []field{
-			choice("how", "Isolated how", "", "unplugged", "locked"),
+			{Key: "how", Label: "Isolated how", Hint: "plug or lock", Kind: procedure.FieldChoice, Options: []string{"unplugged", "locked"}, Called: []string{"plug", "lock"}},
 			word("dead", "Start was pressed, nothing happened", "dead"),
 			word("word", "The word", gateWord(c)),
 		}

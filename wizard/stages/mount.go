@@ -265,7 +265,7 @@ func knifeThickness(c context, label string, k model.Knife) field {
 		f.Hint, f.Optional = "read it off the knife; empty: none is in", true
 		return f
 	}
-	f.Hint = "such as " + k.Thickness.String()
+	f.Hint = "such as " + c.Short(k.Thickness.Length)
 	return f.With(func(text string) error {
 		m, err := model.ParseLength(text, c.Unit())
 		if err == nil {

@@ -17,7 +17,7 @@ import (
 
 // results are lengths with one digit more than the caliper has.
 func results(c context) picture.Figures {
-	return picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Caliper.Length / 10}
+	return picture.Figures{Unit: c.Unit(), Resolution: model.Computed(c.Profile.Instruments.Caliper.Length, c.Unit())}
 }
 
 // read is what readings come to; 0 where there are none.

@@ -106,7 +106,7 @@ func TestSwap(t *testing.T) {
 		for seed := range uint64(64) { // each has other words
 			h := &hand{t: t, p: done.p, saw: done.saw, at: done.at.AddDate(0, 0, days)}
 			h.again(procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80", Seed: seed})
-			h.toTheEnd(map[string]string{"who by": who, "stop off": "", "stop standstill": "", "isolate how": "u"})
+			h.toTheEnd(map[string]string{"who by": who, "stop off": "", "stop standstill": "", "isolate how": "p"})
 			if got, want := strings.Join(h.way, ", "), "who, stop crosscut-80, stop crosscut-80, isolate crosscut-80, mount crosscut-80, line crosscut-80, power crosscut-80, first crosscut-80"; got != want {
 				t.Fatalf("the swap went\n%s\nwant\n%s", got, want)
 			}

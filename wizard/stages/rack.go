@@ -248,7 +248,9 @@ var bladeRow = row{
 			length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
 			length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
 			optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
-			oneKnife(c, "Knife behind it", knife),
+		}
+		if len(c.Profile.Knives) > 1 { // else it is the one there is
+			fs = append(fs, oneKnife(c, "Knife behind it", knife))
 		}
 		if b.Teeth == 0 { // its name was typed just now
 			return fs
@@ -312,6 +314,10 @@ func putBlade(t *taking) {
 			b.Label = t.Text("label")
 		}
 		b.Teeth, b.Diameter, b.Bore = t.Count("teeth"), diameter, bore
-		b.MarkedSpeed, b.Knife = speed, t.Choice("knife")
+		if b.MarkedSpeed = speed; t.Typed("knife") {
+			b.Knife = t.Choice("knife")
+		} else if len(t.Profile.Knives) == 1 {
+			b.Knife = t.Profile.Knives[0].ID
+		}
 	})
 }

@@ -93,7 +93,7 @@ func rackTable(c context, now string) picture.Table {
 		}
 		return bare(l.Show(c.Unit(), digits))
 	}
-	t := picture.Table{What: "blade", Note: c.Unit().Label() + "; means of what was read; wants: so much of rings behind it", Columns: []picture.Column{
+	t := picture.Table{What: "blade", Note: c.Pick("millimetres", "inches") + "; means of what was read; wants: so much of rings behind it", Columns: []picture.Column{
 		{Head: "blade"}, {Head: "teeth", Right: true}, {Head: "dia", Right: true, Spare: true}, {Head: "plate", Right: true}, {Head: "kerf", Right: true},
 		{Head: "knife"}, {Head: "wants", Right: true, Spare: true},
 	}}

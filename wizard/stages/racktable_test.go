@@ -58,3 +58,32 @@ func TestAnyRowOfTheKitIsMended(t *testing.T) {
 	}
 	w.refused("add", "", "add", "row 2")
 }
+
+// TestTheKnifeIsAskedWhereThereAreSeveral: the only one of a saw stands behind every blade.
+func TestTheKnifeIsAskedWhereThereAreSeveral(t *testing.T) {
+	w := to(t, "knife-bought")
+	if b, _ := w.Profile().BladeByID("24-tooth-rip"); b.Knife != "k25" {
+		t.Error("the only knife is not taken:", b.Knife)
+	}
+	w.answer("knife-bought", "thickness", "2.2")
+	w.begun("reread", "blade", "2", "what", "markings")
+	w.reach("blade")
+	w.refused("knife", "not one of them", "knife", "2.6")
+	w.answer("blade", "knife", "2.2")
+	if b, _ := w.Profile().BladeByID("24-tooth-rip"); b.Knife != "k22" {
+		t.Error(b.Knife)
+	}
+}
+
+// TestPitchInThreadsAnInch: sixteen threads an inch are a pitch of 1/16 in, 1.5875 mm; what does
+// not come out even is taken to the nearest nanometre.
+func TestPitchInThreadsAnInch(t *testing.T) {
+	for text, want := range map[string]string{"16 tpi": "1/16 in", "16TPI": "1/16 in", "20 tpi": "0.05 in", "2": "2 mm", "1/16 in": "1/16 in"} {
+		if got, err := parsePitch(context{}, text); err != nil || got.String() != want {
+			t.Errorf("%s is %s, want %s: %v", text, got, want, err)
+		}
+	}
+	if got, err := parsePitch(context{}, "18 tpi"); err != nil || got.Length != 1411111 {
+		t.Error(got, err)
+	}
+}

@@ -35,7 +35,7 @@ func ringRowTyped(c context, text string) (id string, ok bool) {
 
 // ringTable is the kit, a row a sort; the one at work is marked.
 func ringTable(c context, now string) picture.Table {
-	t := picture.Table{What: "sort of ring", Note: c.Unit().Label() + "; no figure of its own: it counts as it is printed", Columns: []picture.Column{
+	t := picture.Table{What: "sort of ring", Note: c.Pick("millimetres", "inches") + "; no figure of its own: it counts as it is printed", Columns: []picture.Column{
 		{Head: "printed"}, {Head: "pieces", Right: true}, {Head: "measures", Right: true}, {Head: "outer", Right: true}, {Head: "on the flange"},
 	}}
 	s := c.Profile.Saw

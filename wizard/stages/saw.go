@@ -3,6 +3,8 @@ package stages
 import (
 	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -269,11 +271,12 @@ var threadRow = measuredInPlace(typedAgain(row{
 		return []field{
 			length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
 			length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
-			length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16 in"), s.ThreadPitch, mm/2, 5*mm),
+			pitchField(c, s.ThreadPitch),
 		}
 	},
 	Head: func(t *taking) {
-		plain, end, pitch := t.Length("plain_part"), t.Length("thread_end"), t.Length("thread_pitch")
+		plain, end := t.Length("plain_part"), t.Length("thread_end")
+		pitch, _ := parsePitch(t.Context, t.Text("thread_pitch"))
 		if plain.Length >= end.Length {
 			t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
 			return
@@ -286,17 +289,48 @@ var threadRow = measuredInPlace(typedAgain(row{
 	},
 	Figure: func(c context, a answers) procedure.Figure {
 		end, ok := parse(c, a["thread_end"])
-		pitch, ok2 := parse(c, a["thread_pitch"])
-		if !ok || !ok2 {
+		pitch, err := parsePitch(c, a["thread_pitch"])
+		if !ok || err != nil {
 			return procedure.Figure{}
 		}
-		return procedure.Figure{Text: bare(c.Show(threadRoom(c.Profile.Saw, end, pitch))), Caption: "plate and rings at most, " + c.Unit().Label()}
+		return procedure.Figure{Text: bare(c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))), Caption: "plate and rings at most, " + c.Unit().Label()}
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return section(c, "", nil) },
 }, func(c context) bool {
 	s := c.Profile.Saw
 	return known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
 }), lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
+
+// pitchField asks for the pitch of the thread: a length, or threads an inch.
+func pitchField(c context, value model.Measure) field {
+	f := length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16; or 16 tpi"), value, mm/2, 5*mm)
+	within := f
+	f.Kind = procedure.FieldText
+	return f.With(func(text string) error {
+		pitch, err := parsePitch(c, text)
+		if err != nil {
+			return err
+		}
+		return within.Check(pitch.String())
+	})
+}
+
+// parsePitch is a pitch as it is typed: a length, or threads an inch, such as 16 tpi.
+func parsePitch(c context, text string) (model.Measure, error) {
+	threads, is := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "tpi")
+	if !is {
+		return model.ParseLength(text, c.Unit())
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(threads))
+	if err != nil || n < 1 || n > 100 {
+		return model.Measure{}, fmt.Errorf("%q are no threads an inch: type a whole number, such as 16 tpi", model.Clip(text))
+	}
+	pitch := (model.Inch + model.Length(n)/2) / model.Length(n)
+	if model.Inch%model.Length(n) == 0 && pitch%(model.Inch/64) == 0 {
+		return pitch.Of(model.Fraction), nil
+	}
+	return pitch.Of(model.IN), nil
+}
 
 // leastPlate is thinner than any blade that a table saw carries (common practice).
 const leastPlate = mm

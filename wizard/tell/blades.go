@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -17,6 +18,13 @@ func Blades(p procedure.Procedure) []export.Row {
 func BladeSentences(p procedure.Procedure) []string {
 	var out []string
 	for _, r := range Blades(p) {
+		if !r.Usable && r.Plan.Knife != model.KnifeFits {
+			out = append(out, fmt.Sprintf("Blade %s: %s. It is not to be used. Knife: %s.", r.Name, Status(r), r.Knife))
+			for _, reason := range r.Why {
+				out = append(out, "Why not ready: "+ReasonLine(reason))
+			}
+			continue
+		}
 		s := fmt.Sprintf("Blade %s: %s. Rings: %s. Knife: %s. From the datum: %s.", r.Name, Status(r), r.Stack(), r.Knife, strings.ReplaceAll(r.Residual[0], "+-", "plus or minus"))
 		out = append(out, s+ProvedWords(r, " Proved: ", "."))
 		for _, reason := range r.Why {

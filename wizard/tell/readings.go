@@ -38,7 +38,7 @@ func Tally(f procedure.Field, text string) string {
 		}
 		return ""
 	}
-	if f.Kind != procedure.FieldLengths || !f.Measuring { // rings and knives are no readings of one thing
+	if f.Kind != procedure.FieldLengths || !f.Measuring || f.AtLeast == 1 { // rings and knives are no readings of one thing
 		return ""
 	}
 	readings := soFar(f, text)
@@ -69,7 +69,7 @@ func Tally(f procedure.Field, text string) string {
 		return count
 	}
 	spread := slices.Max(lengths) - slices.Min(lengths)
-	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, digit/10), spread.Show(unit, digit))
+	return fmt.Sprintf("%s, mean %s, spread %s", count, mean.Show(unit, model.Computed(digit, unit)), spread.Show(unit, digit))
 }
 
 // finest is one step of the last digit that was typed in any of the readings.
