@@ -33,6 +33,7 @@ func Fold(p Profile) State {
 		}
 	}
 	f.closeStrips()
+	f.closeKnives()
 	return f.State
 }
 

@@ -105,6 +105,10 @@ func TestTheSawByTheRecords(t *testing.T) {
 			aligned(d)
 			d.void(set(d, "k25", "a"), Again)
 		}, "? k25 | unknown | unknown | a"},
+		{"squared to what is no longer the reference", func(d *diary) {
+			aligned(d)
+			d.p.Reference = "rip"
+		}, "empty k25 | unknown | unknown | a"},
 		{"a knife taken out and put in", func(d *diary) {
 			aligned(d)
 			d.add(TakenOff, pulled)

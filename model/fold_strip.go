@@ -98,3 +98,19 @@ func (f *folder) judgePresent() {
 func (f *folder) underDatum(s *Strip) bool {
 	return s.Index > f.Datum && s.held
 }
+
+// closeKnives forgets a knife that was squared to a cut of which nothing tells any more where
+// it lies: that of a blade which was the reference, or of another standing stack.
+func (f *folder) closeKnives() {
+	for id, k := range f.Knives {
+		r := k.Set
+		if r == nil || f.profile.Reference == "" || r.Blade == f.profile.Reference && slices.Equal(r.Rings, f.profile.Standing) {
+			continue
+		}
+		if !slices.ContainsFunc(f.Strips, func(s Strip) bool {
+			return s.Present && s.For == ForBlade && s.Blade == r.Blade && slices.Equal(s.Rings, r.Rings)
+		}) {
+			f.Knives[id] = KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+		}
+	}
+}

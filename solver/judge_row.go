@@ -30,7 +30,7 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 		row.Stack = append(row.Stack, j.plan.Standing...)
 		j.placeKnife(&row, f, 0)
 		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", evidence.EnoughDatumStrips)}
-	case isReference && c == nil:
+	case isReference && (c == nil || c.Looks == 0): // strips from before it was the reference tell nothing
 		j.referenceRow(&row, f)
 	case c != nil && c.Looks > 0:
 		j.measuredRow(&row, f, c)

@@ -62,10 +62,11 @@ func House(o procedure.Options) procedure.House {
 	h.Blocks = append(h.Blocks,
 		procedure.Block{Rows: []row{lockRow, blockRow("block", false), heelToeRow, rimRow, drivenRow, blockRow("block-motor", true), boardsRow}},
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
-		carrierBlock(),
+		carrierBlock(carrierRips),
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		carrierBlock(closingDue),
 		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, handoverRow, closeRow}},
 	)
 	return h

@@ -3,6 +3,7 @@ package stages
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -87,26 +88,23 @@ func astray(c context, blade string) bool {
 	return k.Set != nil && !k.Unknown && row.Knife == model.KnifeFits && !row.Inside
 }
 
-// carrying is the blade that carries the datum, while strips of it are due.
-func carrying(c context) []string {
-	due := func(r row) bool { return (r.When == nil || r.When(c)) && !r.Done(c) }
-	further := func() bool {
-		for _, blade := range comparing(c) {
-			if due := furtherDatumRow; due.When(c.For(blade)) {
-				return true
-			}
+// carrierBlock sees to the knife behind the blade that carries the datum, where the strips
+// that are due are its own.
+func carrierBlock(due func(context) bool) procedure.Block {
+	return procedure.Block{Rows: []row{knifeSeenRow, knifeOutRow}, Each: func(c context) []string {
+		if due(c) {
+			return []string{carrier(c)}
 		}
-		return false
-	}
-	if due(pairsRow) || due(scaleRow) || due(referenceRow) || due(closingRow) || further() {
-		return []string{carrier(c)}
-	}
-	return nil
+		return nil
+	}}
 }
 
-// carrierBlock sees to the knife behind the blade that carries the datum, before it rips.
-func carrierBlock() procedure.Block {
-	return procedure.Block{Each: carrying, Rows: []row{knifeSeenRow, knifeOutRow}}
+// carrierRips reports whether the scale, the reference strips or a further one are due.
+func carrierRips(c context) bool {
+	further := slices.ContainsFunc(comparing(c), func(blade string) bool { return stand(c, blade).wants(c) == model.Datum })
+	return further || slices.ContainsFunc([]row{pairsRow, scaleRow, referenceRow}, func(r row) bool {
+		return (r.When == nil || r.When(c)) && !r.Done(c)
+	})
 }
 
 // knifeOutRow comes where the knife was felt to stand outside the kerf of the blade that

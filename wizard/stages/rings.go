@@ -260,7 +260,7 @@ var ringLostRow = row{
 	Act: procedure.Paper{
 		Says: lines("Say which, and how many of it are gone."),
 		Accept: func(t *taking) {
-			id, n := t.Choice("ring"), t.Count("lost")
+			was, id, n := t.Context, t.Choice("ring"), t.Count("lost")
 			r, _ := t.Profile.RingByID(id)
 			left := r.Count - n
 			switch {
@@ -278,7 +278,7 @@ var ringLostRow = row{
 					p.Rings = slices.Delete(p.Rings, i, i+1)
 				}
 			})
-			t.After(stacksNow(t.Context))
+			t.After(stacksNow(was))
 		},
 	},
 	Why: lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
