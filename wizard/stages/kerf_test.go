@@ -64,13 +64,14 @@ func thicknessOf(p model.Profile, id string) (plate, kerf model.Length) {
 
 // offsetOf is how much wider than the reference a blade with rings cuts: by its strips under
 // the newest lock that has some of it and of the reference, since either was sharpened; else
-// as job.md's table of the geometry has it.
+// by those that it ripped with other rings, moved by what these are higher; else as job.md's
+// table of the geometry has it.
 func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string) {
 	if blade == p.Reference && rings == strings.Join(p.Standing, " ") {
 		return 0, "by its name"
 	}
-	own, datum := map[string][]model.Length{}, map[string][]model.Length{}
-	lock := ""
+	own, datum := map[string][]model.Length{}, map[string][]model.Length{} // by lock; own by rings too
+	lock, other := "", ""
 	for _, r := range p.Records {
 		for _, c := range p.Records {
 			if c.Kind == model.Correction && c.Of == r.Ref() && r.Kind == model.StripCut {
@@ -82,19 +83,30 @@ func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string
 			if r.Blade == blade || r.Blade == p.Reference {
 				clear(own)
 				clear(datum)
-				lock = ""
+				lock, other = "", ""
 			}
 		case r.Kind == model.StripCut && r.Blade == p.Reference && r.For == model.Datum && slices.Equal(r.Rings, p.Standing):
 			datum[r.Lock] = append(datum[r.Lock], read(r.Readings))
-		case r.Kind == model.StripCut && r.Blade == blade && strings.Join(r.Rings, " ") == rings && len(r.Readings) > 0:
-			own[r.Lock] = append(own[r.Lock], read(r.Readings))
+		case r.Kind == model.StripCut && r.Blade == blade && len(r.Readings) > 0:
+			key := r.Lock + "/" + strings.Join(r.Rings, " ")
+			own[key] = append(own[key], read(r.Readings))
+			other = key
 		}
-		if len(own[r.Lock]) > 0 && len(datum[r.Lock]) > 0 {
+		if len(own[r.Lock+"/"+rings]) > 0 && len(datum[r.Lock]) > 0 {
 			lock = r.Lock
 		}
 	}
 	if lock != "" {
-		return mean(own[lock]) - mean(datum[lock]), "by its strips"
+		return mean(own[lock+"/"+rings]) - mean(datum[lock]), "by its strips"
+	}
+	if under, cut, ok := strings.Cut(other, "/"); ok && len(datum[under]) > 0 {
+		was, _ := p.StackHeight(strings.Fields(cut))
+		now, _ := p.StackHeight(strings.Fields(rings))
+		o = mean(own[other]) - mean(datum[under])
+		if p.Saw.Flange == model.Near {
+			return o + now - was, "by its strips with " + cut
+		}
+		return o - now + was, "by its strips with " + cut
 	}
 	face := func(id string, rings []string) model.Length {
 		plate, kerf := thicknessOf(p, id)
