@@ -112,7 +112,7 @@ var stripRow = row{
 		return []field{f}
 	},
 	Simulated: stripsSimulated,
-	Reads:     stripsRead(model.ForBlade, putStrip),
+	Reads:     stripsRead(putStrip, model.ForBlade),
 	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
 	Figure:    stripFigure,
 	Picture: func(c context, a answers) procedure.Picture {
@@ -224,6 +224,6 @@ var closingRow = row{
 	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
 	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
 	Simulated: stripsSimulated,
-	Reads:     stripsRead(model.Closing, putWidths),
+	Reads:     stripsRead(putWidths, model.Closing),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, nil) },
 }

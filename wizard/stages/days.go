@@ -320,7 +320,7 @@ var proofRow = row{
 	Fields: func(c context) []field {
 		return []field{widthsField(c, fmt.Sprintf("Widths of strip %d", len(proofStrips(c, c.Blade))+1))}
 	},
-	Reads: &procedure.Reads{Kind: model.StripCut, Keys: []string{"readings"}, Typed: typedWidths, Put: putWidths}, Simulated: stripsSimulated,
+	Reads: stripsRead(putWidths, model.Datum, model.ForBlade), Simulated: stripsSimulated,
 	Picture: func(c context, a answers) procedure.Picture {
 		return stripsPicture(c, a, proofStrips(c, c.Blade))
 	},

@@ -81,9 +81,9 @@ func putWidths(t *taking, r *record) {
 	scatter(t, "readings", r.Readings)
 }
 
-// stripsRead ties a row to the strips that were ripped for something.
-func stripsRead(what model.StripFor, put func(*taking, *record)) *procedure.Reads {
-	return &procedure.Reads{Kind: model.StripCut, Of: func(r record) bool { return r.For == what }, Keys: []string{"readings"}, Typed: typedWidths, Put: put}
+// stripsRead ties a row to the strips that were ripped for what it rips them for.
+func stripsRead(put func(*taking, *record), what ...model.StripFor) *procedure.Reads {
+	return &procedure.Reads{Kind: model.StripCut, Of: func(r record) bool { return slices.Contains(what, r.For) }, Keys: []string{"readings"}, Typed: typedWidths, Put: put}
 }
 
 func typedWidths(_ context, r record) map[string]string {
@@ -124,7 +124,7 @@ var referenceRow = row{
 		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
 	},
 	Simulated: stripsSimulated,
-	Reads:     stripsRead(model.Datum, putWidths),
+	Reads:     stripsRead(putWidths, model.Datum),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
 }
 
