@@ -25,7 +25,7 @@ type Row struct {
 	Residual  []string // 0.008 mm wide +- 0.011 mm, in each unit that is wanted; of the reference: the datum
 	Proved    string   // 2026-03-02 KB; empty: not yet
 	Due       string   // 2026-04-01; empty: never
-	Age       string   // at the moment that it is told: 12 days; due 3 days ago
+	Age       string   // at the moment that it is told: 12 days; for 3 days
 	Why       []model.Reason
 }
 
@@ -81,7 +81,7 @@ func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt Options) Row 
 	if !b.Due.IsZero() {
 		r.Due = b.Due.UTC().Format(day)
 		if b.State == model.StateDue {
-			r.Age = "due " + howMany(max(int(opt.Now.Sub(b.Due).Hours()/24), 0), "day") + " ago"
+			r.Age = "for " + howMany(max(int(opt.Now.Sub(b.Due).Hours()/24), 0), "day")
 		}
 	}
 	if !r.Usable {
@@ -97,13 +97,15 @@ func howMany(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// Status is the mark with its age: READY, 12 days.
+// Status is the mark with its age: READY, 12 days; DUE for 3 days.
 func (r Row) Status() string {
-	out := r.Mark
-	if r.Age != "" {
-		out += ", " + r.Age
+	switch {
+	case r.Age == "":
+		return r.Mark
+	case r.Plan.State == model.StateDue:
+		return r.Mark + " " + r.Age
 	}
-	return out
+	return r.Mark + ", " + r.Age
 }
 
 // Stack is the rings in one line, flange first.

@@ -21,7 +21,7 @@ func TestARowSaysItsStateAndAge(t *testing.T) {
 		json   string
 	}{
 		{model.StateReady, "READY, 33 days", true, "ready"},
-		{model.StateDue, "DUE, due 3 days ago", true, "due"},
+		{model.StateDue, "DUE for 3 days", true, "due"},
 		{model.StateNotClosed, "IN, NOT CLOSED", false, "not-ready"},
 		{model.StateCheck, "CHECK", false, "check"},
 		{model.StateNotReady, "NOT READY", false, "not-ready"},

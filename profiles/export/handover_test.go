@@ -34,7 +34,7 @@ func TestHandover(t *testing.T) {
 	from := 0
 	for _, want := range []string{"HANDOVER, PRACTICE BAY SAW", "state", "5 records by KB since MS last wrote on 2026-03-02 07:30 UTC.", "24-tooth rip, 0.15 mm + 0.50 mm, knife 2.5 mm", "treat it as live",
 		"CHANGED", "24-tooth rip: was NOT READY, now READY; was 0.15 mm, now 0.15 mm + 0.50 mm; proved 2026-03-02 KB", `listen to the bearing\x1b`,
-		"DUE, OR NOT TO BE USED", "48-tooth general: NOT READY: the knife does not fit", "80-tooth fine crosscut: DUE, due 5 days ago", "PAPERS TO SWAP", "bay-card.txt is of 2026-02-01, state 4f2c: write it anew with export --as card"} {
+		"DUE, OR NOT TO BE USED", "48-tooth general: NOT READY: the knife does not fit", "80-tooth fine crosscut: DUE for 5 days", "PAPERS TO SWAP", "bay-card.txt is of 2026-02-01, state 4f2c: write it anew with export --as card"} {
 		n := strings.Index(text[from:], want)
 		if n < 0 {
 			t.Fatalf("%q is not there, or not in its place:\n%s", want, whole)

@@ -31,11 +31,10 @@ type shop struct {
 	tallies []tally
 }
 
-// tally is what one run of the program was asked for, and what it cost to answer.
+// tally is what one run of the program asked, and what it cost to answer.
 type tally struct {
-	who, command        string
-	face                string
-	answers, keys, swap int
+	who, command, face string
+	answers, keys      int
 }
 
 // environment is that of somebody at a terminal of the shop.

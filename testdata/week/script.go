@@ -60,9 +60,11 @@ func (w *week) play() error {
 	w.day("Thursday, early. Both have written: the copies are brought together. A paper is stale, a ring is lost.")
 	w.takes(w.early, w.late, "bay-two", 0)
 	w.takes(w.early, w.late, "bay-one", 0)
+	w.begins(w.early, "STALE: bay-two-card.txt")
 	w.stale(w.early, "bay-two")
 	w.lost(w.early, w.two, "0.50 mm")
 	w.swap(w.early, w.one, "rip-24")
+	w.do(func() error { _, err := w.run(w.early, 0, "export", "bay-two", "--as", "handover"); return err })
 
 	w.day("Thursday, late. The heads of the two copies differ by the ring: the program asks.")
 	w.takes(w.late, w.early, "bay-two", 1)
@@ -82,7 +84,31 @@ func (w *week) play() error {
 		w.takes(w.late, w.early, name, 0)
 		w.same(name)
 	}
+	w.do(func() error { _, err := w.run(w.early, 0, "shop"); return err })
+	w.counted()
 	return w.err
+}
+
+// counted tells what each run asked for, and holds the swaps against the goal: 16 answers where
+// nothing is ripped.
+func (w *week) counted() {
+	w.do(func() error {
+		swaps := 0
+		w.say("\n%-4s%-12s%8s%6s  %s", "who", "face", "answers", "keys", "command")
+		for _, t := range w.tallies {
+			w.say("%-4s%-12s%8d%6d  sawdatum %s", t.who, t.face, t.answers, t.keys, t.command)
+			if !strings.HasPrefix(t.command, "swap ") {
+				continue
+			}
+			if swaps++; t.answers > 16 && !strings.HasSuffix(t.command, "--prove") {
+				return fmt.Errorf("%s: %d answers are more than 16", t.command, t.answers)
+			}
+		}
+		if swaps != 9 {
+			return fmt.Errorf("%d swaps, not 9", swaps)
+		}
+		return nil
+	})
 }
 
 // do does something unless something before it went wrong.
@@ -183,6 +209,23 @@ func (w *week) sharpened(p person, s *saw, blade string) {
 func (w *week) lost(p person, s *saw, ring string) {
 	w.do(func() error {
 		_, err := w.at(p, s, 0, map[string]string{"Which ring": ring, "work": "lost"}, "setup", w.nameOf(s))
+		return err
+	})
+}
+
+// begins looks at the start screen, and wants a text on it.
+func (w *week) begins(p person, text string) {
+	w.do(func() error {
+		w.say("\n%s  sawdatum", p.initials)
+		c := exec.Command(w.binary)
+		c.Dir, c.Env = p.folder, w.environment(p)
+		t, err := terminal.Start(c, 80, 24, false)
+		if err != nil {
+			return err
+		}
+		defer t.Close()
+		err = t.WaitFor(text, patience)
+		w.say("%s", indented(t.Screen()))
 		return err
 	})
 }

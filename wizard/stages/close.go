@@ -77,7 +77,7 @@ var handoverRow = row{
 	},
 	Done: func(c context) bool { return c.Fact(handedOver) != "" },
 	Act: procedure.Paper{
-		Says: lines("Tell it, or leave a line behind it. The same as text: handover, at the next place."),
+		Says: lines("Tell the other shift, or leave it a line. Your copy of the profile goes along."),
 		Accept: func(t *taking) {
 			if t.Typed("text") {
 				t.Record(record{Kind: model.Note, Text: t.Text("text")})
@@ -85,7 +85,7 @@ var handoverRow = row{
 			t.Keep(handedOver, "told")
 		},
 	},
-	Why:    lines("Your copy of the profile goes with it: without it the other shift knows only the saw."),
+	Help:   []string{"Without your copy of the profile the other shift knows only what the saw shows: sawdatum import takes it over. The same as text: handover at the next place, or sawdatum export --as handover."},
 	Fields: fields(optional(field{Key: "text", Label: "A line for the other shift (may stay empty)", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText})),
 }
 
