@@ -6,8 +6,8 @@
 //
 // Every letter of an answer is a key, and so is each enter; where an empty answer takes what
 // is offered or what the simulated saw reads, it is the enter alone. What an instrument shows
-// has to be typed at a real saw and is counted by itself. It needs a system with
-// pseudo-terminals.
+// has to be typed at a real saw and is counted by itself. The run-down is timed by two
+// enters, as with the keyboard beside the saw. It needs a system with pseudo-terminals.
 package main
 
 import (
@@ -19,6 +19,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"example.com/sawdatum/testdata/terminal"
@@ -54,7 +55,7 @@ func run() error {
 		return err
 	}
 	defer practice.Close()
-	whole := counted{hand: walk.Hand{}.To}
+	whole := counted{hand: beside(walk.Hand{}.To)}
 	if err := walk.Plain(practice, whole.answer, walk.Never); err != nil {
 		return err
 	}
@@ -65,7 +66,7 @@ func run() error {
 		return err
 	}
 	defer setup.Close()
-	rack := counted{hand: newRack()}
+	rack := counted{hand: beside(newRack())}
 	reached := func(q walk.Question) bool { return q.Label == "Reference blade" }
 	if err := walk.Plain(setup, rack.answer, reached); !errors.Is(err, walk.ErrStop) {
 		return errors.Join(errors.New("the rack was not put on file"), err)
@@ -75,6 +76,24 @@ func run() error {
 	rack.of("a ring", len(rings), regexp.MustCompile(`^Shim rings`))
 	return nil
 }
+
+// beside is a hand with the keyboard in reach of the stop button: enter at stop, enter at
+// standstill.
+func beside(hand func(walk.Question) string) func(walk.Question) string {
+	return func(q walk.Question) string {
+		switch q.Label {
+		case "Stop is pressed":
+			return ""
+		case "The blade stands still":
+			time.Sleep(runDown)
+			return ""
+		}
+		return hand(q)
+	}
+}
+
+// runDown is longer than what the program takes for a key that was pressed twice.
+const runDown = time.Second
 
 // asked is a question that was answered: its keys, and those of them that are what an
 // instrument shows.

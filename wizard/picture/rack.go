@@ -98,7 +98,7 @@ func (r Rack) columns(c *canvas) (names, rings, ends int) {
 		for _, b := range r.Blades {
 			rings = max(rings, c.width(b.Rings)+1)
 		}
-		return min(max(r.longest(c)+2, 12), 25), min(rings, 12), 19
+		return min(max(r.longest(c)+2, 12), 25), min(rings, 12), 21
 	case c.w >= 56:
 		return min(max(r.longest(c)+2, 10), c.w/3), 0, 19
 	case c.w >= 44:
@@ -137,7 +137,7 @@ func (r Rack) visible(rows int) (shown []RackBlade, left int) {
 		switch {
 		case r.kind(b) == Danger || !b.Known:
 			return 0
-		case !b.Ready && !b.Reference:
+		case !b.Ready || b.Reference:
 			return 1
 		}
 		return 2

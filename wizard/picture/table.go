@@ -42,7 +42,7 @@ func (t Table) paint(c *canvas) {
 	room := c.h - 1
 	if t.Note != "" {
 		room--
-		c.write(0, c.h-1, c.fit(c.w, t.Note), Faint)
+		c.write(0, min(c.h-1, max(len(t.Rows), 1)+2), c.fit(c.w, t.Note), Faint)
 	}
 	columns, widths := t.widths(c)
 	t.line(c, 0, columns, widths, func(i int) string { return t.Columns[i].Head }, Faint)

@@ -11,9 +11,6 @@ import (
 	"example.com/sawdatum/wizard/tell"
 )
 
-// tableWidth is what the table of blades needs to have one line a blade.
-const tableWidth = 106
-
 // closing is the picture of the rack with the papers that are stale, and below it, or read on
 // with the page keys where it has no room, the table of blades with what is not ready and why.
 func (s step) closing(w, h int) []string {
@@ -32,17 +29,20 @@ func (s step) closing(w, h int) []string {
 	lines = append(lines, stale...)
 	lines = append(lines, "")
 	lines = append(lines, frame.Wrapped("", tell.Kept(s.job.Store, s.job.Saw != nil, false), w, s.look.Dim)...)
-	if len(drawn) > 0 && len(drawn)+1+len(lines) <= h {
-		return append(append(drawn, ""), lines...)
-	}
 	if len(drawn) == 0 {
 		return s.paged(lines, h, s.top)
+	}
+	if below := h - len(drawn) - 1; below > leastRead {
+		return append(append(drawn, ""), s.paged(lines, below, s.top)...)
 	}
 	if s.top == 0 {
 		return append(drawn, stale...)
 	}
 	return s.paged(lines, h, s.top-s.page())
 }
+
+// leastRead is how many lines are worth being read on below the picture.
+const leastRead = 5
 
 // handover is what the other shift has to know.
 func (s step) handover(w, h int) []string {
@@ -68,6 +68,10 @@ func (s step) blades(w int) []string {
 		widest, blade = max(widest, frame.Cells(tell.Status(r))), max(blade, frame.Cells(r.Name))
 		rings, residual = max(rings, frame.Cells(r.Stack())), max(residual, frame.Cells(tell.FromDatum(r)))
 	}
+	longest := 0
+	for _, r := range rows {
+		longest = max(longest, 2+widest+blade+rings+residual+5*2+frame.Cells("knife "+r.Knife)+frame.Cells(tell.ProvedWords(r, "", "")))
+	}
 	left := func(text string, n int) string { return text + strings.Repeat(" ", max(0, n-frame.Cells(text))) }
 	for _, r := range rows {
 		mark, style := s.look.Good.Render(s.look.Done), s.look.Good
@@ -76,7 +80,10 @@ func (s step) blades(w int) []string {
 		}
 		knife, proved := "knife "+r.Knife, tell.ProvedWords(r, "", "")
 		cells := []string{mark + " " + style.Render(left(tell.Status(r), widest)), left(r.Name, blade), left(r.Stack(), rings), frame.Right(tell.FromDatum(r), residual), knife, proved}
-		if w >= tableWidth {
+		if !r.Usable && r.Plan.Knife != model.KnifeFits {
+			cells = append(cells[:2], knife) // nobody takes a ring for a blade that must not run
+			lines = append(lines, frame.Wrapped("", strings.Join(cells, "  "), w, frame.Brush{})...)
+		} else if w >= longest {
 			lines = append(lines, frame.Wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, frame.Brush{})...)
 		} else {
 			lines = append(lines, frame.Wrapped(cells[0]+"  ", r.Name, w, frame.Brush{})...)

@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -53,7 +54,11 @@ var leaveRow = row{
 		if on.Blade == "" {
 			return []field{word("left", "The saw stays", "empty")}
 		}
-		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + c.Name(on.Blade) + "; empty, if it comes off", Kind: procedure.FieldText}.With(func(text string) error {
+		called := c.Name(on.Blade)
+		if b, _ := c.Profile.BladeByID(on.Blade); len(twins(c, b)) == 0 {
+			called = strconv.Itoa(b.Teeth) // its teeth tell it from the others
+		}
+		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + called + "; empty, if it comes off", Kind: procedure.FieldText}.With(func(text string) error {
 			if strings.EqualFold(text, "empty") {
 				return nil
 			}
