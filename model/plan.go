@@ -84,6 +84,7 @@ type BladeRow struct {
 	ProvedAt  time.Time // zero: never
 	Due       time.Time // from then on DUE; zero: never
 	Proofs    int       // mountings beside the first that were proved
+	StandIn   bool      // it may carry the datum for the reference, once its knife is checked: its strips were held against those of the reference itself
 	Pair      int       // strips of each blade that a pair takes, which proves it
 	Knife     KnifeFit
 	Play      Length     // kerf less knife

@@ -151,8 +151,9 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			worse(model.StateCheck, "box-differs", "its box tells other rings or another knife: write down that it runs with %s and the knife of %s", j.stackNames(row.Stack), j.knife(f.blade.Knife))
 		}
 	}
+	due := !row.Due.IsZero() && j.now.After(row.Due)
 	if in && state == model.StateReady {
-		if !row.Due.IsZero() && j.now.After(row.Due) {
+		if due {
 			state = model.StateDue
 			sayRow(row, "due", model.Warns, "its last proof is %s old, and the shop proves every %d: swap and work go on; prove it with the next swap", times(int(j.now.Sub(row.ProvedAt).Hours()/24), "day", "days"), j.profile.ProveEvery)
 		}
@@ -161,6 +162,9 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		}
 	}
 	row.State, row.KnifeOnly = state, state == model.StateCheck && slices.Equal(causes, []string{"knife-unknown"})
+	if c != nil && !reference && (state == model.StateReady || row.KnifeOnly && !due) {
+		_, row.StandIn = j.ledger.Offset(c.Outfit)
+	}
 }
 
 // Order is how far a state keeps a blade from being used.

@@ -111,12 +111,10 @@ func checkGround(t *taking, r record) {
 	}
 }
 
-// standIns are the blades that can carry the datum in place of the reference: ready ones, and
-// those whose knife alone is to be checked, which comes before they rip.
+// standIns are the blades that can carry the datum in place of the reference.
 func standIns(c context) (ids []string) {
 	for _, b := range c.Plan.Blades {
-		due := !b.Due.IsZero() && c.At.After(b.Due)
-		if (b.Ready() || b.KnifeOnly && !due) && b.ID != c.Profile.Reference {
+		if b.StandIn {
 			ids = append(ids, b.ID)
 		}
 	}

@@ -61,3 +61,36 @@ func TestStandInOfAnotherKnife(t *testing.T) {
 		t.Errorf("the blade that was on was to carry the datum: %s", way)
 	}
 }
+
+// TestStandsInOnce: a blade that was held against a stand-in cannot stand in itself (job.md):
+// its strips would never count, and more and more would be asked for.
+func TestStandsInOnce(t *testing.T) {
+	h := setUp(t)
+	run := func(blade string, seed uint64, own map[string]string) {
+		t.Helper()
+		h.at = h.at.AddDate(0, 0, 1)
+		h.again(procedure.Options{Mode: procedure.OneBlade, Blade: blade, Seed: seed})
+		own["where where"], own["fence fence"] = "isolate", "moved"
+		for range 200 {
+			if h.p.Finished() || own["until"] != "" && strings.Contains(strings.Join(h.way, " "), own["until"]) {
+				return
+			}
+			own["left left"] = "empty"
+			if on, _ := h.p.Now().Lock.On(); on.Blade != "" {
+				own["left left"] = h.p.Now().Name(on.Blade)
+			}
+			h.step(own)
+		}
+		t.Fatalf("it does not end: it stands at %s, after %s", h.p.View().Place, strings.Join(h.way[:60], ", "))
+	}
+	// The reference is away; a blade is compared with a stand-in, and is then the one that is on.
+	run("general-48", 3, map[string]string{"reason why": "sharpened", "until": "grinder"})
+	run("rip-24", 4, map[string]string{"reason why": "sharpened"})
+	if row, _ := h.p.Plan().Row("rip-24"); row.Verdict != model.In || row.StandIn || h.p.State().On.Blade != "rip-24" {
+		t.Fatalf("%s is on, and it is %s: %v", h.p.State().On.Blade, row.Verdict, row.StandIn)
+	}
+	run("general-48", 5, map[string]string{"reason why": "check"})
+	if way := strings.Join(h.way, ", "); strings.Count(way, "reference") > datumStrips {
+		t.Errorf("%s", way)
+	}
+}
