@@ -1,6 +1,7 @@
 package main
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
@@ -162,4 +163,54 @@ func tree(t *testing.T) []string {
 		t.Fatal(err)
 	}
 	return files
+}
+
+// productFiles are the Go files of the program: tests and their data left out.
+func productFiles(t *testing.T) []string {
+	return slices.DeleteFunc(tree(t), func(file string) bool {
+		return filepath.Ext(file) != ".go" || strings.HasSuffix(file, "_test.go") || below(filepath.ToSlash(file), "testdata")
+	})
+}
+
+// TestFilesAreShort: no file of the program is longer than one likes to read.
+func TestFilesAreShort(t *testing.T) {
+	for _, file := range productFiles(t) {
+		text, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(string(text), "\n"); n > 350 {
+			t.Errorf("%s has %d lines: split it", file, n)
+		}
+	}
+}
+
+// TestStepsAreNamedInTheirRows: nothing in the program asks which step it is, or names one: what
+// a step does stands in its row.
+func TestStepsAreNamedInTheirRows(t *testing.T) {
+	isText := func(x ast.Expr) bool { lit, ok := x.(*ast.BasicLit); return ok && lit.Kind == token.STRING }
+	isStep := func(x ast.Expr) bool { s, ok := x.(*ast.SelectorExpr); return ok && s.Sel.Name == "Step" }
+	for _, file := range productFiles(t) {
+		files := token.NewFileSet()
+		parsed, err := parser.ParseFile(files, file, nil, parser.SkipObjectResolution)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(parsed, func(n ast.Node) bool {
+			named := false
+			switch n := n.(type) {
+			case *ast.BinaryExpr:
+				named = n.Op != token.ADD && (isStep(n.X) && isText(n.Y) || isStep(n.Y) && isText(n.X))
+			case *ast.KeyValueExpr:
+				key, ok := n.Key.(*ast.Ident)
+				named = ok && key.Name == "Step" && isText(n.Value)
+			case *ast.SwitchStmt:
+				named = n.Tag != nil && isStep(n.Tag)
+			}
+			if named {
+				t.Errorf("%s names a step", files.Position(n.Pos()))
+			}
+			return true
+		})
+	}
 }

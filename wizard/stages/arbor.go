@@ -2,12 +2,183 @@ package stages
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/gauging"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
 )
+
+var flangeRow = measuredInPlace(typedAgain(row{
+	Name: "flange", Stage: 2, Title: said("Arbor and flange"),
+	Why: lines("The side of this flange decides which way rings move the cut."),
+	Help: []string{
+		"The relief is the hollow in the middle of the flange; rings must reach over it. A flat flange: type 0.",
+		"A flange is at least a quarter of the blade's diameter, and bears on at least {2 mm|0.08 in} of its rim (EN 1870-1).",
+	},
+	Fields: func(c context) []field {
+		s := c.Profile.Saw
+		side := s.Flange
+		if side == "" {
+			side = model.UsualFlange(s.Tilt, s.FenceSide)
+		}
+		return []field{
+			choice("flange", "The fixed flange is", string(side), string(model.Far), string(model.Near)),
+			length(c, "flange_diameter", "Flange, diameter", c.Pick("80", "3"), s.FlangeDiameter, 10*mm, 300*mm),
+			length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm),
+			length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm),
+			length(c, "loose_flange", "Loose flange, thickness", c.Pick("8", "5/16 in"), s.LooseFlange, mm, 50*mm),
+			length(c, "nut", "Nut, thickness", c.Pick("12", "1/2 in"), s.Nut, 3*mm, 50*mm),
+		}
+	},
+	Head: func(t *taking) {
+		d, relief, arbor := t.Length("flange_diameter"), t.Length("flange_relief"), t.Length("arbor_diameter")
+		if relief.Length >= d.Length {
+			t.Fault("flange_relief", "the relief of %s is as large as the flange of %s: type the inner diameter of its bearing rim", relief, d)
+		}
+		if arbor.Length >= d.Length {
+			t.Fault("arbor_diameter", "the arbor of %s is as thick as the flange of %s: type the diameter that the bore fits", arbor, d)
+		}
+		if t.Faulty() {
+			return
+		}
+		for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, metrology.WordsOf(t.Profile)) {
+			t.Question("flange_relief", "%s", r.Text)
+		}
+		t.Head(func(p *model.Profile) {
+			s := &p.Saw
+			s.Flange, s.FlangeDiameter, s.FlangeRelief = model.Flange(t.Choice("flange")), d, relief
+			s.ArborDiameter, s.LooseFlange, s.Nut = arbor, t.Length("loose_flange"), t.Length("nut")
+		})
+	},
+	Follows: func(c context, a answers) []reason {
+		usual := model.UsualFlange(c.Profile.Saw.Tilt, c.Profile.Saw.FenceSide)
+		switch side := flangeTyped(c, a); {
+		case side == "":
+			return nil
+		case side == usual:
+			return []reason{{Code: "flange-usual", Weight: model.Explains, Text: fmt.Sprintf("%s, as usual here: rings move the cut %s", side, moves(side))}}
+		default:
+			return []reason{{Code: "flange-unusual", Weight: model.Warns, Text: fmt.Sprintf("the usual flange here is %s: look again. What you see counts; with a %s flange rings move the cut %s", usual, side, moves(side))}}
+		}
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		s := section(c, "", nil)
+		s.Flange = flangeTyped(c, a)
+		return s
+	},
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return s.Flange != "" && known(s.FlangeDiameter, s.FlangeRelief, s.ArborDiameter, s.LooseFlange, s.Nut)
+}), func(c context) []string {
+	return []string{
+		"From the front: on which side of the blade does the fixed flange sit?",
+		"far: on the side away from the fence. near: on the fence side.",
+		"Caliper across flange, relief and arbor; then loose flange and nut.",
+	}
+})
+
+func flangeTyped(c context, a answers) model.Flange {
+	side, err := choice("", "", "", string(model.Far), string(model.Near)).Choice(a["flange"])
+	if err != nil {
+		return c.Profile.Saw.Flange
+	}
+	return model.Flange(side)
+}
+
+// moves says which way rings move the cut.
+func moves(side model.Flange) string {
+	if side == model.Near {
+		return "away from the fence"
+	}
+	return "toward the fence"
+}
+
+var threadRow = measuredInPlace(typedAgain(row{
+	Name: "thread", Stage: 2, Title: said("Thread of the arbor"),
+	Why: lines("One pitch at least must show past the nut."),
+	Help: []string{
+		"The plain part carries the blade: rings and half the plate must find room on it, or the blade sits on the thread.",
+		"A whole pitch past the nut: Naval Ships' Technical Manual, chapter 075.",
+	},
+	Fields: func(c context) []field {
+		s := c.Profile.Saw
+		return []field{
+			length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
+			length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
+			pitchField(c, s.ThreadPitch),
+		}
+	},
+	Head: func(t *taking) {
+		plain, end := t.Length("plain_part"), t.Length("thread_end")
+		pitch, _ := parsePitch(t.Context, t.Text("thread_pitch"))
+		if plain.Length >= end.Length {
+			t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
+			return
+		}
+		if room := threadRoom(t.Profile.Saw, end.Length, pitch.Length); room < leastPlate {
+			t.Fault("thread_end", "loose flange, nut and one pitch leave %s for plate and rings: no blade is held by that; measure again", t.Show(room))
+			return
+		}
+		t.Head(func(p *model.Profile) { p.Saw.PlainPart, p.Saw.ThreadEnd, p.Saw.ThreadPitch = plain, end, pitch })
+	},
+	Figure: func(c context, a answers) procedure.Figure {
+		end, ok := parse(c, a["thread_end"])
+		pitch, err := parsePitch(c, a["thread_pitch"])
+		if !ok || err != nil {
+			return procedure.Figure{}
+		}
+		return procedure.Figure{Text: bare(c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))), Caption: "plate and rings at most, " + c.Unit().Label()}
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return section(c, "", nil) },
+}, func(c context) bool {
+	s := c.Profile.Saw
+	return known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
+}), lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
+
+// pitchField asks for the pitch of the thread: a length, or threads an inch.
+func pitchField(c context, value model.Measure) field {
+	f := length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16; or 16 tpi"), value, mm/2, 5*mm)
+	within := f
+	f.Kind = procedure.FieldText
+	return f.With(func(text string) error {
+		pitch, err := parsePitch(c, text)
+		if err != nil {
+			return err
+		}
+		return within.Check(pitch.String())
+	})
+}
+
+// parsePitch is a pitch as it is typed: a length, or threads an inch, such as 16 tpi.
+func parsePitch(c context, text string) (model.Measure, error) {
+	threads, is := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "tpi")
+	if !is {
+		return model.ParseLength(text, c.Unit())
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(threads))
+	if err != nil || n < 1 || n > 100 {
+		return model.Measure{}, fmt.Errorf("%q are no threads an inch: type a whole number, such as 16 tpi", model.Clip(text))
+	}
+	pitch := (model.Inch + model.Length(n)/2) / model.Length(n)
+	if model.Inch%model.Length(n) == 0 && pitch%(model.Inch/64) == 0 {
+		return pitch.Of(model.Fraction), nil
+	}
+	return pitch.Of(model.IN), nil
+}
+
+// leastPlate is thinner than any blade that a table saw carries (common practice).
+const leastPlate = mm
+
+// threadRoom is what the arbor leaves for plate and rings: the nut fully on the thread, one
+// pitch showing.
+func threadRoom(s model.Saw, end, pitch model.Length) model.Length {
+	return end - s.LooseFlange.Length - s.Nut.Length - pitch
+}
 
 var arborRow = row{
 	Name: "arbor", Stage: 3, Title: said("Clean the arbor"),

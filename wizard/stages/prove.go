@@ -1,0 +1,189 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// proveBlocks are a pair of strips under one fence lock: of the blade, and of the reference
+// or a blade that stands in for it; what is on the saw comes first.
+func proveBlocks() []procedure.Block {
+	return []procedure.Block{
+		{Rows: []row{whoRow, pairLockRow()}},
+		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		{Each: wantedBlade, Rows: []row{provedRow}},
+		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
+	}
+}
+
+// pairLockRow locks the fence for a pair: anew, since strips of a round that is closed say
+// nothing of this one.
+func pairLockRow() row {
+	r := lockingRow("lock", 9, true)
+	r.When = nil
+	r.Done = func(c context) bool {
+		spell, locked := c.State.Locks[c.State.Lock]
+		return locked && spell.Made >= c.Started
+	}
+	return r
+}
+
+// pair is the blade that is proved and the one that it is held against, that on the saw
+// first.
+func pair(c context) []string {
+	both := []string{partner(c), c.Options.Blade}
+	if both[0] == "" {
+		return nil
+	}
+	on, known := c.Lock.On()
+	blade := on.Blade
+	if !known {
+		blade = c.State.On.Blade
+	}
+	if len(proofStrips(c, both[0])) == 0 && blade == both[1] {
+		slices.Reverse(both)
+	}
+	return both
+}
+
+// onFirst is the blade that is on the saw, where it can be held against the one that goes on.
+func onFirst(c context) []string {
+	if both := pair(c); both != nil && both[0] != c.Options.Blade {
+		return both[:1]
+	}
+	return nil
+}
+
+// partner is what a blade is held against: the reference, or what carries the datum for it.
+// For the reference itself it is a blade that may be used: one that ripped its strip, the one
+// on the saw, one that is not due; empty: there is none.
+func partner(c context) string {
+	ref := c.Profile.Reference
+	if c.Options.Blade != ref {
+		if by := carrier(c); by != c.Options.Blade {
+			return by
+		}
+		return ref
+	}
+	best, most := "", 0
+	for _, row := range c.Plan.Blades {
+		if row.ID == ref {
+			continue
+		}
+		good := 0
+		switch {
+		case len(proofStrips(c, row.ID)) > 0:
+			good = 4
+		case (row.Usable() || row.KnifeOnly) && row.ID == c.State.On.Blade:
+			good = 3
+		case row.Ready():
+			good = 2
+		case row.Usable() || row.KnifeOnly:
+			good = 1
+		}
+		if good > most {
+			best, most = row.ID, good
+		}
+	}
+	return best
+}
+
+// compared is the blade of the pair that is held against the reference: a proof of the
+// reference is a pair of that blade, and renews both.
+func compared(c context) string {
+	if c.Options.Blade == c.Profile.Reference {
+		return partner(c)
+	}
+	return c.Options.Blade
+}
+
+// proofWants is how many strips each blade of a pair rips.
+func proofWants(c context) int {
+	row, _ := c.Plan.Row(compared(c))
+	return max(row.Pair, 1)
+}
+
+// proofStrips are those that a blade ripped under the lock in force in this run.
+func proofStrips(c context, blade string) (out []model.Strip) {
+	for _, s := range c.State.Strips {
+		if s.Blade == blade && s.Lock == c.State.Lock && s.Index >= c.Started && c.State.Lock != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// proofRow rips a strip of one blade of the pair.
+var proofRow = row{
+	Name: "proof", Stage: 10,
+	Title: func(c context) string {
+		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c), c.Name(c.Blade))
+	},
+	When:  func(c context) bool { return !astray(c, c.Blade) },
+	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c) },
+	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
+	Act: procedure.Spins{
+		Says: func(c context, _ interlock.Turning) []string {
+			return ripOrders(c, fmt.Sprintf("strip %d", len(proofStrips(c, c.Blade))+1))
+		},
+		Accept: func(t *taking, p interlock.Turning) {
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
+			if t.Blade != compared(t.Context) {
+				r.For = model.Datum
+			}
+			putWidths(t, &r)
+			t.Record(r)
+			t.Does(interlock.Ripped(p))
+			t.After(func(c context) []reason {
+				if len(proofStrips(c, c.Options.Blade)) == 0 || len(proofStrips(c, partner(c))) == 0 {
+					return nil
+				}
+				return verdictWords(c, compared(c))
+			})
+		},
+	},
+	Why: ripCautions, Help: ripHelp,
+	Fields: func(c context) []field {
+		return []field{widthsField(c, fmt.Sprintf("Widths of strip %d", len(proofStrips(c, c.Blade))+1))}
+	},
+	Reads: stripsRead(putWidths, model.Datum, model.ForBlade), Simulated: stripsSimulated,
+	Picture: func(c context, a answers) procedure.Picture {
+		return stripsPicture(c, a, proofStrips(c, c.Blade))
+	},
+}
+
+var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
+
+// provedRow tells what the pair says.
+var provedRow = row{
+	Name: "proved", Stage: 10, Title: func(c context) string { return "What the pair says of the " + c.Name(c.Blade) },
+	Done: func(c context) bool { return c.Fact(provedSeen) != "" },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			row, held := c.Plan.Row(compared(c))
+			switch row.State {
+			case model.StateReady:
+				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
+			case model.StateDue:
+				return []string{"It is still due: the strips do not settle it. Another pair, with a strip more, will.", "Type seen to end."}
+			}
+			if !held {
+				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
+			}
+			out := []string{"The pair does not agree: one of the two has moved."}
+			for _, r := range row.Reasons {
+				if len(out) < 3 && r.Weight != model.Explains {
+					out = append(out, model.Sentence(r.Text))
+				}
+			}
+			return append(out, "A third ready blade tells which: prove it against the reference next. Type seen to end.")
+		},
+		Accept: func(t *taking) { t.Keep(provedSeen, "seen") },
+	},
+	Why:    lines("A single strip against the scale is a look, and proves nothing."),
+	Fields: fields(word("seen", "Read it", "seen")),
+}
