@@ -214,3 +214,30 @@ func TestStepsAreNamedInTheirRows(t *testing.T) {
 		})
 	}
 }
+
+// TestTheGuideNamesTestsThatAre: whoever looks for a test that DEVELOPERS.md names finds it.
+func TestTheGuideNamesTestsThatAre(t *testing.T) {
+	guide, err := os.ReadFile("DEVELOPERS.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tests []byte
+	for _, file := range tree(t) {
+		if strings.HasSuffix(file, "_test.go") {
+			text, err := os.ReadFile(file)
+			if err != nil {
+				t.Fatal(err)
+			}
+			tests = append(tests, text...)
+		}
+	}
+	named := regexp.MustCompile("`(Test[A-Za-z]+)").FindAllSubmatch(guide, -1)
+	if len(named) < 50 {
+		t.Errorf("only %d tests are named", len(named))
+	}
+	for _, n := range named {
+		if !strings.Contains(string(tests), "func "+string(n[1])+"(") {
+			t.Errorf("there is no test %s", n[1])
+		}
+	}
+}
