@@ -33,14 +33,14 @@ const (
 	RailColumns   = 31
 	ordersWidth   = 76 // of it the marks take four
 	Margin        = 2
-	saidRows      = 3
+	SaidRows      = 3
 )
 
 // RegionsOf lays out a step. need is how many rows the orders take at a width; figure and
 // drawn tell whether the step has a figure and a picture. The figure goes before the
 // picture does.
 func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
-	r := Regions{W: w, H: h, Label: 2, Said: saidRows}
+	r := Regions{W: w, H: h, Label: 2, Said: SaidRows}
 	switch {
 	case wide(w, h):
 		r.Rail, r.Air, r.Label = RailColumns, 4, 1

@@ -159,7 +159,7 @@ func (f FenceScale) Sentence() string {
 		return "No settings and readings of the fence scale yet."
 	}
 	if !f.Fitted {
-		return fmt.Sprintf("%d of the settings of the fence scale read; two make a line.", len(f.Points))
+		return "One setting of the fence scale is read; two make a line."
 	}
 	lo, hi := f.settings()
 	first, last := length(f.fit(lo)), length(f.fit(hi))

@@ -45,10 +45,10 @@ func (s Strips) paint(c *canvas) {
 	x := newAxis(-s.reach(), s.reach(), 0, lo, hi, 1, dir, s.Unit)
 	at := func(l model.Length) float64 { return min(max(x.at(nm(l)), float64(lo)), float64(hi)) }
 	datum := at(0)
-	if right {
-		c.writeRight(hi, 0, "fence "+string(g.right), Faint)
+	if right { // the datum's word ends at its line: the fence has what is left
+		c.writeRight(hi, 0, c.fit(hi-int(datum)-2, "fence "+string(g.right), string(g.right)), Faint)
 	} else {
-		c.write(lo, 0, string(g.left)+" fence", Faint)
+		c.write(lo, 0, c.fit(int(datum)-lo-7, string(g.left)+" fence", string(g.left)), Faint)
 	}
 	c.writeRight(int(datum)+1, 0, "datum "+string(g.down), Datum)
 	c.write(hi+1, 0, c.fit(figures-1, "mean       step", "step"), Faint)
@@ -153,16 +153,17 @@ func (s Strips) Sentence() string {
 		out[0] = fmt.Sprintf("The one reference strip is %s wide.", s.show(s.Datum))
 	}
 	for _, r := range s.Rows {
+		said := "is not read yet"
 		switch {
 		case !r.Read:
-			out = append(out, fmt.Sprintf("%s is not read yet.", r.Name))
 		case !s.shown(r.Step):
-			out = append(out, fmt.Sprintf("%s is as wide as they are.", r.Name))
+			said = "is as wide as they are"
 		case r.Step > 0:
-			out = append(out, fmt.Sprintf("%s is %s wider than they are.", r.Name, s.size(r.Step)))
+			said = "is " + s.size(r.Step) + " wider than they are"
 		default:
-			out = append(out, fmt.Sprintf("%s is %s narrower than they are.", r.Name, s.size(r.Step)))
+			said = "is " + s.size(r.Step) + " narrower than they are"
 		}
+		out = append(out, model.Sentence(r.Name+" "+said))
 	}
 	return strings.Join(out, " ")
 }

@@ -63,11 +63,27 @@ func (s step) fieldRows(w int, r frame.Regions) []string {
 		note = s.note(at, w)
 	}
 	out := append(frame.Block(label, r.Label), input)
-	if all := s.following(w, r.Said); len(note) == 1 && note[0] == "" && len(all) == r.Said {
+	groups := s.following(w)
+	if len(s.risen(w, r)) > 0 {
+		groups = groups[1:]
+	}
+	fault := input != "" && s.typing.fault(s.typing.at()) != ""
+	danger := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Weight == model.Danger })
+	if !fault && len(note) == 1 && (note[0] == "" || danger) && len(wholeSentences(groups, r.Said)) >= r.Said {
 		note = nil // what follows needs the row
 	}
 	note = note[:min(len(note), r.Said)]
-	return append(append(out, note...), frame.Block(s.following(w, r.Said-len(note)), r.Said-len(note))...)
+	return append(append(out, note...), frame.Block(wholeSentences(groups, r.Said-len(note)), r.Said-len(note))...)
+}
+
+// risen is what follows first, where it has no room below the field of a small window: it stands
+// whole below the orders, and the cautions give way to it.
+func (s step) risen(w int, r frame.Regions) []string {
+	groups := s.following(w)
+	if r.Picture > 0 || len(groups) == 0 || len(groups[0]) <= r.Said || len(s.orders(r.Text()))-s.giving(r)+len(groups[0]) > r.Orders {
+		return nil
+	}
+	return groups[0]
 }
 
 // note is what is wrong with the text of a field, or what is known of it: at least one row.
@@ -99,7 +115,7 @@ func (s step) note(at, w int) []string {
 
 // following says what is not saved, which conditions are unmet, and what follows from what is
 // typed: the verdict first, then what weighs most. Sentences are shown whole.
-func (s step) following(w, h int) []string {
+func (s step) following(w int) [][]string {
 	var groups [][]string
 	if s.notice.full != "" {
 		style := frame.Brush{}
@@ -107,7 +123,7 @@ func (s step) following(w, h int) []string {
 			style = s.look.Reversed
 		}
 		text := s.notice.full
-		if len(frame.Wrapped("    ", text, w, style)) > h {
+		if len(frame.Wrapped("    ", text, w, style)) > frame.SaidRows {
 			text = s.notice.short
 		}
 		groups = append(groups, frame.Wrapped("    ", text, w, style))
@@ -121,7 +137,7 @@ func (s step) following(w, h int) []string {
 		}
 		groups = append(groups, s.verdict(r, w))
 	}
-	return wholeSentences(groups, h)
+	return groups
 }
 
 // verdict sets a sentence behind a word: that of the verdict, or "so".

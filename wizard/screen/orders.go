@@ -37,10 +37,24 @@ func (s step) orders(w int) []string {
 		}
 		out = append(out, s.texts.Wrapped(s.look.Title.Render(lead), text, w, frame.Brush{})...)
 	}
+	return append(out, s.cautions(w)...)
+}
+
+// cautions are those that belong to the step.
+func (s step) cautions(w int) (out []string) {
 	for _, text := range s.place.Why {
 		out = append(out, s.texts.Wrapped(s.look.Title.Render(" "+s.look.Careful)+"  ", text, w, frame.Brush{})...)
 	}
 	return out
+}
+
+// giving is how many rows of cautions give way where something follows that has to be read: in
+// a small window.
+func (s step) giving(r frame.Regions) int {
+	if r.H >= frame.FullHeight {
+		return 0
+	}
+	return len(s.cautions(r.Text()))
 }
 
 // above is the orders with the figure beside them.
@@ -50,7 +64,11 @@ func (s step) above(r frame.Regions, inner int) []string {
 	}
 	lines := s.orders(r.Text())
 	if r.Picture == 0 {
-		lines = append(lines, s.choices(r.Text(), r.Orders-len(lines))...)
+		if up := s.risen(inner, r); up != nil {
+			lines = append(lines[:len(lines)-s.giving(r)], up...)
+		} else {
+			lines = append(lines, s.choices(r.Text(), r.Orders-len(lines))...)
+		}
 	}
 	lines = frame.Block(lines, r.Orders)
 	if r.Beside == 0 {

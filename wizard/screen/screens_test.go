@@ -571,3 +571,22 @@ func TestAnotherShiftsRecordsComeIn(t *testing.T) {
 		}
 	})
 }
+
+// TestADangerKeepsItsLastWords: what could hurt somebody stands whole on the screen, also in the
+// smallest window.
+func TestADangerKeepsItsLastWords(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, size := range [][2]int{{60, 20}, {80, 24}, {120, 36}} {
+			d := drive(t, bay.Run{Profile: bay.Two()}, size[0], size[1])
+			d.walk("unfit")
+			if !shows(d.screen(), "the stock wedges on it; use a knife from 1.80 mm to under 2.40 mm.") {
+				t.Errorf("%v:\n%s", size, d.screen())
+			}
+			for _, line := range d.root().base.(step).place.Do {
+				if !shows(d.screen(), line) {
+					t.Errorf("%v: no %q in\n%s", size, line, d.screen())
+				}
+			}
+		}
+	})
+}
