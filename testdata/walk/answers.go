@@ -71,6 +71,9 @@ func stack(read string) string {
 	if read == "no rings" {
 		return ""
 	}
+	if n, err := strconv.Atoi(strings.TrimSuffix(read, " rings")); err == nil { // only how many
+		return strings.Repeat("? ", n)
+	}
 	return strings.NewReplacer(" mm", "mm", " in", "in", " + ", " ").Replace(read)
 }
 

@@ -322,6 +322,18 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	bare.says(strconv.Itoa(stripOf(done, "crosscut-80")), "read the wrong strip")
 	bare.walk("out-off")
 
+	// A knife is bought for a blade that none fitted.
+	knife := resumed(done, procedure.Options{Mode: procedure.OneBlade, Blade: "thin-40"})
+	knife.walk("knife-wanted")
+	knife.says("2.0mm")
+	knife.walk("fence")
+	knife.says("moved")
+	knife.walk("strip")
+	for knife.place().Step == "strip" {
+		knife.says(knife.widths(0))
+	}
+	knife.walk("knife-after")
+
 	// The other shift proves a blade, and hands over.
 	over := resumed(done, procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
 	over.says("MS")

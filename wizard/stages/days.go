@@ -155,6 +155,22 @@ var knifeSeenRow = row{
 	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
 }
 
+// knifeAfterRow checks, behind a blade that has come in, a knife that was out for another: its
+// tips tell where that stands, and without it the blade is not ready.
+var knifeAfterRow = row{
+	Name: "knife-after", Stage: 10,
+	Title: func(c context) string { return "Check the knife behind the " + c.Name(c.Blade) },
+	When: func(c context) bool {
+		s := stand(c, c.Blade)
+		on, known := c.Lock.On()
+		return s.judged() && s.Verdict == model.In && known && on.Blade == c.Blade && knifeSeenRow.When(c) && inBlade(c) == c.Blade
+	},
+	Done: knifeSeenRow.Done, Needs: func(c context) interlock.Need {
+		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).stack)}
+	},
+	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
+}
+
 // knifeSeenFor is due only as long as the row behind it is: with two knives in turn each
 // comes out for the other, and nobody goes back to one whose strips are ripped.
 func knifeSeenFor(next row) row {

@@ -129,3 +129,73 @@ func TestNoSecondStripOutOfItsKerf(t *testing.T) {
 		t.Error(way)
 	}
 }
+
+// TestKnifeBoughtForABlade: a blade that no knife fitted is taken up by the run about it: the
+// knife is typed, squared to a gauge board, and the blade is compared, with no other work asked
+// for. One that does not fit is refused; none is taken too.
+func TestKnifeBoughtForABlade(t *testing.T) {
+	done := setUp(t)
+	run := func(typed string) *hand {
+		h := later(t, done, procedure.Options{Mode: procedure.OneBlade, Blade: "thin-40"})
+		h.upTo("knife-wanted")
+		if faults := h.told(map[string]string{"thickness": "2.5"}); len(faults) == 0 || faults[0].Question {
+			t.Errorf("the knife that is too thick: %+v", faults)
+		}
+		h.toTheEnd(map[string]string{"knife-wanted thickness": typed, "where where": "bench", "fence fence": "moved"})
+		return h
+	}
+	h := run("2.0")
+	if row, _ := h.p.Plan().Row("thin-40"); row.State != model.StateReady {
+		t.Errorf("it is %s: %v, after %s", row.State, row.Reasons, strings.Join(h.way, ", "))
+	}
+	if way := strings.Join(run("").way, ", "); strings.Contains(way, "strip") || strings.Contains(way, "boards") {
+		t.Errorf("without a knife: %s", way)
+	}
+}
+
+// TestCostsBeforeAnyCut: what a change does to the rack, and what each way out takes, is said
+// before anything is ripped; counted by hand.
+func TestCostsBeforeAnyCut(t *testing.T) {
+	done := setUp(t)
+	said := func(h *hand, typed procedure.Answers) string {
+		v := h.p.View()
+		text := strings.Join(v.Do, " ")
+		for _, r := range v.Follows(typed) {
+			text += " " + r.Text
+		}
+		return text
+	}
+	begin := func(work string) *hand {
+		h := later(t, done, procedure.Options{})
+		h.upTo("close")
+		i, err := procedure.FindTask(h.p.Tasks(), work)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h.p, err = h.p.Apply(procedure.Event{Kind: procedure.Begin, At: h.at, Place: h.p.Tasks()[i].Place}); err != nil {
+			t.Fatal(err)
+		}
+		return h
+	}
+	// general-48 is on: 3 reference strips and 2 of the blade, one swap to it
+	h := begin("sharpened")
+	h.step(map[string]string{"sharpened blade": "24-tooth rip"})
+	h.upTo("grinder")
+	if text := said(h, nil); !strings.Contains(text, "5 strips, 1 swap, 1 blade again") {
+		t.Error(text)
+	}
+	// the reference: 3 of a stand-in and 2 of it, and both go on; or 2 of the scale, 3, 3 times 2, 1
+	h = begin("sharpened")
+	h.step(map[string]string{"sharpened blade": "48-tooth general"})
+	h.upTo("grinder")
+	if text := said(h, nil); !strings.Contains(text, "5 strips, 2 swaps, no blade again") || !strings.Contains(text, "12 strips, 4 swaps, 3 blades again") {
+		t.Error(text)
+	}
+	// the rip's ring: one of three is spare; with none left it wants others
+	h = begin("ring-lost")
+	for lost, want := range map[string]string{"1": "no strip, no swap", "3": "the 24-tooth rip stays in its box until a ring of 0.10 mm is bought"} {
+		if text := said(h, procedure.Answers{"ring": "0.10 mm", "lost": lost}); !strings.Contains(text, want) {
+			t.Errorf("%s lost: %s", lost, text)
+		}
+	}
+}

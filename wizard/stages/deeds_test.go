@@ -141,6 +141,7 @@ var deeds = map[string]deed{
 	"clean":       {hands: true},
 	"knife-check": {hands: true, do: checks},
 	"knife-seen":  {hands: true, do: checks},
+	"knife-after": {hands: true, do: checks},
 	"out-off":     {hands: true, do: takeAll},
 	"knife":       {hands: true, do: squares},
 	"power":       {hands: true, do: func(b *trueSaw, _ done) { b.checked, b.isolated, b.started = true, false, false }},

@@ -28,10 +28,9 @@ var grinderRow = row{
 		Says: func(c context, _ interlock.Bench) []string {
 			out := thicknessOrders(c, interlock.Bench{})[:2]
 			if c.Blade == c.Profile.Reference {
-				return append(out, "The reference! stays: a ready blade carries the datum, one swap.",
-					"moves: gauge board, knife, scale and every blade are done anew.")
+				return append(out, referenceWays(c)...)
 			}
-			return out
+			return append(out, fmt.Sprintf("Then compare: %s. Or later: it stays not ready.", comparingCost(c, 1)))
 		},
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
@@ -46,6 +45,9 @@ var grinderRow = row{
 				}
 			}
 			t.Record(r)
+			if t.Choice("then") == thenLater {
+				t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "sharpened; left for later"})
+			}
 			if r.Datum == model.DatumMoves {
 				t.Say("datum-moved", model.Warns, "The datum has moved to the new teeth: every blade goes back to check.")
 			}
@@ -58,7 +60,7 @@ var grinderRow = row{
 	Fields: func(c context) []field {
 		out := plateAndKerf(c, model.BladeState{})
 		if c.Blade != c.Profile.Reference {
-			return out
+			return append(out, choice("then", "And then", thenCompare, thenCompare, thenLater))
 		}
 		goes := model.DatumStays
 		if len(standIns(c)) == 0 {
@@ -95,6 +97,12 @@ var grinderRow = row{
 		},
 	},
 }
+
+// What is done with a blade once it was measured.
+const (
+	thenCompare = "compare"
+	thenLater   = "later"
+)
 
 // mostGround is more than a grinder takes off a kerf at once (a sharpening takes 0.01 to
 // 0.05 mm, from memory).

@@ -137,6 +137,7 @@ var wrongs = []wrong{
 	{"ring-measured", []string{"ring", "r10x"}, "ring", "not one of them"},
 	{"ring-measured", []string{"measured", "0.19"}, "measured", "measured for a ring"},
 	{"knife-bought", []string{"thickness", "2.5"}, "thickness", "has a knife of 2.5"},
+	{"knife-bought", []string{"blade", "zz"}, "blade", "not one of them"},
 	{"blade-knife", []string{"blade", "6"}, "blade", "not one of them"},
 	{"blade-knife", []string{"blade", "5"}, "knife", "does not go through"},
 	{"datum-anew", []string{"reference", "5"}, "reference", "no knife that fits"},

@@ -33,7 +33,9 @@ func never(context) bool       { return false }
 var bladeNewRow = row{
 	Name: "blade-new", Stage: 4, Title: said("A new blade"), When: wholeRack,
 	Act: procedure.Paper{
-		Says:   lines("Type what it is called. Then it is described and measured like the others."),
+		Says: func(c context) []string {
+			return []string{"Type what it is called. Then it is described and measured like the others.", fmt.Sprintf("To bring it in: %s; the others stay as they are.", comparingCost(c, 1))}
+		},
 		Accept: func(t *taking) { addBlade(t, "label") },
 	},
 	Fields: func(c context) []field {
@@ -64,7 +66,9 @@ var retireRow = row{
 	Name: "retire", Stage: 4, Title: said("Take a blade off the rack"),
 	When: hasBlades,
 	Act: procedure.Paper{
-		Says: lines("Its records stay. It gets no rings and no line on the cards any more.", "It may come back under its name: it is then compared like a new one."),
+		Says: func(c context) []string {
+			return []string{"Its records stay. It gets no rings and no line on the cards any more: no strip, no swap.", fmt.Sprintf("It may come back under its name, compared like a new one: %s.", comparingCost(c, 1))}
+		},
 		Accept: func(t *taking) {
 			id := t.Choice("blade")
 			switch {
@@ -85,43 +89,6 @@ var retireRow = row{
 	Why: lines("The reference blade cannot go: choose another reference first."),
 	Fields: func(c context) []field {
 		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), word("gone", "It leaves the rack", "gone")}
-	},
-}
-
-var knifeBoughtRow = row{
-	Name: "knife-bought", Stage: 4, Title: said("A riving knife was bought"), When: hasBlades,
-	Act: procedure.Measure{
-		Part: said("riving knife"),
-		Says: lined[interlock.Bench]("Micrometer on the knife, away from its edges.", "Then say under other work which blades run with it. It is squared to a gauge board before it stands behind one."),
-		Accept: func(t *taking, b interlock.Bench) {
-			t.Does(interlock.Measured(b))
-			m := t.Length("thickness")
-			if knifeOf(t.Profile.Knives, m) >= 0 {
-				t.Fault("thickness", "the saw has a knife of %s: a knife is called by its thickness", m)
-			}
-			t.Head(func(p *model.Profile) {
-				p.Knives = append(slices.Clone(p.Knives), model.Knife{ID: knifeID(m, p.Knives), Thickness: m})
-			})
-		},
-	},
-	Fields: func(c context) []field {
-		return []field{measuring(length(c, "thickness", "Thickness of the knife", c.Pick("2.2", "0.087"), model.Measure{}, leastKnife, mostKnife))}
-	},
-	Follows: func(c context, a answers) []reason {
-		m, ok := parse(c, a["thickness"])
-		if !ok {
-			return nil
-		}
-		var fits []string
-		for _, id := range rackBlades(c) {
-			if t := bladeRead(c, id); t.Kerf > 0 && m < t.Kerf && m >= t.Plate+c.Profile.Margin() {
-				fits = append(fits, t.Name)
-			}
-		}
-		if len(fits) == 0 {
-			return []reason{{Code: "knife-fits-none", Weight: model.Warns, Text: "it fits no blade of the rack"}}
-		}
-		return []reason{{Code: "knife-fits", Weight: model.Explains, Text: "it fits: " + strings.Join(fits, ", ")}}
 	},
 }
 

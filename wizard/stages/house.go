@@ -55,7 +55,7 @@ func House(o procedure.Options) procedure.House {
 	}
 	first := []row{layoutRow, whoRow, clearRow}
 	if o.Mode == procedure.OneBlade {
-		first = []row{whoRow, reasonRow}
+		first = []row{whoRow, reasonRow, knifeWantedRow}
 	}
 	h.Blocks = []procedure.Block{{Rows: append(first, sawRows()...)}}
 	h.Blocks = append(h.Blocks, rackBlocks()...)

@@ -176,7 +176,10 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	case known && on.Blade == somethingElse:
 		off = "Off: guard, plate, nut, the blade that is on, every ring. Wipe the flange bare."
 	case known && on.Blade != "":
-		off = fmt.Sprintf("Off: guard, plate, nut, blade, %s. Wipe.", strings.ReplaceAll(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label(), ""))
+		off = fmt.Sprintf("Off: guard, plate, nut, blade, %s. Wipe.", strings.TrimSuffix(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label()))
+		if n := strings.Count(on.Rings, " ") + 1; n > 1 {
+			off = fmt.Sprintf("Off: guard, plate, nut, blade, %d rings. Wipe.", n)
+		}
 	}
 	stack := "On: no rings; the blade, top teeth toward you, mark at the arbor's mark."
 	switch len(rings) {

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -282,6 +283,14 @@ var ringLostRow = row{
 		},
 	},
 	Why: lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
+	Follows: func(c context, a answers) []reason {
+		id, err := oneSort(c, "").Choice(a["ring"])
+		n, bad := strconv.Atoi(strings.TrimSpace(a["lost"]))
+		if r, _ := c.Profile.RingByID(id); err != nil || bad != nil || n < 1 || n > r.Count {
+			return nil
+		}
+		return withoutRing(c, id, n)
+	},
 	Fields: func(c context) []field {
 		return []field{oneSort(c, "Which ring"), {Key: "lost", Label: "How many of it", Hint: "such as 1", Kind: procedure.FieldCount, AtLeast: 1, AtMost: model.MaxRingKit, Value: "1"}}
 	},
