@@ -7,7 +7,7 @@ import "slices"
 // done: a voided mount leaves open what is on the arbor, a voided knife where it
 // stands, a voided lock where the fence is, a voided box what is written on it.
 func Fold(p Profile) State {
-	f := folder{profile: p, found: map[string]string{}, left: map[string]int{}, set: map[string]int{}, stripAt: map[int]int{}}
+	f := folder{profile: p, found: map[string]string{}, left: map[string]int{}, set: map[string]int{}, stripAt: map[int]int{}, ground: map[string][]int{}}
 	f.Locks, f.Arbor = map[string]LockSpell{}, -1
 	f.Knives = make(map[string]KnifeState, len(p.Knives))
 	f.forgetKnives()
@@ -44,6 +44,7 @@ type folder struct {
 	voided  []bool
 	stays   int               // index of the first record since Datum by which the reference was sharpened and the datum stayed; -1: none
 	found   map[string]string // what lay there, by mounting
+	ground  map[string][]int  // indexes of the records with which the later lives of each blade began
 	stripAt map[int]int       // where in Strips the strip of a record stands
 	left    map[string]int    // index of each blade's last note that it was left
 	set     map[string]int    // index of the last record by which a knife was set, voided or not
@@ -195,6 +196,7 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 	StripCut: (*folder).strip,
 	Sharpened: func(f *folder, i int, r *Record) {
 		f.offArbor(r.Blade)
+		f.ground[r.Blade] = append(f.ground[r.Blade], i)
 		f.blade(r.Blade, func(b *BladeState) {
 			*b = BladeState{Plate: r.Plate, Kerf: r.Kerf, ToothPlate: b.ToothPlate, Runout: b.Runout, Life: i, Sharpened: r, Box: b.Box,
 				DatumStays: r.Blade == f.profile.Reference && r.Datum == DatumStays}
@@ -267,5 +269,6 @@ var leavesOpen = map[Kind]func(f *folder, i int, r *Record){
 // counts. What stands on its box is still there.
 func (f *folder) back(i int, blade string) {
 	f.offArbor(blade)
+	f.ground[blade] = append(f.ground[blade], i)
 	f.blade(blade, func(b *BladeState) { *b = BladeState{Plate: b.Plate, Kerf: b.Kerf, Life: i, Box: b.Box} })
 }

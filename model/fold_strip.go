@@ -59,9 +59,12 @@ func (f *folder) judgePresent() {
 	datum := map[string][]int{}    // datum strips of each lock that count, by place in Strips
 	other := map[string]bool{}     // locks with datum strips
 	compared := map[string][]int{} // strips of each blade that was compared, by place in Strips
+	// What a blade ripped for the datum before it was sharpened still stands for it under its
+	// own lock.
+	life := func(s *Strip) int { n, _ := slices.BinarySearch(f.ground[s.Blade], s.Index); return n }
 	for k := range f.Strips {
 		s := &f.Strips[k]
-		if s.For == ForBlade && f.underDatum(s) && s.Index > f.Blades[s.Blade].Life {
+		if s.For == ForBlade && f.underDatum(s) {
 			compared[s.Blade] = append(compared[s.Blade], k)
 		}
 		if s.For != Datum || !s.held {
@@ -72,8 +75,8 @@ func (f *folder) judgePresent() {
 			s.Present = f.underDatum(s) && slices.Equal(s.Rings, f.profile.Standing)
 		} else {
 			s.Carried = true
-			s.Present = f.underDatum(s) && s.Index > f.Blades[s.Blade].Life && slices.ContainsFunc(compared[s.Blade], func(c int) bool {
-				return slices.Equal(f.Strips[c].Rings, s.Rings) && slices.ContainsFunc(datum[f.Strips[c].Lock], func(d int) bool {
+			s.Present = f.underDatum(s) && slices.ContainsFunc(compared[s.Blade], func(c int) bool {
+				return slices.Equal(f.Strips[c].Rings, s.Rings) && life(&f.Strips[c]) == life(s) && slices.ContainsFunc(datum[f.Strips[c].Lock], func(d int) bool {
 					by := f.Strips[d].Blade
 					return by != s.Blade && (by == f.profile.Reference || s.Blade == f.profile.Reference)
 				})

@@ -390,7 +390,7 @@ func TestStripsThatCount(t *testing.T) {
 			d.mount("fine")
 			d.strip(ForBlade)
 			d.sharpen("rip", "")
-		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 carried; fine[] blade b 3"},
+		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 present carried; fine[] blade b 3 present"}, // what it carried stands
 		{"a stand-in that was compared with another stand-in", func(d *diary) {
 			d.round("a")
 			d.lock("b")

@@ -66,23 +66,7 @@ func TestStandInOfAnotherKnife(t *testing.T) {
 // its strips would never count, and more and more would be asked for.
 func TestStandsInOnce(t *testing.T) {
 	h := setUp(t)
-	run := func(blade string, seed uint64, own map[string]string) {
-		t.Helper()
-		h.at = h.at.AddDate(0, 0, 1)
-		h.again(procedure.Options{Mode: procedure.OneBlade, Blade: blade, Seed: seed})
-		own["where where"], own["fence fence"] = "isolate", "moved"
-		for range 200 {
-			if h.p.Finished() || own["until"] != "" && strings.Contains(strings.Join(h.way, " "), own["until"]) {
-				return
-			}
-			own["left left"] = "empty"
-			if on, _ := h.p.Now().Lock.On(); on.Blade != "" {
-				own["left left"] = h.p.Now().Name(on.Blade)
-			}
-			h.step(own)
-		}
-		t.Fatalf("it does not end: it stands at %s, after %s", h.p.View().Place, strings.Join(h.way[:60], ", "))
-	}
+	run := h.oneBlade
 	// The reference is away; a blade is compared with a stand-in, and is then the one that is on.
 	run("general-48", 3, map[string]string{"reason why": "sharpened", "until": "grinder"})
 	run("rip-24", 4, map[string]string{"reason why": "sharpened"})
@@ -93,4 +77,36 @@ func TestStandsInOnce(t *testing.T) {
 	if way := strings.Join(h.way, ", "); strings.Count(way, "reference") > datumStrips {
 		t.Errorf("%s", way)
 	}
+}
+
+// TestReferenceSharpenedTwice: a blade that was held against the reference after that was
+// sharpened, and the datum stayed, can carry the datum when it is sharpened again.
+func TestReferenceSharpenedTwice(t *testing.T) {
+	h := setUp(t)
+	for n, blade := range []string{"general-48", "rip-24", "general-48"} {
+		h.oneBlade(blade, uint64(3+n), map[string]string{"reason why": "sharpened"})
+		row, _ := h.p.Plan().Row(blade)
+		if way := strings.Join(h.way, ", "); row.Verdict != model.In || row.Basis != model.Measured || strings.Count(way, "reference") > datumStrips {
+			t.Fatalf("%d: the %s is %s after %s", n, blade, row.Verdict, way)
+		}
+	}
+}
+
+// oneBlade is a run of one blade on another day, to its end or until a row came.
+func (h *hand) oneBlade(blade string, seed uint64, own map[string]string) {
+	h.t.Helper()
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.OneBlade, Blade: blade, Seed: seed})
+	own["where where"], own["fence fence"] = "isolate", "moved"
+	for range 200 {
+		if h.p.Finished() || own["until"] != "" && strings.Contains(strings.Join(h.way, " "), own["until"]) {
+			return
+		}
+		own["left left"] = "empty"
+		if on, _ := h.p.Now().Lock.On(); on.Blade != "" {
+			own["left left"] = h.p.Now().Name(on.Blade)
+		}
+		h.step(own)
+	}
+	h.t.Fatalf("it does not end: it stands at %s, after %s", h.p.View().Place, strings.Join(h.way[:60], ", "))
 }
