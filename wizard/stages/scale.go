@@ -110,7 +110,7 @@ var scaleRow = row{
 			return []string{
 				"Rip a new strip off a blank. Stop, standstill, take the strip.",
 				"Read its width at three places. It is taken as it reads: no second try.",
-				"Move the cursor as is said below, fence locked; type how far, or nothing.",
+				"Move the cursor as said below, fence locked; type how far, or nothing.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
