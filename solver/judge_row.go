@@ -183,9 +183,9 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	}
 	row.Basis, row.Offset, row.Expanded = model.Measured, c.Value, c.U
 	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
-	if d, ok := j.newestProof(c); ok && row.Knife == model.KnifeFits && j.outside(f, row, metrology.Rounded(d.Value)) != 0 {
+	if d, ok := j.newest(c); ok && row.Knife == model.KnifeFits && j.outside(f, row, metrology.Rounded(d.Value)) != 0 {
 		row.Offset, row.Expanded = metrology.Rounded(d.Value), evidence.TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
-		row.Strips, row.Datum = len(c.Proofs[len(c.Proofs)-1].Strips), int(math.Round(d.Datum))
+		row.Strips, row.Datum = d.Strips(), int(math.Round(d.Datum))
 	}
 	row.Residual, row.Want = -row.Offset, stacking.Want(j.profile.Saw.Flange, row.Height, row.Offset)
 	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further
@@ -214,13 +214,17 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	}
 }
 
-// newestProof is what the last proof of a course says by its strips so far, however few;
-// false where there is none, or no datum strip beside it.
-func (j *judging) newestProof(c *evidence.Course) (evidence.Difference, bool) {
-	if len(c.Proofs) == 0 {
-		return evidence.Difference{}, false
+// newest is what the last strips of a blade say, however few: those of its last proof, else of
+// the last of several locks that its verdict comes from; false where there is no datum strip
+// beside them.
+func (j *judging) newest(c *evidence.Course) (evidence.Difference, bool) {
+	switch {
+	case len(c.Proofs) > 0:
+		return j.ledger.Glance(&c.Proofs[len(c.Proofs)-1].Course)
+	case len(c.Parts) > 1:
+		return j.ledger.Glance(c)
 	}
-	return j.ledger.Glance(&c.Proofs[len(c.Proofs)-1].Course)
+	return evidence.Difference{}, false
 }
 
 // withoutVoided says that a verdict was worked out anew, where a strip under its lock was

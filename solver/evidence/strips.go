@@ -81,6 +81,9 @@ type Difference struct {
 	zero   metrology.Contribution // what that one reading adds
 }
 
+// Strips is how many strips of the blade are in a difference.
+func (d Difference) Strips() int { return d.blade }
+
 // differ compares strips with datum strips of the same lock; false where nothing can
 // be compared. Differences whose datum strip is gone do not count.
 func differ(blade, datum []Strip) (Difference, bool) {

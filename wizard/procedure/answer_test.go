@@ -32,7 +32,7 @@ func TestVisit(t *testing.T) {
 	if len(r.Profile().Records) != n || r.Now().Lock != lock {
 		t.Error("an old answer moved something")
 	}
-	for _, e := range []Event{{Kind: Idle}, {Kind: Suspend}, {Kind: Begin, Place: Place{Step: "note"}}, {Kind: Forward}, {Kind: Back}, {Kind: Forward}, {Kind: Joined, Profile: r.Profile()}} {
+	for _, e := range []Event{{Kind: Idle}, {Kind: Begin, Place: Place{Step: "note"}}, {Kind: Forward}, {Kind: Back}, {Kind: Forward}, {Kind: Suspend}, {Kind: Joined, Profile: r.Profile()}} {
 		v := r.View()
 		r.must(r.send(e))
 		if refusal := r.send(Event{Kind: Answer, Visit: v.Visit, Answers: right(v)}); refusal == nil {

@@ -39,12 +39,15 @@ func back(p Procedure, _ Event) (Procedure, error) {
 		case at.records > 0:
 			at.records--
 			r := p.now.Profile.Records[at.records]
-			if p.counts(r) {
-				at.row, at.blade, at.of = p.reads(r), r.Blade, p.corrected(r)
+			if row := p.reads(r); row != nil && p.counts(r) {
+				at.row, at.blade, at.of = row, row.Reads.about(r), p.corrected(r)
 			}
 		default:
 			return p, p.refuse("there is no reading before this to correct")
 		}
+	}
+	if at.of.Kind != "" && p.now.Who == "" {
+		return p, p.refuse("a correction is signed: say first who is at the saw")
 	}
 	p = p.happened(interlock.TurnedAway())
 	at.was = p.now.For(at.blade)
@@ -63,7 +66,7 @@ func (p Procedure) reads(r model.Record) *Row {
 	}
 	for _, rows := range lists {
 		for i := range rows {
-			if reads := rows[i].Reads; reads != nil && reads.Kind == r.Kind && (reads.Of == nil || reads.Of(r)) && len(reads.Typed(p.now.For(r.Blade), r)) > 0 {
+			if reads := rows[i].Reads; reads != nil && reads.Kind == r.Kind && (reads.Of == nil || reads.Of(r)) && len(reads.Typed(p.now.For(reads.about(r)), r)) > 0 {
 				return &rows[i]
 			}
 		}

@@ -201,6 +201,7 @@ func TestBackPassesOver(t *testing.T) {
 		p.Saw.Label = "red"
 		p.Records = []model.Record{a, b, empty, {Kind: model.Void, Of: b.Ref(), By: "ZZ"}, {Kind: model.Note, Text: "dust"}}
 	})
+	r.now.Who = "KB"
 	r.must(r.send(Event{Kind: Back}))
 	if v := r.View(); v.Place.String() != "size a" || v.Fields[0].Value != "2 mm" {
 		t.Errorf("going back leads to %s", v.Place)

@@ -86,10 +86,17 @@ func TestSuspend(t *testing.T) {
 	if v := r.View(); v.Place.String() != "stop a" { // the wiping was forgotten
 		t.Errorf("after it comes %s", v.Place)
 	}
+	if refusal := r.send(Event{Kind: Back}); refusal == nil || r.View().Correcting {
+		t.Error("nobody is at the saw, and a record is corrected")
+	}
 	for _, e := range []Event{{Kind: Back}, {Kind: Begin, Place: Place{Step: "note"}}} {
+		r := begun(t, nil).upTo("gap a")
 		r.must(r.send(e)).must(r.send(Event{Kind: Suspend}))
-		if v := r.View(); v.Correcting || v.Begun || len(r.Report()) != 0 {
+		if v := r.View(); v.Correcting || v.Begun {
 			t.Errorf("after it %s goes on: %s", e.Kind, v.Place)
+		}
+		if r.must(r.send(Event{Kind: Suspend})); len(r.Report()) != 0 {
+			t.Errorf("what nobody knew is told again: %+v", r.Report())
 		}
 	}
 	waits := begun(t, nil).upTo("where")

@@ -58,9 +58,18 @@ const (
 type Reads struct {
 	Kind  model.Kind
 	Of    func(model.Record) bool                       // which of that kind; nil: all
+	About func(model.Record) string                     // what Each listed for it; nil: the blade
 	Keys  []string                                      // the fields that are readings; the others are gates and orders
 	Typed func(Context, model.Record) map[string]string // what was typed, by field key
 	Put   func(*Taking, *model.Record)                  // what is typed into a record; a fault refuses it
+}
+
+// about is what a record's row was about.
+func (r *Reads) about(rec model.Record) string {
+	if r.About != nil {
+		return r.About(rec)
+	}
+	return rec.Blade
 }
 
 // Figure is the one number or word of a screen that the hand carries to the saw, or the

@@ -209,7 +209,7 @@ var knifeRow = row{
 		return out
 	},
 	Reads: &procedure.Reads{
-		Kind: model.KnifeSet, Keys: []string{"gaps"},
+		Kind: model.KnifeSet, Keys: []string{"gaps"}, About: func(r record) string { return r.Knife },
 		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": typedAll(r.Gaps)} },
 		Put:   putGaps,
 	},
