@@ -52,16 +52,17 @@ func (j *judging) proved(c *evidence.Course) (at int, open bool) {
 	return at, open
 }
 
-// referenceProved is the newest strip that speaks for the reference: its own datum strips,
-// a pair with another blade that agrees, a closing strip that shows that the lock held.
-func (j *judging) referenceProved() int {
+// referenceProved is the newest strip that speaks for the reference as it is now: its own
+// datum strips, a pair with another blade that agrees, a closing strip that shows that the
+// lock held. What its teeth cut before they were sharpened speaks for them no more.
+func (j *judging) referenceProved(now evidence.Outfit) int {
 	at := -1
-	if g := j.datumGroup(); g != nil {
+	if g := j.datumGroup(); g != nil && now == j.ledger.Datum {
 		at = g.Strips[evidence.EnoughDatumStrips-1].Index
 	}
 	for _, c := range j.ledger.Order {
 		for _, look := range append([]*evidence.Course{c}, proofsOf(c)...) {
-			if look.Verdict != model.In || look.Carrier != j.ledger.Datum {
+			if look.Verdict != model.In || look.Carrier != now {
 				continue
 			}
 			lock := look.Parts[len(look.Parts)-1].Lock
@@ -86,11 +87,11 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	at, open := -1, false
 	switch {
 	case reference && c == nil && row.Basis == model.Measured:
-		at = j.referenceProved()
+		at = j.referenceProved(j.ledger.Datum)
 	case c != nil:
 		at, open = j.proved(c)
 		if reference {
-			at = max(at, j.referenceProved())
+			at = max(at, j.referenceProved(c.Outfit))
 		}
 		row.Proofs = j.mountingsProved(c)
 		row.Pair = j.ledger.Pair(row.Offset)

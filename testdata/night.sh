@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# What takes too long for .ci/run: the rows gone through at random 10,000 times; keys at random
+# What takes too long for .ci/run: the rows gone through at random 10,000 times; all records; keys at random
 # on the full screen; racks against two independent solvers; every change of the procedure's
 # code. About half an hour on two quiet cores. One at a time: a second one does not begin. A
 # part that fails does not keep the others from running.
@@ -17,6 +17,7 @@ part() {
 }
 
 part "rows at random" go test -v -count=1 -timeout 120m -run TestRoam ./wizard/stages -rapid.checks=10000
+part "records whole" env SAWDATUM_RECORDS=1 go test -v -count=1 -run TestEverySequence ./solver
 part "keys at random" env SAWDATUM_KEYS=200 go test -count=1 -timeout 60m -run TestAnyKeys ./wizard/screen
 part "independent solvers" env SAWDATUM_RACKS=2 testdata/independent.sh
 part "changed code" go run ./testdata/mutate ./wizard/procedure

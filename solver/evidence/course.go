@@ -264,20 +264,18 @@ func (l *Ledger) first(c *Course, p *Part, datum *Group) bool {
 	return true
 }
 
-// Glance is what the strips of a course say by its last lock, however few they are; false
-// Where no datum strip is there.
+// Glance is what the strips of a course say, however few they are, by the last of its locks
+// that has datum strips; false where none has.
 func (l *Ledger) Glance(c *Course) (Difference, bool) {
-	if len(c.Parts) == 0 {
-		return Difference{}, false
+	for _, p := range slices.Backward(c.Parts) {
+		if datum, carried, ok := l.Carrier(p.page, c.Outfit); ok {
+			if d, ok := differ(p.strips, datum.Strips); ok {
+				d.Value += float64(carried.Value)
+				return d, true
+			}
+		}
 	}
-	p := c.Parts[len(c.Parts)-1]
-	datum, carried, ok := l.Carrier(p.page, c.Outfit)
-	if !ok {
-		return Difference{}, false
-	}
-	d, ok := differ(p.strips, datum.Strips)
-	d.Value += float64(carried.Value)
-	return d, ok
+	return Difference{}, false
 }
 
 // estimate is the offset by all strips of a course: the mean over its locks, each by
