@@ -86,7 +86,7 @@ func proofsOf(c *evidence.Course) []*evidence.Course {
 func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, reference bool) {
 	at, open := -1, false
 	switch {
-	case reference && c == nil && row.Basis == model.Measured:
+	case reference && row.Basis == model.Measured && j.lives[f.blade.ID] == j.ledger.Datum.Life: // its strips as another blade say nothing of the datum
 		at = j.referenceProved(j.ledger.Datum)
 	case c != nil:
 		at, open = j.proved(c)
