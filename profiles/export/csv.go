@@ -33,10 +33,11 @@ func csvHead(both bool) []string {
 	return head
 }
 
-// writeCSV writes one row a blade.
+// writeCSV writes one row a blade; of an inch shop always in both units.
 func writeCSV(w io.Writer, s sheet) error {
 	c := csv.NewWriter(w)
-	if err := c.Write(csvHead(s.opt.BothUnits)); err != nil {
+	both := s.opt.BothUnits || s.profile.Units == model.IN
+	if err := c.Write(csvHead(both)); err != nil {
 		return err
 	}
 	for _, r := range s.rows {
@@ -51,7 +52,7 @@ func writeCSV(w io.Writer, s sheet) error {
 		}
 		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(r.Blade.Knife), millimetres(b.Residual), millimetres(b.Expanded),
 			harmless(string(b.Verdict)), when, harmless(by), r.Due, millimetres(r.Blade.Diameter.Length), strconv.Itoa(r.Blade.Teeth), harmless(strings.Join(why, "; "))}
-		if s.opt.BothUnits {
+		if both {
 			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded} {
 				cells = append(cells, strings.TrimSuffix(l.Show(model.IN, model.Inch/100_000), " in"))
 			}

@@ -204,6 +204,18 @@ func TestAStackIsDrawnAsItSits(t *testing.T) {
 	}
 }
 
+// TestCSVOfAnInchShopHasInches, asked for or not; the millimetres are for other programs.
+func TestCSVOfAnInchShopHasInches(t *testing.T) {
+	p, plan := shop()
+	for _, units := range []model.Unit{model.MM, model.IN} {
+		p.Units = units
+		head, _, _ := strings.Cut(written(t, "csv", p, plan, false), "\n")
+		if got := strings.Contains(head, "height_in"); got != (units == model.IN) {
+			t.Errorf("%s: %s", units.Label(), head)
+		}
+	}
+}
+
 func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 	p, plan := shop()
 	p.Blades[0].Label = "=HYPERLINK(\"http://x\")"

@@ -89,7 +89,7 @@ var wrongs = []wrong{
 	{"blade", []string{"marked_speed", "3999"}, "marked_speed", "must not run"}, // EN 1870-1, 6.3: the spindle's 4000
 	{"thickness", []string{"plate", "2.2 2.2"}, "plate", "at least 3"},
 	{"thickness", []string{"plate", "2.2 2.2 2.203"}, "plate", "read 5 places"},
-	{"thickness", []string{"kerf", "3.2 3.2 2.2"}, "kerf", "were the two swapped"},
+	{"thickness", []string{"kerf", "2.2 2.2 2.2"}, "kerf", "were the two swapped"},
 	{"thickness", []string{"kerf", "3.2 3.2 3.2 3.2 3.5"}, "kerf", "apart"},
 	{"thickness", []string{"kerf", "5.3 5.3 5.3"}, "kerf", "stand out by 3.10"},
 	{"thickness", []string{"tooth_plate", "two"}, "tooth_plate", "two"},

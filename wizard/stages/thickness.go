@@ -82,9 +82,25 @@ func thicknessFields(c context, read model.BladeState) []field {
 
 func plateAndKerf(c context, read model.BladeState) []field {
 	return []field{
-		lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.203 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate),
-		lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.201 3.206", "0.1261 0.1260 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf),
+		evenly(c, lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)),
+		evenly(c, lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)),
 	}
+}
+
+// evenly is a field of readings that wants five of them where they scatter by more than a step
+// of the micrometer. It says so before the field is left.
+func evenly(c context, f field) field {
+	step := c.Profile.Instruments.Micrometer.Length
+	return f.With(func(text string) error {
+		ls, ok := typedLengths(f, text)
+		if !ok || step == 0 || len(ls) >= wellRead {
+			return nil
+		}
+		if spread := slices.Max(ls) - slices.Min(ls); spread > step {
+			return fmt.Errorf("they scatter by %s, more than a step of the micrometer: read %d places", spread.Show(c.Unit(), step), wellRead)
+		}
+		return nil
+	})
 }
 
 // A plate or a kerf is at most so thick (common practice).
@@ -107,9 +123,6 @@ func checkThickness(t *taking) (plate, kerf []model.Measure) {
 		read []model.Measure
 	}{{"plate", plate}, {"kerf", kerf}} {
 		spread := slices.MaxFunc(f.read, shorter).Length - slices.MinFunc(f.read, shorter).Length
-		if len(f.read) < wellRead && spread > step {
-			t.Question(f.key, "they scatter by %s, more than a step of the micrometer: read %d places", spread.Show(t.Unit(), step), wellRead)
-		}
 		if spread > farApart {
 			t.Question(f.key, "they lie %s apart: no blade is so uneven", spread.Show(t.Unit(), step))
 		}
