@@ -174,6 +174,7 @@ func TestQuestionBesideAFault(t *testing.T) {
 		h.Work = []Row{row}
 	}
 	r := begun(t, asks)
+	r.now.Who = "KB"
 	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
 	for range 3 {
 		if refusal := r.answer("text", "bad"); refusal == nil || len(refusal.Faults) != 2 {
@@ -206,14 +207,44 @@ func TestRefusedEvent(t *testing.T) {
 		}}
 		h.Work = []Row{row}
 	})
+	r.now.Who = "KB"
 	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
 	before := r.Procedure
 	refusal := r.answer()
 	if refusal == nil || !slices.Equal(refusal.Unmet, []string{"not now: isolated", "not now: "}) || refusal.Place.Step != "note" || len(refusal.Faults) != 1 {
 		t.Fatalf("%+v", refusal)
 	}
-	if now := r.Now(); len(r.Profile().Records) != 0 || r.Profile().Saw.Label != "" || now.Fact(warm) != "" || now.Who != "" || now.Lock != before.Now().Lock || r.Finished() || r.View().Visit != before.View().Visit {
+	if now := r.Now(); len(r.Profile().Records) != 0 || r.Profile().Saw.Label != "" || now.Fact(warm) != "" || now.Who != "KB" || now.Lock != before.Now().Lock || r.Finished() || r.View().Visit != before.View().Visit {
 		t.Errorf("something of the answer is taken: %+v", now)
+	}
+}
+
+// TestRecordsAreSigned: nothing goes on record while nobody has said who is there, by an answer
+// or by doing an act again.
+func TestRecordsAreSigned(t *testing.T) {
+	twice := Paper{Says: noteRow.Act.(Paper).Says, Accept: func(t *Taking) {
+		t.Record(model.Record{Kind: model.Note, Text: "one"})
+		t.Record(model.Record{Kind: model.Note, Text: "another"})
+	}}
+	r := begun(t, func(h *House, p *model.Profile) {
+		row := noteRow
+		row.Act = twice
+		h.Work = []Row{row}
+		p.Saw.Label = "red"
+		p.Records = []model.Record{{Kind: model.Remeasured, At: eight, By: "AB", Blade: "a", Plate: []model.Measure{{Length: 2 * model.Millimetre, Unit: model.MM}}}}
+	})
+	for _, e := range []Event{{Kind: Begin, Place: Place{Step: "size", Blade: "a"}}, {Kind: Back}} {
+		if refusal := r.send(e); refusal == nil || !slices.Equal(refusal.Unmet, []string{unsigned}) {
+			t.Errorf("%s: %v", e.Kind, refusal)
+		}
+	}
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
+	if refusal := r.answer(); refusal == nil || !slices.Equal(refusal.Unmet, []string{unsigned}) || len(r.Profile().Records) != 1 {
+		t.Errorf("%v: %v", refusal, r.Profile().Records)
+	}
+	r.now.Who = "KB"
+	if refusal := r.answer(); refusal != nil || len(r.Profile().Records) != 3 {
+		t.Errorf("%v: %v", refusal, r.Profile().Records)
 	}
 }
 

@@ -47,7 +47,7 @@ func back(p Procedure, _ Event) (Procedure, error) {
 		}
 	}
 	if at.of.Kind != "" && p.now.Who == "" {
-		return p, p.refuse("a correction is signed: say first who is at the saw")
+		return p, p.refuse(unsigned)
 	}
 	p = p.happened(interlock.TurnedAway())
 	at.was = p.now.For(at.blade)

@@ -3,12 +3,16 @@ package procedure
 import (
 	"fmt"
 	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 )
+
+// unsigned is why nothing goes on record: nobody has said who is there.
+const unsigned = "every record is signed: say first who is at the saw"
 
 // Taking is an answer on its way in: what a row accepts from it is all that can move a
 // Procedure. A fault, or a refusal of the interlock, drops the whole of it.
@@ -107,8 +111,11 @@ func (t *Taking) Say(code string, weight model.Weight, format string, a ...any) 
 func (t *Taking) After(tell func(Context) []model.Reason) { t.after = tell }
 
 // Record adds a record behind the others, at this moment and by who is at the saw, and
-// returns its Ref.
+// returns its Ref. Without anybody there it is refused.
 func (t *Taking) Record(r model.Record) string {
+	if t.Who == "" && !slices.Contains(t.unmet, unsigned) {
+		t.unmet = append(t.unmet, unsigned)
+	}
 	r.At, r.By = after(t.Profile.Records, t.At), t.Who
 	n := len(t.Profile.Records)
 	t.Profile.Records = append(t.Profile.Records[:n:n], r)
