@@ -42,7 +42,7 @@ func MoveBlade(into, from model.Profile, id string) (out model.Profile, told []s
 		}
 	}
 	if b.Knife == "" {
-		told = append(told, "no knife here is as thick as the one that it ran with: name its knife in setup before it runs")
+		told = append(told, "no knife here is as thick as the one that it ran with: sawdatum blade asks for its knife")
 	}
 	into.Blades = append(slices.Clip(into.Blades), b)
 	if faults := checked("", into, 0).Faults(); len(faults) > 0 {

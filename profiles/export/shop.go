@@ -35,10 +35,11 @@ type SawReport struct {
 
 // ShopBlade is one blade of a SawReport.
 type ShopBlade struct {
-	ID      string          `json:"id"`
-	State   model.Readiness `json:"state"` // ready, due, check or not-ready
-	Due     string          `json:"due"`   // the day from which it is to be proved; empty: never
-	Reasons []string        `json:"reasons"`
+	ID       string          `json:"id"`
+	State    model.Readiness `json:"state"`     // ready, due, check or not-ready
+	ProvedAt string          `json:"proved_at"` // RFC 3339; empty: never
+	Due      string          `json:"due"`       // the day from which it is to be proved; empty: never
+	Reasons  []string        `json:"reasons"`
 }
 
 // ShopReportOf is every saw of a folder as other programs read it.
@@ -51,7 +52,11 @@ func ShopReportOf(saws []Judged) ShopReport {
 			if r.Plan.State == model.StateDue {
 				why = whyNot(r.Plan.Reasons)
 			}
-			saw.Blades = append(saw.Blades, ShopBlade{ID: r.Plan.ID, State: stateOf(r.Plan.State), Due: r.Due, Reasons: texts(why)})
+			blade := ShopBlade{ID: r.Plan.ID, State: stateOf(r.Plan.State), Due: r.Due, Reasons: texts(why)}
+			if r.Plan.Proved != nil {
+				blade.ProvedAt = r.Plan.Proved.At.UTC().Format(time.RFC3339)
+			}
+			saw.Blades = append(saw.Blades, blade)
 		}
 		out.Saws = append(out.Saws, saw)
 	}

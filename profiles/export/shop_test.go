@@ -49,6 +49,7 @@ func TestShopTellsOfEverySaw(t *testing.T) {
 			Name, Error string
 			Blades      []struct {
 				ID, State, Due string
+				ProvedAt       string `json:"proved_at"`
 				Reasons        []string
 			}
 		}
@@ -62,7 +63,7 @@ func TestShopTellsOfEverySaw(t *testing.T) {
 			t.Errorf("%+v, want %s", b, want)
 		}
 	}
-	if got.Saws[1].Blades[1].Due != "2026-04-01" {
+	if b := got.Saws[1].Blades[1]; b.Due != "2026-04-01" || b.ProvedAt != "2026-03-02T07:30:00Z" {
 		t.Errorf("%+v", got.Saws[1].Blades[1])
 	}
 	if text := ShopText(nil, time.Time{}); !strings.Contains(text, "sawdatum setup") {

@@ -110,7 +110,7 @@ func (p *plain) place() error {
 		p.Job = next
 		if err == nil {
 			p.report(changed)
-			if !p.export() {
+			if !p.export() || p.Procedure.View().Place != v.Place {
 				return nil
 			}
 			v = p.Procedure.View()

@@ -125,6 +125,22 @@ var closeRow = row{
 	},
 }
 
+// papersRow writes a paper without going to the closing row for it.
+var papersRow = row{
+	Name: "papers", Stage: 11, Title: said("Write a card, labels or another paper"),
+	When: func(c context) bool { return wholeRack(c) && len(c.Options.Exports) > 0 },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (both behind it: in both units), or none to leave.", "It is written beside the profile."}
+		},
+		Accept: func(t *taking) { t.Hand(t.Export("paper")) },
+	},
+	Why: lines("A paper tells the blades as they stand now: the old one comes down."),
+	Fields: func(c context) []field {
+		return []field{{Key: "paper", Label: "Which paper", Hint: "one of them, or none", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "none"}}
+	},
+}
+
 // usable is how many blades of the plan may be used.
 func usable(c context) (n int) {
 	for _, b := range c.Plan.Blades {

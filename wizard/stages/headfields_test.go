@@ -216,6 +216,9 @@ func TestEveryFieldRefusesWhatIsWrong(t *testing.T) {
 		rows = append(rows, b.Rows...)
 	}
 	for _, r := range rows {
+		if r.Name == "papers" { // where nothing can be written it does not begin
+			continue
+		}
 		for _, f := range to(t, r.Name).View().Fields {
 			if !tried[r.Name+" "+f.Key] {
 				t.Errorf("nothing wrong was typed at %s of %s", f.Key, r.Name)
