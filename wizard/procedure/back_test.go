@@ -107,6 +107,45 @@ func TestCorrectedByAnother(t *testing.T) {
 	}
 }
 
+// TestCorrectionIsSeenAtItsMoment: a reading is opened with what was there before it; what was
+// typed into the head, with what is there now.
+func TestCorrectionIsSeenAtItsMoment(t *testing.T) {
+	r := begun(t, nil).upTo("size b")
+	r.must(r.answer("size", "3")).must(r.send(Event{Kind: Back}))
+	if c := r.View().Context(); c.Blade != "b" || len(c.All()) != 2 || len(c.State.Blades["b"].Plate) != 0 || len(c.State.Blades["a"].Plate) != 1 {
+		t.Errorf("size b is opened with %d records", len(c.All()))
+	}
+	r.must(r.send(Event{Kind: Back}))
+	if c := r.View().Context(); c.Blade != "a" || len(c.All()) != 0 || len(c.State.Blades["a"].Plate) != 0 || r.View().Picture(Answers{"size": "4"}).Sentence() != "a4" {
+		t.Errorf("size a is opened with %d records", len(c.All()))
+	}
+	r.must(r.send(Event{Kind: Back}))
+	if c := r.View().Context(); r.View().Place.Step != "saw" || len(c.All()) != 3 || len(c.State.Blades["b"].Plate) != 1 {
+		t.Errorf("the head is opened with %d records", len(c.All()))
+	}
+	if len(r.Profile().Records) != 3 || len(r.State().Blades["b"].Plate) != 1 {
+		t.Error("looking back has dropped a record")
+	}
+}
+
+// TestRowsOfOneKind: where more than one row takes records of a kind, each opens its own.
+func TestRowsOfOneKind(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := sizeRow
+		reads := *row.Reads
+		reads.Of = func(r model.Record) bool { return r.Blade == "b" }
+		row.Name, row.Reads, row.Done = "mend", &reads, nil
+		h.Work = append(h.Work, row)
+	}).upTo("size b")
+	r.must(r.answer())
+	for _, want := range []string{"mend b", "size a"} {
+		r.must(r.send(Event{Kind: Back}))
+		if got := r.View().Place.String(); got != want {
+			t.Errorf("going back leads to %s, want %s", got, want)
+		}
+	}
+}
+
 // TestHeadThatIsAlsoRecorded: what a record tells is corrected by its record, and not once more
 // as what was typed into the head.
 func TestHeadThatIsAlsoRecorded(t *testing.T) {
