@@ -125,7 +125,7 @@ func (w *week) day(what string) {
 // begin has both saws set up in practice by the early shift, and names them.
 func (w *week) begin() {
 	w.early = person{initials: "KB", folder: filepath.Join(w.folder, "early"),
-		habits: map[string]string{"Stop is pressed": "", "The blade stands still": "", "Isolated how": "u", "The fence is": "moved"}}
+		habits: map[string]string{"Stop is pressed": "", "The blade stands still": "", "Isolated how": "p", "The fence is": "moved"}}
 	w.late = person{initials: "MO", folder: filepath.Join(w.folder, "late"), plain: true, habits: map[string]string{"Isolated how": "l", "The fence is": "moved"}}
 	w.do(func() error {
 		for _, p := range []person{w.early, w.late} {
