@@ -288,3 +288,28 @@ func TestKnifeCheckNamesTheRingsSeen(t *testing.T) {
 		t.Errorf("the ring of 0.15 that was seen is on no record; after %s", strings.Join(h.way, ", "))
 	}
 }
+
+// TestSecondKnifeThatMovesTheFirst: what was squared first, and moved since, is asked for again
+// (job.md, stage 7).
+func TestSecondKnifeThatMovesTheFirst(t *testing.T) {
+	p := shops()[1].fresh
+	o := procedure.Options{Seed: 1}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	var squared []string
+	for range 80 {
+		v := h.p.View()
+		own := map[string]string{}
+		if v.Place.Step == "knife" {
+			if squared = append(squared, v.Place.Blade); len(squared) == 2 {
+				own["knife others"] = "moved"
+			}
+		}
+		if v.Place.Step == "pairs" {
+			break
+		}
+		h.step(own)
+	}
+	if got, want := strings.Join(squared, " "), "k20 k25 k20"; got != want {
+		t.Errorf("squared were %s, want %s", got, want)
+	}
+}
