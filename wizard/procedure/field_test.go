@@ -106,6 +106,20 @@ func TestChoice(t *testing.T) {
 	}
 }
 
+// TestAlone: a text may be the whole answer by itself, where the field takes it.
+func TestAlone(t *testing.T) {
+	f := Field{Kind: FieldLength, Unit: model.MM, Max: 9 * model.Millimetre}
+	last := f.WithAlone(func(text string) bool { return text != "2" })
+	for text, want := range map[string]bool{" 3 ": true, "2": false, " 2 ": false, "10": false, "x": false} {
+		if got := last.Alone(text); got != want {
+			t.Errorf("%q is the whole answer: %v", text, got)
+		}
+	}
+	if f.Alone("3") {
+		t.Error("a field that was not told so ends an answer")
+	}
+}
+
 // TestTaken: what a row reads of an answer, by the unit of its field.
 func TestTaken(t *testing.T) {
 	fields := []Field{
