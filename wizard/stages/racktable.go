@@ -23,7 +23,7 @@ var rackRow = row{
 			if len(c.Profile.Rack()) == 0 {
 				return []string{"Type the name of the first blade, then what is read of it.", "Two blades at least: the others are brought to the line of one."}
 			}
-			return []string{"Type the name of the next blade; whole when all are there.", "To mend a row type its number; 2 kerf reads plate and kerf of row 2 again."}
+			return []string{"Type the name of the next blade; whole when all are there.", "To mend row 2 type 2; to read its plate and kerf again, 2 kerf."}
 		},
 		Accept: func(t *taking) {
 			text := t.Text("more")
@@ -116,7 +116,7 @@ func rackSays(c context, b model.Blade) (knife, wants string, fails bool) {
 	}
 	knife = c.Short(k.Thickness.Length) + " fits"
 	if fit := knifeFit(c, b.ID); fit != model.KnifeFits {
-		knife, fails = c.Short(k.Thickness.Length)+" "+strings.ToUpper(strings.ReplaceAll(string(fit), "-", " ")), true
+		knife, fails = strings.ToUpper(strings.ReplaceAll(string(fit), "-", " ")), true
 	}
 	row, ok := c.Plan.Row(b.ID)
 	switch {
