@@ -3,6 +3,7 @@ package stages
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
@@ -32,6 +33,11 @@ var datumHelp = []string{
 // sharpening, if every blade can still be brought in with it.
 func offeredDatum(c context) context {
 	c = c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = "", nil })
+	if id := ofEquals(c); id != c.Plan.Reference {
+		if with := c.WithHead(func(p *model.Profile) { p.Reference = id }); solver.Lost(with.Plan) <= solver.Lost(c.Plan) {
+			c = with
+		}
+	}
 	if c.Profile.Saw.Flange != model.Near || len(c.Plan.Standing) > 0 {
 		return c
 	}
@@ -51,6 +57,51 @@ func offeredDatum(c context) context {
 		return c
 	}
 	return with
+}
+
+// equals are the blades that cut as the reference does, within what is known: nearer to it than
+// the micrometer tells apart.
+func equals(c context) (ids []string) {
+	for _, b := range c.Plan.Blades {
+		if b.ID != c.Plan.Reference && b.Knife == model.KnifeFits && b.Basis == model.Predicted && b.Offset.Abs() <= c.Profile.Instruments.Micrometer.Length {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
+}
+
+// ofEquals is, of the blades that cut as the reference does within what is known, the one that
+// runs with the knife of most blades, then the one that is on the saw: its knife is set already.
+func ofEquals(c context) string {
+	best, most := c.Plan.Reference, -1
+	for _, id := range append([]string{c.Plan.Reference}, equals(c)...) {
+		blade, _ := c.Profile.BladeByID(id)
+		use := 0
+		for _, b := range c.Profile.Rack() {
+			if b.Knife == blade.Knife {
+				use += 2
+			}
+		}
+		if c.State.On.Blade == id {
+			use++
+		}
+		if use > most {
+			best, most = id, use
+		}
+	}
+	return best
+}
+
+// equalWords name the blades that would do as well.
+func equalWords(c context) []reason {
+	var names []string
+	for _, id := range equals(c) {
+		names = append(names, c.Name(id))
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []reason{{Code: "reference-equal", Weight: model.Explains, Text: "equal within what is known, and would do as well: " + strings.Join(names, ", ") + "; the one whose knife most blades run with comes first"}}
 }
 
 // reserve is what a near flange keeps behind the reference for sharpening (job.md).
@@ -121,7 +172,8 @@ func datumWords(c context, a answers) []reason {
 	if short := solver.Lost(after.Plan); short > 0 {
 		text, weight = fmt.Sprintf("%d of the %d blades cannot be brought to its line with this kit", short, n), model.Warns
 	}
-	return append([]reason{{Code: "datum", Weight: weight, Text: text}}, after.Plan.Reasons...)
+	out := append([]reason{{Code: "datum", Weight: weight, Text: text}}, equalWords(after)...)
+	return append(out, after.Plan.Reasons...)
 }
 
 // rackAdvice is what a knife or a ring that the shop does not own yet would change.

@@ -1,0 +1,41 @@
+package stages
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/sawdatum/model"
+)
+
+// TestOfEqualsTheCommonKnife: where two blades reach as far, within what the micrometer tells,
+// the one that runs with the knife of most blades is offered, and the other is named.
+func TestOfEqualsTheCommonKnife(t *testing.T) {
+	w := to(t, "datum")
+	alike := func(apart model.Length, knife string) context {
+		return w.Now().WithHead(func(p *model.Profile) {
+			p.Knives = append(slices.Clone(p.Knives), model.Knife{ID: "k26", Thickness: model.Measure{Length: mm * 26 / 10, Unit: model.MM}})
+			p.Blades = slices.Clone(p.Blades)
+			p.Blades[0].Knife = knife // the 48-tooth general, the reference by the figures
+			p.Blades[1].Plate, p.Blades[1].Kerf = slices.Clone(p.Blades[0].Plate), slices.Clone(p.Blades[0].Kerf)
+			for i := range p.Blades[1].Kerf {
+				p.Blades[1].Kerf[i].Length -= 2 * apart
+			}
+		})
+	}
+	for _, c := range []struct {
+		apart model.Length
+		knife string
+		want  string
+	}{{500, "k26", "24-tooth-rip"}, {500, "k25", "48-tooth-general"}, {0, "k26", "24-tooth-rip"}, {3000, "k26", "48-tooth-general"}} {
+		now := alike(c.apart, c.knife)
+		if got := offeredDatum(now).Plan.Reference; got != c.want {
+			t.Errorf("%s apart, knife %s: %s is offered, not %s", c.apart.Of(model.MM), c.knife, got, c.want)
+		}
+		said := strings.Contains(fmt.Sprint(datumWords(now, answers{"reference": "48-tooth general", "standing": "none"})), "equal within what is known")
+		if said != (c.apart <= 1000) {
+			t.Errorf("%s apart: said to be equal: %v", c.apart.Of(model.MM), said)
+		}
+	}
+}
