@@ -69,9 +69,14 @@ var knifeWantedRow = row{
 			buyKnife(t, t.Options.Blade)
 		},
 	},
-	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
-	Fields:  func(c context) []field { return []field{optional(knifeBought(c))} },
-	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Options.Blade) },
+	Why:    lines("The knife keeps the kerf open, and stock from being thrown."),
+	Fields: func(c context) []field { return []field{optional(knifeBought(c))} },
+	Follows: func(c context, a answers) []reason {
+		if m, ok := parse(c, a["thickness"]); ok {
+			return windowWords(c, c.Options.Blade, m)
+		}
+		return knifeWords(c, c.Options.Blade)
+	},
 	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Options.Blade) },
 }
 

@@ -221,12 +221,20 @@ func thicknessWords(c context) []reason {
 // knifeWords say whether a blade may run with the knife that it names.
 func knifeWords(c context, blade string) []reason {
 	k, named := c.Knife(blade)
+	if !named {
+		return nil
+	}
+	return windowWords(c, blade, k.Thickness.Length)
+}
+
+// windowWords say how a knife of a thickness fits a blade.
+func windowWords(c context, blade string, knife model.Length) []reason {
 	t := bladeRead(c, blade)
-	if !named || t.Plate == 0 || t.Kerf == 0 {
+	if t.Plate == 0 || t.Kerf == 0 {
 		return nil
 	}
 	plate := max(t.Plate, read(c.State.Blades[blade].ToothPlate))
-	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, k.Thickness.Length, c.Profile.Margin(), metrology.WordsOf(c.Profile))
+	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, knife, c.Profile.Margin(), metrology.WordsOf(c.Profile))
 	return reasons
 }
 
