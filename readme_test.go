@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"regexp"
@@ -10,11 +9,11 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/testdata/update"
+
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/text"
 )
-
-var update = flag.Bool("update", false, "write the screens and examples of the README anew")
 
 func readme(t *testing.T) string {
 	t.Helper()
@@ -46,7 +45,7 @@ func TestReadme(t *testing.T) {
 		}
 		return "```console\n" + out.String() + "```\n"
 	})
-	if *update {
+	if *update.Goldens {
 		if err := os.WriteFile("README.md", []byte(now), 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -55,6 +55,7 @@ var mayImport = map[string][]string{
 	"testdata/given":     {"model/..."},
 	"testdata/years":     {"testdata/hand", "wizard/stages", "wizard/procedure", "solver/...", "model/..."},
 	"testdata/mutate":    {},
+	"testdata/update":    {},
 	"testdata/roam":      {},
 }
 
@@ -78,6 +79,33 @@ var onlyInTests = map[string][]string{
 	"solver/evidence":  {"testdata/given"},
 	"solver/gauging":   {"testdata/given"},
 	"solver/drift":     {"testdata/given"},
+}
+
+// updating gives tests the flag -update.
+const updating = "testdata/update"
+
+// Flags are handed to every test below a folder: go test ./wizard/... -update wants them
+// all to know it.
+func TestEveryTestOfTheWizardKnowsUpdate(t *testing.T) {
+	knows := map[string]bool{}
+	for _, file := range tree(t) {
+		folder := filepath.ToSlash(filepath.Dir(file))
+		if !below(folder, "wizard") || !strings.HasSuffix(file, "_test.go") {
+			continue
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		knows[folder] = knows[folder] || slices.ContainsFunc(parsed.Imports, func(spec *ast.ImportSpec) bool {
+			return spec.Path.Value == strconv.Quote(module+"/"+updating)
+		})
+	}
+	for folder, does := range knows {
+		if !does {
+			t.Errorf("the tests of %s do not know -update: import _ %q", folder, module+"/"+updating)
+		}
+	}
 }
 
 func TestImportsRunOneWay(t *testing.T) {
@@ -104,7 +132,7 @@ func TestImportsRunOneWay(t *testing.T) {
 			ours, isOurs := strings.CutPrefix(name, module+"/")
 			switch {
 			case isOurs && !below(ours, home) && !listed(ours, mayImport[home]) &&
-				!(strings.HasSuffix(file, "_test.go") && listed(ours, onlyInTests[home])):
+				!(strings.HasSuffix(file, "_test.go") && (listed(ours, onlyInTests[home]) || ours == updating)):
 				t.Errorf("%s imports %s: imports run main -> wizard -> profiles -> solver -> model", file, ours)
 			case !isOurs && below(folder, "model") && strings.Contains(name, ".") && !strings.HasSuffix(file, "_test.go"):
 				t.Errorf("%s imports %s: model takes the standard library only", file, name)

@@ -3,11 +3,12 @@ package text
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
 	"maps"
 	"os"
 	"strconv"
 	"testing"
+
+	"example.com/sawdatum/testdata/update"
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 	"gopkg.in/yaml.v3"
@@ -15,14 +16,12 @@ import (
 	"example.com/sawdatum/model"
 )
 
-var update = flag.Bool("update", false, "write the schema file anew")
-
 func TestSchemaFileIsThatOfTheTables(t *testing.T) {
 	want, err := makeSchema()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if *update {
+	if *update.Goldens {
 		if err := os.WriteFile(SchemaName, want, 0o644); err != nil {
 			t.Fatal(err)
 		}

@@ -1,16 +1,15 @@
 package picture
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
 
+	"example.com/sawdatum/testdata/update"
+
 	"example.com/sawdatum/model"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 const mm = model.Millimetre
 
@@ -129,7 +128,7 @@ func TestGoldens(t *testing.T) {
 		}{{"34x8", 34, 8, Blocks}, {"110x30", 110, 30, Blocks}, {"60x14-lines", 60, 14, Lines}, {"60x14-ascii", 60, 14, ASCII}} {
 			path := filepath.Join("..", "..", "testdata", "picture", fmt.Sprintf("%s-%s.golden", name, g.suffix))
 			got := samples[name].Draw(g.w, g.h, Look{Charset: g.set}) + "\n\n" + samples[name].Sentence() + "\n"
-			if *update {
+			if *update.Goldens {
 				if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 					t.Fatal(err)
 				}

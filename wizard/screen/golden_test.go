@@ -1,13 +1,14 @@
 package screen
 
 import (
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"testing/synctest"
+
+	"example.com/sawdatum/testdata/update"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -18,15 +19,13 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-var update = flag.Bool("update", false, "write the golden screens anew")
-
 const goldens = "../../testdata/screens"
 
 // golden compares text with a file, or writes the file.
 func golden(t *testing.T, name, text string) {
 	t.Helper()
 	path := filepath.Join(goldens, name+".txt")
-	if *update {
+	if *update.Goldens {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}

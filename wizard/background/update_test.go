@@ -1,0 +1,3 @@
+package background
+
+import _ "example.com/sawdatum/testdata/update" // go test ./wizard/... -update

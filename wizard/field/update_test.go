@@ -1,0 +1,3 @@
+package field
+
+import _ "example.com/sawdatum/testdata/update" // go test ./wizard/... -update

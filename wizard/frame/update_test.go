@@ -1,0 +1,3 @@
+package frame
+
+import _ "example.com/sawdatum/testdata/update" // go test ./wizard/... -update

@@ -1,0 +1,3 @@
+package procedure
+
+import _ "example.com/sawdatum/testdata/update" // go test ./wizard/... -update
