@@ -48,6 +48,12 @@ func (s *settings) take() *cobra.Command {
 					_, err = store.Save(theirs.Profile)
 				}
 				if err == nil {
+					mine, err = profiles.Read(store.Path)
+				}
+				if err == nil {
+					_, err = mine.Adopt(theirs)
+				}
+				if err == nil {
 					fmt.Fprintf(out, "%s is new here, with %s\n", text.Show(store.Path), counted(len(theirs.Profile.Records), "record"))
 				}
 				return err
@@ -62,7 +68,10 @@ func (s *settings) take() *cobra.Command {
 			if err := inTime(c, theirs, merged); err != nil {
 				return err
 			}
-			_, report, err := mine.Save(merged)
+			saved, report, err := mine.Save(merged)
+			if err == nil {
+				_, err = saved.Adopt(theirs)
+			}
 			if err != nil {
 				return err
 			}
