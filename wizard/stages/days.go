@@ -47,9 +47,9 @@ func checked(c context) []string {
 }
 
 // stackOf is what goes on with a blade: the standing stack behind the reference, else the
-// stack on record.
+// stack on record. Sharpened, the reference may have come in with other rings.
 func stackOf(c context, blade string) []string {
-	if blade == c.Profile.Reference {
+	if blade == c.Profile.Reference && !carried(c) {
 		return c.Profile.Standing
 	}
 	row, _ := c.Plan.Row(blade)
