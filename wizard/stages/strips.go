@@ -71,7 +71,12 @@ func scatter(t *taking, key string, ms []model.Measure) {
 			return
 		}
 	}
-	if spread := sorted[len(sorted)-1] - sorted[0]; spread > step && len(ls) < 5 {
+	spread := sorted[len(sorted)-1] - sorted[0]
+	if most := t.Profile.Tolerance.Length; known(t.Profile.Tolerance) && spread > most {
+		t.Question(key, "the readings of this one strip spread by %s, more than the tolerance of %s: look for a burr, a chip, fuzz; wipe it and read it again", t.Show(spread), t.Show(most))
+		return
+	}
+	if spread > step && len(ls) < 5 {
 		t.Question(key, "the readings spread by %s, more than a step of the caliper: read five places", t.Show(spread))
 	}
 }
