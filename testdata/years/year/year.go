@@ -1,0 +1,337 @@
+package year
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"slices"
+	"strings"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/simsaw"
+	"example.com/sawdatum/wizard/procedure"
+)
+
+// What happens in a year.
+const (
+	blades     = 8
+	swaps      = 40
+	sharpened  = 12
+	bumps      = 2 // one that nobody notices, between two rips under one lock; one that somebody does
+	dirts      = 2
+	proveEvery = 30 // days
+)
+
+// Tally is what a year came to.
+type Tally struct {
+	Years, Runs, Strips, Mounted int
+
+	Cuts      int            // mountings in which a blade called ready was worked with
+	False     map[string]int // of them those that cut beyond the tolerance, by what it came of
+	Checks    map[string]int // times that a blade which had been ready went to check, by the reason's code
+	Needless  map[string]int // of them where it truly cuts within the tolerance, though strips or the flange put it there
+	Unbrought int            // times that a wanted blade could not be made ready
+	KnifeOut  int            // mountings of a blade called ready whose knife stood out of its kerf
+	Stopped   []string       // runs that an honest hand could not end
+	Told      []string       // what there is to say of each false ready
+	AtTheEnd  map[string]int // blades, by state
+}
+
+func newTally() Tally {
+	return Tally{False: map[string]int{}, Checks: map[string]int{}, Needless: map[string]int{}, AtTheEnd: map[string]int{}}
+}
+
+// Add takes another tally in.
+func (t *Tally) Add(o Tally) {
+	if t.False == nil {
+		*t = newTally()
+	}
+	t.Years, t.Runs, t.Strips, t.Mounted = t.Years+o.Years, t.Runs+o.Runs, t.Strips+o.Strips, t.Mounted+o.Mounted
+	t.Cuts, t.Unbrought, t.KnifeOut = t.Cuts+o.Cuts, t.Unbrought+o.Unbrought, t.KnifeOut+o.KnifeOut
+	for _, m := range []struct{ to, from map[string]int }{{t.False, o.False}, {t.Checks, o.Checks}, {t.Needless, o.Needless}, {t.AtTheEnd, o.AtTheEnd}} {
+		for k, n := range m.from {
+			m.to[k] += n
+		}
+	}
+	t.Stopped, t.Told = append(t.Stopped, o.Stopped...), append(t.Told, o.Told...)
+}
+
+// year is one under way.
+type year struct {
+	*shop
+	Tally
+	profile model.Profile
+	at      time.Time
+	random  *rand.Rand
+	seed    uint64
+	cleans  bool // the flange is cleaned with the next mounting
+	notices bool // the next bump of the fence is noticed
+	ready   map[string]bool
+}
+
+// Play plays one year of an invented shop of eight blades. The same seed plays the same.
+func Play(seed uint64, tolerance model.Length) Tally {
+	y := &year{Tally: newTally(), random: rand.New(rand.NewPCG(seed, 11)), seed: seed, ready: map[string]bool{}}
+	y.Years = 1
+	flange := []model.Flange{model.Far, model.Near}[seed%2]
+	var saw simsaw.Saw
+	for shop := 1000 * seed; ; shop++ { // one with so many blades
+		if y.profile, saw = simsaw.Random(shop, flange); len(y.profile.Blades) == blades {
+			break
+		}
+	}
+	y.profile.Tolerance, y.profile.ProveEvery = tolerance.Of(model.MM), proveEvery
+	y.profile.Saw.ContactBrake, y.profile.Saw.Scoring, y.profile.Saw.MotorTilt = model.No, model.No, model.No
+	y.profile.Instruments.CaliperRange = (150 * mm).Of(model.MM)
+	for i := range y.profile.Rings { // one of a sort, measured on the bench
+		r := &y.profile.Rings[i]
+		r.Count, r.Measured = 1, saw.Ring(r.ID).Of(model.MM)
+	}
+	y.shop = &shop{random: y.random, grimy: true}
+	y.saw = saw.With(layered(y.profile, y.random)).Behaving(habits, "")
+	y.at = time.Date(2026, 1, 5, 7, 0, 0, 0, time.UTC)
+	y.play(procedure.Options{}, nil, nil)
+	for _, m := range y.calendar() {
+		if len(y.Stopped) > 0 {
+			break // nobody can go on with a run that does not end
+		}
+		day := time.Date(2026, 1, 5+m.day, 7+y.random.IntN(9), y.random.IntN(60), 0, 0, time.UTC)
+		if day.After(y.at) {
+			y.at = day
+		}
+		m.do(y)
+	}
+	for _, row := range y.plan().Blades {
+		y.AtTheEnd[string(row.State)]++
+	}
+	return y.Tally
+}
+
+type mishap struct {
+	day int
+	do  func(*year)
+}
+
+// calendar is what happens on which day.
+func (y *year) calendar() []mishap {
+	var out []mishap
+	add := func(n int, do func(*year)) {
+		for range n {
+			out = append(out, mishap{1 + y.random.IntN(360), do})
+		}
+	}
+	add(swaps, func(y *year) { y.bring(y.another()) })
+	add(sharpened, (*year).sharpen)
+	add(1, func(y *year) { y.cleans = true })
+	for n := range bumps {
+		add(1, func(y *year) {
+			by := model.Length(60+y.random.IntN(240)) * micrometre
+			y.bump, y.notices = by*model.Length(1-2*y.random.IntN(2)), n == 0
+		})
+	}
+	for n := range dirts {
+		add(1, func(y *year) { y.dirt = n + 1 })
+	}
+	slices.SortStableFunc(out, func(a, b mishap) int { return a.day - b.day })
+	return out
+}
+
+func (y *year) plan() model.Plan { return solver.Judge(y.profile, y.at) }
+
+// another is a blade that is wanted on the saw.
+func (y *year) another() string {
+	for {
+		b := y.profile.Rack()[y.random.IntN(len(y.profile.Rack()))]
+		if b.ID != y.blade {
+			return b.ID
+		}
+	}
+}
+
+// play plays one run, by whoever's shift it is, and looks at what it left behind.
+func (y *year) play(o procedure.Options, own map[string]string, between func(*run)) {
+	y.Runs++
+	o.Seed = y.seed + uint64(y.Runs)
+	y.lock = "" // the fence is used between runs
+	if y.bump != 0 && y.notices {
+		between = both(between, y.noticed())
+	}
+	if y.cleans {
+		between = both(between, y.cleaned())
+	}
+	who := "KB"
+	if y.at.Hour() >= 12 {
+		who = "AL"
+	}
+	was := y.mounted
+	r, err := y.shop.play(y.profile, o, y.at, who, own, between)
+	y.profile, y.at = r.Profile(), r.at.Add(10*time.Minute)
+	y.Strips += len(y.strips)
+	y.Mounted += y.mounted - was
+	if err != nil {
+		y.Stopped = append(y.Stopped, fmt.Sprintf("year %d, %s, %v: %v", y.seed, y.at.Format(time.DateOnly), o, err))
+	}
+	y.look()
+}
+
+func both(a, b func(*run)) func(*run) {
+	return func(r *run) {
+		if a != nil {
+			a(r)
+		}
+		b(r)
+	}
+}
+
+// noticed: somebody bumps the fence under a lock, and says so.
+func (y *year) noticed() func(*run) {
+	return func(r *run) {
+		if y.bump == 0 || r.ripped == 0 || r.lock == "" || r.View().Gate {
+			return
+		}
+		if err := r.begin("fence-moved"); err == nil {
+			y.bump = 0
+		}
+	}
+}
+
+// cleaned: with the arbor bare the flange is cleaned, and it is said.
+func (y *year) cleaned() func(*run) {
+	return func(r *run) {
+		if v := r.View(); y.cleans && v.Place.Step == "mount" && r.blade == "" {
+			if err := r.begin("cleaned"); err == nil {
+				y.cleans = false
+			}
+		}
+	}
+}
+
+// look is what a run left behind: the blade that is on is worked with, if it is called
+// ready; and blades went to check.
+func (y *year) look() {
+	plan := y.plan()
+	tolerance := y.profile.Tolerance.Length
+	for _, row := range plan.Blades {
+		if y.ready[row.ID] && row.State == model.StateCheck {
+			code := ""
+			for _, r := range row.Reasons {
+				if slices.Contains(checking, r.Code) {
+					code = r.Code
+				}
+			}
+			y.Checks[code]++
+			if code != "knife-unknown" && y.clean(row.ID, row.Stack).Abs() <= tolerance {
+				y.Needless[code]++
+			}
+		}
+		y.ready[row.ID] = row.Usable()
+	}
+	row, on := plan.Row(y.blade)
+	if !on || !row.Usable() || !slices.Equal(row.Stack, y.rings) {
+		return
+	}
+	y.Cuts++
+	blade, _ := y.profile.BladeByID(y.blade)
+	at := y.residual()
+	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || wide > 100*micrometre || -wide > row.Play {
+		y.KnifeOut++
+	}
+	if at.Abs() <= tolerance {
+		return
+	}
+	usual := y.clean(y.blade, y.rings)
+	why := "other"
+	switch {
+	case y.dust != "" && !y.stripped:
+		why = "dust that no strip was ripped on"
+	case y.dust != "":
+		why = "dust, and strips ripped on it"
+	case usual.Abs() > tolerance:
+		why = "the verdict of its strips"
+	default:
+		why = "how it sits this time"
+	}
+	y.False[why]++
+	y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the %s cuts %s off, %s as it usually sits; by the records %s, plus or minus %s, from %d strips; %s", y.seed, y.at.Format(time.DateOnly), y.blade, at.Of(model.MM), usual.Of(model.MM), row.Residual.Of(model.MM), row.Expanded.Of(model.MM), row.Strips, why))
+}
+
+// checking are the codes of what puts a blade to check.
+var checking = []string{"datum-moved", "reference-sharpened", "round-not-held", "knife-unknown", "flange-cleaned", "proof-out", "box-differs"}
+
+// bring has a blade on the saw that may be worked with, by what the program says it takes.
+func (y *year) bring(id string) {
+	for range 5 {
+		if len(y.Stopped) > 0 {
+			return
+		}
+		row, _ := y.plan().Row(id)
+		if ref, _ := y.plan().Row(y.profile.Reference); id != ref.ID && row.State == model.StateCheck && !row.KnifeOnly && ref.State == model.StateCheck && !ref.KnifeOnly {
+			y.bring(ref.ID)
+		}
+		strips, mounted := y.Strips, y.mounted
+		switch row.State {
+		case model.StateReady:
+			if y.blade != id {
+				y.play(procedure.Options{Mode: procedure.Swap, Blade: id}, nil, nil)
+			}
+			return
+		case model.StateDue:
+			if y.blade != id {
+				y.play(procedure.Options{Mode: procedure.Swap, Blade: id, Proves: true}, nil, nil)
+				return
+			}
+			y.play(procedure.Options{Mode: procedure.Prove, Blade: id}, nil, nil)
+		case model.StateCheck:
+			if row.KnifeOnly { // the swap has the knife checked
+				y.play(procedure.Options{Mode: procedure.Swap, Blade: id}, nil, nil)
+				continue
+			}
+			if row.Basis == model.Predicted {
+				y.play(procedure.Options{Mode: procedure.OneBlade, Blade: id}, map[string]string{"reason why": "check"}, nil)
+				continue
+			}
+			y.play(procedure.Options{Mode: procedure.Prove, Blade: id}, nil, nil)
+		default:
+			if ref, _ := y.plan().Row(y.profile.Reference); ref.State == model.StateNotReady {
+				y.play(procedure.Options{}, nil, nil)
+				continue
+			}
+			y.play(procedure.Options{Mode: procedure.OneBlade, Blade: id}, map[string]string{"reason why": "check"}, nil)
+		}
+		if y.Strips == strips && y.mounted == mounted {
+			break // nothing more can be done with it
+		}
+	}
+	if row, _ := y.plan().Row(id); !row.Usable() {
+		y.Unbrought++
+		var why []string
+		for _, r := range row.Reasons {
+			why = append(why, r.Code)
+		}
+		y.Told = append(y.Told, fmt.Sprintf("year %d, %s: %s truly %s; the %s could not be brought: %s %s %s", y.seed, y.at.Format(time.DateOnly), id, y.clean(id, row.Stack).Of(model.MM), id, row.State, row.Verdict, strings.Join(why, " ")))
+	}
+}
+
+// sharpen has a blade back from the grinder.
+func (y *year) sharpen() {
+	b := y.profile.Rack()[y.random.IntN(len(y.profile.Rack()))]
+	y.saw = y.saw.Sharpened(b.ID)
+	if y.blade == b.ID {
+		y.takeOff() // and went there before anybody looked
+	}
+	row, _ := y.plan().Row(b.ID)
+	own := map[string]string{"reason why": "sharpened"}
+	if row.Usable() || row.State == model.StateCheck {
+		y.play(procedure.Options{Mode: procedure.OneBlade, Blade: b.ID}, own, nil)
+		return
+	}
+	own["sharpened blade"] = b.Name()
+	y.play(procedure.Options{Mode: procedure.OneBlade, Blade: b.ID}, own, once("sharpened"))
+}
+
+// once begins other work at the first view at which it can.
+func once(step string) func(*run) {
+	done := false
+	return func(r *run) { done = done || r.begin(step) == nil }
+}
