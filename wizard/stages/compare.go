@@ -13,8 +13,8 @@ import (
 // the knife that is behind the blade before those that want another one.
 func comparing(c context) []string {
 	var now, later []string
-	if c.Profile.Reference == "" {
-		return nil
+	if c.Profile.Reference == "" || carrier(c) == c.Profile.Reference && !stands(c) {
+		return nil // no strip would count
 	}
 	behind := c.State.On.Knife
 	if behind == "" {
@@ -38,11 +38,18 @@ func comparing(c context) []string {
 // compared like any other, with what a stand-in rips.
 func carried(c context) bool { return c.State.Blades[c.Profile.Reference].DatumStays }
 
+// stands reports whether the reference itself stands for the datum: it was not sharpened
+// since, or it is in again.
+func stands(c context) bool {
+	row, _ := c.Plan.Row(c.Profile.Reference)
+	return !carried(c) || row.Basis == model.Measured && row.Verdict == model.In
+}
+
 // carrier is the blade whose strips carry the datum: the reference, or where it was
 // sharpened and the datum stayed, and is not in again, a blade that stands in for it.
 func carrier(c context) string {
 	ref := c.Profile.Reference
-	if row, _ := c.Plan.Row(ref); !carried(c) || row.Basis == model.Measured && row.Verdict == model.In {
+	if stands(c) {
 		return ref
 	}
 	for _, s := range datumOf(c, c.State.Lock) { // one that did under this lock still does, though its knife came out since

@@ -92,6 +92,18 @@ func TestReferenceSharpenedTwice(t *testing.T) {
 	}
 }
 
+// TestNothingCarries: the reference is away at the grinder's, and every other blade is due, so
+// that none stands in: no strip would count, and none is asked for.
+func TestNothingCarries(t *testing.T) {
+	h := setUp(t)
+	h.oneBlade("general-48", 3, map[string]string{"reason why": "sharpened", "until": "grinder"})
+	h.at = h.at.AddDate(0, 0, 60)
+	h.oneBlade("rip-24", 4, map[string]string{"reason why": "check"})
+	if way := strings.Join(h.way, ", "); strings.Contains(way, "strip") || strings.Contains(way, "reference") {
+		t.Errorf("%s", way)
+	}
+}
+
 // oneBlade is a run of one blade on another day, to its end or until a row came.
 func (h *hand) oneBlade(blade string, seed uint64, own map[string]string) {
 	h.t.Helper()
