@@ -99,6 +99,9 @@ func TestNothingCarries(t *testing.T) {
 	h.oneBlade("general-48", 3, map[string]string{"reason why": "sharpened", "until": "grinder"})
 	h.at = h.at.AddDate(0, 0, 60)
 	h.oneBlade("rip-24", 4, map[string]string{"reason why": "check"})
+	if c := h.p.Now(); carrier(c) != "general-48" || len(comparing(c)) > 0 {
+		t.Errorf("%s carries the datum, and %v are compared", carrier(c), comparing(c))
+	}
 	if way := strings.Join(h.way, ", "); strings.Contains(way, "strip") || strings.Contains(way, "reference") {
 		t.Errorf("%s", way)
 	}
