@@ -8,6 +8,14 @@ import (
 	"example.com/sawdatum/model"
 )
 
+// Strips that are wanted: of the reference under one lock, of each blade, and of the fence
+// scale, one at another width and one at the working width.
+const (
+	datumStrips = 3
+	bladeStrips = 2
+	scaleStrips = 2
+)
+
 // cost is what it takes to bring blades in again: strips that are ripped at the least, how
 // often a blade goes on for them, and how many blades are compared again.
 type cost struct{ strips, swaps, blades int }

@@ -17,7 +17,7 @@ func headWork() []row {
 	return []row{
 		sharpenedRow, backRow, bladeNewRow, rereadRow, retireRow,
 		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, bladeKnifeRow,
-		datumAnewRow, unitsRow, renameRow, voidRow, noteRow, papersRow,
+		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
 		grinderRow, returnedRow, // begin only so, and have no line
 	}
 }

@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -40,7 +41,7 @@ func ownToday(c context) bool {
 
 // House is the procedure of a run: its rows in their order, the gates, and the other work.
 func House(o procedure.Options) procedure.House {
-	h := procedure.House{Gate: gate, Where: &whereRow, Work: append(sawWork(), headWork()...)}
+	h := procedure.House{Gate: gate, Where: &whereRow, Work: slices.Concat(sawWork(), headWork(), []row{papersRow})}
 	if o.Mode == procedure.IsolateOnly {
 		h.Blocks, h.Work = []procedure.Block{{Rows: []row{whoRow, holdRow, closeRow}}}, nil
 		return h

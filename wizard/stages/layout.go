@@ -18,10 +18,6 @@ var (
 	reads   = procedure.Fact{Name: "units", Lasts: true}          // of a saw of which nothing is on file yet
 )
 
-// scaleStrips is how many strips the fence scale takes: one at another width, one at the
-// working width.
-const scaleStrips = 2
-
 // bladesToCut is how many blades beside the reference a setup compares.
 func bladesToCut(c context) int {
 	if n := len(comparing(c)); n > 0 || c.Profile.Reference != "" {

@@ -11,12 +11,6 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// Strips that a comparison wants: of the reference under one lock, and of each blade.
-const (
-	datumStrips = 3
-	bladeStrips = 2
-)
-
 // Sizes of blanks (common practice): goodBlank is long enough to be
 // ripped and read well; a blank is spareWidth wider than strip and kerf.
 const (
