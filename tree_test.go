@@ -23,7 +23,7 @@ const module = "example.com/sawdatum"
 // main -> wizard -> profiles -> solver -> model.
 var mayImport = map[string][]string{
 	".":                  {"wizard/...", "profiles/...", "solver/...", "model/...", "testdata/procedure", "testdata/terminal", "testdata/walk"},
-	"wizard":             {"wizard/procedure", "wizard/stages", "solver/...", "model/..."},
+	"wizard":             {"wizard/procedure", "wizard/stages/...", "solver/...", "model/..."},
 	"wizard/tell":        {"wizard", "wizard/procedure", "wizard/picture", "profiles/export", "solver/...", "model/..."},
 	"wizard/screen":      {"wizard", "wizard/procedure", "wizard/tell", "wizard/frame", "wizard/picture", "wizard/field", "wizard/background", "profiles/export", "model/..."},
 	"wizard/plain":       {"wizard", "wizard/procedure", "wizard/tell", "profiles/export", "model/..."},
@@ -32,7 +32,8 @@ var mayImport = map[string][]string{
 	"wizard/field":       {"model/..."},
 	"wizard/background":  {},
 	"wizard/procedure":   {"model/..."},
-	"wizard/stages":      {"wizard/procedure", "wizard/picture", "solver/...", "model/..."},
+	"wizard/stages":      {"wizard/stages/shop", "wizard/stages/form", "wizard/stages/practice", "wizard/procedure", "wizard/picture", "solver/...", "model/..."},
+	"wizard/stages/shop": {"wizard/stages/form", "wizard/stages/practice", "wizard/procedure", "wizard/picture", "solver/...", "model/..."},
 	"profiles":           {"profiles/text", "solver", "model"},
 	"profiles/text":      {"model"},
 	"profiles/export":    {"profiles", "profiles/text", "solver/...", "model"},
@@ -53,7 +54,7 @@ var mayImport = map[string][]string{
 	"testdata/sample":    {"model/..."},
 	"testdata/strips":    {"solver/...", "model/..."},
 	"testdata/given":     {"model/..."},
-	"testdata/years":     {"testdata/hand", "wizard/stages", "wizard/procedure", "solver/...", "model/..."},
+	"testdata/years":     {"testdata/hand", "wizard/stages/...", "wizard/procedure", "solver/...", "model/..."},
 	"testdata/mutate":    {},
 	"testdata/update":    {},
 	"testdata/roam":      {},
@@ -69,7 +70,7 @@ var onlyInTests = map[string][]string{
 	"profiles/text":   {"testdata/sample"},
 	"profiles/export": {"testdata/sample"},
 	"wizard/plain":    {"testdata/bay", "testdata/hand"},
-	"wizard/screen":   {"wizard/plain", "wizard/stages", "testdata/bay", "testdata/hand"},
+	"wizard/screen":   {"wizard/plain", "wizard/stages/...", "testdata/bay", "testdata/hand"},
 
 	"wizard/stages":    {"profiles/...", "testdata/hand", "testdata/procedure", "testdata/roam"},
 	"wizard/procedure": {"solver/...", "profiles/...", "testdata/hand", "testdata/procedure", "wizard/stages"},

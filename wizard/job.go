@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // Job is a run of the procedure with what it needs of the world. Both faces hold
@@ -37,7 +38,7 @@ func NewJob(o Options) Job {
 		j.clock = time.Now
 	}
 	if o.Practice {
-		j.Saw = stages.Practice(o.Store.Profile, o.Seed)
+		j.Saw = practice.New(o.Store.Profile, o.Seed)
 		j.clock = practiceClock()
 	}
 	j.Procedure = procedure.New(o.Store.Profile, stages.House(o.Run), solver.Judge, o.Run)

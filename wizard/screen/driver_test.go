@@ -19,7 +19,7 @@ import (
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/procedure"
-	"example.com/sawdatum/wizard/stages"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // TestMain fixes what depends on the tester's terminal.
@@ -41,7 +41,7 @@ type driver struct {
 }
 
 func drive(t *testing.T, f bay.Run, w, h int) *driver {
-	d := &driver{t: t, model: newRoot(f.Options(), frame.NewLook(true, f.Chars), wizard.NewWatch(nil)), later: make(chan tea.Msg, 1000), reader: stages.Practice(f.Profile, 7)}
+	d := &driver{t: t, model: newRoot(f.Options(), frame.NewLook(true, f.Chars), wizard.NewWatch(nil)), later: make(chan tea.Msg, 1000), reader: practice.New(f.Profile, 7)}
 	// Also behind a failure: a timer that is left over would end the whole package's tests.
 	t.Cleanup(func() { time.Sleep(time.Minute) })
 	d.run(d.model.Init())

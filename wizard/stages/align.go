@@ -9,6 +9,9 @@ import (
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 var (
@@ -24,7 +27,7 @@ var lockRow, scaleLockRow = lockingRow("lock", 5, false), lockingRow("lock-again
 
 func lockingRow(name string, stage int, scaled bool) row {
 	return row{
-		Name: name, Stage: stage, Title: said("Set the fence and lock it"),
+		Name: name, Stage: stage, Title: form.Said("Set the fence and lock it"),
 		When: func(c context) bool {
 			return (c.State.Scaled != nil && c.State.HeelToe != nil && !boardNeeded(c)) == scaled
 		},
@@ -43,10 +46,10 @@ func lockingRow(name string, stage int, scaled bool) row {
 			},
 			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
 		},
-		Why: lines("One lock for all strips; it is moved only while the blade stands still."),
+		Why: form.Lines("One lock for all strips; it is moved only while the blade stands still."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
-			return []field{length(c, "width", "Locked: the scale reads", c.Short(w), model.Measure{}, w-mm, w+mm)}
+			return []field{form.Length(c, "width", "Locked: the scale reads", c.Short(w), model.Measure{}, w-mm, w+mm)}
 		},
 		Figure: func(c context, _ answers) procedure.Figure {
 			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}
@@ -70,7 +73,7 @@ func lockFence(t *taking, width model.Measure) {
 // blockRow holds bevel and height against a square and a block, by hand.
 func blockRow(name string, motor bool) row {
 	return row{
-		Name: name, Stage: 5, Title: said("Bevel by a square, height by a block"),
+		Name: name, Stage: 5, Title: form.Said("Bevel by a square, height by a block"),
 		When:  func(c context) bool { return (c.Profile.Saw.MotorTilt == model.Yes) == motor },
 		Done:  func(c context) bool { return c.Fact(squared) != "" || settled(c) },
 		Needs: referenceOn,
@@ -95,13 +98,13 @@ func blockRow(name string, motor bool) row {
 				t.Record(record{Kind: model.Note, Text: "bevel square, height by the block of " + t.Length("height").String()})
 			},
 		},
-		Why: lines("A blade of another height or tilt cuts at another place.", sharpStill),
+		Why: form.Lines("A blade of another height or tilt cuts at another place.", form.SharpStill),
 		Fields: func(c context) []field {
-			square := word("square", "Square on the plate, tilt locked", "there")
+			square := form.Word("square", "Square on the plate, tilt locked", "there")
 			if motor {
-				square = choice("square", "Square and block say", "", "there", "off")
+				square = form.Choice("square", "Square and block say", "", "there", "off")
 			}
-			return []field{square, length(c, "height", "Height of the block", c.Pick("60", "2 3/8"), model.Measure{}, 5*mm, 200*mm)}
+			return []field{square, form.Length(c, "height", "Height of the block", c.Pick("60", "2 3/8"), model.Measure{}, 5*mm, 200*mm)}
 		},
 	}
 }
@@ -112,7 +115,7 @@ func settled(c context) bool { return c.State.HeelToe != nil && len(c.State.Stri
 // drivenRow moves tilt and height by their motor: with the blade still, and the whole
 // checklist passed.
 var drivenRow = row{
-	Name: "driven", Stage: 5, Title: said("Move tilt and height by the motor"),
+	Name: "driven", Stage: 5, Title: form.Said("Move tilt and height by the motor"),
 	When: func(c context) bool { return c.Profile.Saw.MotorTilt == model.Yes },
 	Done: func(c context) bool { return c.Fact(driven) != "" || settled(c) },
 	Needs: func(c context) interlock.Need {
@@ -121,23 +124,23 @@ var drivenRow = row{
 		return n
 	},
 	Act: procedure.Spins{
-		Says: lined[interlock.Turning]("Do not start the blade. Tilt and height by their buttons to 90 degrees and block.", "Stop button in. It is isolated next, and held against square and block."),
+		Says: form.Lined[interlock.Turning]("Do not start the blade. Tilt and height by their buttons to 90 degrees and block.", "Stop button in. It is isolated next, and held against square and block."),
 		Accept: func(t *taking, p interlock.Turning) {
 			t.Does(interlock.Driven(p))
 			t.Keep(driven, "moved")
 		},
 	},
-	Why:    lines("Power is on: hands stay away from the blade, though it stands."),
-	Fields: fields(word("moved", "Moved, and the blade stood all the while", "moved")),
+	Why:    form.Lines("Power is on: hands stay away from the blade, though it stands."),
+	Fields: form.Fields(form.Word("moved", "Moved, and the blade stood all the while", "moved")),
 }
 
 // heelToeRow measures blade and fence against the slot.
 var heelToeRow = row{
-	Name: "heel-toe", Stage: 5, Title: said("Heel and toe"),
+	Name: "heel-toe", Stage: 5, Title: form.Said("Heel and toe"),
 	Done:  func(c context) bool { return c.State.HeelToe != nil && c.Fact(tapered) == "" },
 	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Mark a tooth. With it in front measure to the mitre slot and the fence.",
+		Says: form.Lined[interlock.Hands]("Mark a tooth. With it in front measure to the mitre slot and the fence.",
 			"Turn by hand until it is at the rear. Measure both again, and its way."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.HeelToe, Blade: t.Profile.Reference}
@@ -147,11 +150,11 @@ var heelToeRow = row{
 			t.Keep(tapered, "")
 		},
 	},
-	Why:  lines("A fence closing toward the rear pushes stock onto the teeth: kickback.", sharpStill),
+	Why:  form.Lines("A fence closing toward the rear pushes stock onto the teeth: kickback.", form.SharpStill),
 	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
 	Fields: func(c context) []field {
 		at := func(key, label, mm, in string, least, most model.Length) field {
-			return measuring(length(c, key, label, c.Pick(mm, in), model.Measure{}, least, most))
+			return form.Measuring(form.Length(c, key, label, c.Pick(mm, in), model.Measure{}, least, most))
 		}
 		return []field{
 			at("slot_front", "Tooth at the front to the slot", "95.00", "3.740", mm, 1000*mm),
@@ -164,12 +167,12 @@ var heelToeRow = row{
 	Reads: &procedure.Reads{
 		Kind: model.HeelToe, Keys: []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"},
 		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"slot_front": typed(r.SlotFront), "slot_rear": typed(r.SlotRear), "fence_front": typed(r.FenceFront), "fence_rear": typed(r.FenceRear), "span": typed(r.Span)}
+			return map[string]string{"slot_front": form.Typed(r.SlotFront), "slot_rear": form.Typed(r.SlotRear), "fence_front": form.Typed(r.FenceFront), "fence_rear": form.Typed(r.FenceRear), "span": form.Typed(r.Span)}
 		},
 		Put: putHeelToe,
 	},
 	Simulated: map[string]procedure.Simulated{
-		"slot_front": distance(0), "slot_rear": distance(1), "fence_front": distance(2), "fence_rear": fenceRear, "span": distance(4),
+		"slot_front": practice.Distance(0), "slot_rear": practice.Distance(1), "fence_front": practice.Distance(2), "fence_rear": practice.FenceRear, "span": practice.Distance(4),
 	},
 	Redo: func(t *taking) {
 		t.Record(record{Kind: model.Void, Of: t.State.HeelToe.Ref(), Why: model.Again})
@@ -188,13 +191,13 @@ var heelToeRow = row{
 		return found.Reasons
 	},
 	Picture: func(c context, a answers) procedure.Picture {
-		p := picture.Alignment{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide}
-		p.SlotFront, _ = parse(c, a["slot_front"])
-		p.FenceFront, _ = parse(c, a["fence_front"])
-		if rear, _ := parse(c, a["slot_rear"]); rear > p.SlotFront/2 { // a reading under way is none yet
+		p := picture.Alignment{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide}
+		p.SlotFront, _ = form.Parse(c, a["slot_front"])
+		p.FenceFront, _ = form.Parse(c, a["fence_front"])
+		if rear, _ := form.Parse(c, a["slot_rear"]); rear > p.SlotFront/2 { // a reading under way is none yet
 			p.SlotRear = rear
 		}
-		if rear, _ := parse(c, a["fence_rear"]); rear > p.FenceFront/2 {
+		if rear, _ := form.Parse(c, a["fence_rear"]); rear > p.FenceFront/2 {
 			p.FenceRear = rear
 		}
 		return p
@@ -205,7 +208,7 @@ func tooth(c context, a answers) (gauging.Tooth, bool) {
 	var l [5]model.Length
 	for i, key := range []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"} {
 		var ok bool
-		if l[i], ok = parse(c, a[key]); !ok {
+		if l[i], ok = form.Parse(c, a[key]); !ok {
 			return gauging.Tooth{}, false
 		}
 	}
@@ -215,18 +218,18 @@ func tooth(c context, a answers) (gauging.Tooth, bool) {
 func putHeelToe(t *taking, r *record) {
 	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span = t.Length("slot_front"), t.Length("slot_rear"), t.Length("fence_front"), t.Length("fence_rear"), t.Length("span")
 	span, doubt := r.Span.Length, t.Profile.Instruments.Caliper.Length
-	asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, doubt, t.Show))
-	asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, doubt, t.Show))
-	asked(t, "span", model.ToothWay(span, t.Show))
+	form.Asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, doubt, t.Show))
+	form.Asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, doubt, t.Show))
+	form.Asked(t, "span", model.ToothWay(span, t.Show))
 }
 
 // rimRow reads the runout at the rim, where there is a dial.
 var rimRow = row{
-	Name: "rim", Stage: 5, Title: said("Runout at the rim"),
+	Name: "rim", Stage: 5, Title: form.Said("Runout at the rim"),
 	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Dial on the plate just inside the teeth. Turn by hand; read at equally spaced places, from the arbor's mark on.",
+		Says: form.Lined[interlock.Hands]("Dial on the plate just inside the teeth. Turn by hand; read at equally spaced places, from the arbor's mark on.",
 			"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: t.Profile.Reference}
@@ -238,18 +241,18 @@ var rimRow = row{
 			t.Keep(rimAsked, "asked")
 		},
 	},
-	Why:  lines(sharpStill),
+	Why:  form.Lines(form.SharpStill),
 	Help: []string{"Flange and blade both wobble; turned right against each other they cancel in part.", "Flange readings grow toward the rim by the ratio of radii: a {254 mm|10 in} blade on a {63.5 mm|2 1/2 in} flange shows four times the flange's wobble."},
 	Fields: func(c context) []field {
 		dial := func(key, label string) field {
-			return optional(lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))
+			return form.Optional(form.Lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))
 		}
 		return []field{dial("dial", "Dial round the rim"), {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Rim, Keys: []string{"dial", "turned", "dial_turned"},
 		Typed: func(_ context, r record) map[string]string {
-			out := map[string]string{"dial": typedAll(r.Dial), "dial_turned": typedAll(r.DialTurned)}
+			out := map[string]string{"dial": form.TypedAll(r.Dial), "dial_turned": form.TypedAll(r.DialTurned)}
 			if len(r.DialTurned) > 0 {
 				out["turned"] = fmt.Sprint(r.TurnedDeg)
 			}
@@ -258,17 +261,17 @@ var rimRow = row{
 		Put: putRim,
 	},
 	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string {
-		return micrometer(c, at(c, s).RimDial(dressedUp(c), 8))
+		return practice.Micrometer(c, practice.At(c, s).RimDial(practice.DressedUp(c), 8))
 	}},
 	Follows: func(c context, a answers) []reason {
-		h, err := gauging.FirstHarmonic(readings(c, a["dial"]))
+		h, err := gauging.FirstHarmonic(form.Readings(c, a["dial"]))
 		if err != nil {
 			return nil
 		}
-		return gauging.RimWords(h, wobbles(c, a), micrometerWords(c))
+		return gauging.RimWords(h, shop.Wobbles(c, a), shop.MicrometerWords(c))
 	},
 	Picture: func(c context, a answers) procedure.Picture {
-		return dialPicture(c, a, "rim of the "+c.Name(c.Profile.Reference))
+		return shop.DialPicture(c, a, "rim of the "+c.Name(c.Profile.Reference))
 	},
 }
 

@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // cameOff asks how many rings came off, and holds it against the record.
@@ -47,8 +48,8 @@ func readOff(c context) bool {
 	on, need := c.State.On, c.Need.On
 	b, there := c.Profile.BladeByID(on.Blade)
 	_, seen := c.Lock.On()
-	return !seen && !ownToday(c) && c.State.Seen && there && need.Blade != "" && fit(on.Blade, on.Rings, need.Knife) != need &&
-		len(c.Profile.Knives) == 1 && on.Knife == need.Knife && len(twins(c, b)) == 0
+	return !seen && !ownToday(c) && c.State.Seen && there && need.Blade != "" && form.Fit(on.Blade, on.Rings, need.Knife) != need &&
+		len(c.Profile.Knives) == 1 && on.Knife == need.Knife && len(form.Twins(c, b)) == 0
 }
 
 // cameOffRead asks for teeth and rings of what came off, where another shift has recorded

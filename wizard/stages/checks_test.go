@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // asking is one check of the table of stages in the design of the job: the words by which a
@@ -294,7 +295,7 @@ func TestKnifeCheckNamesTheRingsSeen(t *testing.T) {
 func TestSecondKnifeThatMovesTheFirst(t *testing.T) {
 	p := shops()[1].fresh
 	o := procedure.Options{Seed: 1}
-	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 	var squared []string
 	for range 80 {
 		v := h.p.View()

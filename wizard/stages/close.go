@@ -8,6 +8,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 var left = procedure.Fact{Name: "saw left"} // how the saw was left at the end
@@ -21,14 +23,14 @@ func unreadyOn(c context) bool {
 
 // emptiedRow takes off a blade that is not ready, before the saw is left.
 var emptiedRow = row{
-	Name: "emptied", Stage: 11, Title: said("No blade stays on that is not ready: empty the saw"),
+	Name: "emptied", Stage: 11, Title: form.Said("No blade stays on that is not ready: empty the saw"),
 	When: unreadyOn, Done: func(c context) bool { return !unreadyOn(c) },
 	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
 }
 
 // leaveRow has the saw left empty, or with a ready blade and its knife.
 var leaveRow = row{
-	Name: "left", Stage: 11, Title: said("How the saw is left"),
+	Name: "left", Stage: 11, Title: form.Said("How the saw is left"),
 	When: func(c context) bool { _, known := c.Lock.On(); return known },
 	Done: func(c context) bool { return c.Fact(left) != "" },
 	Act: procedure.Paper{
@@ -48,14 +50,14 @@ var leaveRow = row{
 			t.Keep(left, t.Text("left"))
 		},
 	},
-	Why: lines("The next shift takes the saw as it stands."),
+	Why: form.Lines("The next shift takes the saw as it stands."),
 	Fields: func(c context) []field {
 		on, _ := c.Lock.On()
 		if on.Blade == "" {
-			return []field{word("left", "The saw stays", "empty")}
+			return []field{form.Word("left", "The saw stays", "empty")}
 		}
 		called := c.Name(on.Blade)
-		if b, _ := c.Profile.BladeByID(on.Blade); len(twins(c, b)) == 0 {
+		if b, _ := c.Profile.BladeByID(on.Blade); len(form.Twins(c, b)) == 0 {
 			called = strconv.Itoa(b.Teeth) // its teeth tell it from the others
 		}
 		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + called + "; empty, if it comes off", Kind: procedure.FieldText}.With(func(text string) error {
@@ -75,14 +77,14 @@ var handedOver = procedure.Fact{Name: "handed over"}
 // handoverRow is what the other shift has to know, where there is one and something was
 // recorded since it last wrote.
 var handoverRow = row{
-	Name: "handover", Stage: 11, Look: procedure.Handover, Title: said("For the other shift: what has changed"),
+	Name: "handover", Stage: 11, Look: procedure.Handover, Title: form.Said("For the other shift: what has changed"),
 	When: func(c context) bool {
 		shifts := model.ShiftsOf(c.All())
 		return c.Who != "" && shifts.Other != "" && shifts.By == c.Who
 	},
 	Done: func(c context) bool { return c.Fact(handedOver) != "" },
 	Act: procedure.Paper{
-		Says: lines("Tell the other shift, or leave it a line. Your copy of the profile goes along."),
+		Says: form.Lines("Tell the other shift, or leave it a line. Your copy of the profile goes along."),
 		Accept: func(t *taking) {
 			if t.Typed("text") {
 				t.Record(record{Kind: model.Note, Text: t.Text("text")})
@@ -91,13 +93,13 @@ var handoverRow = row{
 		},
 	},
 	Help:   []string{"Without your copy of the profile the other shift knows only what the saw shows: sawdatum import takes it over. The same as text: handover at the next place, or sawdatum export --as handover."},
-	Fields: fields(optional(field{Key: "text", Label: "A line for the other shift (may stay empty)", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText})),
+	Fields: form.Fields(form.Optional(field{Key: "text", Label: "A line for the other shift (may stay empty)", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText})),
 }
 
 // closeRow tells where every blade stands, and hands the profile on.
 var closeRow = row{
-	Picture: func(c context, _ answers) procedure.Picture { return rackPicture(c, "") },
-	Name:    "close", Stage: 11, Look: procedure.Result, Title: said("Where every blade stands"),
+	Picture: func(c context, _ answers) procedure.Picture { return shop.RackPicture(c, "") },
+	Name:    "close", Stage: 11, Look: procedure.Result, Title: form.Said("Where every blade stands"),
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			if len(c.Options.Exports) == 0 {
@@ -119,7 +121,7 @@ var closeRow = row{
 	Help: []string{"card and html are for the wall, labels for the boxes of the blades, yaml is a copy of the profile for the other shift to import, csv and json are for other programs, handover tells the other shift what changed."},
 	Fields: func(c context) []field {
 		if len(c.Options.Exports) == 0 {
-			return []field{word("done", "Done for now", "done")}
+			return []field{form.Word("done", "Done for now", "done")}
 		}
 		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "done"}}
 	},
@@ -127,15 +129,15 @@ var closeRow = row{
 
 // papersRow writes a paper without going to the closing row for it.
 var papersRow = row{
-	Name: "papers", Stage: 11, Title: said("Write a card, labels or another paper"),
-	When: func(c context) bool { return wholeRack(c) && len(c.Options.Exports) > 0 },
+	Name: "papers", Stage: 11, Title: form.Said("Write a card, labels or another paper"),
+	When: func(c context) bool { return shop.WholeRack(c) && len(c.Options.Exports) > 0 },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (both behind it: in both units), or none to leave.", "It is written beside the profile."}
 		},
 		Accept: func(t *taking) { t.Hand(t.Export("paper")) },
 	},
-	Why: lines("A paper tells the blades as they stand now: the old one comes down."),
+	Why: form.Lines("A paper tells the blades as they stand now: the old one comes down."),
 	Fields: func(c context) []field {
 		return []field{{Key: "paper", Label: "Which paper", Hint: "one of them, or none", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "none"}}
 	},
@@ -173,7 +175,7 @@ func notReady(c context) []string {
 
 // holdRow is the sign of isolation alone: hands may be in.
 var holdRow = row{
-	Name: "hold", Stage: 1, Look: procedure.Sign, Title: said("ISOLATED: hands may be in"),
+	Name: "hold", Stage: 1, Look: procedure.Sign, Title: form.Said("ISOLATED: hands may be in"),
 	Done: func(c context) bool { return c.Fact(held) != "" },
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
@@ -189,8 +191,8 @@ var holdRow = row{
 			t.Keep(held, "closed")
 		},
 	},
-	Why: lines("Keep the plug or the key on you until you have typed it."), Help: gateCautions,
-	Fields: fields(word("closed", "Hands out, throat plate in, saw closed", "closed")),
+	Why: form.Lines("Keep the plug or the key on you until you have typed it."), Help: gateCautions,
+	Fields: form.Fields(form.Word("closed", "Hands out, throat plate in, saw closed", "closed")),
 }
 
 var held = procedure.Fact{Name: "hands out again"}

@@ -7,6 +7,9 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // comparing lists the blades that this run compares with the reference, those that run with
@@ -24,7 +27,7 @@ func comparing(c context) []string {
 	for _, b := range c.Profile.Rack() {
 		one := c.Options.Mode != procedure.Setup
 		switch {
-		case b.ID == carrier(c) || b.ID == c.Profile.Reference && !carried(c) || one && b.ID != c.Options.Blade || knifeFit(c, b.ID) != model.KnifeFits:
+		case b.ID == carrier(c) || b.ID == c.Profile.Reference && !carried(c) || one && b.ID != c.Options.Blade || form.KnifeFit(c, b.ID) != model.KnifeFits:
 		case b.Knife == behind:
 			now = append(now, b.ID)
 		default:
@@ -57,12 +60,12 @@ func carrier(c context) string {
 			return s.Blade
 		}
 	}
-	for _, id := range standIns(c) {
+	for _, id := range shop.StandIns(c) {
 		if id == c.State.On.Blade {
 			return id
 		}
 	}
-	if ids := standIns(c); len(ids) > 0 {
+	if ids := shop.StandIns(c); len(ids) > 0 {
 		return ids[0]
 	}
 	return ref
@@ -88,10 +91,10 @@ var stripRow = row{
 	Name: "strip", Stage: 10,
 	Title: func(c context) string {
 		n := len(stand(c, c.Blade).strips) + 1
-		if n > bladeStrips {
+		if n > shop.BladeStrips {
 			return fmt.Sprintf("%s: strip %d", c.Name(c.Blade), n)
 		}
-		return fmt.Sprintf("%s: strip %d of %d", c.Name(c.Blade), n, bladeStrips)
+		return fmt.Sprintf("%s: strip %d of %d", c.Name(c.Blade), n, shop.BladeStrips)
 	},
 	Done:  func(c context) bool { return stand(c, c.Blade).wants(c) != model.ForBlade },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stand(c, c.Blade).stack) },
@@ -115,10 +118,10 @@ var stripRow = row{
 	}, ripHelp...),
 	Fields: func(c context) []field {
 		f := widthsField(c, fmt.Sprintf("Widths of strip %d", len(stand(c, c.Blade).strips)+1))
-		f.Min = -setting(c) / 2 // a difference
+		f.Min = -form.Setting(c) / 2 // a difference
 		return []field{f}
 	},
-	Simulated: stripsSimulated,
+	Simulated: practice.StripsSimulated,
 	Reads:     stripsRead(putStrip, model.ForBlade),
 	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
 	Figure:    stripFigure,
@@ -168,7 +171,7 @@ var furtherDatumRow = row{
 	Title: func(c context) string { return "One more reference strip, for the " + c.Name(c.Blade) },
 	When:  func(c context) bool { return stand(c, c.Blade).wants(c) == model.Datum },
 	Done:  func(c context) bool { return stand(c, c.Blade).wants(c) != model.Datum },
-	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture, Simulated: stripsSimulated,
+	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture, Simulated: practice.StripsSimulated,
 }
 
 // boxRow has the rings written on the blade's box.
@@ -196,7 +199,7 @@ var boxRow = row{
 			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
 		},
 	},
-	Why: lines("The next shift mounts what is written there."),
+	Why: form.Lines("The next shift mounts what is written there."),
 	Fields: func(c context) []field {
 		stack := stand(c, c.Blade).stack
 		return []field{field{Key: "written", Label: "Rings as written", Hint: "such as " + c.RingsTyped(stack), Kind: procedure.FieldRings}.With(func(text string) error {
@@ -212,7 +215,7 @@ var boxRow = row{
 // closingRow rips a strip of the reference at the end of a round: it tells whether the lock
 // held.
 var closingRow = row{
-	Name: "closing", Stage: 10, Title: said("Closing strip: did the lock hold?"),
+	Name: "closing", Stage: 10, Title: form.Said("Closing strip: did the lock hold?"),
 	When:  func(c context) bool { return closingDue(c) },
 	Done:  func(c context) bool { return !closingDue(c) },
 	Needs: func(c context) interlock.Need { return needing(c, carrier(c), stackOf(c, carrier(c))) },
@@ -230,7 +233,7 @@ var closingRow = row{
 	},
 	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
 	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
-	Simulated: stripsSimulated,
+	Simulated: practice.StripsSimulated,
 	Reads:     stripsRead(putWidths, model.Closing),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, nil) },
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/wizard/stages/shop"
+
 	"example.com/sawdatum/model"
 )
 
@@ -30,10 +32,10 @@ func TestOfEqualsTheCommonKnife(t *testing.T) {
 		want  string
 	}{{500, "k26", "24-tooth-rip"}, {500, "k25", "48-tooth-general"}, {0, "k26", "24-tooth-rip"}, {3000, "k26", "48-tooth-general"}} {
 		now := alike(c.apart, c.knife)
-		if got := offeredDatum(now).Plan.Reference; got != c.want {
+		if got := shop.OfferedDatum(now).Plan.Reference; got != c.want {
 			t.Errorf("%s apart, knife %s: %s is offered, not %s", c.apart.Of(model.MM), c.knife, got, c.want)
 		}
-		said := strings.Contains(fmt.Sprint(datumWords(now, answers{"reference": "48-tooth general", "standing": "none"})), "equal within what is known")
+		said := strings.Contains(fmt.Sprint(shop.DatumWords(now, answers{"reference": "48-tooth general", "standing": "none"})), "equal within what is known")
 		if said != (c.apart <= 1000) {
 			t.Errorf("%s apart: said to be equal: %v", c.apart.Of(model.MM), said)
 		}

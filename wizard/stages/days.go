@@ -6,6 +6,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 var whyAgain = procedure.Fact{Name: "why again", Lasts: true} // one blade: why it is run again
@@ -26,16 +28,16 @@ var reasonRow = row{
 	},
 	Done: func(c context) bool { return c.Fact(whyAgain) != "" },
 	Act: procedure.Paper{
-		Says: lines("Back from sharpening, or plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."),
+		Says: form.Lines("Back from sharpening, or plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."),
 		Accept: func(t *taking) {
 			t.Keep(whyAgain, t.Choice("why"))
 			if t.Choice("why") == forSharpened {
-				t.Begin(&grinderRow, t.Options.Blade)
+				t.Begin(&shop.GrinderRow, t.Options.Blade)
 			}
 		},
 	},
-	Why:    lines("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
-	Fields: fields(choice("why", "This blade is here for", "", forSharpened, forCheck)),
+	Why:    form.Lines("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
+	Fields: form.Fields(form.Choice("why", "This blade is here for", "", forSharpened, forCheck)),
 }
 
 // checked are the blades of the pair, where the one blade of this run is to be proved.
@@ -111,8 +113,8 @@ var barredRow = row{
 		},
 		Accept: func(t *taking) { t.Finish() },
 	},
-	Why:    lines("Only a blade that is ready, or due, is put on for work."),
-	Fields: fields(word("seen", "Read it", "seen")),
+	Why:    form.Lines("Only a blade that is ready, or due, is put on for work."),
+	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
 }
 
 func wantedBlade(c context) []string { return []string{c.Options.Blade} }
@@ -183,7 +185,7 @@ func knifeSeenFor(next row) row {
 // the one on the saw, the reference, or another; empty: none is yet.
 func inBlade(c context) string {
 	b, _ := c.Profile.BladeByID(c.Blade)
-	for _, id := range append([]string{c.Blade, c.State.On.Blade, c.Profile.Reference}, rackBlades(c)...) {
+	for _, id := range append([]string{c.Blade, c.State.On.Blade, c.Profile.Reference}, shop.RackBlades(c)...) {
 		other, ok := c.Profile.BladeByID(id)
 		row, _ := c.Plan.Row(id)
 		datum := id == c.Profile.Reference && !carried(c)

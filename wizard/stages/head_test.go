@@ -12,26 +12,28 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // bench is a house of the rows that are answered before anything is mounted, with gates
 // that take any answer: what stands behind them is tested elsewhere.
 func bench() procedure.House {
 	gate := func(name string, act procedure.Act) *row {
-		return &row{Name: name, Stage: 1, Gate: true, Title: said(name), Act: act}
+		return &row{Name: name, Stage: 1, Gate: true, Title: form.Said(name), Act: act}
 	}
 	hands := func(event func(interlock.Hands) interlock.Event) procedure.Act {
-		return procedure.HandsIn{Says: lined[interlock.Hands]("hands"), Accept: func(t *taking, h interlock.Hands) { t.Does(event(h)) }}
+		return procedure.HandsIn{Says: form.Lined[interlock.Hands]("hands"), Accept: func(t *taking, h interlock.Hands) { t.Does(event(h)) }}
 	}
 	paper := func(event func() interlock.Event) procedure.Act {
-		return procedure.Paper{Says: lines("paper"), Accept: func(t *taking) { t.Does(event()) }}
+		return procedure.Paper{Says: form.Lines("paper"), Accept: func(t *taking) { t.Does(event()) }}
 	}
 	h := procedure.House{
 		Blocks: append([]procedure.Block{{Rows: append([]row{{
-			Name: "who", Stage: 1, Title: said("who"), Done: func(c context) bool { return c.Who != "" },
-			Act: procedure.Paper{Says: lines("who"), Accept: func(t *taking) { t.IsAtTheSaw("KB") }},
-		}}, sawRows()...)}}, rackBlocks()...),
-		Where: &row{Name: "where", Stage: 1, Title: said("where"), Act: procedure.Paper{Says: lines("where"), Accept: func(t *taking) {
+			Name: "who", Stage: 1, Title: form.Said("who"), Done: func(c context) bool { return c.Who != "" },
+			Act: procedure.Paper{Says: form.Lines("who"), Accept: func(t *taking) { t.IsAtTheSaw("KB") }},
+		}}, shop.SawRows()...)}}, shop.RackBlocks()...),
+		Where: &row{Name: "where", Stage: 1, Title: form.Said("where"), Act: procedure.Paper{Says: form.Lines("where"), Accept: func(t *taking) {
 			switch t.Text("where") {
 			case "paper":
 				t.ReadFromPaper()
@@ -40,8 +42,8 @@ func bench() procedure.House {
 			default:
 				t.Isolate()
 			}
-		}}, Fields: fields(optional(field{Key: "where", Kind: procedure.FieldText}))},
-		Work: headWork(),
+		}}, Fields: form.Fields(form.Optional(field{Key: "where", Kind: procedure.FieldText}))},
+		Work: shop.HeadWork(),
 	}
 	gates := map[interlock.Gate]*row{
 		interlock.Stop:    gate("stop", paper(func() interlock.Event { return interlock.Stopped(5*time.Second, 10*time.Second) })),
@@ -56,7 +58,7 @@ func bench() procedure.House {
 		return other
 	}
 	// The last row waits for whatever comes after the rack.
-	h.Blocks = append(h.Blocks, procedure.Block{Rows: []row{{Name: "end", Stage: 11, Title: said("end"), Act: procedure.Paper{Says: lines("end"), Accept: func(*taking) {}}}}})
+	h.Blocks = append(h.Blocks, procedure.Block{Rows: []row{{Name: "end", Stage: 11, Title: form.Said("end"), Act: procedure.Paper{Says: form.Lines("end"), Accept: func(*taking) {}}}}})
 	return h
 }
 
@@ -183,7 +185,7 @@ func (w *walk) upTo(name, units string) {
 	if inches {
 		blades = inchBlades
 	}
-	rings := [][2]string{{pick("0.10 mm x3", "0.004 x3"), pick("0.101", "0.004")}, {pick("0.20", "0.008"), ""}, {pick("0.5", "0.020"), ""}, {whole, ""}}
+	rings := [][2]string{{pick("0.10 mm x3", "0.004 x3"), pick("0.101", "0.004")}, {pick("0.20", "0.008"), ""}, {pick("0.5", "0.020"), ""}, {shop.Whole, ""}}
 	for range 60 {
 		v := w.View()
 		if v.Place.Step == name {
@@ -209,7 +211,7 @@ func (w *walk) upTo(name, units string) {
 		case "knives":
 			set("thickness", pick("2.5", "0.098"))
 		case "rack":
-			if set("more", whole); i < len(blades) {
+			if set("more", shop.Whole); i < len(blades) {
 				set("more", blades[i].name)
 			}
 		case "blade":
@@ -238,9 +240,9 @@ func TestThroughTheRack(t *testing.T) {
 	for what, got := range map[string]any{
 		"reference": p.Reference, "standing": p.Standing, "spindle": p.Saw.SpindleSpeed, "from paper": p.Saw.FromPaper,
 		"tolerance": p.Tolerance.String(), "width": p.WorkingWidth.String(), "range": p.Instruments.CaliperRange.String(),
-		"rings": kitNames(w.Now()), "measured": p.Rings[0].Measured.String(), "flange": p.Saw.Flange, "rules": p.Rules,
+		"rings": shop.KitNames(w.Now()), "measured": p.Rings[0].Measured.String(), "flange": p.Saw.Flange, "rules": p.Rules,
 		"bore of the last": p.Blades[4].Bore.String(), "diameter of the last": p.Blades[4].Diameter.String(), "knife of the last": p.Blades[4].Knife,
-		"ids": rackBlades(w.Now()), "left": w.Profile().Records[len(p.Records)-1].Blade,
+		"ids": shop.RackBlades(w.Now()), "left": w.Profile().Records[len(p.Records)-1].Blade,
 	} {
 		// The reference and the want of 0.70 mm of the thin kerf blade: table of job.md, far flange.
 		want := map[string]any{

@@ -8,6 +8,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // wrong is an answer that is right but for what is typed, and the field that says so.
@@ -155,7 +156,7 @@ var begins = map[string][]string{"grinder": {"sharpened", "blade", "1"}, "return
 // to brings a fresh walk to a row.
 func to(t *testing.T, name string) *walk {
 	w := begin(t, model.Profile{Version: model.FormatVersion, Name: "bay-two"})
-	if !slices.ContainsFunc(headWork(), func(r row) bool { return r.Name == name }) {
+	if !slices.ContainsFunc(shop.HeadWork(), func(r row) bool { return r.Name == name }) {
 		switch w.upTo(name, "mm"); name {
 		case "rack", "blade", "thickness": // as the second blade
 			if name == "rack" {
@@ -211,8 +212,8 @@ func TestEveryFieldRefusesWhatIsWrong(t *testing.T) {
 			t.Errorf("%s: what is right was refused after %v: %v", c.row, c.typed, err)
 		}
 	}
-	rows := append(sawRows(), headWork()...)
-	for _, b := range rackBlocks() {
+	rows := append(shop.SawRows(), shop.HeadWork()...)
+	for _, b := range shop.RackBlocks() {
 		rows = append(rows, b.Rows...)
 	}
 	for _, r := range rows {

@@ -11,6 +11,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // Going back opens what was typed last, then what was typed before it. The work stays
@@ -125,7 +127,7 @@ func TestBladesComeAndGo(t *testing.T) {
 	}
 	w.begun("retire", "blade", "24-tooth rip")
 	b, _ := w.Profile().BladeByID("24-tooth-rip")
-	if !b.Retired || slices.Contains(rackBlades(w.Now()), b.ID) {
+	if !b.Retired || slices.Contains(shop.RackBlades(w.Now()), b.ID) {
 		t.Error("it is still on the rack")
 	}
 	w.begun("back", "blade", "24-tooth rip")
@@ -224,8 +226,8 @@ func TestReserveOfANearFlange(t *testing.T) {
 		p.Saw.Flange = flange
 		w := begin(t, p)
 		w.answer("who")
-		w.answer("rack", "more", whole)
-		w.answer("rings", "add", whole)
+		w.answer("rack", "more", shop.Whole)
+		w.answer("rings", "add", shop.Whole)
 		if v := w.View(); v.Place.Step != "datum" || v.Fields[1].Value != want {
 			t.Errorf("%s: %s is offered at %s", flange, v.Fields[1].Value, v.Place)
 		}
@@ -252,8 +254,8 @@ func TestWhatNoRingBringsBack(t *testing.T) {
 	p.Saw.ThreadEnd = (p.Saw.LooseFlange.Length + p.Saw.Nut.Length + p.Saw.ThreadPitch.Length + 2*mm + mm/4).Of(model.MM) // its plate is 2.2 mm
 	w = begin(t, p)
 	w.answer("who")
-	w.answer("rack", "more", whole)
-	w.answer("rings", "add", whole)
+	w.answer("rack", "more", shop.Whole)
+	w.answer("rings", "add", shop.Whole)
 	w.refused("standing", "not on its whole thread", "standing", "0.10")
 	w.answer("datum", "standing", "none")
 }
@@ -304,7 +306,7 @@ func TestVoidLeavesOpen(t *testing.T) {
 // and a blade is ground once for each time that it comes back.
 func TestPracticeReads(t *testing.T) {
 	w := to(t, "sharpened")
-	s := Practice(w.Profile(), 7)
+	s := practice.New(w.Profile(), 7)
 	w.answer("sharpened", "blade", "2")
 	v := w.View()
 	first, _ := v.Read(s, "kerf", nil)
@@ -314,18 +316,18 @@ func TestPracticeReads(t *testing.T) {
 	if err != nil || err2 != nil || len(kerf) != 5 {
 		t.Fatal(first, again, err, err2)
 	}
-	lost := 3_001_000 - read(kerf)
-	if lost < 5_000 || lost > 55_000 || (read(kerf)-read(twice)).Abs() > 3_000 { // 0.01 to 0.05 mm, from memory
-		t.Error("the grinder took", lost, "and again", read(kerf)-read(twice))
+	lost := 3_001_000 - shop.Read(kerf)
+	if lost < 5_000 || lost > 55_000 || (shop.Read(kerf)-shop.Read(twice)).Abs() > 3_000 { // 0.01 to 0.05 mm, from memory
+		t.Error("the grinder took", lost, "and again", shop.Read(kerf)-shop.Read(twice))
 	}
 	w.begun("reread", "blade", "2", "what", "thickness")
 	v = w.View()
 	plate, _ := v.Read(s, "plate", nil)
-	if ms, err := model.ParseReadings(plate, model.MM); err != nil || len(ms) != 5 || (read(ms)-2_201_000).Abs() > 3_000 {
+	if ms, err := model.ParseReadings(plate, model.MM); err != nil || len(ms) != 5 || (shop.Read(ms)-2_201_000).Abs() > 3_000 {
 		t.Error("the plate of 2.201 reads", plate, err)
 	}
 	v = to(t, "arbor").View()
-	dial, _ := v.Read(Practice(v.Context().Profile, 7), "dial", nil)
+	dial, _ := v.Read(practice.New(v.Context().Profile, 7), "dial", nil)
 	if ms, err := model.ParseReadings(dial, model.MM); err != nil || len(ms) != 8 || v.Picture(answers{"dial": dial}) == nil {
 		t.Error("round the flange:", dial, err)
 	}

@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // tasks are the names of the other work that may begin, acts that are done again left out.
@@ -161,8 +162,8 @@ func TestRingsNotYetOwned(t *testing.T) {
 	p.Rings[0].Count = 1
 	w := begin(t, p)
 	w.answer("who")
-	w.answer("rack", "more", whole)
-	w.answer("rings", "add", whole)
+	w.answer("rack", "more", shop.Whole)
+	w.answer("rings", "add", shop.Whole)
 	w.answer("datum", "reference", "1", "standing", "none")
 	if told := fmt.Sprint(w.Report()); !strings.Contains(told, "buy") {
 		t.Error(told)

@@ -8,6 +8,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // gateRows has a row for each gate of the interlock.
@@ -41,7 +43,7 @@ func ownToday(c context) bool {
 
 // House is the procedure of a run: its rows in their order, the gates, and the other work.
 func House(o procedure.Options) procedure.House {
-	h := procedure.House{Gate: gate, Where: &whereRow, Work: slices.Concat(sawWork(), headWork(), []row{papersRow})}
+	h := procedure.House{Gate: gate, Where: &whereRow, Work: slices.Concat(sawWork(), shop.HeadWork(), []row{papersRow})}
 	if o.Mode == procedure.IsolateOnly {
 		h.Blocks, h.Work = []procedure.Block{{Rows: []row{whoRow, holdRow, closeRow}}}, nil
 		return h
@@ -56,10 +58,10 @@ func House(o procedure.Options) procedure.House {
 	}
 	first := []row{layoutRow, whoRow, clearRow}
 	if o.Mode == procedure.OneBlade {
-		first = []row{whoRow, reasonRow, knifeWantedRow}
+		first = []row{whoRow, reasonRow, shop.KnifeWantedRow}
 	}
-	h.Blocks = []procedure.Block{{Rows: append(first, sawRows()...)}}
-	h.Blocks = append(h.Blocks, rackBlocks()...)
+	h.Blocks = []procedure.Block{{Rows: append(first, shop.SawRows()...)}}
+	h.Blocks = append(h.Blocks, shop.RackBlocks()...)
 	h.Blocks = append(h.Blocks,
 		procedure.Block{Rows: []row{lockRow, blockRow("block", false), heelToeRow, rimRow, drivenRow, blockRow("block-motor", true), boardsRow}},
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
@@ -128,7 +130,7 @@ var whereRow = row{
 				t.Isolate()
 			case "bench":
 				on := t.State.On
-				laid := interlock.LaidOut(t.Blade, fit(on.Blade, on.Rings, on.Knife), t.State.Seen)
+				laid := interlock.LaidOut(t.Blade, form.Fit(on.Blade, on.Rings, on.Knife), t.State.Seen)
 				if _, ok := t.Lock.Apply(laid); !ok {
 					t.Fault("where", "by the records it may be in the saw: type isolate; what comes off there is measured on the bench")
 					return
@@ -137,12 +139,12 @@ var whereRow = row{
 			}
 		},
 	},
-	Why: lines("Hands near the arbor come only after isolation."),
+	Why: form.Lines("Hands near the arbor come only after isolation."),
 	Fields: func(c context) []field {
 		if c.Blade == "" {
-			return []field{choice("where", "The values come from", "", "paper", "isolate")}
+			return []field{form.Choice("where", "The values come from", "", "paper", "isolate")}
 		}
-		return []field{choice("where", "It is", "", "bench", "isolate")}
+		return []field{form.Choice("where", "It is", "", "bench", "isolate")}
 	},
 }
 

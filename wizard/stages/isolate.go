@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // longestRunDown is what a saw in order needs to stand still (HSE WIS16, WIS38). The rules
@@ -33,38 +34,38 @@ var gateCautions = []string{
 }
 
 func limit(c context) time.Duration {
-	if american(c) {
+	if form.American(c) {
 		return longestWatch
 	}
 	return longestRunDown
 }
 
 var whoRow = row{
-	Name: "who", Stage: 1, Title: said("Who is at the saw?"),
+	Name: "who", Stage: 1, Title: form.Said("Who is at the saw?"),
 	Done: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
-		Says:   lines("Type your initials. They stand beside everything that is recorded from here on."),
+		Says:   form.Lines("Type your initials. They stand beside everything that is recorded from here on."),
 		Accept: func(t *taking) { t.IsAtTheSaw(t.Text("by")) },
 	},
-	Why:    lines("The other shift wants to know whom to ask."),
-	Fields: fields(field{Key: "by", Label: "Your initials", Hint: "one to four letters, such as KB", Kind: procedure.FieldInitials}),
+	Why:    form.Lines("The other shift wants to know whom to ask."),
+	Fields: form.Fields(field{Key: "by", Label: "Your initials", Hint: "one to four letters, such as KB", Kind: procedure.FieldInitials}),
 }
 
 // stopRow times the run-down by two presses of enter.
 var stopRow = row{
-	Name: "stop", Stage: 1, Gate: true, Title: said("Stop the saw"), Help: gateCautions,
+	Name: "stop", Stage: 1, Gate: true, Title: form.Said("Stop the saw"), Help: gateCautions,
 	Act: procedure.Paper{Says: stopOrders, Accept: stop},
-	Why: lines("A blade that runs on looks like one that stands."),
+	Why: form.Lines("A blade that runs on looks like one that stands."),
 	Fields: func(c context) []field {
 		if c.Fact(pressed) != "" {
-			return []field{optional(field{Key: "standstill", Label: "The blade stands still", Hint: "enter at that moment", Kind: procedure.FieldText}).With(func(text string) error {
+			return []field{form.Optional(field{Key: "standstill", Label: "The blade stands still", Hint: "enter at that moment", Kind: procedure.FieldText}).With(func(text string) error {
 				if text != "" && !strings.EqualFold(text, "still") {
 					return fmt.Errorf("%q: press enter when the blade stands still", model.Clip(text))
 				}
 				return nil
 			})}
 		}
-		return []field{optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or the seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
+		return []field{form.Optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or the seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
 			if text == "" || strings.EqualFold(text, "still") {
 				return nil
 			}
@@ -109,7 +110,7 @@ func stop(t *taking) {
 		t.Keep(runDown, "still")
 	default:
 		took, _ := seconds(off)
-		asked(t, "off", model.RunDownTyped(took, t.Opened, t.At))
+		form.Asked(t, "off", model.RunDownTyped(took, t.Opened, t.At))
 		stopped(t, took, "typed")
 	}
 }
@@ -135,18 +136,18 @@ func seconds(text string) (time.Duration, error) {
 }
 
 var isolateRow = row{
-	Name: "isolate", Stage: 1, Gate: true, Title: said("Isolate the saw"), Help: gateCautions,
+	Name: "isolate", Stage: 1, Gate: true, Title: form.Said("Isolate the saw"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says: lines("Pull the plug and keep it by you; or lock the switch off, keep the key.",
+		Says: form.Lines("Pull the plug and keep it by you; or lock the switch off, keep the key.",
 			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off here."),
 		Accept: isolate,
 	},
-	Why: lines("Nothing but this keeps the blade still while hands are at it."),
+	Why: form.Lines("Nothing but this keeps the blade still while hands are at it."),
 	Fields: func(c context) []field {
 		return []field{
 			{Key: "how", Label: "Isolated how", Hint: "plug or lock", Kind: procedure.FieldChoice, Options: []string{"unplugged", "locked"}, Called: []string{"plug", "lock"}},
-			word("dead", "Start was pressed, nothing happened", "dead"),
-			word("word", "The word", gateWord(c)),
+			form.Word("dead", "Start was pressed, nothing happened", "dead"),
+			form.Word("word", "The word", gateWord(c)),
 		}
 	},
 }
@@ -167,7 +168,7 @@ func isolate(t *taking) {
 var answersForBrake = procedure.Fact{Name: "answers for the brake"}
 
 var brakeRow = row{
-	Name: "brake", Stage: 1, Gate: true, Title: said("The run-down is too long"), Help: gateCautions,
+	Name: "brake", Stage: 1, Gate: true, Title: form.Said("The run-down is too long"), Help: gateCautions,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{
@@ -181,26 +182,26 @@ var brakeRow = row{
 			t.Does(interlock.BrakeAnswered())
 		},
 	},
-	Why:    lines("A long run-down is how fingers meet a blade that seemed to stand."),
-	Fields: fields(field{Key: "answers", Label: "Mended, or who answers for it", Hint: "mended, or a name", Kind: procedure.FieldText}),
+	Why:    form.Lines("A long run-down is how fingers meet a blade that seemed to stand."),
+	Fields: form.Fields(field{Key: "answers", Label: "Mended, or who answers for it", Hint: "mended, or a name", Kind: procedure.FieldText}),
 }
 
 var stillDeadRow = row{
-	Name: "still-dead", Stage: 1, Gate: true, Title: said("Is it still isolated?"), Help: gateCautions,
+	Name: "still-dead", Stage: 1, Gate: true, Title: form.Said("Is it still isolated?"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says:   lines("Hands away from the blade. Nobody has typed for long.", "The plug lies by you, or the key is on you: type mine.", "Press start: the saw must stay dead. Press stop again."),
+		Says:   form.Lines("Hands away from the blade. Nobody has typed for long.", "The plug lies by you, or the key is on you: type mine.", "Press start: the saw must stay dead. Press stop again."),
 		Accept: func(t *taking) { t.Does(interlock.StillDeadNow()) },
 	},
-	Why: lines("Somebody may have needed the saw meanwhile. Not sure: leave with ctrl+c; all is asked anew."),
+	Why: form.Lines("Somebody may have needed the saw meanwhile. Not sure: leave with ctrl+c; all is asked anew."),
 	Fields: func(c context) []field {
-		return []field{word("mine", "Plug or key is still mine", "mine"), word("dead", "Start was pressed, nothing happened", "dead")}
+		return []field{form.Word("mine", "Plug or key is still mine", "mine"), form.Word("dead", "Start was pressed, nothing happened", "dead")}
 	},
 }
 
 var nobodyThereRow = row{
-	Name: "nobody-there", Stage: 1, Gate: true, Title: said("Was nobody at the saw?"), Help: gateCautions,
+	Name: "nobody-there", Stage: 1, Gate: true, Title: form.Said("Was nobody at the saw?"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says: lines("Nobody has typed for long, and the saw is not isolated.", "You were here, and nobody touched the saw: type nobody. Else type somebody: nothing is known of it then."),
+		Says: form.Lines("Nobody has typed for long, and the saw is not isolated.", "You were here, and nobody touched the saw: type nobody. Else type somebody: nothing is known of it then."),
 		Accept: func(t *taking) {
 			if t.Choice("nobody") == "nobody" {
 				t.Does(interlock.NobodyWasThere())
@@ -209,12 +210,12 @@ var nobodyThereRow = row{
 			t.Interrupted()
 		},
 	},
-	Why:    lines("Whoever was there may have changed blade, knife or fence."),
-	Fields: fields(choice("nobody", "At the saw was", "", "nobody", "somebody")),
+	Why:    form.Lines("Whoever was there may have changed blade, knife or fence."),
+	Fields: form.Fields(form.Choice("nobody", "At the saw was", "", "nobody", "somebody")),
 }
 
 var fenceRow = row{
-	Name: "fence", Stage: 9, Gate: true, Title: said("Was the fence left alone?"),
+	Name: "fence", Stage: 9, Gate: true, Title: form.Said("Was the fence left alone?"),
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{
@@ -231,9 +232,9 @@ var fenceRow = row{
 			moveFence(t)
 		},
 	},
-	Why:    lines("A bump goes into every comparison that follows. No reading is lost."),
+	Why:    form.Lines("A bump goes into every comparison that follows. No reading is lost."),
 	Help:   []string{"If another shift has worked at the saw, the answer is moved."},
-	Fields: fields(choice("fence", "The fence is", "", "untouched", "moved")),
+	Fields: form.Fields(form.Choice("fence", "The fence is", "", "untouched", "moved")),
 }
 
 // moveFence voids the lock in force. Earlier readings stay as history.
@@ -248,7 +249,7 @@ func moveFence(t *taking) {
 // clearRow empties the saw. It is the gate before a step that wants the arbor bare, and
 // the first step of a setup.
 var clearRow = row{
-	Name: "clear", Stage: 1, Title: said("Empty the saw"), Help: []string{sharpStill},
+	Name: "clear", Stage: 1, Title: form.Said("Empty the saw"), Help: []string{form.SharpStill},
 	Done: func(c context) bool {
 		on, known := c.Lock.On()
 		return known && on.Blade == "" && on.Rings == "" || measured(c)
@@ -267,7 +268,7 @@ var clearRow = row{
 		},
 		Accept: clearSaw,
 	},
-	Why: lines(sharpStill),
+	Why: form.Lines(form.SharpStill),
 	Fields: func(c context) []field {
 		var out []field
 		if n := len(c.State.On.Rings); c.State.On.Blade != "" {
@@ -277,7 +278,7 @@ var clearRow = row{
 		if knifeMayStay(c) {
 			ways = []string{"stays", "out"}
 		}
-		return append(out, choice("knife", "The riving knife", "", ways...), word("empty", "Nothing is left on the arbor", "empty"))
+		return append(out, form.Choice("knife", "The riving knife", "", ways...), form.Word("empty", "Nothing is left on the arbor", "empty"))
 	},
 }
 

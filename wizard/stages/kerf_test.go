@@ -7,6 +7,8 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // stance is where a knife stands: its fence-side face up to gap behind the datum face, and at
@@ -53,10 +55,10 @@ func (b trueSaw) inKerf(v procedure.View) error {
 // thicknessOf are plate and kerf of a blade as they were read last.
 func thicknessOf(p model.Profile, id string) (plate, kerf model.Length) {
 	b, _ := p.BladeByID(id)
-	plate, kerf = read(b.Plate), read(b.Kerf)
+	plate, kerf = shop.Read(b.Plate), shop.Read(b.Kerf)
 	for _, r := range p.Records {
 		if r.Blade == id && len(r.Kerf) > 0 {
-			plate, kerf = read(r.Plate), read(r.Kerf)
+			plate, kerf = shop.Read(r.Plate), shop.Read(r.Kerf)
 		}
 	}
 	return plate, kerf
@@ -86,10 +88,10 @@ func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string
 				lock, other = "", ""
 			}
 		case r.Kind == model.StripCut && r.Blade == p.Reference && r.For == model.Datum && slices.Equal(r.Rings, p.Standing):
-			datum[r.Lock] = append(datum[r.Lock], read(r.Readings))
+			datum[r.Lock] = append(datum[r.Lock], shop.Read(r.Readings))
 		case r.Kind == model.StripCut && r.Blade == blade && len(r.Readings) > 0:
 			key := r.Lock + "/" + strings.Join(r.Rings, " ")
-			own[key] = append(own[key], read(r.Readings))
+			own[key] = append(own[key], shop.Read(r.Readings))
 			other = key
 		}
 		if len(own[r.Lock+"/"+rings]) > 0 && len(datum[r.Lock]) > 0 {
@@ -97,12 +99,12 @@ func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string
 		}
 	}
 	if lock != "" {
-		return mean(own[lock+"/"+rings]) - mean(datum[lock]), "by its strips"
+		return form.Mean(own[lock+"/"+rings]) - form.Mean(datum[lock]), "by its strips"
 	}
 	if under, cut, ok := strings.Cut(other, "/"); ok && len(datum[under]) > 0 {
 		was, _ := p.StackHeight(strings.Fields(cut))
 		now, _ := p.StackHeight(strings.Fields(rings))
-		o = mean(own[other]) - mean(datum[under])
+		o = form.Mean(own[other]) - form.Mean(datum[under])
 		if p.Saw.Flange == model.Near {
 			return o + now - was, "by its strips with " + cut
 		}

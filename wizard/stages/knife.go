@@ -10,6 +10,8 @@ import (
 	"example.com/sawdatum/solver/simsaw"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // gaugeBoard is the least length of the gauge board, so that it bears on the table before
@@ -18,7 +20,7 @@ func gaugeBoard(c context) model.Length { return c.Profile.Saw.ThroatLength.Leng
 
 // ripCautions stand on the screen of every rip: the stick, the line of the blade, what to
 // do when it binds.
-var ripCautions = lines("Guard, push stick; not in line with the blade.", "It binds: stop, isolate, find out why.")
+var ripCautions = form.Lines("Guard, push stick; not in line with the blade.", "It binds: stop, isolate, find out why.")
 
 var ripHelp = []string{
 	"Eyes and ears covered, no gloves while it turns. No measuring, clearing or reaching while it turns.",
@@ -47,7 +49,7 @@ func boardFor(c context, knife string) bool {
 }
 
 var boardsRow = row{
-	Name: "boards", Stage: 6, Title: said("Rip the gauge board"),
+	Name: "boards", Stage: 6, Title: form.Said("Rip the gauge board"),
 	Done: func(c context) bool { return !boardNeeded(c) || boardFor(c, unset(c)) },
 	Needs: func(c context) interlock.Need {
 		blade := squaredTo(c, unset(c))
@@ -78,29 +80,31 @@ var boardsRow = row{
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
 		end := func(key, label string) field {
-			f := measuring(length(c, key, label, "", model.Measure{}, w/2, 2*w))
+			f := form.Measuring(form.Length(c, key, label, "", model.Measure{}, w/2, 2*w))
 			f.Hint = "by the caliper, such as " + model.Like(w, c.Unit(), 12)
-			return ruled(f, each(ripWidth(c)))
+			return form.Ruled(f, form.Each(form.RipWidth(c)))
 		}
-		long := measuring(length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
+		long := form.Measuring(form.Length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
 		long.Hint = "along the cut, at least " + gaugeBoard(c).Tape(c.Unit()) + ", such as " + c.Pick("900", "36")
 		return []field{long, end("lead", "Width at the leading end"), end("tail", "Width at the trailing end")}
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Boards, Keys: []string{"length", "lead", "tail"},
 		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"length": typed(r.Length), "lead": typed(r.Lead), "tail": typed(r.Tail)}
+			return map[string]string{"length": form.Typed(r.Length), "lead": form.Typed(r.Lead), "tail": form.Typed(r.Tail)}
 		},
 		Put: putBoards,
 	},
 	Simulated: map[string]procedure.Simulated{
-		"length": func(c context, s procedure.Saw, _ answers) string { return caliper(c, at(c, s).BoardLength()) },
-		"lead":   boardEnd(0), "tail": boardEnd(1),
+		"length": func(c context, s procedure.Saw, _ answers) string {
+			return practice.Caliper(c, practice.At(c, s).BoardLength())
+		},
+		"lead": practice.BoardEnd(0), "tail": practice.BoardEnd(1),
 	},
 	Follows: func(c context, a answers) []reason {
-		long, ok := parse(c, a["length"])
-		lead, ok2 := parse(c, a["lead"])
-		tail, ok3 := parse(c, a["tail"])
+		long, ok := form.Parse(c, a["length"])
+		lead, ok2 := form.Parse(c, a["lead"])
+		tail, ok3 := form.Parse(c, a["tail"])
 		if !ok || !ok2 || !ok3 {
 			return nil
 		}
@@ -114,8 +118,8 @@ var boardsRow = row{
 
 func putBoards(t *taking, r *record) {
 	r.Length, r.Lead, r.Tail = t.Length("length"), t.Length("lead"), t.Length("tail")
-	asked(t, "lead", ripWidth(t.Context)(r.Lead.Length))
-	asked(t, "tail", ripWidth(t.Context)(r.Tail.Length))
+	form.Asked(t, "lead", form.RipWidth(t.Context)(r.Lead.Length))
+	form.Asked(t, "tail", form.RipWidth(t.Context)(r.Tail.Length))
 }
 
 // knivesToSet are the knives that blades of the rack run with, that of the reference last,
@@ -124,7 +128,7 @@ func knivesToSet(c context) (ids []string) {
 	last := ""
 	for _, k := range c.Profile.Knives {
 		for _, b := range c.Profile.Rack() {
-			if b.Knife != k.ID || knifeFit(c, b.ID) != model.KnifeFits {
+			if b.Knife != k.ID || form.KnifeFit(c, b.ID) != model.KnifeFits {
 				continue
 			}
 			if r, _ := c.Profile.BladeByID(c.Profile.Reference); r.Knife == k.ID {
@@ -139,15 +143,6 @@ func knivesToSet(c context) (ids []string) {
 		ids = append(ids, last)
 	}
 	return ids
-}
-
-// knifeFit says whether a blade may run with the knife that it names.
-func knifeFit(c context, blade string) model.KnifeFit {
-	row, ok := c.Plan.Row(blade)
-	if !ok {
-		return model.KnifeNone
-	}
-	return row.Knife
 }
 
 // play is what a knife has to spare in the narrowest kerf of the blades that run with it; at
@@ -198,29 +193,29 @@ var knifeRow = row{
 			}
 		},
 	},
-	Why:  lines("Flush: stock of every blade glides past it."),
+	Why:  form.Lines("Flush: stock of every blade glides past it."),
 	Help: []string{"A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
 	Fields: func(c context) []field {
 		k, _ := c.Profile.KnifeByID(c.Blade)
 		out := []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
 		if len(setBefore(c)) > 0 {
-			out = append(out, choice("others", "Screws of the knife set before", "", "untouched", "moved"))
+			out = append(out, form.Choice("others", "Screws of the knife set before", "", "untouched", "moved"))
 		}
 		return out
 	},
 	Reads: &procedure.Reads{
 		Kind: model.KnifeSet, Keys: []string{"gaps"}, About: func(r record) string { return r.Knife },
-		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": typedAll(r.Gaps)} },
+		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": form.TypedAll(r.Gaps)} },
 		Put:   putGaps,
 	},
 	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
-		here := at(c, s)
+		here := practice.At(c, s)
 		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.State.Boards.Blade, Rings: c.State.Boards.Rings})
 		here.Saw = set
-		return caliper(c, gaps[:]...)
+		return practice.Caliper(c, gaps[:]...)
 	}},
 	Figure: func(c context, a answers) procedure.Figure {
-		gaps := readings(c, a["gaps"])
+		gaps := form.Readings(c, a["gaps"])
 		if len(gaps) == 0 {
 			return procedure.Figure{}
 		}
@@ -231,8 +226,8 @@ var knifeRow = row{
 		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(gapLimit(c, c.Blade))}
 	},
 	Picture: func(c context, a answers) procedure.Picture {
-		gaps := readings(c, a["gaps"])
-		return picture.KnifeGaps{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: gapLimit(c, c.Blade), Gaps: gaps[:min(len(gaps), 4)]}
+		gaps := form.Readings(c, a["gaps"])
+		return picture.KnifeGaps{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: gapLimit(c, c.Blade), Gaps: gaps[:min(len(gaps), 4)]}
 	},
 	Redo: func(t *taking) {
 		if set := t.State.Knives[t.Blade].Set; set != nil {
@@ -254,8 +249,8 @@ func setBefore(c context) (sets []*record) {
 }
 
 func gapsField(c context, knife string) field {
-	f := lengths(c, "gaps", "Four gaps", "front low, high, rear low, high; such as "+c.Pick("0 0.05 0 0.05", "0 .002 0 .002"), nil, 4, 4, 0, 5*mm)
-	return ruled(f, func(gaps []model.Length) []reason { return model.FeelerGaps(gaps, play(c, knife), c.Show) })
+	f := form.Lengths(c, "gaps", "Four gaps", "front low, high, rear low, high; such as "+c.Pick("0 0.05 0 0.05", "0 .002 0 .002"), nil, 4, 4, 0, 5*mm)
+	return form.Ruled(f, func(gaps []model.Length) []reason { return model.FeelerGaps(gaps, play(c, knife), c.Show) })
 }
 
 func putGaps(t *taking, r *record) { r.Gaps = t.Lengths("gaps") }

@@ -8,6 +8,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // squareFor is the blade to whose cut a knife is to be squared, where that is not the
@@ -48,20 +50,20 @@ func squarable(c context) (ids []string) {
 
 // knifeAnewRow squares a knife to the cut of another blade than the reference.
 var knifeAnewRow = row{
-	Name: "knife-anew", Stage: 7, Title: said("Square a knife to the cut of another blade"),
+	Name: "knife-anew", Stage: 7, Title: form.Said("Square a knife to the cut of another blade"),
 	When: func(c context) bool {
 		return c.Who != "" && c.Options.Mode <= procedure.OneBlade && c.Profile.Reference != "" && len(squarable(c)) > 0
 	},
 	Act: procedure.Paper{
-		Says:   lines("Its knife is squared to a gauge board that this blade rips.", "What every other blade with that knife cuts is reckoned from there.", "Below stands which of them fall outside then, and must not run."),
+		Says:   form.Lines("Its knife is squared to a gauge board that this blade rips.", "What every other blade with that knife cuts is reckoned from there.", "Below stands which of them fall outside then, and must not run."),
 		Accept: func(t *taking) { setAnew(t, t.Choice("blade")) },
 	},
-	Why: lines("A cut that leaves the knife outside its kerf is never ripped: other rings, another knife, or this."),
+	Why: form.Lines("A cut that leaves the knife outside its kerf is never ripped: other rings, another knife, or this."),
 	Fields: func(c context) []field {
-		return []field{oneBlade(c, "blade", "Which blade", squarable(c)), word("anew", "Its knife is set anew", "anew")}
+		return []field{shop.OneBlade(c, "blade", "Which blade", squarable(c)), form.Word("anew", "Its knife is set anew", "anew")}
 	},
 	Follows: func(c context, a answers) (out []reason) {
-		blade, err := oneBlade(c, "", "", squarable(c)).Choice(a["blade"])
+		blade, err := shop.OneBlade(c, "", "", squarable(c)).Choice(a["blade"])
 		if err != nil {
 			return nil
 		}
@@ -113,10 +115,10 @@ var knifeOutRow = row{
 	Name: "knife-out", Stage: 7, Title: func(c context) string { return "The knife stands outside the kerf of the " + c.Name(c.Blade) },
 	When: func(c context) bool { return astray(c, c.Blade) },
 	Act: procedure.Paper{
-		Says:   lines("No strip is ripped so.", "The knife is set anew: gauge board first, then the knife.", "Type anew."),
+		Says:   form.Lines("No strip is ripped so.", "The knife is set anew: gauge board first, then the knife.", "Type anew."),
 		Accept: func(t *taking) { setAnew(t, t.Blade) },
 	},
-	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
-	Fields:  fields(word("anew", "The knife is set anew", "anew")),
+	Why:     form.Lines("The knife keeps the kerf open, and stock from being thrown."),
+	Fields:  form.Fields(form.Word("anew", "The knife is set anew", "anew")),
 	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
 }

@@ -10,6 +10,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 var (
@@ -33,7 +35,7 @@ func bladesToCut(c context) int {
 // blanks is how many blanks a setup takes: for the scale, the reference and its closing
 // strip, two a blade, and two to spare a blade. The gauge board is none of them.
 func blanks(blades int) int {
-	return scaleStrips + datumStrips + 1 + (bladeStrips+spareStrips)*blades
+	return shop.ScaleStrips + shop.DatumStrips + 1 + (shop.BladeStrips+spareStrips)*blades
 }
 
 // spareStrips are laid out beside those that a blade wants.
@@ -49,9 +51,9 @@ func blanksOf(c context) int {
 		}
 		return blanks(bladesToCut(c))
 	case procedure.OneBlade:
-		n := bladeStrips + spareStrips
-		if datum := datumOf(c, c.State.Lock); len(datum) < datumStrips || datum[datumStrips-1].Index >= c.Started {
-			n += datumStrips
+		n := shop.BladeStrips + spareStrips
+		if datum := datumOf(c, c.State.Lock); len(datum) < shop.DatumStrips || datum[shop.DatumStrips-1].Index >= c.Started {
+			n += shop.DatumStrips
 		}
 		return n
 	}
@@ -99,7 +101,7 @@ func round(c context, l model.Length) string {
 // layoutRow is the first page: what to lay out before anything begins, how long it takes, and
 // in which unit.
 var layoutRow = row{
-	Name: "layout", Stage: 1, Title: said("What to lay out"),
+	Name: "layout", Stage: 1, Title: form.Said("What to lay out"),
 	Done: func(c context) bool { return c.Fact(laidOut) != "" || len(c.All()) > 0 },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -115,7 +117,7 @@ var layoutRow = row{
 				t.Keep(carries, t.Text("blades"))
 				t.Keep(reads, t.Choice("units"))
 			} else if units := t.Fact(reads); units != "" {
-				t.Head(func(p *model.Profile) { p.Units = unitsNamed[units] })
+				t.Head(func(p *model.Profile) { p.Units = shop.UnitsNamed[units] })
 			}
 			if len(t.Profile.Rack()) > 0 || t.Fact(carries) != "" && !t.Typed("blades") {
 				t.Keep(laidOut, strconv.Itoa(blanks(bladesToCut(t.Context))))
@@ -134,9 +136,9 @@ var layoutRow = row{
 	},
 	Fields: func(c context) []field {
 		if len(c.Profile.Rack()) == 0 && c.Fact(carries) == "" {
-			return []field{{Key: "blades", Label: "How many blades does this saw carry", Hint: "1 to 32, such as 5", Kind: procedure.FieldCount, AtLeast: 1, AtMost: 32}, unitsField(c)}
+			return []field{{Key: "blades", Label: "How many blades does this saw carry", Hint: "1 to 32, such as 5", Kind: procedure.FieldCount, AtLeast: 1, AtMost: 32}, shop.UnitsField(c)}
 		}
-		return []field{word("ready", "All of it is laid out", "ready")}
+		return []field{form.Word("ready", "All of it is laid out", "ready")}
 	},
 	Figure: func(c context, a answers) procedure.Figure {
 		blades := bladesTyped(c, a)
@@ -153,7 +155,7 @@ var layoutRow = row{
 
 // inTyped is the moment in the unit that is typed, before it is on file.
 func inTyped(c context, units string) context {
-	if u, ok := unitsNamed[units]; ok {
+	if u, ok := shop.UnitsNamed[units]; ok {
 		c.Profile.Units = u
 	}
 	return c
@@ -187,10 +189,10 @@ func layoutList(c context, blades int) picture.List {
 	pile := func(n int, what, size string) { l.Left = append(l.Left, fmt.Sprintf("%3d  %-21s %s", n, what, size)) }
 	blank := blankSize(c)
 	pile(1, "gauge board", long+" x "+round(c, 300*mm))
-	pile(scaleStrips, "fence scale", blank)
-	pile(datumStrips+1, "reference and closing", blank)
+	pile(shop.ScaleStrips, "fence scale", blank)
+	pile(shop.DatumStrips+1, "reference and closing", blank)
 	if blades > 0 {
-		pile(bladeStrips*blades, fmt.Sprintf("blades, %d each", bladeStrips), blank)
+		pile(shop.BladeStrips*blades, fmt.Sprintf("blades, %d each", shop.BladeStrips), blank)
 		pile(2*blades, "to spare", blank)
 	}
 	return l

@@ -9,13 +9,14 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // TestStripsAreDrawnAsTyped: what is typed at a comparison lies on the picture at once, by its
 // width, or by its difference from the reference strips, + = wider.
 func TestStripsAreDrawnAsTyped(t *testing.T) {
 	p, o := profiles.Demo(), procedure.Options{Seed: 1}
-	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 	for range 150 {
 		if h.p.View().Place.Step == "strip" {
 			break

@@ -11,19 +11,14 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
-
-const sharpStill = "The blade is sharp when it is still: gloves or a rag to hold it."
-
-// fit is a blade with its rings, flange first, and a knife, for the interlock.
-func fit(blade string, rings []string, knife string) interlock.Fit {
-	return interlock.Fit{Blade: blade, Rings: strings.Join(rings, " "), Knife: knife}
-}
 
 // dressed is what has to be on for a blade: its stack and the knife that it names.
 func dressed(c context, blade string, rings []string) interlock.Fit {
 	b, _ := c.Profile.BladeByID(blade)
-	return fit(blade, rings, b.Knife)
+	return form.Fit(blade, rings, b.Knife)
 }
 
 // referenceOn is what the steps at the reference blade need.
@@ -39,7 +34,7 @@ func wanted(c context) (blade string, rings []string, knife model.Knife) {
 
 // lookRow has somebody look at what is on the arbor, where nobody in this run has.
 var lookRow = row{
-	Name: "look", Stage: 5, Title: said("What is on the arbor?"), Help: []string{sharpStill},
+	Name: "look", Stage: 5, Title: form.Said("What is on the arbor?"), Help: []string{form.SharpStill},
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			by := "Nothing is on record of it."
@@ -50,7 +45,7 @@ var lookRow = row{
 		},
 		Accept: lookAt,
 	},
-	Why: lines(sharpStill),
+	Why: form.Lines(form.SharpStill),
 	Fields: func(c context) []field {
 		return []field{{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other: not of this rack", Kind: procedure.FieldText, Measuring: false},
 			{Key: "rings", Label: "Rings behind it", Hint: "flange first; none; other, if you cannot see them", Kind: procedure.FieldText},
@@ -79,7 +74,7 @@ func lookAt(t *taking, h interlock.Hands) {
 			t.Fault("rings", "%s", err)
 			return
 		}
-		on = fit(blade, ids, "")
+		on = form.Fit(blade, ids, "")
 	}
 	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
 		on.Knife = k.ID
@@ -106,31 +101,11 @@ func bladeNamed(c context, text string) (string, error) {
 	var f field
 	for _, b := range c.Profile.Rack() {
 		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, b.Name())
-		if text == strconv.Itoa(b.Teeth) && len(twins(c, b)) == 0 {
+		if text == strconv.Itoa(b.Teeth) && len(form.Twins(c, b)) == 0 {
 			return b.ID, nil
 		}
 	}
 	return f.Choice(text)
-}
-
-// twins are the other blades of the rack with as many teeth.
-func twins(c context, blade model.Blade) (names []string) {
-	for _, b := range c.Profile.Rack() {
-		if b.ID != blade.ID && b.Teeth == blade.Teeth {
-			names = append(names, b.Name())
-		}
-	}
-	return names
-}
-
-// before is what comes off: as this run knows it, else as the records have it; false where
-// neither does.
-func before(c context) (interlock.Fit, bool) {
-	if on, known := c.Lock.On(); known {
-		return on, true
-	}
-	on := c.State.On
-	return fit(on.Blade, on.Rings, on.Knife), c.State.Seen
 }
 
 // knifeTyped is the knife whose thickness was typed in this run, as long as it can have
@@ -142,7 +117,7 @@ var mountRow = row{
 	Name: "mount", Stage: 5,
 	Title: func(c context) string { blade, _, _ := wanted(c); return "Mount the " + c.Name(blade) },
 	Act:   procedure.HandsIn{Says: mountOrders, Accept: mount},
-	Why:   lines("Sharp: gloves, a rag. No crack, no tip missing."),
+	Why:   form.Lines("Sharp: gloves, a rag. No crack, no tip missing."),
 	Help: []string{
 		"The teeth are counted so that a wrong blade is found here and not in the cut; at the top they point toward you.",
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
@@ -161,7 +136,7 @@ var mountRow = row{
 				rings = on
 			}
 		}
-		return section(c, blade, rings)
+		return shop.Section(c, blade, rings)
 	},
 }
 
@@ -170,7 +145,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	if bars := barred(c); bars != nil {
 		return []string{fmt.Sprintf("The %s stays off: %s.", c.Name(blade), bars[0].Text), "Read wrong? Say under other work what is read again. Else take it off the rack there, or choose other rings."}
 	}
-	on, known := before(c)
+	on, known := form.Before(c)
 	off := "Wipe the flange bare. Feel for dust and burrs."
 	switch {
 	case known && on.Blade == somethingElse:
@@ -200,13 +175,13 @@ func mountOrders(c context, _ interlock.Hands) []string {
 func barred(c context) []reason {
 	blade, rings, _ := wanted(c)
 	b, _ := c.Profile.BladeByID(blade)
-	return slices.DeleteFunc(solver.SwapChecks(c.Profile, b, bladeRead(c, blade).Plate, rings, nil), // the gap to the tips is read once it is on
+	return slices.DeleteFunc(solver.SwapChecks(c.Profile, b, shop.BladeRead(c, blade).Plate, rings, nil), // the gap to the tips is read once it is on
 		func(r reason) bool { return r.Weight != model.Danger })
 }
 
 func mountFields(c context) []field {
 	blade, rings, knife := wanted(c)
-	on, known := before(c)
+	on, known := form.Before(c)
 	var out []field
 	switch {
 	case readOff(c):
@@ -222,7 +197,7 @@ func mountFields(c context) []field {
 	out = append(out, field{Key: "on", Label: "Teeth, the top ones toward you; rings on", Hint: "such as " + example, Kind: procedure.FieldText}.With(func(text string) error {
 		return teethAndRings(c, text, b, rings)
 	}))
-	if len(twins(c, b)) > 0 {
+	if len(form.Twins(c, b)) > 0 {
 		out = append(out, field{Key: "name", Label: "Name that is written on it", Hint: fmt.Sprintf("read it off the blade: more than one has %d teeth", b.Teeth), Kind: procedure.FieldText}.With(func(text string) error {
 			if !strings.EqualFold(text, b.Name()) {
 				return fmt.Errorf("the %s belongs on: is that what is written on this blade?", b.Name())
@@ -288,7 +263,7 @@ func called(c context, m model.Measure, k model.Knife) error {
 
 func mount(t *taking, h interlock.Hands) {
 	blade, rings, knife := wanted(t.Context)
-	asked(t, "on", barred(t.Context))
+	form.Asked(t, "on", barred(t.Context))
 	if t.Typed("was") {
 		tookOff(t)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // standing is how the comparison of one blade stands: what the numbers say of it, and what
@@ -146,7 +147,7 @@ func stripFollows(c context, a answers) []reason {
 // are too few.
 func typedStrip(c context, a answers) (record, bool) {
 	ms, err := model.ParseReadings(a["readings"], c.Unit())
-	if err != nil || len(ms) < leastReadings {
+	if err != nil || len(ms) < form.LeastReadings {
 		return record{}, false
 	}
 	r := record{Kind: model.StripCut, Lock: c.State.Lock, Blade: c.Blade, Rings: c.State.On.Rings, Mounting: c.State.On.Mounting, For: model.ForBlade}
@@ -163,17 +164,17 @@ func typedStrip(c context, a answers) (record, bool) {
 // stripFigure is the step of the strips so far.
 func stripFigure(c context, a answers) procedure.Figure {
 	none := procedure.Figure{Caption: "step: nothing read yet"}
-	ls := readings(c, a["readings"])
+	ls := form.Readings(c, a["readings"])
 	if len(ls) == 0 {
 		return none
 	}
-	step := mean(ls)
+	step := form.Mean(ls)
 	if ls[0] > c.Profile.WorkingWidth.Length/2 {
 		var means []model.Length
 		for _, s := range datumOf(c, c.State.Lock) {
-			means = append(means, mean(model.Lengths(s.Readings)))
+			means = append(means, form.Mean(model.Lengths(s.Readings)))
 		}
-		step -= mean(means)
+		step -= form.Mean(means)
 	}
 	if step.Abs() > 20*mm { // a reading under way is none yet
 		return none

@@ -7,6 +7,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // TestProveTheReference: the reference is held against a ready blade, and a pair that agrees
@@ -74,7 +75,7 @@ func TestStandsInOnce(t *testing.T) {
 		t.Fatalf("%s is on, and it is %s: %v", h.p.State().On.Blade, row.Verdict, row.StandIn)
 	}
 	run("general-48", 5, map[string]string{"reason why": "check"})
-	if way := strings.Join(h.way, ", "); strings.Count(way, "reference") > datumStrips {
+	if way := strings.Join(h.way, ", "); strings.Count(way, "reference") > shop.DatumStrips {
 		t.Errorf("%s", way)
 	}
 }
@@ -86,7 +87,7 @@ func TestReferenceSharpenedTwice(t *testing.T) {
 	for n, blade := range []string{"general-48", "rip-24", "general-48"} {
 		h.oneBlade(blade, uint64(3+n), map[string]string{"reason why": "sharpened"})
 		row, _ := h.p.Plan().Row(blade)
-		if way := strings.Join(h.way, ", "); row.Verdict != model.In || row.Basis != model.Measured || strings.Count(way, "reference") > datumStrips {
+		if way := strings.Join(h.way, ", "); row.Verdict != model.In || row.Basis != model.Measured || strings.Count(way, "reference") > shop.DatumStrips {
 			t.Fatalf("%d: the %s is %s after %s", n, blade, row.Verdict, way)
 		}
 	}

@@ -9,12 +9,14 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // lineRow is the last look before a blade may turn: the knife stands between the two sides
 // of the teeth, as far from the tips as the rules have it.
 var lineRow = row{
-	Name: "line", Stage: 5, Title: said("The knife behind the blade"),
+	Name: "line", Stage: 5, Title: form.Said("The knife behind the blade"),
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			on, _ := c.Lock.On()
@@ -33,7 +35,7 @@ var lineRow = row{
 		},
 		Accept: seeLine,
 	},
-	Why:  lines("Sharp when still: gloves or a rag. Nothing turns before this is seen."),
+	Why:  form.Lines("Sharp when still: gloves or a rag. Nothing turns before this is seen."),
 	Help: []string{"EN 1870-1, 6.3: {3 to 8 mm|0.12 to 0.31 in} from the tips, the knife's tip at least {2 mm|0.08 in} below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
 	Fields: func(c context) []field {
 		if f, due := kerfField(c); due {
@@ -43,11 +45,11 @@ var lineRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
 		if k, due := thicknessDue(c); due {
-			return tipGap(c, s, a) + " " + c.Short(k.Thickness.Length)
+			return practice.TipGap(c, s, a) + " " + c.Short(k.Thickness.Length)
 		}
-		return tipGap(c, s, a)
+		return practice.TipGap(c, s, a)
 	}},
-	Follows: tipGapFollows,
+	Follows: form.TipGapFollows,
 }
 
 // kerfField asks where the knife stands behind a blade of which the last cut left it outside
@@ -55,8 +57,8 @@ var lineRow = row{
 func kerfField(c context) (field, bool) {
 	on, _ := c.Lock.On()
 	row, _ := c.Plan.Row(on.Blade)
-	f := lengths(c, "faces", "Knife behind the tips, low and high", "minus in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
-	return ruled(f, func(faces []model.Length) []reason {
+	f := form.Lengths(c, "faces", "Knife behind the tips, low and high", "minus in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
+	return form.Ruled(f, func(faces []model.Length) []reason {
 		gap, proud := slices.Max(faces), max(-slices.Min(faces), 0)
 		out := solver.OutOfKerf(0, gap, proud, row.Play)
 		if out == 0 {
@@ -80,8 +82,8 @@ func knifeOut(blade string) procedure.Fact {
 // yet in this run.
 func gapFields(c context) []field {
 	if k, due := thicknessDue(c); due {
-		f := lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Short(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
-		gap := ruled(f, func(ls []model.Length) []reason { return tipGapWords(c, ls[0]) })
+		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Short(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		gap := form.Ruled(f, func(ls []model.Length) []reason { return form.TipGapWords(c, ls[0]) })
 		return []field{f.With(func(text string) error {
 			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {
 				if err := called(c, ms[1], k); err != nil {
@@ -91,7 +93,7 @@ func gapFields(c context) []field {
 			return gap.Check(text)
 		})}
 	}
-	return []field{tipGapField(c, "Knife, seen in line, to the tips")}
+	return []field{form.TipGapField(c, "Knife, seen in line, to the tips")}
 }
 
 // thicknessDue reports whether the thickness of the knife that is in was not typed yet in
@@ -106,10 +108,10 @@ func seeLine(t *taking, h interlock.Hands) {
 	on, _ := t.Lock.On()
 	gap := t.Lengths("tip_gap")[0]
 	t.Keep(knifeTyped, on.Knife)
-	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
+	form.Asked(t, "tip_gap", form.TipGapWords(t.Context, gap.Length))
 	if t.Typed("faces") {
 		t.Keep(knifeOut(on.Blade), "")
-		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + typedAll(t.Lengths("faces"))})
+		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + form.TypedAll(t.Lengths("faces"))})
 	}
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap})
 	t.Does(interlock.GapTyped(h))
@@ -118,7 +120,7 @@ func seeLine(t *taking, h interlock.Hands) {
 
 // powerRow is the checklist before power comes back, answered with the saw isolated.
 var powerRow = row{
-	Name: "power", Stage: 5, Gate: true, Title: said("Power-up checklist"),
+	Name: "power", Stage: 5, Gate: true, Title: form.Said("Power-up checklist"),
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			on, _ := c.Lock.On()
@@ -133,25 +135,25 @@ var powerRow = row{
 			t.Say("live", model.Warns, "The saw is live. Hands stay away from the blade until it is isolated again.")
 		},
 	},
-	Why:  lines("What is loose flies, and who does not know reaches in."),
+	Why:  form.Lines("What is loose flies, and who does not know reaches in."),
 	Help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. No gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 	Fields: func(c context) []field {
 		return []field{
-			word("tight", "Nut tight, flange and marks right, wrench and pin off", "tight"),
-			word("free", "Throat plate closed; a full turn touches nothing", "free"),
-			word("guard", "Guard on", "guard"),
-			word("clear", "Table clear, wrenches counted, fence locked", "clear"),
-			word("off", "Main switch off, then plug or lock", "off"),
-			word("word", "The word", gateWord(c)),
+			form.Word("tight", "Nut tight, flange and marks right, wrench and pin off", "tight"),
+			form.Word("free", "Throat plate closed; a full turn touches nothing", "free"),
+			form.Word("guard", "Guard on", "guard"),
+			form.Word("clear", "Table clear, wrenches counted, fence locked", "clear"),
+			form.Word("off", "Main switch off, then plug or lock", "off"),
+			form.Word("word", "The word", gateWord(c)),
 		}
 	},
 }
 
 // firstRow is the first start without stock.
 var firstRow = row{
-	Name: "first", Stage: 5, Gate: true, Title: said("First start, without stock"),
+	Name: "first", Stage: 5, Gate: true, Title: form.Said("First start, without stock"),
 	Act: procedure.Spins{
-		Says: lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
+		Says: form.Lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
 			"Quiet: type quiet. It rubs, rattles or shakes: type noise, and do not start it again."),
 		Accept: func(t *taking, p interlock.Turning) {
 			if t.Choice("quiet") == "quiet" {
@@ -162,9 +164,9 @@ var firstRow = row{
 			t.Say("noise", model.Danger, "It does not turn again so: stop, isolate, take it off, look at nut, flanges, rings and plate, and put it on anew.")
 		},
 	},
-	Why: lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
+	Why: form.Lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
 	Fields: func(context) []field {
-		f := choice("quiet", "It ran and stopped", "", "quiet", "noise")
+		f := form.Choice("quiet", "It ran and stopped", "", "quiet", "noise")
 		f.Whole = true
 		return []field{f}
 	},

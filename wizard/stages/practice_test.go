@@ -12,6 +12,7 @@ import (
 	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // hand answers at the saw of practice: what an instrument shows, else what the screen says.
@@ -70,7 +71,7 @@ func (h *hand) step(own map[string]string) {
 func TestAWholeSetup(t *testing.T) {
 	p := profiles.Demo()
 	o := procedure.Options{Seed: 1}
-	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 	for range 200 {
 		if h.p.Finished() {
 			break
@@ -130,7 +131,7 @@ func setUp(t *testing.T) *hand {
 func newSetUp(t *testing.T) *hand {
 	p := profiles.Demo()
 	o := procedure.Options{Seed: 1}
-	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 }
 
 func (h *hand) toTheEnd(own map[string]string) {

@@ -7,6 +7,8 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // proveBlocks are a pair of strips under one fence lock: of the blade, and of the reference
@@ -150,7 +152,7 @@ var proofRow = row{
 	Fields: func(c context) []field {
 		return []field{widthsField(c, fmt.Sprintf("Widths of strip %d", len(proofStrips(c, c.Blade))+1))}
 	},
-	Reads: stripsRead(putWidths, model.Datum, model.ForBlade), Simulated: stripsSimulated,
+	Reads: stripsRead(putWidths, model.Datum, model.ForBlade), Simulated: practice.StripsSimulated,
 	Picture: func(c context, a answers) procedure.Picture {
 		return stripsPicture(c, a, proofStrips(c, c.Blade))
 	},
@@ -184,6 +186,6 @@ var provedRow = row{
 		},
 		Accept: func(t *taking) { t.Keep(provedSeen, "seen") },
 	},
-	Why:    lines("A single strip against the scale is a look, and proves nothing."),
-	Fields: fields(word("seen", "Read it", "seen")),
+	Why:    form.Lines("A single strip against the scale is a look, and proves nothing."),
+	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
 }

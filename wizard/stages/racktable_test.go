@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/wizard/stages/shop"
+
 	"example.com/sawdatum/wizard/picture"
 )
 
@@ -47,7 +49,7 @@ func TestAnyRowOfTheKitIsMended(t *testing.T) {
 	w.answer("rings", "add", "0.02", "outer", "78") // 0.20 was meant
 	w.answer("rings", "add", "row 2")
 	w.answer("ring-mend", "printed", "0.20", "measured", "0.199", "count", "2")
-	if got := kitNames(w.Now()); got != "0.10 mm x3, 0.20 mm x2" {
+	if got := shop.KitNames(w.Now()); got != "0.10 mm x3, 0.20 mm x2" {
 		t.Error(got)
 	}
 	w.answer("rings", "add", "row 1")
@@ -72,18 +74,5 @@ func TestTheKnifeIsAskedWhereThereAreSeveral(t *testing.T) {
 	w.answer("blade", "knife", "2.2")
 	if b, _ := w.Profile().BladeByID("24-tooth-rip"); b.Knife != "k22" {
 		t.Error(b.Knife)
-	}
-}
-
-// TestPitchInThreadsAnInch: sixteen threads an inch are a pitch of 1/16 in, 1.5875 mm; what does
-// not come out even is taken to the nearest nanometre.
-func TestPitchInThreadsAnInch(t *testing.T) {
-	for text, want := range map[string]string{"16 tpi": "1/16 in", "16TPI": "1/16 in", "20 tpi": "0.05 in", "2": "2 mm", "1/16 in": "1/16 in"} {
-		if got, err := parsePitch(context{}, text); err != nil || got.String() != want {
-			t.Errorf("%s is %s, want %s: %v", text, got, want, err)
-		}
-	}
-	if got, err := parsePitch(context{}, "18 tpi"); err != nil || got.Length != 1411111 {
-		t.Error(got, err)
 	}
 }

@@ -19,6 +19,8 @@ import (
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/testdata/roam"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // rover is a run of the procedure with the saw beside it.
@@ -40,7 +42,7 @@ func shifted(c context, text string, by model.Length) string {
 	for i, m := range ms {
 		ms[i] = (m.Length + by).Of(model.MM)
 	}
-	return typedAll(ms)
+	return form.TypedAll(ms)
 }
 
 // answers are those of an honest hand, which reads off the saw what is there.
@@ -68,7 +70,7 @@ func (w rover) answers(v procedure.View) procedure.Answers {
 			}
 		case at == "look" && f.Key == "knife":
 			k, _ := c.Profile.KnifeByID(w.truth.knife)
-			text = typed(k.Thickness)
+			text = form.Typed(k.Thickness)
 		case f.Key == "fence" && w.truth.fence != c.State.Lock:
 			text = "moved"
 		case f.Key == "nobody" && w.truth.somebody:
@@ -376,7 +378,7 @@ var shops = sync.OnceValue(func() (all [4]struct {
 		}
 		all[i].fresh = p
 		o := procedure.Options{Seed: 1}
-		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), faces: "0.05mm 0.05mm", truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
+		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), faces: "0.05mm 0.05mm", truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
 		for range 400 {
 			if w.p.Finished() {
 				break
@@ -416,7 +418,7 @@ func TestRoam(t *testing.T) {
 		if b, ok := p.BladeByID(o.Blade); o.Blade != "" && (!ok || b.Retired) {
 			o.Blade = "rip-24"
 		}
-		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 2), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC), truth: truth}
+		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 2), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC), truth: truth}
 		w.wide = map[string]model.Length{"rip-24": rapid.SampledFrom([]model.Length{0, mm / 3, -mm / 2}).Draw(t, "the rip cuts wider by")}
 		w.faces = rapid.SampledFrom([]string{"0.05mm 0.05mm", "-0.09mm -0.07mm", "0.1mm 0.1mm"}).Draw(t, "faces")
 		choose := func(n int, what string) int { return rapid.IntRange(0, n-1).Draw(t, what) }

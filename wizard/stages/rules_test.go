@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/solver"
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // fresh is a hand at the saw of practice, before its setup.
@@ -20,7 +21,7 @@ func fresh(t *testing.T, change func(*model.Profile)) *hand {
 		change(&p)
 	}
 	o := procedure.Options{Seed: 1}
-	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: Practice(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
+	return &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}
 }
 
 // upTo answers until a step comes up.

@@ -7,6 +7,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // sawWork is other work at the saw itself: what somebody says of it, and the knife check.
@@ -15,10 +16,10 @@ func sawWork() []row {
 }
 
 var fenceMovedRow = row{
-	Name: "fence-moved", Stage: 9, Title: said("The fence may have moved"),
+	Name: "fence-moved", Stage: 9, Title: form.Said("The fence may have moved"),
 	When: func(c context) bool { return c.Who != "" && c.State.Lock != "" },
 	Act: procedure.Paper{
-		Says: lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt or fence screws opened: type opened; heel and toe come again.", "Neither: esc leads back."),
+		Says: form.Lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt or fence screws opened: type opened; heel and toe come again.", "Neither: esc leads back."),
 		Accept: func(t *taking) {
 			moveFence(t)
 			if seen := t.State.HeelToe; t.Choice("moved") == "opened" && seen != nil {
@@ -28,12 +29,12 @@ var fenceMovedRow = row{
 			}
 		},
 	},
-	Why:    lines("No reading is lost; new reference strips are ripped."),
-	Fields: fields(choice("moved", "The fence was moved, or tilt or fence opened", "", "moved", "opened")),
+	Why:    form.Lines("No reading is lost; new reference strips are ripped."),
+	Fields: form.Fields(form.Choice("moved", "The fence was moved, or tilt or fence opened", "", "moved", "opened")),
 }
 
 var otherOnRow = row{
-	Name: "other-on", Stage: 5, Title: said("Something else is on the arbor"),
+	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor"),
 	When: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -45,20 +46,20 @@ var otherOnRow = row{
 		},
 		Accept: func(t *taking) { t.Does(interlock.OtherOn()); t.Keep(knifeTyped, "") },
 	},
-	Why:    lines("Between two shifts blades are swapped from the cards, and no record tells of it."),
-	Fields: fields(word("other", "It is another, or nobody knows", "other")),
+	Why:    form.Lines("Between two shifts blades are swapped from the cards, and no record tells of it."),
+	Fields: form.Fields(form.Word("other", "It is another, or nobody knows", "other")),
 }
 
 // emptyRow takes everything off, at any time.
 var emptyRow = row{
-	Name: "empty", Stage: 11, Title: said("Empty the saw"),
+	Name: "empty", Stage: 11, Title: form.Said("Empty the saw"),
 	When: func(c context) bool { return c.Who != "" }, Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
 }
 
 // knifeCheckRow finds by a straightedge on the tips of a blade that is in where the knife
 // stands to the datum. It needs no strip, and is no new datum.
 var knifeCheckRow = row{
-	Name: "knife-check", Stage: 7, Title: said("Check the knife with the blade on"),
+	Name: "knife-check", Stage: 7, Title: form.Said("Check the knife with the blade on"),
 	When: func(c context) bool { return c.Who != "" && c.Profile.Reference != "" },
 	Needs: func(c context) interlock.Need {
 		for _, b := range c.Plan.Blades {
@@ -78,10 +79,10 @@ var knifeCheckRow = row{
 		},
 		Accept: checkKnife,
 	},
-	Why: lines("What moved a knife takes ready from its blades.", sharpStill),
+	Why: form.Lines("What moved a knife takes ready from its blades.", form.SharpStill),
 	Fields: func(c context) []field {
 		return append([]field{
-			ruled(lengths(c, "faces", "Behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm),
+			form.Ruled(form.Lengths(c, "faces", "Behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm),
 				func(ls []model.Length) []reason { return model.KnifeFaces(ls, c.Show) }),
 		}, gapFields(c)...)
 	},
@@ -89,7 +90,7 @@ var knifeCheckRow = row{
 		"tip_gap": lineRow.Simulated["tip_gap"],
 		"faces":   func(c context, _ procedure.Saw, _ answers) string { return c.Pick("0.05 0.05", "0.002 0.002") },
 	},
-	Follows: tipGapFollows,
+	Follows: form.TipGapFollows,
 }
 
 func checkKnife(t *taking, h interlock.Hands) {
@@ -97,7 +98,7 @@ func checkKnife(t *taking, h interlock.Hands) {
 	on, _ := t.Lock.On()
 	gap := t.Lengths("tip_gap")[0]
 	t.Keep(knifeTyped, on.Knife)
-	asked(t, "tip_gap", tipGapWords(t.Context, gap.Length))
+	form.Asked(t, "tip_gap", form.TipGapWords(t.Context, gap.Length))
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap, Faces: faces})
 	t.Does(interlock.GapTyped(h))
 	t.Does(interlock.SeenInLine(h))
@@ -113,12 +114,12 @@ func checkKnife(t *taking, h interlock.Hands) {
 
 // cleanedRow cleans arbor and flange again.
 var cleanedRow = row{
-	Name: "cleaned", Stage: 3, Title: said("Arbor and flange were cleaned or worked on"),
+	Name: "cleaned", Stage: 3, Title: form.Said("Arbor and flange were cleaned or worked on"),
 	When: func(c context) bool { return c.Who != "" && c.State.Cleaned != nil },
 	Act: procedure.Paper{
-		Says:   lines("Stoned, cleaned or changed: every blade goes to check, and pairs make them ready again.", "Type worked."),
+		Says:   form.Lines("Stoned, cleaned or changed: every blade goes to check, and pairs make them ready again.", "Type worked."),
 		Accept: func(t *taking) { t.Record(record{Kind: model.Arbor}); t.Does(interlock.OtherOn()) },
 	},
-	Why:    lines("Dust of {0.02 mm|0.001 in} under a ring is a cut {0.02 mm|0.001 in} off."),
-	Fields: fields(word("worked", "The flange was worked on", "worked")),
+	Why:    form.Lines("Dust of {0.02 mm|0.001 in} under a ring is a cut {0.02 mm|0.001 in} off."),
+	Fields: form.Fields(form.Word("worked", "The flange was worked on", "worked")),
 }

@@ -12,12 +12,14 @@ import (
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // pairsRow reads the fence scale at other widths than the working width, each on a strip of
 // its own.
 var pairsRow = row{
-	Name: "pairs", Stage: 8, Title: said("Read the fence scale"),
+	Name: "pairs", Stage: 8, Title: form.Said("Read the fence scale"),
 	Done:  func(c context) bool { return c.State.Scaled != nil },
 	Redo:  func(t *taking) { t.Record(record{Kind: model.Void, Of: t.State.Scaled.Ref(), Why: model.Again}) },
 	Needs: referenceOn,
@@ -48,10 +50,10 @@ var pairsRow = row{
 		return []field{{Key: "pairs", Label: "Settings and readings", Hint: example, Kind: procedure.FieldPairs, Unit: c.Unit(), AtLeast: 1, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true}}
 	},
 	Simulated: map[string]procedure.Simulated{"pairs": func(c context, s procedure.Saw, _ answers) string {
-		here, w := at(c, s), otherWidth(c)
-		here.lock = ""
-		strip := here.RipStrip(dressedUp(c), here.SetFence(w))
-		return c.Bare(w) + "=" + caliper(c, here.ReadStrip(strip, 0, 1)...)
+		here, w := practice.At(c, s), otherWidth(c)
+		here.Lock = ""
+		strip := here.RipStrip(practice.DressedUp(c), here.SetFence(w))
+		return c.Bare(w) + "=" + practice.Caliper(c, here.ReadStrip(strip, 0, 1)...)
 	}},
 	Reads:   &procedure.Reads{Kind: model.Scale, Keys: []string{"pairs"}, Typed: typedPairs, Put: putPairs},
 	Follows: func(c context, a answers) []reason { return scaleWords(c, a, "pairs") },
@@ -93,7 +95,7 @@ func putPairs(t *taking, r *record) {
 	for i, p := range pairs {
 		for _, r := range model.RipWidth(p.Read.Length, p.Set.Length, t.Show) {
 			r.Text = fmt.Sprintf("pair %d: %s", i+1, r.Text)
-			asked(t, "pairs", []reason{r})
+			form.Asked(t, "pairs", []reason{r})
 		}
 	}
 	r.Pairs = pairs
@@ -102,7 +104,7 @@ func putPairs(t *taking, r *record) {
 // scaleRow reads the scale at the working width, under the lock that stays until the last
 // comparison. It is taken as it reads: nobody nudges a fence on a strip that is cut.
 var scaleRow = row{
-	Name: "scale", Stage: 8, Title: said("The scale at the working width"),
+	Name: "scale", Stage: 8, Title: form.Said("The scale at the working width"),
 	Done:  func(c context) bool { return c.State.Scaled != nil && verified(c) },
 	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.Spins{
@@ -126,11 +128,11 @@ var scaleRow = row{
 	Why: ripCautions, Help: ripHelp,
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
-		read := lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, leastReadings, 12, w/2, 2*w)
-		read = ruled(read, each(ripWidth(c)))
-		return []field{read, optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
+		read := form.Lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
+		read = form.Ruled(read, form.Each(form.RipWidth(c)))
+		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
 	},
-	Simulated: map[string]procedure.Simulated{"read": stripRead},
+	Simulated: map[string]procedure.Simulated{"read": practice.StripRead},
 	Follows:   func(c context, a answers) []reason { return scaleWords(c, a, "read") },
 	Picture:   func(c context, a answers) procedure.Picture { return scalePicture(c, a, "read") },
 }
@@ -160,7 +162,7 @@ func pairsSoFar(c context, a answers, key string) []model.Pair {
 		out = append(out, c.State.Scaled.Pairs...)
 	}
 	if key == "read" {
-		if mean, err := metrology.Mean(readings(c, a[key])); err == nil {
+		if mean, err := metrology.Mean(form.Readings(c, a[key])); err == nil {
 			out = append(out, model.Pair{Set: c.State.Width, Read: mean.Of(c.Unit())})
 		}
 		return out
@@ -197,7 +199,7 @@ func scalePicture(c context, a answers, key string) procedure.Picture {
 	if len(pairs) == 0 {
 		return nil
 	}
-	f := picture.FenceScale{Figures: figures(c), Working: c.Profile.WorkingWidth.Length, Tolerance: c.Profile.Tolerance.Length}
+	f := picture.FenceScale{Figures: form.Figures(c), Working: c.Profile.WorkingWidth.Length, Tolerance: c.Profile.Tolerance.Length}
 	for _, p := range pairs {
 		f.Points = append(f.Points, picture.ScalePoint{Set: p.Set.Length, Read: p.Read.Length})
 	}

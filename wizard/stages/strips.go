@@ -6,9 +6,11 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // Sizes of blanks (common practice): goodBlank is long enough to be
@@ -17,9 +19,6 @@ const (
 	goodBlank  = 600 * mm
 	spareWidth = 30 * mm
 )
-
-// leastReadings are taken of each strip, at the same marked places.
-const leastReadings = 3
 
 // datumOf lists the strips under a lock that others are compared with.
 func datumOf(c context, lock string) (out []model.Strip) {
@@ -47,16 +46,16 @@ func ripOrders(c context, strip string) []string {
 
 // widthsField asks for the readings of a strip.
 func widthsField(c context, label string) field {
-	w := setting(c)
-	f := lengths(c, "readings", label, "three or more, such as "+model.Like(w, c.Unit(), 0, 1, 0), nil, leastReadings, 12, w/2, 2*w)
-	return ruled(f, each(ripWidth(c)))
+	w := form.Setting(c)
+	f := form.Lengths(c, "readings", label, "three or more, such as "+model.Like(w, c.Unit(), 0, 1, 0), nil, form.LeastReadings, 12, w/2, 2*w)
+	return form.Ruled(f, form.Each(form.RipWidth(c)))
 }
 
 // scatter holds the readings of one strip against each other: one that stands apart is
 // named, and where three scatter by more than a step of the caliper, five are wanted.
 func scatter(t *taking, key string, ms []model.Measure) {
 	ls := model.Lengths(ms)
-	asked(t, key, each(ripWidth(t.Context))(ls))
+	form.Asked(t, key, form.Each(form.RipWidth(t.Context))(ls))
 	sorted := slices.Sorted(slices.Values(ls))
 	middle, step := sorted[len(sorted)/2], t.Profile.Instruments.Caliper.Length
 	for i, l := range ls {
@@ -66,7 +65,7 @@ func scatter(t *taking, key string, ms []model.Measure) {
 		}
 	}
 	spread := sorted[len(sorted)-1] - sorted[0]
-	if most := t.Profile.Tolerance.Length; known(t.Profile.Tolerance) && spread > most {
+	if most := t.Profile.Tolerance.Length; shop.Known(t.Profile.Tolerance) && spread > most {
 		t.Question(key, "the readings of this one strip spread by %s, more than the tolerance of %s: look for a burr, a chip, fuzz; wipe it and read it again", t.Show(spread), t.Show(most))
 		return
 	}
@@ -90,7 +89,7 @@ func typedWidths(_ context, r record) map[string]string {
 	if len(read) == 0 {
 		return nil
 	}
-	return map[string]string{"readings": typedAll(read)}
+	return map[string]string{"readings": form.TypedAll(read)}
 }
 
 // referenceRow rips the strips that the others are compared with.
@@ -98,13 +97,13 @@ var referenceRow = row{
 	Name: "reference", Stage: 9,
 	Title: func(c context) string {
 		if of := carrier(c); of != c.Profile.Reference {
-			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", len(datumOf(c, c.State.Lock))+1, datumStrips, c.Name(of))
+			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", len(datumOf(c, c.State.Lock))+1, shop.DatumStrips, c.Name(of))
 		}
-		return fmt.Sprintf("Reference strip %d of %d", len(datumOf(c, c.State.Lock))+1, datumStrips)
+		return fmt.Sprintf("Reference strip %d of %d", len(datumOf(c, c.State.Lock))+1, shop.DatumStrips)
 	},
 	When: func(c context) bool { return len(comparing(c)) > 0 },
 	Done: func(c context) bool {
-		return c.State.Lock != "" && len(datumOf(c, c.State.Lock)) >= datumStrips || roundOver(c)
+		return c.State.Lock != "" && len(datumOf(c, c.State.Lock)) >= shop.DatumStrips || roundOver(c)
 	},
 	Needs: func(c context) interlock.Need { return needing(c, carrier(c), stackOf(c, carrier(c))) },
 	Act: procedure.Spins{
@@ -122,41 +121,32 @@ var referenceRow = row{
 	Fields: func(c context) []field {
 		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
 	},
-	Simulated: stripsSimulated,
+	Simulated: practice.StripsSimulated,
 	Reads:     stripsRead(putWidths, model.Datum),
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
-}
-
-// mean is the mean of readings; 0 where there are none.
-func mean(ls []model.Length) model.Length {
-	m, err := metrology.Mean(ls)
-	if err != nil {
-		return 0
-	}
-	return m
 }
 
 // stripsPicture lays the strips of a blade beside the reference strips, with the one that is
 // being typed.
 func stripsPicture(c context, a answers, strips []model.Strip) procedure.Picture {
-	p := picture.Strips{Figures: figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
+	p := picture.Strips{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
 	p.Resolution /= 10
 	datum := datumOf(c, c.State.Lock)
 	var means []model.Length
 	for _, s := range datum {
-		means = append(means, mean(model.Lengths(s.Readings)))
+		means = append(means, form.Mean(model.Lengths(s.Readings)))
 	}
-	p.Datum, p.Of = mean(means), len(datum)
+	p.Datum, p.Of = form.Mean(means), len(datum)
 	add := func(widths, differences []model.Length) {
 		r := picture.StripRow{Name: fmt.Sprintf("strip %d", len(p.Rows)+1), Read: len(widths)+len(differences) > 0}
 		if len(widths) > 0 {
-			r.Mean = mean(widths)
+			r.Mean = form.Mean(widths)
 			r.Step = r.Mean - p.Datum
 			if p.Of == 0 {
 				r.Step = 0
 			}
 		} else if len(differences) > 0 {
-			r.Step = mean(differences)
+			r.Step = form.Mean(differences)
 		}
 		p.Rows = append(p.Rows, r)
 	}
@@ -164,7 +154,7 @@ func stripsPicture(c context, a answers, strips []model.Strip) procedure.Picture
 		add(model.Lengths(s.Readings), model.Lengths(s.Differences))
 	}
 	var widths, differences []model.Length
-	for _, l := range readings(c, a["readings"]) {
+	for _, l := range form.Readings(c, a["readings"]) {
 		if l > c.Profile.WorkingWidth.Length/2 {
 			widths = append(widths, l)
 		} else if l.Abs() < mm*20 {

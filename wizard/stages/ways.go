@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // apartRow asks about a strip that stands apart, before any verdict is shown.
@@ -34,9 +35,9 @@ var apartRow = row{
 			t.Keep(keptStrip(ref), "keep")
 		},
 	},
-	Why:     lines("Never left out for its width alone: only for what is found on it."),
+	Why:     form.Lines("Never left out for its width alone: only for what is found on it."),
 	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
-	Fields:  fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+	Fields:  form.Fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
 }
 
 // keptStrip is that a strip which stands apart was looked at, and counts.
@@ -100,7 +101,7 @@ var waysRow = row{
 				options = append(options, name)
 			}
 		}
-		return []field{choice("way", "Which way", "", append(options, "later")...)}
+		return []field{form.Choice("way", "Which way", "", append(options, "later")...)}
 	},
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then
 		s := stand(c, c.Blade)
@@ -167,7 +168,7 @@ var cleanRow = row{
 	Done:  func(c context) bool { return !stand(c, c.Blade).out() },
 	Needs: func(c context) interlock.Need { return interlock.Need{Bare: true} },
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, a wrong ring.",
+		Says: form.Lined[interlock.Hands]("Look at flange, rings and blade before you wipe them: dust, resin, a burr, a ring in the relief, a wrong ring.",
 			"Clean all of it. Type what you found, or nothing.", "Nothing: the stack is found out, and is not cut again."),
 		Accept: func(t *taking, h interlock.Hands) {
 			s := stand(t.Context, t.Blade)
@@ -176,8 +177,8 @@ var cleanRow = row{
 			t.Keep(way(t.Blade, s.Stack), "")
 		},
 	},
-	Why:    lines(sharpStill),
-	Fields: fields(field{Key: "found", Label: "What you found", Hint: "dust, resin, burr, ring in the relief ..., or nothing", Kind: procedure.FieldText}),
+	Why:    form.Lines(form.SharpStill),
+	Fields: form.Fields(field{Key: "found", Label: "What you found", Hint: "dust, resin, burr, ring in the relief ..., or nothing", Kind: procedure.FieldText}),
 }
 
 // leaveRow10 leaves a blade that cannot be brought in.
@@ -205,5 +206,5 @@ var leaveRow10 = row{
 		return []string{"No stack of this kit promises to bring it in."}
 	},
 	Follows: func(c context, _ answers) []reason { row, _ := c.Plan.Row(c.Blade); return row.Reasons },
-	Fields:  fields(word("later", "Leave it for later", "later")),
+	Fields:  form.Fields(form.Word("later", "Leave it for later", "later")),
 }

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"errors"
@@ -13,16 +13,18 @@ import (
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 var kitWhole = procedure.Fact{Name: "kit whole", Lasts: true}
 
 // ringsRow is gone through once a ring, or a few of a sort, until the kit is whole.
 var ringsRow = row{
-	Name: "rings", Stage: 4, Title: said("Shim rings, a row a sort"),
+	Name: "rings", Stage: 4, Title: form.Said("Shim rings, a row a sort"),
 	Done: func(c context) bool { return c.Fact(kitWhole) != "" || c.Profile.Standing != nil },
 	Act: procedure.Measure{
-		Part: said("ring"),
+		Part: form.Said("ring"),
 		Says: func(c context, _ interlock.Bench) []string {
 			return []string{
 				"Type what is printed on the next ring; x2 behind it for two alike.",
@@ -35,16 +37,16 @@ var ringsRow = row{
 				t.Begin(&ringMendRow, id)
 				return
 			}
-			if strings.EqualFold(t.Text("add"), whole) {
+			if strings.EqualFold(t.Text("add"), Whole) {
 				t.Head(func(p *model.Profile) { p.Rings = append([]model.Ring{}, p.Rings...) })
-				t.Keep(kitWhole, whole)
+				t.Keep(kitWhole, Whole)
 				return
 			}
 			t.Does(interlock.Measured(b))
 			addRing(t)
 		},
 	},
-	Why: lines("A ring known only by what is printed on it may be off by {hundredths|a thousandth}."),
+	Why: form.Lines("A ring known only by what is printed on it may be off by {hundredths|a thousandth}."),
 	Help: []string{
 		"Rings must reach over the relief of the flange and bear on its rim, or they tilt the blade.",
 		"They go on thinnest against the flange, thickest next to the blade.",
@@ -65,9 +67,9 @@ func ringToAdd(c context, label string, ends bool) field {
 	}
 	return f.WithAlone(func(text string) bool {
 		_, row := ringRowTyped(c, text)
-		return ends && (row || strings.EqualFold(text, whole))
+		return ends && (row || strings.EqualFold(text, Whole))
 	}).With(func(text string) error {
-		if _, row := ringRowTyped(c, text); ends && (row || strings.EqualFold(strings.TrimSpace(text), whole)) {
+		if _, row := ringRowTyped(c, text); ends && (row || strings.EqualFold(strings.TrimSpace(text), Whole)) {
 			return nil
 		}
 		_, err := oneRing(c, text)
@@ -95,8 +97,8 @@ func ringMeasures(c context) []field {
 		outer = r.Outer
 	}
 	return []field{
-		measuring(optional(length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))),
-		optional(length(c, "outer", "Outer diameter", c.Pick("78", "3"), outer, 10*mm, 300*mm)),
+		form.Measuring(form.Optional(form.Length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))),
+		form.Optional(form.Length(c, "outer", "Outer diameter", c.Pick("78", "3"), outer, 10*mm, 300*mm)),
 	}
 }
 
@@ -113,12 +115,12 @@ func addRing(t *taking) {
 	case i < 0:
 		r.ID = unused(r.ID, func(id string) bool { _, taken := t.Profile.RingByID(id); return taken })
 		rings = append(rings, r)
-	case rings[i].Count > 0 && known(measured) && measured.Length != rings[i].Height():
+	case rings[i].Count > 0 && Known(measured) && measured.Length != rings[i].Height():
 		t.Fault("measured", "the %s in the kit counts as %s, and this one would be taken for it: leave out a ring that measures otherwise, or say first that the sort is measured anew", rings[i].Label(), t.Show(rings[i].Height()))
 	default:
 		rings[i].Count += r.Count
 		rings[i].Outer = outer
-		if known(measured) {
+		if Known(measured) {
 			rings[i].Measured = measured
 		}
 	}
@@ -128,13 +130,13 @@ func addRing(t *taking) {
 
 // checkMeasured asks again where a ring measures far from what is printed on it.
 func checkMeasured(t *taking, r model.Ring) {
-	if m := t.Length("measured"); known(m) && (m.Length-r.Thickness.Length).Abs() > min(r.Thickness.Length/2, mm/10) {
+	if m := t.Length("measured"); Known(m) && (m.Length-r.Thickness.Length).Abs() > min(r.Thickness.Length/2, mm/10) {
 		t.Question("measured", "%s measured for a ring of %s", m, r.Label())
 	}
 }
 
-// kitNames are the rings of the kit with their counts; empty where there are none.
-func kitNames(c context) string {
+// KitNames are the rings of the kit with their counts; empty where there are none.
+func KitNames(c context) string {
 	var out []string
 	for _, r := range c.Profile.Rings {
 		switch {
@@ -150,7 +152,7 @@ func kitNames(c context) string {
 // ringWords tell whether a ring bears on the flange.
 func ringWords(c context, a answers) []reason {
 	r, err := oneRing(c, a["add"])
-	outer, ok := parse(c, a["outer"])
+	outer, ok := form.Parse(c, a["outer"])
 	if err != nil || !ok {
 		return nil
 	}
@@ -160,10 +162,10 @@ func ringWords(c context, a answers) []reason {
 
 // ringPicture is the ring at hand on the arbor.
 func ringPicture(c context, a answers) picture.ArborSection {
-	s := section(c, "", nil)
+	s := Section(c, "", nil)
 	if r, err := oneRing(c, a["add"]); err == nil {
 		height := r.Thickness.Length
-		if m, ok := parse(c, a["measured"]); ok {
+		if m, ok := form.Parse(c, a["measured"]); ok {
 			height = m
 		}
 		s.Rings = []model.Length{height}
@@ -179,29 +181,29 @@ func ringSimulated(c context, s procedure.Saw, a answers) string {
 	}
 	for _, old := range c.Profile.Rings {
 		if old.Thickness.Length == r.Thickness.Length {
-			if known(old.Measured) {
-				return bare(typed(old.Measured))
+			if Known(old.Measured) {
+				return practice.Bare(form.Typed(old.Measured))
 			}
 			r.ID = old.ID
 		}
 	}
 	c = c.WithHead(func(p *model.Profile) { p.Rings = append(slices.Clone(p.Rings), r) })
-	return micrometer(c, []model.Length{at(c, s).Ring(r.ID)})
+	return practice.Micrometer(c, []model.Length{practice.At(c, s).Ring(r.ID)})
 }
 
 // ringBoughtRow is a ring that was bought.
 var ringBoughtRow = row{
-	Name: "ring-bought", Stage: 4, Title: said("A ring was bought"), When: wholeRack,
+	Name: "ring-bought", Stage: 4, Title: form.Said("A ring was bought"), When: WholeRack,
 	Act: procedure.Measure{
-		Part: said("ring"),
-		Says: lined[interlock.Bench]("Type what is printed on it; x2 behind it for two alike. Micrometer on it."),
+		Part: form.Said("ring"),
+		Says: form.Lined[interlock.Bench]("Type what is printed on it; x2 behind it for two alike. Micrometer on it."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			addRing(t)
 			t.After(stacksNow(t.Context))
 		},
 	},
-	Why: lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
+	Why: form.Lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
 	Fields: func(c context) []field {
 		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c)...)
 	},
@@ -239,7 +241,7 @@ func oneSort(c context, label string) field {
 	return f
 }
 
-func hasRings(c context) bool { return anyTime(c) && kitNames(c) != "" }
+func hasRings(c context) bool { return anyTime(c) && KitNames(c) != "" }
 
 // ringInFile reports whether a record names a ring: it then stays on the list with none left.
 func ringInFile(p model.Profile, id string) bool {
@@ -257,9 +259,9 @@ func times(rings []string, id string) (n int) {
 }
 
 var ringLostRow = row{
-	Name: "ring-lost", Stage: 4, Title: said("A ring was lost, or is bent"), When: hasRings,
+	Name: "ring-lost", Stage: 4, Title: form.Said("A ring was lost, or is bent"), When: hasRings,
 	Act: procedure.Paper{
-		Says: lines("Say which, and how many of it are gone."),
+		Says: form.Lines("Say which, and how many of it are gone."),
 		Accept: func(t *taking) {
 			was, id, n := t.Context, t.Choice("ring"), t.Count("lost")
 			r, _ := t.Profile.RingByID(id)
@@ -282,7 +284,7 @@ var ringLostRow = row{
 			t.After(stacksNow(was))
 		},
 	},
-	Why: lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
+	Why: form.Lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
 	Follows: func(c context, a answers) []reason {
 		id, err := oneSort(c, "").Choice(a["ring"])
 		n, bad := strconv.Atoi(strings.TrimSpace(a["lost"]))
@@ -298,16 +300,16 @@ var ringLostRow = row{
 
 // inTheSaw refuses to have a ring measured that is behind a blade of a saw that may be live.
 func inTheSaw(t *taking, key string, r model.Ring) {
-	if on, _ := before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), r.ID) >= r.Count {
+	if on, _ := form.Before(t.Context); t.Lock.Power() != interlock.Isolated && times(strings.Fields(on.Rings), r.ID) >= r.Count {
 		t.Fault(key, "%s is in the saw: isolate it and take the ring off before it is measured", r.Label())
 	}
 }
 
 var ringMeasuredRow = row{
-	Name: "ring-measured", Stage: 4, Title: said("A ring was measured"), When: hasRings,
+	Name: "ring-measured", Stage: 4, Title: form.Said("A ring was measured"), When: hasRings,
 	Act: procedure.Measure{
-		Part: said("ring"),
-		Says: lined[interlock.Bench]("Micrometer on the ring, at three places. Type what it measures."),
+		Part: form.Said("ring"),
+		Says: form.Lined[interlock.Bench]("Micrometer on the ring, at three places. Type what it measures."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			id, m := t.Choice("ring"), t.Length("measured")
@@ -325,15 +327,15 @@ var ringMeasuredRow = row{
 			t.After(stacksNow(t.Context))
 		},
 	},
-	Why: lines("All of a sort count as this one does: leave out a ring that measures otherwise."),
+	Why: form.Lines("All of a sort count as this one does: leave out a ring that measures otherwise."),
 	Fields: func(c context) []field {
-		return []field{oneSort(c, "Which ring"), measuring(length(c, "measured", "What it measures", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))}
+		return []field{oneSort(c, "Which ring"), form.Measuring(form.Length(c, "measured", "What it measures", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))}
 	},
 	Simulated: map[string]procedure.Simulated{"measured": func(c context, s procedure.Saw, a answers) string {
 		id, err := oneSort(c, "").Choice(a["ring"])
 		if err != nil {
 			return ""
 		}
-		return micrometer(c, []model.Length{at(c, s).Ring(id)})
+		return practice.Micrometer(c, []model.Length{practice.At(c, s).Ring(id)})
 	}},
 }

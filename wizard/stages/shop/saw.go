@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"slices"
@@ -6,18 +6,19 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
-// sawRows are what is known of the machine, and the cleaning of its arbor.
-func sawRows() []row { return []row{sawRow, manualRow, flangeRow, threadRow, instrumentsRow, arborRow} }
+// SawRows are what is known of the machine, and the cleaning of its arbor.
+func SawRows() []row { return []row{sawRow, manualRow, flangeRow, threadRow, instrumentsRow, arborRow} }
 
 // yesNo asks for one of two answers.
 func yesNo(key, label string, value model.YesNo) field {
-	return choice(key, label, string(value), string(model.Yes), string(model.No))
+	return form.Choice(key, label, string(value), string(model.Yes), string(model.No))
 }
 
-// known reports whether all of these were typed.
-func known(ms ...model.Measure) bool {
+// Known reports whether all of these were typed.
+func Known(ms ...model.Measure) bool {
 	return !slices.ContainsFunc(ms, func(m model.Measure) bool { return m.Unit == model.NoUnit })
 }
 
@@ -45,13 +46,13 @@ func measuredInPlace(r row, says func(context) []string) row {
 		if c.FromPaper() {
 			return keys(c)
 		}
-		return append(keys(c), choice("source", "These were", "measured", "measured", paper))
+		return append(keys(c), form.Choice("source", "These were", "measured", "measured", paper))
 	}
 	r.Needs = func(c context) interlock.Need { // it lies behind a blade
 		return interlock.Need{Bare: !c.FromPaper() && c.Lock.Power() == interlock.Isolated}
 	}
 	r.Act = procedure.Measure{
-		FromPaper: true, Part: said(""),
+		FromPaper: true, Part: form.Said(""),
 		Says: func(c context, _ interlock.Bench) []string {
 			if c.FromPaper() {
 				return []string{"Type these as the saw's manual, or an earlier profile of it, has them."}
@@ -87,8 +88,8 @@ func fromPaper(before, keys []string, typed bool) []string {
 }
 
 var sawRow = onPaper(typedAgain(row{
-	Name: "saw", Stage: 2, Title: said("The saw"),
-	Why: lines("Tilt and fence side tell on which side of the blade the flange usually sits."),
+	Name: "saw", Stage: 2, Title: form.Said("The saw"),
+	Why: form.Lines("Tilt and fence side tell on which side of the blade the flange usually sits."),
 	Help: []string{
 		"A left tilt leans the top of the blade to your left. The fence side is the side of the blade on which the rip fence is used.",
 		"The rules are the published ones that this shop goes by. en: EN 1870-1 and the HSE. us: 29 CFR 1910 and Cal. Code Regs. title 8. The law and your safety officer come first.",
@@ -97,12 +98,12 @@ var sawRow = onPaper(typedAgain(row{
 		p := c.Profile
 		first := []field{{Key: "label", Label: "Name of the saw", Hint: "such as Bay 2 saw", Kind: procedure.FieldText, Value: p.Saw.Label}}
 		if p.Units == model.NoUnit { // else the first page asked
-			first = append(first, unitsField(c))
+			first = append(first, UnitsField(c))
 		}
 		return append(first,
-			choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS)),
-			choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
-			choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
+			form.Choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS)),
+			form.Choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
+			form.Choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
 		)
 	},
 	Head: func(t *taking) {
@@ -110,7 +111,7 @@ var sawRow = onPaper(typedAgain(row{
 		t.Head(func(p *model.Profile) {
 			p.Saw.Label, p.Saw.Tilt, p.Saw.FenceSide = t.Text("label"), model.Tilt(t.Choice("tilt")), model.Side(t.Choice("fence_side"))
 			if p.Rules = rules; t.Typed("units") {
-				p.Units = unitsNamed[t.Choice("units")]
+				p.Units = UnitsNamed[t.Choice("units")]
 			}
 		})
 		if before != "" && rules != before {
@@ -121,19 +122,21 @@ var sawRow = onPaper(typedAgain(row{
 }, func(c context) bool {
 	s := c.Profile.Saw
 	return c.Profile.Units != model.NoUnit && c.Profile.Rules != "" && s.Tilt != "" && s.FenceSide != ""
-}), lines("Stand before the saw as you work at it.", "Say what it is called, and which way its blade tilts."))
+}), form.Lines("Stand before the saw as you work at it.", "Say what it is called, and which way its blade tilts."))
 
-var unitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
+// UnitsNamed are the units that a shop may be told to show, by what is typed.
+var UnitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
 
-func unitsField(c context) field {
-	f := choice("units", "Units", c.Unit().Label(), "mm", "in")
+// UnitsField asks for the unit of the shop.
+func UnitsField(c context) field {
+	f := form.Choice("units", "Units", c.Unit().Label(), "mm", "in")
 	f.Hint = "mm or in: how lengths are shown, and read bare"
 	return f
 }
 
 var manualRow = onPaper(typedAgain(row{
-	Name: "manual", Stage: 2, Title: said("What the saw's manual says"),
-	Why: lines("Where the manual forbids rings, this saw is not set up with them: stop here."),
+	Name: "manual", Stage: 2, Title: form.Said("What the saw's manual says"),
+	Why: form.Lines("Where the manual forbids rings, this saw is not set up with them: stop here."),
 	Help: []string{
 		"A brake that fires when it is touched sits close to the blade: rings move the blade, and the manual says how far from the brake it may stand.",
 		"A scoring unit cuts a line of its own: it is off for every strip.",
@@ -141,14 +144,14 @@ var manualRow = onPaper(typedAgain(row{
 	},
 	Fields: func(c context) []field {
 		s := c.Profile.Saw
-		speed := optional(field{Key: "spindle_speed", Label: "Spindle speed, rpm (may stay empty)", Hint: "500 to 20000, such as 4000", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(s.SpindleSpeed)})
+		speed := form.Optional(field{Key: "spindle_speed", Label: "Spindle speed, rpm (may stay empty)", Hint: "500 to 20000, such as 4000", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(s.SpindleSpeed)})
 		return []field{
-			word("spacers", "Rings behind a blade: the manual does not forbid them", "allowed"),
+			form.Word("spacers", "Rings behind a blade: the manual does not forbid them", "allowed"),
 			yesNo("contact_brake", "A brake that fires when the blade is touched", s.ContactBrake),
 			yesNo("scoring", "A scoring unit", s.Scoring),
 			yesNo("motor_tilt", "Tilt and height driven by a motor", s.MotorTilt),
 			speed,
-			length(c, "throat_length", "Throat opening, length", c.Pick("360", "14"), s.ThroatLength, 50*mm, 1000*mm),
+			form.Length(c, "throat_length", "Throat opening, length", c.Pick("360", "14"), s.ThroatLength, 50*mm, 1000*mm),
 		}
 	},
 	Head: func(t *taking) {
@@ -166,12 +169,12 @@ var manualRow = onPaper(typedAgain(row{
 	},
 }, func(c context) bool {
 	s := c.Profile.Saw
-	return s.ContactBrake != "" && s.Scoring != "" && s.MotorTilt != "" && known(s.ThroatLength)
-}), lines("Have the manual at hand. Look up what it says of spacers, or rings, between flange and blade."))
+	return s.ContactBrake != "" && s.Scoring != "" && s.MotorTilt != "" && Known(s.ThroatLength)
+}), form.Lines("Have the manual at hand. Look up what it says of spacers, or rings, between flange and blade."))
 
 var instrumentsRow = onPaper(typedAgain(row{
-	Name: "instruments", Stage: 2, Title: said("Instruments and tolerance"),
-	Why: lines("A reading is worth no more than the instrument's last digit."),
+	Name: "instruments", Stage: 2, Title: form.Said("Instruments and tolerance"),
+	Why: form.Lines("A reading is worth no more than the instrument's last digit."),
 	Help: []string{
 		"Strips are ripped at the working width and measured with the caliper: at least {100 mm|4 in}, so that nut, wrench and throat plate come out beside the locked fence, and {5 mm|0.2 in} less than the caliper opens (common practice).",
 		"Under {150 mm|6 in} a push stick is a must (IEC 62841-3-1).",
@@ -180,23 +183,23 @@ var instrumentsRow = onPaper(typedAgain(row{
 	Fields: func(c context) []field {
 		p := c.Profile
 		tolerance, width := p.Tolerance, p.WorkingWidth
-		if !known(tolerance) {
+		if !Known(tolerance) {
 			tolerance, _ = model.ParseLength(c.Pick("0.1 mm", "0.004 in"), model.NoUnit)
 		}
-		if !known(width) {
+		if !Known(width) {
 			width, _ = model.ParseLength(c.Pick("140 mm", "5.5 in"), model.NoUnit)
 		}
 		return []field{
-			length(c, "caliper", "Caliper reads to", c.Pick("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
-			length(c, "range", "Caliper opens to", c.Pick("150", "6"), p.Instruments.CaliperRange, 20*mm, 2000*mm),
-			length(c, "micrometer", "Micrometer reads to", c.Pick("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
-			length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm),
-			ruled(length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, mm, 1000*mm), each(func(w model.Length) []reason { return model.WorkingWidth(w, c.Show) })),
+			form.Length(c, "caliper", "Caliper reads to", c.Pick("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
+			form.Length(c, "range", "Caliper opens to", c.Pick("150", "6"), p.Instruments.CaliperRange, 20*mm, 2000*mm),
+			form.Length(c, "micrometer", "Micrometer reads to", c.Pick("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
+			form.Length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm),
+			form.Ruled(form.Length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, mm, 1000*mm), form.Each(func(w model.Length) []reason { return model.WorkingWidth(w, c.Show) })),
 		}
 	},
 	Head: func(t *taking) {
 		caliper, opens, tolerance, width := t.Length("caliper"), t.Length("range"), t.Length("tolerance"), t.Length("working_width")
-		asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, t.Show), model.WorkingWidth(width.Length, t.Show)...))
+		form.Asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, t.Show), model.WorkingWidth(width.Length, t.Show)...))
 		if tolerance.Length < 3*caliper.Length {
 			t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, tolerance)
 		}
@@ -206,7 +209,7 @@ var instrumentsRow = onPaper(typedAgain(row{
 		})
 	},
 	Follows: func(c context, a answers) []reason {
-		w, ok := parse(c, a["working_width"])
+		w, ok := form.Parse(c, a["working_width"])
 		if !ok {
 			return nil
 		}
@@ -214,5 +217,5 @@ var instrumentsRow = onPaper(typedAgain(row{
 	},
 }, func(c context) bool {
 	p := c.Profile
-	return known(p.Instruments.Caliper, p.Instruments.CaliperRange, p.Instruments.Micrometer, p.Tolerance, p.WorkingWidth)
-}), lines("Read off caliper and micrometer what their last digit is.", "Say how far a cut may lie from the datum, and how wide strips are."))
+	return Known(p.Instruments.Caliper, p.Instruments.CaliperRange, p.Instruments.Micrometer, p.Tolerance, p.WorkingWidth)
+}), form.Lines("Read off caliper and micrometer what their last digit is.", "Say how far a cut may lie from the datum, and how wide strips are."))

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"slices"
@@ -11,6 +11,8 @@ import (
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // kitSorts are the sorts of ring of which the kit has any.
@@ -47,8 +49,8 @@ func ringTable(c context, now string) picture.Table {
 			}
 		}
 		t.Rows = append(t.Rows, picture.TableRow{
-			Cells: []string{r.Label(), strconv.Itoa(r.Count), bare(typed(r.Measured)), bare(typed(r.Outer)), bears},
-			Fails: fails, Whole: known(r.Outer), Now: r.ID == now,
+			Cells: []string{r.Label(), strconv.Itoa(r.Count), practice.Bare(form.Typed(r.Measured)), practice.Bare(form.Typed(r.Outer)), bears},
+			Fails: fails, Whole: Known(r.Outer), Now: r.ID == now,
 		})
 	}
 	return t
@@ -63,8 +65,8 @@ var ringMendRow = row{
 		return "Ring of " + r.Label()
 	},
 	Act: procedure.Measure{
-		Part: said("ring"),
-		Says: lined[interlock.Bench]("Type over what is wrong; enter keeps the rest.", "None of it is there after all: type 0 pieces."),
+		Part: form.Said("ring"),
+		Says: form.Lined[interlock.Bench]("Type over what is wrong; enter keeps the rest.", "None of it is there after all: type 0 pieces."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			mendRing(t)
@@ -73,9 +75,9 @@ var ringMendRow = row{
 	Fields: func(c context) []field {
 		r, _ := c.Profile.RingByID(c.Blade)
 		measures := ringMeasures(c)
-		measures[0].Value, measures[1].Value = typed(r.Measured), typed(r.Outer)
+		measures[0].Value, measures[1].Value = form.Typed(r.Measured), form.Typed(r.Outer)
 		return append([]field{
-			length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm),
+			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm),
 			{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)},
 		}, measures...)
 	},
@@ -113,7 +115,7 @@ func mendRing(t *taking) {
 func checkOuter(t *taking, r model.Ring) {
 	saw := t.Profile.Saw
 	switch {
-	case !known(r.Outer):
+	case !Known(r.Outer):
 		t.Fault("outer", "its outer diameter tells whether it bears on the flange: measure it")
 	case r.Outer.Length <= saw.ArborDiameter.Length:
 		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", r.Outer, saw.ArborDiameter)

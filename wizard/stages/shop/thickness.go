@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -9,6 +9,8 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 var thicknessRow = row{
@@ -21,7 +23,7 @@ var thicknessRow = row{
 			putThickness(t)
 		},
 	},
-	Why: lines("A tooth has a point on each side: close the micrometer gently.", sharpStill),
+	Why: form.Lines("A tooth has a point on each side: close the micrometer gently.", form.SharpStill),
 	Help: []string{
 		"Plate: where the flange beds. Beside the teeth too, where it is thicker or thinner there: the knife stands in that kerf.",
 		"Kerf: over flat teeth, or across neighbours where they alternate, so that both sides count.",
@@ -49,10 +51,10 @@ var thicknessRow = row{
 
 var thicknessSimulated = map[string]procedure.Simulated{
 	"plate": func(c context, s procedure.Saw, _ answers) string {
-		return micrometer(c, at(c, s).Plate(c.Blade, wellRead))
+		return practice.Micrometer(c, practice.At(c, s).Plate(c.Blade, wellRead))
 	},
 	"kerf": func(c context, s procedure.Saw, _ answers) string {
-		return micrometer(c, at(c, s).Kerf(c.Blade, wellRead))
+		return practice.Micrometer(c, practice.At(c, s).Kerf(c.Blade, wellRead))
 	},
 }
 
@@ -67,7 +69,7 @@ func thicknessRead(c context) bool {
 	return len(b.Plate) > 0 && len(b.Kerf) > 0
 }
 
-var thicknessOrders = lined[interlock.Bench](
+var thicknessOrders = form.Lined[interlock.Bench](
 	"Micrometer: the plate at three places where the flange beds.",
 	"Then the kerf, over the tips of three teeth.",
 	"Type all readings of a field, separated by spaces.",
@@ -76,14 +78,14 @@ var thicknessOrders = lined[interlock.Bench](
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
 func thicknessFields(c context, read model.BladeState) []field {
 	return append(plateAndKerf(c, read),
-		optional(lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)),
-		optional(length(c, "runout", "Runout at the rim, if you have read it", c.Pick("0.05", "0.002"), read.Runout, 0, 2*mm)))
+		form.Optional(form.Lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)),
+		form.Optional(form.Length(c, "runout", "Runout at the rim, if you have read it", c.Pick("0.05", "0.002"), read.Runout, 0, 2*mm)))
 }
 
 func plateAndKerf(c context, read model.BladeState) []field {
 	return []field{
-		evenly(c, lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)),
-		evenly(c, lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)),
+		evenly(c, form.Lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)),
+		evenly(c, form.Lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)),
 	}
 }
 
@@ -92,7 +94,7 @@ func plateAndKerf(c context, read model.BladeState) []field {
 func evenly(c context, f field) field {
 	step := c.Profile.Instruments.Micrometer.Length
 	return f.With(func(text string) error {
-		ls, ok := typedLengths(f, text)
+		ls, ok := form.TypedLengths(f, text)
 		if !ok || step == 0 || len(ls) >= wellRead {
 			return nil
 		}
@@ -127,7 +129,7 @@ func checkThickness(t *taking) (plate, kerf []model.Measure) {
 			t.Question(f.key, "they lie %s apart: no blade is so uneven", spread.Show(t.Unit(), step))
 		}
 	}
-	if clear := read(kerf) - read(plate); clear > mostClearance {
+	if clear := Read(kerf) - Read(plate); clear > mostClearance {
 		t.Question("kerf", "the teeth stand out by %s together", t.Show(clear))
 	}
 	return plate, kerf
@@ -167,7 +169,7 @@ func rereadings(kind model.Kind) *procedure.Reads {
 	return &procedure.Reads{
 		Kind: kind, Keys: []string{"plate", "kerf", "tooth_plate", "runout"},
 		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"plate": typedAll(r.Plate), "kerf": typedAll(r.Kerf), "tooth_plate": typedAll(r.ToothPlate), "runout": typed(r.Runout)}
+			return map[string]string{"plate": form.TypedAll(r.Plate), "kerf": form.TypedAll(r.Kerf), "tooth_plate": form.TypedAll(r.ToothPlate), "runout": form.Typed(r.Runout)}
 		},
 		Put: putReread,
 	}
@@ -199,7 +201,7 @@ func withThickness(c context, a answers) (context, bool) {
 // thicknessWords say what plate and kerf mean: whether the knife fits, and where the blade
 // cuts without rings.
 func thicknessWords(c context) []reason {
-	t := bladeRead(c, c.Blade)
+	t := BladeRead(c, c.Blade)
 	out := knifeWords(c, c.Blade)
 	switch {
 	case c.Profile.Saw.Flange == "":
@@ -229,11 +231,11 @@ func knifeWords(c context, blade string) []reason {
 
 // windowWords say how a knife of a thickness fits a blade.
 func windowWords(c context, blade string, knife model.Length) []reason {
-	t := bladeRead(c, blade)
+	t := BladeRead(c, blade)
 	if t.Plate == 0 || t.Kerf == 0 {
 		return nil
 	}
-	plate := max(t.Plate, read(c.State.Blades[blade].ToothPlate))
+	plate := max(t.Plate, Read(c.State.Blades[blade].ToothPlate))
 	_, _, reasons := solver.KnifeWindow(plate, t.Kerf, knife, c.Profile.Margin(), metrology.WordsOf(c.Profile))
 	return reasons
 }

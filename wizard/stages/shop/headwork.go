@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -9,29 +9,30 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
-// headWork is the work that may begin at any time and changes what is on the rack, in the
+// HeadWork is the work that may begin at any time and changes what is on the rack, in the
 // kit or in the records. The rows that it goes on with are among it.
-func headWork() []row {
+func HeadWork() []row {
 	return []row{
 		sharpenedRow, backRow, bladeNewRow, rereadRow, retireRow,
 		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, bladeKnifeRow,
 		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
-		grinderRow, returnedRow, // begin only so, and have no line
+		GrinderRow, returnedRow, // begin only so, and have no line
 	}
 }
 
 // The moments at which other work may begin: whenever hands are not kept to the prompts
 // alone; with a rack that is whole; where somebody is there to sign a record.
 func anyTime(c context) bool   { return c.Options.Mode != procedure.IsolateOnly }
-func wholeRack(c context) bool { return anyTime(c) && c.Profile.Reference != "" }
+func WholeRack(c context) bool { return anyTime(c) && c.Profile.Reference != "" }
 func signed(c context) bool    { return anyTime(c) && c.Who != "" }
 func hasBlades(c context) bool { return anyTime(c) && len(c.Profile.Rack()) > 0 }
 func never(context) bool       { return false }
 
 var bladeNewRow = row{
-	Name: "blade-new", Stage: 4, Title: said("A new blade"), When: wholeRack,
+	Name: "blade-new", Stage: 4, Title: form.Said("A new blade"), When: WholeRack,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{"Type what it is called. Then it is described and measured like the others.", fmt.Sprintf("To bring it in: %s; the others stay as they are.", comparingCost(c, 1))}
@@ -45,10 +46,10 @@ var bladeNewRow = row{
 
 // rereadRow leads to what was read of a blade on the bench.
 var rereadRow = row{
-	Name: "reread", Stage: 4, Title: said("A blade is read again on the bench"),
+	Name: "reread", Stage: 4, Title: form.Said("A blade is read again on the bench"),
 	When: func(c context) bool { return signed(c) && hasBlades(c) },
 	Act: procedure.Paper{
-		Says: lines("Say which blade, and what of it: its markings (name, teeth, diameter, bore, speed, knife), or plate and kerf.", "What was read before stays in the records."),
+		Says: form.Lines("Say which blade, and what of it: its markings (name, teeth, diameter, bore, speed, knife), or plate and kerf.", "What was read before stays in the records."),
 		Accept: func(t *taking) {
 			next := &thicknessRow
 			if t.Choice("what") == "markings" {
@@ -58,12 +59,12 @@ var rereadRow = row{
 		},
 	},
 	Fields: func(c context) []field {
-		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), choice("what", "What of it", "", "markings", "thickness")}
+		return []field{OneBlade(c, "blade", "Which blade", RackBlades(c)), form.Choice("what", "What of it", "", "markings", "thickness")}
 	},
 }
 
 var retireRow = row{
-	Name: "retire", Stage: 4, Title: said("Take a blade off the rack"),
+	Name: "retire", Stage: 4, Title: form.Said("Take a blade off the rack"),
 	When: hasBlades,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -86,16 +87,16 @@ var retireRow = row{
 			editBlade(t, id, func(b *model.Blade) { b.Retired = true })
 		},
 	},
-	Why: lines("The reference blade cannot go: choose another reference first."),
+	Why: form.Lines("The reference blade cannot go: choose another reference first."),
 	Fields: func(c context) []field {
-		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), word("gone", "It leaves the rack", "gone")}
+		return []field{OneBlade(c, "blade", "Which blade", RackBlades(c)), form.Word("gone", "It leaves the rack", "gone")}
 	},
 }
 
 var bladeKnifeRow = row{
-	Name: "blade-knife", Stage: 4, Title: said("A blade runs with another knife"), When: hasBlades,
+	Name: "blade-knife", Stage: 4, Title: form.Said("A blade runs with another knife"), When: hasBlades,
 	Act: procedure.Paper{
-		Says: lines("Say which knife stands behind which blade from now on."),
+		Says: form.Lines("Say which knife stands behind which blade from now on."),
 		Accept: func(t *taking) {
 			blade := t.Choice("blade")
 			editBlade(t, blade, func(b *model.Blade) { b.Knife = t.Choice("knife") })
@@ -104,9 +105,9 @@ var bladeKnifeRow = row{
 			}
 		},
 	},
-	Why: lines("Thicker than the plate, thinner than the kerf: else it does not stand behind this blade."),
+	Why: form.Lines("Thicker than the plate, thinner than the kerf: else it does not stand behind this blade."),
 	Fields: func(c context) []field {
-		return []field{oneBlade(c, "blade", "Which blade", rackBlades(c)), oneKnife(c, "Runs with the knife of", "")}
+		return []field{OneBlade(c, "blade", "Which blade", RackBlades(c)), oneKnife(c, "Runs with the knife of", "")}
 	},
 	Follows: func(c context, a answers) []reason {
 		after, blade := withKnife(c, a)
@@ -120,7 +121,7 @@ var bladeKnifeRow = row{
 
 // withKnife is the moment with the knife that is typed behind the blade that is typed.
 func withKnife(c context, a answers) (context, string) {
-	blade, _ := oneBlade(c, "", "", rackBlades(c)).Choice(a["blade"])
+	blade, _ := OneBlade(c, "", "", RackBlades(c)).Choice(a["blade"])
 	knife, err := oneKnife(c, "", "").Choice(a["knife"])
 	if blade == "" || err != nil {
 		return c, blade
@@ -136,28 +137,28 @@ func withKnife(c context, a answers) (context, string) {
 }
 
 var datumAnewRow = row{
-	Name: "datum-anew", Stage: 4, Title: said("Another reference or standing stack"), When: wholeRack,
+	Name: "datum-anew", Stage: 4, Title: form.Said("Another reference or standing stack"), When: WholeRack,
 	Act:  procedure.Paper{Says: datumOrders, Accept: putDatum},
-	Why:  lines("The datum moves with it: gauge board, knife, scale and every blade are done anew."),
-	Help: datumHelp, Fields: datumFields, Follows: datumWords,
-	Picture: func(c context, a answers) procedure.Picture { return rackPicture(withDatum(c, a), "") },
+	Why:  form.Lines("The datum moves with it: gauge board, knife, scale and every blade are done anew."),
+	Help: datumHelp, Fields: datumFields, Follows: DatumWords,
+	Picture: func(c context, a answers) procedure.Picture { return RackPicture(withDatum(c, a), "") },
 }
 
 var unitsRow = row{
-	Name: "units", Stage: 2, Title: said("Millimetres or inches"), When: anyTime,
+	Name: "units", Stage: 2, Title: form.Said("Millimetres or inches"), When: anyTime,
 	Act: procedure.Paper{
-		Says: lines("Say how lengths are shown, and read when they are typed without a unit.", "What was typed keeps the unit that it was typed in."),
+		Says: form.Lines("Say how lengths are shown, and read when they are typed without a unit.", "What was typed keeps the unit that it was typed in."),
 		Accept: func(t *taking) {
-			t.Head(func(p *model.Profile) { p.Units = unitsNamed[t.Choice("units")] })
+			t.Head(func(p *model.Profile) { p.Units = UnitsNamed[t.Choice("units")] })
 		},
 	},
-	Fields: func(c context) []field { return []field{unitsField(c)} },
+	Fields: func(c context) []field { return []field{UnitsField(c)} },
 }
 
 var renameRow = row{
-	Name: "rename", Stage: 2, Title: said("Rename the saw"), When: anyTime,
+	Name: "rename", Stage: 2, Title: form.Said("Rename the saw"), When: anyTime,
 	Act: procedure.Paper{
-		Says:   lines("Type what the saw is called. Its file keeps its name."),
+		Says:   form.Lines("Type what the saw is called. Its file keeps its name."),
 		Accept: func(t *taking) { t.Head(func(p *model.Profile) { p.Saw.Label = t.Text("label") }) },
 	},
 	Fields: func(c context) []field {
@@ -177,10 +178,10 @@ var undone = map[model.Kind]func() interlock.Event{
 }
 
 var voidRow = row{
-	Name: "void", Stage: 10, Title: said("A record is wrong: void it"),
+	Name: "void", Stage: 10, Title: form.Said("A record is wrong: void it"),
 	When: func(c context) bool { return signed(c) && len(c.All()) > 0 },
 	Act: procedure.Paper{
-		Says: lines("The list of records numbers them. Type the number of the wrong one, and why.", "It stays in the file, and no longer counts. A slip of the pen is corrected instead: go back to it."),
+		Says: form.Lines("The list of records numbers them. Type the number of the wrong one, and why.", "It stays in the file, and no longer counts. A slip of the pen is corrected instead: go back to it."),
 		Accept: func(t *taking) {
 			r := t.All()[t.Count("number")-1]
 			switch {
@@ -219,12 +220,12 @@ var voidRow = row{
 }
 
 var noteRow = row{
-	Name: "note", Stage: 11, Title: said("Write a note"), When: signed,
+	Name: "note", Stage: 11, Title: form.Said("Write a note"), When: signed,
 	Act: procedure.Paper{
-		Says:   lines("One line for the other shift. It goes into the records."),
+		Says:   form.Lines("One line for the other shift. It goes into the records."),
 		Accept: func(t *taking) { t.Record(record{Kind: model.Note, Text: t.Text("text")}) },
 	},
-	Fields: fields(field{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText}),
+	Fields: form.Fields(field{Key: "text", Label: "Note", Hint: "such as: caliper dropped, checked against its block", Kind: procedure.FieldText}),
 }
 
 // bladeInFile reports whether anything in the file calls a blade by its id but the rack.

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"slices"
@@ -13,6 +13,8 @@ import (
 	"example.com/sawdatum/solver/stacking"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // results are lengths with one digit more than the caliper has.
@@ -20,28 +22,28 @@ func results(c context) picture.Figures {
 	return picture.Figures{Unit: c.Unit(), Resolution: model.Computed(c.Profile.Instruments.Caliper.Length, c.Unit())}
 }
 
-// read is what readings come to; 0 where there are none.
-func read(ms []model.Measure) model.Length { return mean(model.Lengths(ms)) }
+// Read is what readings come to; 0 where there are none.
+func Read(ms []model.Measure) model.Length { return form.Mean(model.Lengths(ms)) }
 
-// bladeRead is what the readings of a blade come to.
-func bladeRead(c context, id string) stacking.Thickness {
+// BladeRead is what the readings of a blade come to.
+func BladeRead(c context, id string) stacking.Thickness {
 	b := c.State.Blades[id]
-	return stacking.Thickness{ID: id, Name: c.Name(id), Plate: read(b.Plate), Kerf: read(b.Kerf), Runout: b.Runout.Length}
+	return stacking.Thickness{ID: id, Name: c.Name(id), Plate: Read(b.Plate), Kerf: Read(b.Kerf), Runout: b.Runout.Length}
 }
 
 // datumFace is where the datum face lies, from the flange face; false while no reference
 // is chosen or read.
 func datumFace(c context) (model.Length, bool) {
 	height, ok := c.Profile.StackHeight(c.Plan.Standing)
-	t := bladeRead(c, c.Plan.Reference)
+	t := BladeRead(c, c.Plan.Reference)
 	if !ok || c.Plan.Reference == "" || t.Plate == 0 || t.Kerf == 0 {
 		return 0, false
 	}
 	return t.CutFace(c.Profile.Saw.Flange, height), true
 }
 
-// section is the arbor as seen from the front, with a blade and its rings, flange first.
-func section(c context, blade string, rings []string) picture.ArborSection {
+// Section is the arbor as seen from the front, with a blade and its rings, flange first.
+func Section(c context, blade string, rings []string) picture.ArborSection {
 	p := c.Profile
 	s := picture.ArborSection{Figures: results(c), Flange: p.Saw.Flange, FenceSide: p.Saw.FenceSide, Tolerance: p.Tolerance.Length}
 	for _, id := range rings {
@@ -52,7 +54,7 @@ func section(c context, blade string, rings []string) picture.ArborSection {
 	if blade == "" {
 		return s
 	}
-	t := bladeRead(c, blade)
+	t := BladeRead(c, blade)
 	s.Blade, s.Plate, s.Kerf, s.Runout = t.Name, t.Plate, t.Kerf, t.Runout
 	s.Datum, s.HasDatum = datumFace(c)
 	if row, ok := c.Plan.Row(blade); ok && s.HasDatum && row.Basis != "" { // once it was cut, as it was cut
@@ -78,7 +80,7 @@ func leaves(flange model.Flange, row model.BladeRow, rings []string, height mode
 
 // knifeWindow shows which knives every blade may run with, the blade at hand first.
 func knifeWindow(c context, first string) procedure.Picture {
-	rack := rackBlades(c)
+	rack := RackBlades(c)
 	if i := slices.Index(rack, first); i > 0 {
 		rack = slices.Insert(slices.Delete(rack, i, i+1), 0, first)
 	}
@@ -87,7 +89,7 @@ func knifeWindow(c context, first string) procedure.Picture {
 	}
 	w := picture.KnifeWindow{Figures: picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Micrometer.Length}, Margin: c.Profile.Margin()}
 	for _, id := range rack {
-		t := bladeRead(c, id)
+		t := BladeRead(c, id)
 		b := picture.KnifeBlade{ID: id, Label: t.Name, Plate: t.Plate, Kerf: t.Kerf, Fit: model.KnifeNone}
 		if k, ok := c.Knife(id); ok {
 			b.Knife = k.Thickness.Length
@@ -98,8 +100,8 @@ func knifeWindow(c context, first string) procedure.Picture {
 	return w
 }
 
-// rackPicture is all blades against the datum face.
-func rackPicture(c context, current string) procedure.Picture {
+// RackPicture is all blades against the datum face.
+func RackPicture(c context, current string) procedure.Picture {
 	datum, ok := datumFace(c)
 	if !ok {
 		return nil
@@ -112,7 +114,7 @@ func rackPicture(c context, current string) procedure.Picture {
 			if i > 0 {
 				rings += " + "
 			}
-			rings += bare(ring.Label())
+			rings += practice.Bare(ring.Label())
 		}
 		if b.Knife != model.KnifeFits {
 			verdict, rings = "", "" // whatever the numbers say, it must not run with its knife
@@ -125,41 +127,29 @@ func rackPicture(c context, current string) procedure.Picture {
 	return r
 }
 
-func figures(c context) picture.Figures {
-	return picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Caliper.Length}
-}
-
-// micrometerWords has the digits of the dial, which are those of the micrometer.
-func micrometerWords(c context) metrology.Words {
+// MicrometerWords has the digits of the dial, which are those of the micrometer.
+func MicrometerWords(c context) metrology.Words {
 	w := metrology.WordsOf(c.Profile)
 	w.Resolution = c.Profile.Instruments.Micrometer.Length
 	return w
 }
 
-// readings are the whole readings in a text that is being typed.
-func readings(c context, text string) []model.Length {
-	ms, err := model.ParseReadings(text, c.Unit())
-	if err != nil {
-		return nil
-	}
-	return model.Lengths(ms)
-}
-
-// wobbles tells flange and blade apart, once both sets of readings and the angle are there.
-func wobbles(c context, a answers) gauging.Wobbles {
+// Wobbles tells flange and blade apart, once both sets of readings and the angle are there.
+func Wobbles(c context, a answers) gauging.Wobbles {
 	degrees, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(a["turned"]), "deg")), 64)
 	if err != nil {
 		return gauging.Wobbles{}
 	}
-	apart, err := gauging.Separate(readings(c, a["dial"]), readings(c, a["dial_turned"]), degrees)
+	apart, err := gauging.Separate(form.Readings(c, a["dial"]), form.Readings(c, a["dial_turned"]), degrees)
 	if err != nil {
 		return gauging.Wobbles{}
 	}
 	return apart
 }
 
-func dialPicture(c context, a answers, what string) procedure.Picture {
-	d := picture.Dial{Figures: picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Micrometer.Length}, What: what, Readings: readings(c, a["dial"])}
+// DialPicture is what a dial reads round the arbor, and the wave that fits it.
+func DialPicture(c context, a answers, what string) procedure.Picture {
+	d := picture.Dial{Figures: picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Micrometer.Length}, What: what, Readings: form.Readings(c, a["dial"])}
 	if len(d.Readings) == 0 {
 		return nil
 	}
@@ -168,7 +158,7 @@ func dialPicture(c context, a answers, what string) procedure.Picture {
 		d.Mean, _ = model.FromMillimetres(h.Mean / float64(model.Millimetre))
 		d.Amplitude = h.Total / 2
 	}
-	if apart := wobbles(c, a); apart != (gauging.Wobbles{}) {
+	if apart := Wobbles(c, a); apart != (gauging.Wobbles{}) {
 		d.BestDeg, _ = apart.Best()
 		d.HasBest = true
 	}

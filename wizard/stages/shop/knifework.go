@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -8,30 +8,31 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 var knifeBoughtRow = row{
-	Name: "knife-bought", Stage: 4, Title: said("A riving knife was bought"), When: hasBlades,
+	Name: "knife-bought", Stage: 4, Title: form.Said("A riving knife was bought"), When: hasBlades,
 	Act: procedure.Measure{
-		Part: said("riving knife"),
-		Says: lined[interlock.Bench]("Micrometer on the knife, away from its edges.", "Name the blade that it was bought for, if there is one. It is squared to a gauge board before it stands behind a blade."),
+		Part: form.Said("riving knife"),
+		Says: form.Lined[interlock.Bench]("Micrometer on the knife, away from its edges.", "Name the blade that it was bought for, if there is one. It is squared to a gauge board before it stands behind a blade."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			buyKnife(t, t.Choice("blade"))
 		},
 	},
 	Fields: func(c context) []field {
-		blade := oneBlade(c, "blade", "Bought for (may stay empty)", rackBlades(c))
+		blade := OneBlade(c, "blade", "Bought for (may stay empty)", RackBlades(c))
 		blade.Hint = "a blade, or its number; empty: none yet"
-		return []field{knifeBought(c), optional(blade)}
+		return []field{knifeBought(c), form.Optional(blade)}
 	},
 	Follows: func(c context, a answers) []reason {
-		m, ok := parse(c, a["thickness"])
+		m, ok := form.Parse(c, a["thickness"])
 		if !ok {
 			return nil
 		}
 		var fits []string
-		for _, id := range rackBlades(c) {
+		for _, id := range RackBlades(c) {
 			if fitsBlade(c, m, id) {
 				fits = append(fits, c.Name(id))
 			}
@@ -43,16 +44,16 @@ var knifeBoughtRow = row{
 	},
 }
 
-// knifeWantedRow asks for the knife of the one blade that this run is about, where none fits
+// KnifeWantedRow asks for the knife of the one blade that this run is about, where none fits
 // it: it is taken up from there.
-var knifeWantedRow = row{
+var KnifeWantedRow = row{
 	Name: "knife-wanted", Stage: 4, Title: func(c context) string { return "No knife for the " + c.Name(c.Options.Blade) },
 	When: func(c context) bool {
-		return bladeRead(c, c.Options.Blade).Kerf > 0 && knifeFit(c, c.Options.Blade) != model.KnifeFits
+		return BladeRead(c, c.Options.Blade).Kerf > 0 && form.KnifeFit(c, c.Options.Blade) != model.KnifeFits
 	},
 	Done: func(c context) bool { return c.Fact(noKnifeYet) != "" },
 	Act: procedure.Measure{
-		Part: said("riving knife"),
+		Part: form.Said("riving knife"),
 		Says: func(c context, _ interlock.Bench) []string {
 			return []string{
 				"It must not run with the knife that it names. One was bought: micrometer on it, away from its edges; type what it measures.",
@@ -69,10 +70,10 @@ var knifeWantedRow = row{
 			buyKnife(t, t.Options.Blade)
 		},
 	},
-	Why:    lines("The knife keeps the kerf open, and stock from being thrown."),
-	Fields: func(c context) []field { return []field{optional(knifeBought(c))} },
+	Why:    form.Lines("The knife keeps the kerf open, and stock from being thrown."),
+	Fields: func(c context) []field { return []field{form.Optional(knifeBought(c))} },
 	Follows: func(c context, a answers) []reason {
-		if m, ok := parse(c, a["thickness"]); ok {
+		if m, ok := form.Parse(c, a["thickness"]); ok {
 			return windowWords(c, c.Options.Blade, m)
 		}
 		return knifeWords(c, c.Options.Blade)
@@ -83,13 +84,13 @@ var knifeWantedRow = row{
 var noKnifeYet = procedure.Fact{Name: "no knife yet", Lasts: true}
 
 func knifeBought(c context) field {
-	return measuring(length(c, "thickness", "Thickness of the knife", c.Pick("2.2", "0.087"), model.Measure{}, leastKnife, mostKnife))
+	return form.Measuring(form.Length(c, "thickness", "Thickness of the knife", c.Pick("2.2", "0.087"), model.Measure{}, leastKnife, mostKnife))
 }
 
 // fitsBlade reports whether a knife may stand behind a blade: thicker than its plate by the
 // margin, thinner than its kerf.
 func fitsBlade(c context, knife model.Length, blade string) bool {
-	r := bladeRead(c, blade)
+	r := BladeRead(c, blade)
 	return r.Kerf > 0 && knife < r.Kerf && knife >= r.Plate+c.Profile.Margin()
 }
 

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -11,9 +11,9 @@ import (
 // Strips that are wanted: of the reference under one lock, of each blade, and of the fence
 // scale, one at another width and one at the working width.
 const (
-	datumStrips = 3
-	bladeStrips = 2
-	scaleStrips = 2
+	DatumStrips = 3
+	BladeStrips = 2
+	ScaleStrips = 2
 )
 
 // cost is what it takes to bring blades in again: strips that are ripped at the least, how
@@ -37,7 +37,7 @@ func some(n int, what string) string {
 // comparingCost is that of comparing so many blades under a new lock: the reference's strips
 // and theirs, and where there are two or more the closing strip, with the reference on again.
 func comparingCost(c context, blades int) cost {
-	out := cost{datumStrips + bladeStrips*blades, blades, blades}
+	out := cost{DatumStrips + BladeStrips*blades, blades, blades}
 	if c.State.On.Blade != c.Profile.Reference {
 		out.swaps++
 	}
@@ -50,8 +50,8 @@ func comparingCost(c context, blades int) cost {
 // staysCost is that of a sharpened reference whose datum a stand-in carries, and movesCost that
 // of the datum that moves to it; the gauge board comes besides.
 func staysCost(c context) cost {
-	out := cost{datumStrips + bladeStrips, 1, 0}
-	if !slices.Contains(standIns(c), c.State.On.Blade) {
+	out := cost{DatumStrips + BladeStrips, 1, 0}
+	if !slices.Contains(StandIns(c), c.State.On.Blade) {
 		out.swaps++
 	}
 	return out
@@ -65,14 +65,14 @@ func movesCost(c context) cost {
 		}
 	}
 	out := comparingCost(c, n)
-	out.strips += scaleStrips
+	out.strips += ScaleStrips
 	return out
 }
 
 // referenceWays are the two ways out of a sharpened reference, with what each costs.
 func referenceWays(c context) []string {
 	stays := "The datum stays: not now, no other blade is ready to carry it."
-	if ids := standIns(c); len(ids) > 0 {
+	if ids := StandIns(c); len(ids) > 0 {
 		by := ids[0]
 		if slices.Contains(ids, c.State.On.Blade) {
 			by = c.State.On.Blade

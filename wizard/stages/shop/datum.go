@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -8,18 +8,19 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 var datumRow = row{
-	Name: "datum", Stage: 4, Title: said("Reference blade and standing stack"),
+	Name: "datum", Stage: 4, Title: form.Said("Reference blade and standing stack"),
 	Done:    func(c context) bool { return c.Profile.Reference != "" && c.Profile.Standing != nil },
 	Act:     procedure.Paper{Says: datumOrders, Accept: putDatum},
-	Why:     lines("Every other blade is brought to the line that the reference cuts; rings move it one way only."),
+	Why:     form.Lines("Every other blade is brought to the line that the reference cuts; rings move it one way only."),
 	Help:    datumHelp,
 	Fields:  datumFields,
 	Head:    putDatum,
-	Follows: datumWords,
-	Picture: func(c context, a answers) procedure.Picture { return rackPicture(withDatum(c, a), "") },
+	Follows: DatumWords,
+	Picture: func(c context, a answers) procedure.Picture { return RackPicture(withDatum(c, a), "") },
 }
 
 var datumHelp = []string{
@@ -28,10 +29,10 @@ var datumHelp = []string{
 	"With a near flange about {0.1 mm|0.004 in} of it is a reserve: a sharpened reference cuts wider, and one ring less brings it back.",
 }
 
-// offeredDatum is the reference and the standing stack that the numbers name. With a near
+// OfferedDatum is the reference and the standing stack that the numbers name. With a near
 // flange, where none is needed, a ring of about 0.1 mm is offered as reserve for
 // sharpening, if every blade can still be brought in with it.
-func offeredDatum(c context) context {
+func OfferedDatum(c context) context {
 	c = c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = "", nil })
 	if id := ofEquals(c); id != c.Plan.Reference {
 		if with := c.WithHead(func(p *model.Profile) { p.Reference = id }); solver.Lost(with.Plan) <= solver.Lost(c.Plan) {
@@ -108,7 +109,7 @@ func equalWords(c context) []reason {
 const reserve = mm / 10
 
 func datumOrders(c context) []string {
-	offered := offeredDatum(c).Plan
+	offered := OfferedDatum(c).Plan
 	return []string{
 		fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)),
 		"That is what the readings name. Another only if you know why.",
@@ -116,7 +117,7 @@ func datumOrders(c context) []string {
 }
 
 func datumFields(c context) []field {
-	offered := offeredDatum(c).Plan
+	offered := OfferedDatum(c).Plan
 	reference, standing := c.Profile.Reference, c.Profile.Standing
 	if reference == "" {
 		reference = offered.Reference
@@ -124,7 +125,7 @@ func datumFields(c context) []field {
 	if standing == nil {
 		standing = offered.Standing
 	}
-	blade := oneBlade(c, "reference", "Reference blade", rackBlades(c))
+	blade := OneBlade(c, "reference", "Reference blade", RackBlades(c))
 	if reference != "" {
 		blade.Value = c.Name(reference)
 	}
@@ -138,15 +139,15 @@ func putDatum(t *taking) {
 	reference, now := t.Choice("reference"), t.Profile.Reference
 	standing, _ := t.Profile.ParseStack(t.Text("standing"))
 	after := t.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
-	ofReference, ofStack := solver.CheckDatum(after.Profile, after.Plan, solver.Lost(offeredDatum(t.Context).Plan))
-	asked(t, "reference", ofReference)
-	asked(t, "standing", ofStack)
+	ofReference, ofStack := solver.CheckDatum(after.Profile, after.Plan, solver.Lost(OfferedDatum(t.Context).Plan))
+	form.Asked(t, "reference", ofReference)
+	form.Asked(t, "standing", ofStack)
 	moved := now != "" && (now != reference || !slices.Equal(t.Profile.Standing, standing)) && len(t.State.Strips) > 0
 	t.Head(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
 	if moved {
 		t.Say("datum-moved", model.Warns, "The datum has moved: every blade goes back to check.")
 	}
-	t.After(func(c context) []reason { return append(knifeFaults(c, rackBlades(c)...), rackAdvice(c)...) })
+	t.After(func(c context) []reason { return append(knifeFaults(c, RackBlades(c)...), rackAdvice(c)...) })
 }
 
 // withDatum is the moment with what is typed as reference and standing stack.
@@ -163,8 +164,8 @@ func withDatum(c context, a answers) context {
 	return c.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
 }
 
-// datumWords say what the numbers make of the reference and the stack that are typed.
-func datumWords(c context, a answers) []reason {
+// DatumWords say what the numbers make of the reference and the stack that are typed.
+func DatumWords(c context, a answers) []reason {
 	after := withDatum(c, a)
 	n := len(after.Profile.Rack())
 	text := fmt.Sprintf("every one of the %d blades can be brought to its line", n)
@@ -191,7 +192,7 @@ func rackAdvice(c context) []reason {
 // unfitRow puts a blade aside that has no knife, before anything is cut.
 var unfitRow = row{
 	Name: "unfit", Stage: 4, Title: func(c context) string { return "No knife for the " + c.Name(c.Blade) },
-	When: func(c context) bool { return knifeFit(c, c.Blade) != model.KnifeFits },
+	When: func(c context) bool { return form.KnifeFit(c, c.Blade) != model.KnifeFits },
 	Done: func(c context) bool { return c.State.Blades[c.Blade].Left != nil },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -208,9 +209,9 @@ var unfitRow = row{
 			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "no knife fits it"})
 		},
 	},
-	Why:     lines("The knife keeps the kerf open, and stock from being thrown."),
+	Why:     form.Lines("The knife keeps the kerf open, and stock from being thrown."),
 	Help:    []string{"Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
-	Fields:  fields(word("aside", "It is put aside", "aside")),
+	Fields:  form.Fields(form.Word("aside", "It is put aside", "aside")),
 	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Blade) },
 	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Blade) },
 }

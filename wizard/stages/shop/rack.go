@@ -1,4 +1,6 @@
-package stages
+// Package shop has the steps that say what the shop has: saw, arbor, rack, rings, knives, reference;
+// and the other work that changes them.
+package shop
 
 import (
 	"fmt"
@@ -12,21 +14,22 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
-// rackBlocks are the knives, every blade as it lies on the bench, the rings, and what the
+// RackBlocks are the knives, every blade as it lies on the bench, the rings, and what the
 // numbers make of them before anything is cut.
-func rackBlocks() []procedure.Block {
+func RackBlocks() []procedure.Block {
 	return []procedure.Block{
 		{Rows: []row{knivesRow}},
-		{Each: rackBlades, Rows: []row{bladeRow, thicknessRow}},
+		{Each: RackBlades, Rows: []row{bladeRow, thicknessRow}},
 		{Rows: []row{rackRow, ringsRow, datumRow}},
-		{Each: rackBlades, Rows: []row{unfitRow}},
+		{Each: RackBlades, Rows: []row{unfitRow}},
 	}
 }
 
-// rackBlades are the ids of the blades of the rack.
-func rackBlades(c context) (ids []string) {
+// RackBlades are the ids of the blades of the rack.
+func RackBlades(c context) (ids []string) {
 	for _, b := range c.Profile.Rack() {
 		ids = append(ids, b.ID)
 	}
@@ -41,8 +44,8 @@ func count(n int) string {
 	return strconv.Itoa(n)
 }
 
-// oneBlade asks for one of these blades.
-func oneBlade(c context, key, label string, ids []string) field {
+// OneBlade asks for one of these blades.
+func OneBlade(c context, key, label string, ids []string) field {
 	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids, Hint: "a name of the list, or its number"}
 	for _, id := range ids {
 		f.Called = append(f.Called, c.Name(id))
@@ -64,7 +67,7 @@ func oneKnife(c context, label, value string) field {
 }
 
 var knivesRow = row{
-	Name: "knives", Stage: 4, Title: said("Riving knives"),
+	Name: "knives", Stage: 4, Title: form.Said("Riving knives"),
 	Done: func(c context) bool { return len(c.Profile.Knives) > 0 },
 	Act: procedure.Measure{
 		Part: func(c context) string {
@@ -73,20 +76,20 @@ var knivesRow = row{
 			}
 			return "riving knife"
 		},
-		Says: lined[interlock.Bench]("Micrometer on every riving knife of this saw, away from its edges.", "Type each thickness once, separated by spaces."),
+		Says: form.Lined[interlock.Bench]("Micrometer on every riving knife of this saw, away from its edges.", "Type each thickness once, separated by spaces."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			putKnives(t)
 		},
 	},
-	Why:  lines("A knife is thicker than the plate of its blade, and thinner than the kerf."),
+	Why:  form.Lines("A knife is thicker than the plate of its blade, and thinner than the kerf."),
 	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least {0.2 mm|0.008 in} over the plate (EN 1870-1, fig. 6)."},
 	Fields: func(c context) []field {
 		var have []model.Measure
 		for _, k := range c.Profile.Knives {
 			have = append(have, k.Thickness)
 		}
-		return []field{lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), have, 1, 9, leastKnife, mostKnife)}
+		return []field{form.Lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), have, 1, 9, leastKnife, mostKnife)}
 	},
 	Head: putKnives,
 }
@@ -206,7 +209,7 @@ var bladeRow = row{
 	Name: "blade", Stage: 4, Title: func(c context) string { return "Blade: " + c.Name(c.Blade) },
 	Done: func(c context) bool {
 		b, _ := c.Profile.BladeByID(c.Blade)
-		return b.Teeth > 0 && known(b.Diameter, b.Bore)
+		return b.Teeth > 0 && Known(b.Diameter, b.Bore)
 	},
 	Act: procedure.Measure{
 		Part: theBlade,
@@ -222,7 +225,7 @@ var bladeRow = row{
 			putBlade(t)
 		},
 	},
-	Why:  lines(sharpStill),
+	Why:  form.Lines(form.SharpStill),
 	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits.", "A blade that is refused here, and was read right, is no blade of this saw: take it off the rack, under other work."},
 	Fields: func(c context) []field {
 		b, _ := c.Profile.BladeByID(c.Blade)
@@ -234,7 +237,7 @@ var bladeRow = row{
 			before.Knife = c.Profile.Knives[0].ID
 		}
 		offered := func(own, last model.Measure) model.Measure {
-			if known(own) {
+			if Known(own) {
 				return own
 			}
 			return last
@@ -245,9 +248,9 @@ var bladeRow = row{
 		}
 		fs := []field{
 			{Key: "teeth", Label: "Teeth, counted", Hint: "2 to 200", Kind: procedure.FieldCount, AtLeast: 2, AtMost: 200, Value: count(teethOf(b))},
-			length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
-			length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
-			optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
+			form.Length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
+			form.Length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
+			form.Optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
 		}
 		if len(c.Profile.Knives) > 1 { // else it is the one there is
 			fs = append(fs, oneKnife(c, "Knife behind it", knife))
@@ -267,7 +270,7 @@ var bladeRow = row{
 	Follows: func(c context, a answers) []reason {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		b.Teeth, _ = strconv.Atoi(strings.TrimSpace(a["teeth"]))
-		if twins := twins(c, b); b.Teeth > 0 && len(twins) > 0 {
+		if twins := form.Twins(c, b); b.Teeth > 0 && len(twins) > 0 {
 			return []reason{{Code: "as-many-teeth", Weight: model.Warns, Text: fmt.Sprintf("as many teeth as: %s. Write its name on each of them now: the gates ask for it", strings.Join(twins, ", "))}}
 		}
 		return nil
@@ -302,13 +305,13 @@ func bladeBefore(c context) (last model.Blade) {
 func putBlade(t *taking) {
 	w, s := metrology.WordsOf(t.Profile), t.Profile.Saw
 	diameter, bore, speed := t.Length("diameter"), t.Length("bore"), t.Count("marked_speed")
-	asked(t, "bore", solver.CheckBore(bore.Length, s.ArborDiameter.Length, w))
+	form.Asked(t, "bore", solver.CheckBore(bore.Length, s.ArborDiameter.Length, w))
 	if bore.Length >= diameter.Length {
 		t.Fault("bore", "a bore of %s is as large as the blade of %s: were the two swapped?", bore, diameter)
 	}
-	asked(t, "marked_speed", solver.CheckSpeed(speed, s.SpindleSpeed))
-	asked(t, "diameter", solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w))
-	asked(t, "diameter", solver.CheckSmallest(diameter.Length, max(diameter.Length, largest(t.Context)), w))
+	form.Asked(t, "marked_speed", solver.CheckSpeed(speed, s.SpindleSpeed))
+	form.Asked(t, "diameter", solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w))
+	form.Asked(t, "diameter", solver.CheckSmallest(diameter.Length, max(diameter.Length, largest(t.Context)), w))
 	editBlade(t, t.Blade, func(b *model.Blade) {
 		if t.Typed("label") {
 			b.Label = t.Text("label")

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -11,11 +11,13 @@ import (
 	"example.com/sawdatum/solver/gauging"
 	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 var flangeRow = measuredInPlace(typedAgain(row{
-	Name: "flange", Stage: 2, Title: said("Arbor and flange"),
-	Why: lines("The side of this flange decides which way rings move the cut."),
+	Name: "flange", Stage: 2, Title: form.Said("Arbor and flange"),
+	Why: form.Lines("The side of this flange decides which way rings move the cut."),
 	Help: []string{
 		"The relief is the hollow in the middle of the flange; rings must reach over it. A flat flange: type 0.",
 		"A flange is at least a quarter of the blade's diameter, and bears on at least {2 mm|0.08 in} of its rim (EN 1870-1).",
@@ -27,12 +29,12 @@ var flangeRow = measuredInPlace(typedAgain(row{
 			side = model.UsualFlange(s.Tilt, s.FenceSide)
 		}
 		return []field{
-			choice("flange", "The fixed flange is", string(side), string(model.Far), string(model.Near)),
-			length(c, "flange_diameter", "Flange, diameter", c.Pick("80", "3"), s.FlangeDiameter, 10*mm, 300*mm),
-			length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm),
-			length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm),
-			length(c, "loose_flange", "Loose flange, thickness", c.Pick("8", "5/16 in"), s.LooseFlange, mm, 50*mm),
-			length(c, "nut", "Nut, thickness", c.Pick("12", "1/2 in"), s.Nut, 3*mm, 50*mm),
+			form.Choice("flange", "The fixed flange is", string(side), string(model.Far), string(model.Near)),
+			form.Length(c, "flange_diameter", "Flange, diameter", c.Pick("80", "3"), s.FlangeDiameter, 10*mm, 300*mm),
+			form.Length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm),
+			form.Length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm),
+			form.Length(c, "loose_flange", "Loose flange, thickness", c.Pick("8", "5/16 in"), s.LooseFlange, mm, 50*mm),
+			form.Length(c, "nut", "Nut, thickness", c.Pick("12", "1/2 in"), s.Nut, 3*mm, 50*mm),
 		}
 	},
 	Head: func(t *taking) {
@@ -67,13 +69,13 @@ var flangeRow = measuredInPlace(typedAgain(row{
 		}
 	},
 	Picture: func(c context, a answers) procedure.Picture {
-		s := section(c, "", nil)
+		s := Section(c, "", nil)
 		s.Flange = flangeTyped(c, a)
 		return s
 	},
 }, func(c context) bool {
 	s := c.Profile.Saw
-	return s.Flange != "" && known(s.FlangeDiameter, s.FlangeRelief, s.ArborDiameter, s.LooseFlange, s.Nut)
+	return s.Flange != "" && Known(s.FlangeDiameter, s.FlangeRelief, s.ArborDiameter, s.LooseFlange, s.Nut)
 }), func(c context) []string {
 	return []string{
 		"From the front: on which side of the blade does the fixed flange sit?",
@@ -83,7 +85,7 @@ var flangeRow = measuredInPlace(typedAgain(row{
 })
 
 func flangeTyped(c context, a answers) model.Flange {
-	side, err := choice("", "", "", string(model.Far), string(model.Near)).Choice(a["flange"])
+	side, err := form.Choice("", "", "", string(model.Far), string(model.Near)).Choice(a["flange"])
 	if err != nil {
 		return c.Profile.Saw.Flange
 	}
@@ -99,8 +101,8 @@ func moves(side model.Flange) string {
 }
 
 var threadRow = measuredInPlace(typedAgain(row{
-	Name: "thread", Stage: 2, Title: said("Thread of the arbor"),
-	Why: lines("One pitch at least must show past the nut."),
+	Name: "thread", Stage: 2, Title: form.Said("Thread of the arbor"),
+	Why: form.Lines("One pitch at least must show past the nut."),
 	Help: []string{
 		"The plain part carries the blade: rings and half the plate must find room on it, or the blade sits on the thread.",
 		"A whole pitch past the nut: Naval Ships' Technical Manual, chapter 075.",
@@ -108,14 +110,14 @@ var threadRow = measuredInPlace(typedAgain(row{
 	Fields: func(c context) []field {
 		s := c.Profile.Saw
 		return []field{
-			length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
-			length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
+			form.Length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
+			form.Length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
 			pitchField(c, s.ThreadPitch),
 		}
 	},
 	Head: func(t *taking) {
 		plain, end := t.Length("plain_part"), t.Length("thread_end")
-		pitch, _ := parsePitch(t.Context, t.Text("thread_pitch"))
+		pitch, _ := ParsePitch(t.Context, t.Text("thread_pitch"))
 		if plain.Length >= end.Length {
 			t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
 			return
@@ -127,26 +129,26 @@ var threadRow = measuredInPlace(typedAgain(row{
 		t.Head(func(p *model.Profile) { p.Saw.PlainPart, p.Saw.ThreadEnd, p.Saw.ThreadPitch = plain, end, pitch })
 	},
 	Figure: func(c context, a answers) procedure.Figure {
-		end, ok := parse(c, a["thread_end"])
-		pitch, err := parsePitch(c, a["thread_pitch"])
+		end, ok := form.Parse(c, a["thread_end"])
+		pitch, err := ParsePitch(c, a["thread_pitch"])
 		if !ok || err != nil {
 			return procedure.Figure{}
 		}
-		return procedure.Figure{Text: bare(c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))), Caption: "plate and rings at most, " + c.Unit().Label()}
+		return procedure.Figure{Text: practice.Bare(c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))), Caption: "plate and rings at most, " + c.Unit().Label()}
 	},
-	Picture: func(c context, _ answers) procedure.Picture { return section(c, "", nil) },
+	Picture: func(c context, _ answers) procedure.Picture { return Section(c, "", nil) },
 }, func(c context) bool {
 	s := c.Profile.Saw
-	return known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
-}), lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
+	return Known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
+}), form.Lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
 
 // pitchField asks for the pitch of the thread: a length, or threads an inch.
 func pitchField(c context, value model.Measure) field {
-	f := length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16; or 16 tpi"), value, mm/2, 5*mm)
+	f := form.Length(c, "thread_pitch", "Pitch of the thread", c.Pick("2", "1/16; or 16 tpi"), value, mm/2, 5*mm)
 	within := f
 	f.Kind = procedure.FieldText
 	return f.With(func(text string) error {
-		pitch, err := parsePitch(c, text)
+		pitch, err := ParsePitch(c, text)
 		if err != nil {
 			return err
 		}
@@ -154,8 +156,8 @@ func pitchField(c context, value model.Measure) field {
 	})
 }
 
-// parsePitch is a pitch as it is typed: a length, or threads an inch, such as 16 tpi.
-func parsePitch(c context, text string) (model.Measure, error) {
+// ParsePitch is a pitch as it is typed: a length, or threads an inch, such as 16 tpi.
+func ParsePitch(c context, text string) (model.Measure, error) {
 	threads, is := strings.CutSuffix(strings.ToLower(strings.TrimSpace(text)), "tpi")
 	if !is {
 		return model.ParseLength(text, c.Unit())
@@ -181,11 +183,11 @@ func threadRoom(s model.Saw, end, pitch model.Length) model.Length {
 }
 
 var arborRow = row{
-	Name: "arbor", Stage: 3, Title: said("Clean the arbor"),
+	Name: "arbor", Stage: 3, Title: form.Said("Clean the arbor"),
 	Done:  func(c context) bool { return c.State.Cleaned != nil },
 	Needs: func(context) interlock.Need { return interlock.Need{Bare: true} },
 	Act: procedure.HandsIn{
-		Says: lined[interlock.Hands](
+		Says: form.Lined[interlock.Hands](
 			"Wipe flange, loose flange and arbor. Feel for burrs; stone them off.",
 			"Mark the arbor where you can see it: every blade's mark stands there.",
 			"A dial at hand: read round the flange, turning the arbor by hand."),
@@ -202,8 +204,8 @@ var arborRow = row{
 	Help: []string{"Dial readings are worth having: equally spaced from the arbor's mark on, four or more. At most {0.08 mm|0.003 in} altogether (woodworking magazine)."},
 	Fields: func(c context) []field {
 		return []field{
-			word("clean", "Both flanges clean and free of burrs, arbor marked", "clean"),
-			optional(lengths(c, "dial", "Dial round the flange (may stay empty)", "four or more, equally spaced", nil, 4, 72, -5*mm, 5*mm)),
+			form.Word("clean", "Both flanges clean and free of burrs, arbor marked", "clean"),
+			form.Optional(form.Lengths(c, "dial", "Dial round the flange (may stay empty)", "four or more, equally spaced", nil, 4, 72, -5*mm, 5*mm)),
 		}
 	},
 	Reads: &procedure.Reads{
@@ -212,19 +214,21 @@ var arborRow = row{
 			if len(r.Dial) == 0 {
 				return nil
 			}
-			return map[string]string{"dial": typedAll(r.Dial)}
+			return map[string]string{"dial": form.TypedAll(r.Dial)}
 		},
 		Put: putFlangeDial,
 	},
 	Follows: func(c context, a answers) []reason {
-		h, err := gauging.FirstHarmonic(readings(c, a["dial"]))
+		h, err := gauging.FirstHarmonic(form.Readings(c, a["dial"]))
 		if err != nil {
 			return nil
 		}
-		return gauging.FlangeWords(h, c.Profile.Saw.FlangeDiameter.Length, largest(c), micrometerWords(c))
+		return gauging.FlangeWords(h, c.Profile.Saw.FlangeDiameter.Length, largest(c), MicrometerWords(c))
 	},
-	Picture:   func(c context, a answers) procedure.Picture { return dialPicture(c, a, "flange") },
-	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string { return micrometer(c, at(c, s).FlangeDial(8)) }},
+	Picture: func(c context, a answers) procedure.Picture { return DialPicture(c, a, "flange") },
+	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string {
+		return practice.Micrometer(c, practice.At(c, s).FlangeDial(8))
+	}},
 	Redo: func(t *taking) {
 		t.Record(record{Kind: model.Void, Of: t.State.Cleaned.Ref(), Why: model.Again})
 	},
@@ -236,7 +240,7 @@ func putFlangeDial(t *taking, r *record) {
 	if err != nil {
 		return
 	}
-	for _, told := range gauging.FlangeWords(h, t.Profile.Saw.FlangeDiameter.Length, largest(t.Context), micrometerWords(t.Context)) {
+	for _, told := range gauging.FlangeWords(h, t.Profile.Saw.FlangeDiameter.Length, largest(t.Context), MicrometerWords(t.Context)) {
 		if told.Weight > model.Explains {
 			t.Question("dial", "%s", told.Text)
 		}

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -6,21 +6,24 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // sharpenedRow asks which blade is back from sharpening; grinderRow has it measured.
 var sharpenedRow = row{
-	Name: "sharpened", Stage: 10, Title: said("A blade is back from sharpening"),
-	When: func(c context) bool { return signed(c) && wholeRack(c) },
+	Name: "sharpened", Stage: 10, Title: form.Said("A blade is back from sharpening"),
+	When: func(c context) bool { return signed(c) && WholeRack(c) },
 	Act: procedure.Paper{
-		Says:   lines("Say which blade it is. Then it is measured on the bench."),
-		Accept: func(t *taking) { t.Begin(&grinderRow, t.Choice("blade")) },
+		Says:   form.Lines("Say which blade it is. Then it is measured on the bench."),
+		Accept: func(t *taking) { t.Begin(&GrinderRow, t.Choice("blade")) },
 	},
-	Why:    lines("The kerf has become narrower: what was proved with the old teeth no longer counts."),
-	Fields: func(c context) []field { return []field{oneBlade(c, "blade", "Which blade", rackBlades(c))} },
+	Why:    form.Lines("The kerf has become narrower: what was proved with the old teeth no longer counts."),
+	Fields: func(c context) []field { return []field{OneBlade(c, "blade", "Which blade", RackBlades(c))} },
 }
 
-var grinderRow = row{
+// GrinderRow measures a blade that came back from sharpening.
+var GrinderRow = row{
 	Name: "grinder", Stage: 10, When: never,
 	Title: func(c context) string { return "Back from sharpening: " + c.Name(c.Blade) },
 	Act: procedure.Measure{
@@ -40,7 +43,7 @@ var grinderRow = row{
 			checkGround(t, r)
 			if t.Blade == t.Profile.Reference {
 				r.Datum = model.DatumGoes(t.Choice("datum"))
-				if r.Datum == model.DatumStays && len(standIns(t.Context)) == 0 {
+				if r.Datum == model.DatumStays && len(StandIns(t.Context)) == 0 {
 					t.Fault("datum", "no other blade is ready, so none can carry the datum: type moves")
 				}
 			}
@@ -55,18 +58,18 @@ var grinderRow = row{
 			t.After(func(c context) []reason { return knifeFaults(c, blade) })
 		},
 	},
-	Why:  lines(sharpStill),
+	Why:  form.Lines(form.SharpStill),
 	Help: []string{"A {250 mm|10 in} blade loses {0.01 to 0.05 mm|0.0004 to 0.002 in} of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
 	Fields: func(c context) []field {
 		out := plateAndKerf(c, model.BladeState{})
 		if c.Blade != c.Profile.Reference {
-			return append(out, choice("then", "And then", thenCompare, thenCompare, thenLater))
+			return append(out, form.Choice("then", "And then", thenCompare, thenCompare, thenLater))
 		}
 		goes := model.DatumStays
-		if len(standIns(c)) == 0 {
+		if len(StandIns(c)) == 0 {
 			goes = model.DatumMoves
 		}
-		return append(out, choice("datum", "The datum", string(goes), string(model.DatumStays), string(model.DatumMoves)))
+		return append(out, form.Choice("datum", "The datum", string(goes), string(model.DatumStays), string(model.DatumMoves)))
 	},
 	Reads: rereadings(model.Sharpened),
 	Follows: func(c context, a answers) []reason {
@@ -74,7 +77,7 @@ var grinderRow = row{
 		if !ok {
 			return nil
 		}
-		lost := bladeRead(c, c.Blade).Kerf - bladeRead(after, c.Blade).Kerf
+		lost := BladeRead(c, c.Blade).Kerf - BladeRead(after, c.Blade).Kerf
 		if lost <= 0 {
 			return knifeWords(after, c.Blade)
 		}
@@ -86,14 +89,14 @@ var grinderRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{
 		"plate": func(c context, s procedure.Saw, _ answers) string {
-			here := at(c, s)
-			here.grind(c, c.Blade)
-			return micrometer(c, here.Plate(c.Blade, wellRead))
+			here := practice.At(c, s)
+			here.Grind(c, c.Blade)
+			return practice.Micrometer(c, here.Plate(c.Blade, wellRead))
 		},
 		"kerf": func(c context, s procedure.Saw, _ answers) string {
-			here := at(c, s)
-			here.grind(c, c.Blade)
-			return micrometer(c, here.Kerf(c.Blade, wellRead))
+			here := practice.At(c, s)
+			here.Grind(c, c.Blade)
+			return practice.Micrometer(c, here.Kerf(c.Blade, wellRead))
 		},
 	},
 }
@@ -110,7 +113,7 @@ const mostGround = mm / 5
 
 // checkGround asks again where a sharpened blade did not lose what a grinder takes.
 func checkGround(t *taking, r record) {
-	lost := read(t.State.Blades[t.Blade].Kerf) - read(r.Kerf)
+	lost := Read(t.State.Blades[t.Blade].Kerf) - Read(r.Kerf)
 	switch {
 	case lost < 0:
 		t.Question("kerf", "the kerf is %s wider than before: a sharpened blade has lost some of it", t.Result(-lost))
@@ -119,8 +122,8 @@ func checkGround(t *taking, r record) {
 	}
 }
 
-// standIns are the blades that can carry the datum in place of the reference.
-func standIns(c context) (ids []string) {
+// StandIns are the blades that can carry the datum in place of the reference.
+func StandIns(c context) (ids []string) {
 	for _, b := range c.Plan.Blades {
 		if b.StandIn {
 			ids = append(ids, b.ID)
@@ -148,14 +151,14 @@ func wasAway(t *taking) {
 
 // backRow asks which blade is back on the rack; returnedRow has it measured.
 var backRow = row{
-	Name: "back", Stage: 4, Title: said("A blade is back on the rack"),
-	When: func(c context) bool { return signed(c) && wholeRack(c) && len(away(c)) > 0 },
+	Name: "back", Stage: 4, Title: form.Said("A blade is back on the rack"),
+	When: func(c context) bool { return signed(c) && WholeRack(c) && len(away(c)) > 0 },
 	Act: procedure.Paper{
-		Says:   lines("Say which blade it is. Then it is measured on the bench."),
+		Says:   form.Lines("Say which blade it is. Then it is measured on the bench."),
 		Accept: func(t *taking) { t.Begin(&returnedRow, t.Choice("blade")) },
 	},
-	Why:    lines("Nobody knows what became of its teeth while it was away: it is compared like a new one."),
-	Fields: func(c context) []field { return []field{oneBlade(c, "blade", "Which blade", away(c))} },
+	Why:    form.Lines("Nobody knows what became of its teeth while it was away: it is compared like a new one."),
+	Fields: func(c context) []field { return []field{OneBlade(c, "blade", "Which blade", away(c))} },
 }
 
 var returnedRow = row{
@@ -174,7 +177,7 @@ var returnedRow = row{
 			t.After(func(c context) []reason { return knifeFaults(c, blade) })
 		},
 	},
-	Why:    lines("Nothing that was measured before it left counts. " + sharpStill),
+	Why:    form.Lines("Nothing that was measured before it left counts. " + form.SharpStill),
 	Help:   []string{"What was read before stays in the records, and its box still tells the rings that it had."},
 	Fields: func(c context) []field { return thicknessFields(c, model.BladeState{}) },
 	Follows: func(c context, a answers) []reason {

@@ -1,4 +1,4 @@
-package stages
+package shop
 
 import (
 	"fmt"
@@ -9,12 +9,14 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // rackRow is the rack as a table: the next blade is put into it, and any row can be gone to
 // and mended, until it is whole.
 var rackRow = row{
-	Name: "rack", Stage: 4, Title: said("The rack, a row a blade"),
+	Name: "rack", Stage: 4, Title: form.Said("The rack, a row a blade"),
 	Done: func(c context) bool {
 		return c.Fact(rackWhole) != "" || c.Profile.Reference != "" && len(c.Profile.Rack()) > 1
 	},
@@ -31,7 +33,7 @@ var rackRow = row{
 				t.Begin(what, id)
 				return
 			}
-			if !strings.EqualFold(text, whole) {
+			if !strings.EqualFold(text, Whole) {
 				if number, _, _ := strings.Cut(text, " "); hasRow(t.Context, number) {
 					t.Question("more", "row %s is mended by %s, or %s kerf; %q would be a new blade", number, number, number, text)
 				}
@@ -41,7 +43,7 @@ var rackRow = row{
 			if len(t.Profile.Rack()) < 2 {
 				t.Fault("more", "one blade has nothing to be compared with: type the name of another")
 			}
-			t.Keep(rackWhole, whole)
+			t.Keep(rackWhole, Whole)
 		},
 	},
 	Help: []string{"One blade becomes the reference, and the others are brought to its line.", "The numbers then say which, and which rings each of the others wants."},
@@ -60,8 +62,8 @@ var rackRow = row{
 	Picture: func(c context, _ answers) procedure.Picture { return rackTable(c, "") },
 }
 
-// whole ends the list of blades, and that of rings.
-const whole = "whole"
+// Whole ends the list of blades, and that of rings.
+const Whole = "whole"
 
 var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
 
@@ -71,7 +73,7 @@ func rowTyped(c context, text string) (id string, mend *row, ok bool) {
 	number, part, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
 	mend = map[string]*row{"": &bladeRow, "kerf": &thicknessRow, "plate": &thicknessRow}[strings.TrimSpace(part)]
 	n, err := strconv.Atoi(number)
-	if ids := rackBlades(c); err == nil && mend != nil && n >= 1 && n <= len(ids) {
+	if ids := RackBlades(c); err == nil && mend != nil && n >= 1 && n <= len(ids) {
 		return ids[n-1], mend, true
 	}
 	return "", nil, false
@@ -91,18 +93,18 @@ func rackTable(c context, now string) picture.Table {
 		if l == 0 {
 			return ""
 		}
-		return bare(l.Show(c.Unit(), digits))
+		return practice.Bare(l.Show(c.Unit(), digits))
 	}
 	t := picture.Table{What: "blade", Note: c.Pick("millimetres", "inches") + "; means of what was read; wants: so much of rings behind it", Columns: []picture.Column{
 		{Head: "blade"}, {Head: "teeth", Right: true}, {Head: "dia", Right: true, Spare: true}, {Head: "plate", Right: true}, {Head: "kerf", Right: true},
 		{Head: "knife"}, {Head: "wants", Right: true, Spare: true},
 	}}
 	for _, b := range c.Profile.Rack() {
-		read := bladeRead(c, b.ID)
+		read := BladeRead(c, b.ID)
 		knife, wants, fails := rackSays(c, b)
 		t.Rows = append(t.Rows, picture.TableRow{
-			Cells: []string{b.Name(), count(b.Teeth), bare(typed(b.Diameter)), shown(read.Plate), shown(read.Kerf), knife, wants},
-			Fails: fails, Whole: b.Teeth > 0 && known(b.Diameter, b.Bore) && read.Plate > 0 && read.Kerf > 0, Now: b.ID == now,
+			Cells: []string{b.Name(), count(b.Teeth), practice.Bare(form.Typed(b.Diameter)), shown(read.Plate), shown(read.Kerf), knife, wants},
+			Fails: fails, Whole: b.Teeth > 0 && Known(b.Diameter, b.Bore) && read.Plate > 0 && read.Kerf > 0, Now: b.ID == now,
 		})
 	}
 	return t
@@ -115,7 +117,7 @@ func rackSays(c context, b model.Blade) (knife, wants string, fails bool) {
 		return "", "", false
 	}
 	knife = c.Short(k.Thickness.Length) + " fits"
-	if fit := knifeFit(c, b.ID); fit != model.KnifeFits {
+	if fit := form.KnifeFit(c, b.ID); fit != model.KnifeFits {
 		knife, fails = strings.ToUpper(strings.ReplaceAll(string(fit), "-", " ")), true
 	}
 	row, ok := c.Plan.Row(b.ID)
@@ -123,7 +125,7 @@ func rackSays(c context, b model.Blade) (knife, wants string, fails bool) {
 	case b.ID == c.Plan.Reference:
 		wants = "reference"
 	case ok && row.Basis != "" && !fails:
-		wants = bare(c.Result(row.Want))
+		wants = practice.Bare(c.Result(row.Want))
 	}
 	return knife, wants, fails
 }

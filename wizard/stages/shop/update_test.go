@@ -1,0 +1,3 @@
+package shop
+
+import _ "example.com/sawdatum/testdata/update" // go test ./wizard/... -update
