@@ -214,6 +214,18 @@ func TestFilesAreShort(t *testing.T) {
 	}
 }
 
+func TestPackagesAreSmall(t *testing.T) {
+	files := map[string]int{}
+	for _, file := range productFiles(t) {
+		files[filepath.Dir(file)]++
+	}
+	for folder, n := range files {
+		if n > 20 {
+			t.Errorf("%s has %d files: give what belongs together in it a room of its own", folder, n)
+		}
+	}
+}
+
 // TestStepsAreNamedInTheirRows: nothing in the program asks which step it is, or names one: what
 // a step does stands in its row.
 func TestStepsAreNamedInTheirRows(t *testing.T) {
