@@ -23,7 +23,7 @@ const (
 	baseline         = 8   // proofs that the centre is the mean of
 	rangeFreedom     = 0.6 // degrees of freedom that one moving range brings
 	chartFreedom     = 12  // fewer say too little
-	individualsWidth = 3.4
+	individualsWidth = 3.5
 	ewmaWidth        = 3.0
 	ewmaWeight       = 0.2
 	trendCoverage    = 0.9973
