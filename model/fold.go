@@ -194,6 +194,7 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 		}
 	},
 	StripCut: (*folder).strip,
+	Kept:     (*folder).kept,
 	Sharpened: func(f *folder, i int, r *Record) {
 		f.offArbor(r.Blade)
 		f.ground[r.Blade] = append(f.ground[r.Blade], i)

@@ -37,6 +37,18 @@ func (f *folder) further(r *Record) {
 			s.Differences = slices.Concat(s.Differences, r.Differences)
 			s.Zeroed = slices.Concat(s.Zeroed, r.Zeroed)
 			s.Further++
+			s.Kept = false
+		}
+	}
+}
+
+// kept takes in that a strip which stood apart was looked at and counts. Readings that came
+// or were corrected later, nobody looked at.
+func (f *folder) kept(i int, r *Record) {
+	for _, first := range named(f.profile.Records, r.Of) {
+		later := slices.ContainsFunc(f.profile.Records[i:], func(c Record) bool { return c.Kind == Correction && c.Of == r.Of })
+		if k, ok := f.stripAt[first]; ok && !later {
+			f.Strips[k].Kept = true
 		}
 	}
 }

@@ -28,6 +28,7 @@ const (
 	HeelToe    Kind = "heel_toe"
 	Rim        Kind = "rim"
 	StripCut   Kind = "strip"
+	Kept       Kind = "kept"
 	Remeasured Kind = "measured"
 	Box        Kind = "box"
 	Found      Kind = "found"
@@ -123,7 +124,7 @@ type Record struct {
 	Runout      Measure       // measured: total indicator reading at the rim
 	Datum       DatumGoes     // sharpened: of the reference only
 	Back        bool          // measured: the blade came back to the rack
-	Of          string        // void, correction, strip (further readings): the Ref of the record that it is about
+	Of          string        // void, correction, kept, strip (further readings): the Ref of the record that it is about
 	Why         string        // void
 	About       About         // note
 	Text        string        // note; found: what lay there
@@ -162,6 +163,7 @@ var KindTable = map[Kind][]KeyUse{
 	FenceLock:  {{"lock", true}, {"width", true}},
 	FenceMoved: {{"lock", true}},
 	StripCut:   {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
+	Kept:       {{"of", true}},
 	Sharpened:  {{"blade", true}, {"plate", true}, {"kerf", true}, {"datum", false}},
 	Remeasured: {{"blade", true}, {"plate", true}, {"kerf", true}, {"tooth_plate", false}, {"runout", false}, {"back", false}},
 	Box:        {{"blade", true}, {"rings", true}, {"knife", true}},
@@ -186,10 +188,11 @@ func (r *Record) Keys() []KeyUse {
 func RefKind(ref string) Kind { return Kind(ref[strings.LastIndexByte(ref, ' ')+1:]) }
 
 // Correctable reports whether a record of a kind can be corrected by another. Another
-// correction is of the first record, and what was voided stays so.
+// correction is of the first record, what was voided stays so, and that a strip was kept
+// has nothing to correct.
 func Correctable(k Kind) bool {
 	_, ok := KindTable[k]
-	return ok && k != Correction && k != Void
+	return ok && k != Correction && k != Void && k != Kept
 }
 
 // Shifts is who wrote the newest records, and where those begin: behind the last record of

@@ -84,7 +84,7 @@ func (v *validation) body(known *ledger, r *Record) {
 	kind := r.Kind
 	if kind == Correction {
 		if kind = RefKind(r.Of); !Correctable(kind) || known.refs[r.Of] == nil {
-			v.record(known, "of", "write time, initials and kind of the record that it corrects, no void and no other correction", "no record that can be corrected is called %q", Clip(r.Of))
+			v.record(known, "of", "write time, initials and kind of the record that it corrects: no void, no kept, no other correction", "no record that can be corrected is called %q", Clip(r.Of))
 			return
 		}
 	}

@@ -60,6 +60,7 @@ func shop() Profile {
 			{At: at(26), By: "KB", Kind: Box, Blade: "rip-24", Knife: "k25"},
 			{At: at(27), By: "KB", Kind: Found, Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", Text: "a chip under the ring"},
 			{At: at(28), By: "KB", Kind: Isolation, Still: true, How: "unplugged", Dead: "dead", Answers: "R. Moor"},
+			{At: at(29), By: "KB", Kind: Kept, Of: "2026-03-02T07:00:22Z KB strip"},
 		},
 	}
 }
@@ -191,12 +192,12 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].For = Closing }},
-		{"records[29].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
-		{"records[30].of", func(p *Profile) {
+		{"records[30].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
+		{"records[31].of", func(p *Profile) {
 			p.more(Record{Kind: FenceLock, Lock: "b", Width: mmOf(120)})
 			p.more(p.Records[23]).Lock = "b"
 		}},
-		{"records[30].of", func(p *Profile) {
+		{"records[31].of", func(p *Profile) {
 			m := p.more(p.Records[21]).Ref()
 			p.more(p.Records[23]).Mounting = m
 		}},
@@ -209,6 +210,9 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[27].blade", func(p *Profile) { p.Records[27].Blade = "general-48" }},
 		{"records[27].text", func(p *Profile) { p.Records[27].Text = "" }},
 		{"records[10].datum", func(p *Profile) { p.Records[10].Datum = "goes" }},
+		{"records[29].of", func(p *Profile) { p.Records[29].Of = "2026-03-02T07:00:21Z KB mount" }},
+		{"records[29].of", func(p *Profile) { p.Records[29].Of = p.Records[23].Ref() }},
+		{"records[29].of", func(p *Profile) { p.Records[29].Of = "" }},
 	} {
 		p := shop()
 		c.do(&p)

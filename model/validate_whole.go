@@ -7,8 +7,13 @@ import (
 
 // wholeChecks hold the keys of a record to one another.
 var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
-	StripCut:   (*validation).strip,
-	Found:      (*validation).ofMounting,
+	StripCut: (*validation).strip,
+	Found:    (*validation).ofMounting,
+	Kept: func(v *validation, known *ledger, r *Record) {
+		if first := known.refs[r.Of]; first != nil && (RefKind(r.Of) != StripCut || first.Of != "") {
+			v.record(known, "of", firstRecord, "%q is not the first record of a strip", Clip(r.Of))
+		}
+	},
 	Sharpened:  (*validation).newReadings,
 	Remeasured: (*validation).newReadings,
 	TakenOff: func(v *validation, known *ledger, r *Record) {
@@ -22,6 +27,8 @@ var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
 		}
 	},
 }
+
+const firstRecord = "write time, initials and kind of the first record of that strip"
 
 func (v *validation) newReadings(known *ledger, r *Record) {
 	at := fmt.Sprintf("records[%d]", known.at)
@@ -60,7 +67,7 @@ func (v *validation) strip(known *ledger, r *Record) {
 	if first := known.refs[r.Of]; r.Kind == StripCut && first != nil {
 		switch {
 		case RefKind(r.Of) != StripCut || first.Of != "":
-			v.record(known, "of", "write time, initials and kind of the first record of that strip", "%q is not the first record of a strip", Clip(r.Of))
+			v.record(known, "of", firstRecord, "%q is not the first record of a strip", Clip(r.Of))
 		case first.Lock != r.Lock || first.Blade != r.Blade || first.Mounting != r.Mounting || first.For != r.For:
 			v.record(known, "of", "write lock, blade, mounting and for as that record has them", "these readings are of another strip than %q", Clip(r.Of))
 		}

@@ -162,7 +162,7 @@ func TestEveryKindHasItsRank(t *testing.T) {
 func TestOneInstantIsReadInTheOrderOfTheWork(t *testing.T) {
 	work := []model.Kind{
 		model.Isolation, model.TakenOff, model.Arbor, model.Found, model.Remeasured, model.FenceMoved, model.Scale, model.FenceLock, model.Mount,
-		model.Line, model.HeelToe, model.Rim, model.Boards, model.KnifeSet, model.StripCut, model.Box, model.Note, model.Correction, model.Void,
+		model.Line, model.HeelToe, model.Rim, model.Boards, model.KnifeSet, model.StripCut, model.Kept, model.Box, model.Note, model.Correction, model.Void,
 	}
 	for i := range work[1:] {
 		first, then := model.Record{At: at(1), By: "KB", Kind: work[i]}, model.Record{At: at(1), By: "KB", Kind: work[i+1]}

@@ -13,7 +13,7 @@ import (
 var rank = map[model.Kind]int{
 	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.Sharpened: 4, model.Remeasured: 4,
 	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.Line: 9, model.HeelToe: 10, model.Rim: 11, model.Boards: 12, model.KnifeSet: 13,
-	model.StripCut: 14, model.Box: 15, model.Note: 16, model.Correction: 17, model.Void: 18,
+	model.StripCut: 14, model.Kept: 15, model.Box: 16, model.Note: 17, model.Correction: 18, model.Void: 19,
 }
 
 // union is every record of a and b once, in time order. It is a set: whichever copy

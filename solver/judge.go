@@ -255,11 +255,25 @@ func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
 
 // recordAt is the record of a strip.
 func (j *judging) recordAt(index int) *model.Record {
+	if s := j.strip(index); s != nil {
+		return s.Record
+	}
+	return nil
+}
+
+// kept reports whether a strip that stood apart was looked at, and counts.
+func (j *judging) kept(index int) bool {
+	s := j.strip(index)
+	return s != nil && s.Kept
+}
+
+// strip is the strip of the record at an index; nil: none.
+func (j *judging) strip(index int) *model.Strip {
 	at, found := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
 	if !found {
 		return nil
 	}
-	return j.told.Strips[at].Record
+	return &j.told.Strips[at]
 }
 
 // stackNames is a stack as people read it, or "no rings".

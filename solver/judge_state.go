@@ -228,7 +228,8 @@ func (j *judging) closingOrder() string {
 	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.plan.Reference))
 }
 
-// question finds the strips of the lock in force that lie too far from their fellows.
+// question finds the strips of the lock in force that lie too far from their fellows, and
+// that nobody has looked at and kept.
 func (j *judging) question() {
 	if j.told.Lock == "" || j.profile.Tolerance.Unit == model.NoUnit {
 		return
@@ -239,7 +240,7 @@ func (j *judging) question() {
 		}
 		rest := evidence.SpreadOf(nil, j.ledger.History(g)).Pool
 		at, far, limit, odd := evidence.Odd(g.Values, rest, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
-		if !odd {
+		if !odd || j.kept(g.Strips[at].Index) {
 			continue
 		}
 		w := j.words

@@ -453,6 +453,42 @@ func TestJudgeQuestions(t *testing.T) {
 	}
 }
 
+// A strip that was looked at and kept is not questioned again, until its readings change
+// (solver.md 3: void it with its reason and rip another, or keep it).
+func TestJudgeQuestionsOnce(t *testing.T) {
+	odd := func() (*days, string) {
+		d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)
+		return d, d.p.Records[len(d.p.Records)-1].Ref()
+	}
+	keep := func(d *days, ref string) string {
+		d.do(model.Record{Kind: model.Kept, Of: ref})
+		return d.p.Records[len(d.p.Records)-1].Ref()
+	}
+	for name, c := range map[string]struct {
+		asked int
+		then  func(d *days, strip, kept string)
+	}{
+		"kept":            {0, func(d *days, strip, kept string) {}},
+		"the keep voided": {1, func(d *days, _, kept string) { d.do(model.Record{Kind: model.Void, Of: kept, Why: "a burr after all"}) }},
+		"corrected since": {1, func(d *days, strip, _ string) {
+			fix := d.p.Records[len(d.p.Records)-2]
+			fix.Kind, fix.Of, fix.Readings = model.Correction, strip, []model.Measure{given.MM(120.25).Of(model.MM)}
+			d.do(fix)
+		}},
+		"read again since": {1, func(d *days, strip, _ string) {
+			more := d.p.Records[len(d.p.Records)-2]
+			more.Of = strip
+			d.do(more)
+		}},
+	} {
+		d, strip := odd()
+		c.then(d, strip, keep(d, strip))
+		if got := d.plan().Questioned; len(got) != c.asked {
+			t.Errorf("%s: %d questions, want %d: %+v", name, len(got), c.asked, got)
+		}
+	}
+}
+
 // A profile that is being filled in gives a plan, whatever it lacks.
 func TestJudgeAnything(t *testing.T) {
 	whole := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120).p

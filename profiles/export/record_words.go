@@ -115,6 +115,7 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Found: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("found when cleaned for %s: %s", p.BladeName(r.Blade), r.Text)
 	},
+	model.Kept: func(_ model.Profile, r model.Record) string { return "stood apart, looked at and kept: " + r.Of },
 	model.Void: func(_ model.Profile, r model.Record) string { return "void: " + r.Of + ": " + r.Why },
 	model.Note: func(p model.Profile, r model.Record) string {
 		if r.Blade != "" {

@@ -56,6 +56,7 @@ func EveryKind() []model.Record {
 		{At: At(153), By: "KB", Kind: model.Found, Blade: "rip-24", Mounting: "2026-03-02T07:32:25Z KB mount", Text: model.NothingFound},
 		{At: At(154), By: "KB", Kind: model.Isolation, Still: true, How: "unplugged", Dead: "dead"},
 		{At: At(155), By: "KB", Kind: model.Isolation, RunDown: 12 * time.Second, Typed: true, How: "unplugged", Dead: "dead", Answers: "R. Moor, plant"},
+		{At: At(156), By: "KB", Kind: model.Kept, Of: "2026-03-02T07:32:26Z KB strip"},
 	}
 }
 

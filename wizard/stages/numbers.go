@@ -32,7 +32,7 @@ func stand(c context, blade string) standing {
 		}
 	}
 	for i, q := range c.Plan.Questioned {
-		if q.Blade == blade && c.Fact(keptStrip(c.All()[q.Strip].Ref())) == "" {
+		if q.Blade == blade {
 			s.apart = &c.Plan.Questioned[i]
 			break
 		}

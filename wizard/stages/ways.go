@@ -32,17 +32,12 @@ var apartRow = row{
 				t.Record(record{Kind: model.Void, Of: ref, Why: what})
 				return
 			}
-			t.Keep(keptStrip(ref), "keep")
+			t.Record(record{Kind: model.Kept, Of: ref})
 		},
 	},
 	Why:     form.Lines("Never left out for its width alone: only for what is found on it."),
 	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
 	Fields:  form.Fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
-}
-
-// keptStrip is that a strip which stands apart was looked at, and counts.
-func keptStrip(ref string) procedure.Fact {
-	return procedure.Fact{Name: "kept " + ref, Lasts: true}
 }
 
 // way is which way was chosen after an OUT.
