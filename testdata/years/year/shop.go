@@ -43,7 +43,8 @@ type shop struct {
 	fence        simsaw.Fence
 	lock         string // that the fence still stands at; empty: it was moved
 	knifeAt      model.Length
-	stripped     bool // a strip was ripped in this mounting
+	stripped     bool              // a strip was ripped in this mounting
+	spoiled      map[string]string // by lock: what nobody saw while its strips were ripped
 
 	datum     simsaw.Saw // as it was when the datum was defined
 	datumKey  string
@@ -141,12 +142,23 @@ func (s *shop) knifeIn(knife string) {
 func (s *shop) rip() simsaw.Strip {
 	if s.bump != 0 && s.ripped > 0 {
 		s.fence, s.bump = s.fence.Nudged(s.bump), 0
+		s.spoil("the fence bumped between its strips")
+	}
+	if s.dust != "" {
+		s.spoil("dust under one of the blades that were compared")
 	}
 	s.ripped++
 	s.stripped = true
 	strip := s.saw.RipStrip(s.setup(), s.fence)
 	s.strips = append(s.strips, strip)
 	return strip
+}
+
+func (s *shop) spoil(how string) {
+	if s.spoiled == nil {
+		s.spoiled = map[string]string{}
+	}
+	s.spoiled[s.lock] = how
 }
 
 // defines takes note that datum strips are ripped: the first ones define the datum.

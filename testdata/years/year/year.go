@@ -247,6 +247,8 @@ func (y *year) look() {
 		why = "dust that no strip was ripped on"
 	case y.dust != "":
 		why = "dust, and strips ripped on it"
+	case usual.Abs() > tolerance && y.spoiled[y.judgedUnder(row)] != "":
+		why = y.spoiled[y.judgedUnder(row)] + ", unseen"
 	case usual.Abs() > tolerance:
 		why = "the verdict of its strips"
 	default:
@@ -254,6 +256,16 @@ func (y *year) look() {
 	}
 	y.False[why]++
 	y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the %s cuts %s off, %s as it usually sits; by the records %s, plus or minus %s, from %d strips; %s", y.seed, y.at.Format(time.DateOnly), y.blade, at.Of(model.MM), usual.Of(model.MM), row.Residual.Of(model.MM), row.Expanded.Of(model.MM), row.Strips, why))
+}
+
+// judgedUnder is the lock of the newest strip that a blade ripped with its stack.
+func (y *year) judgedUnder(row model.BladeRow) string {
+	for _, r := range slices.Backward(y.profile.Records) {
+		if r.Kind == model.StripCut && r.Blade == row.ID && slices.Equal(r.Rings, row.Stack) {
+			return r.Lock
+		}
+	}
+	return ""
 }
 
 // checking are the codes of what puts a blade to check.
