@@ -414,3 +414,26 @@ func TestFollows(t *testing.T) {
 		t.Error("what is looked at is written into the records")
 	}
 }
+
+// TestAloneIsTheWholeAnswer: where a text is the whole answer, the other fields of its row may
+// stay as they are, empty or wrong; any other text wants them all.
+func TestAloneIsTheWholeAnswer(t *testing.T) {
+	for _, c := range []struct {
+		text, size string
+		taken      bool
+	}{{"none", "", true}, {"none", "not a size", true}, {"one more", "", false}, {"one more", "2", true}} {
+		r := begun(t, func(h *House, _ *model.Profile) {
+			row := noteRow
+			text := Field{Key: "text", Label: "Text", Hint: "such as dust", Kind: FieldText}
+			row.Fields = func(Context) []Field {
+				return []Field{text.WithAlone(func(text string) bool { return text == "none" }), millimetres}
+			}
+			h.Work = []Row{row, movedRow}
+		}).upTo("stop")
+		r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
+		refusal := r.answer("text", c.text, "size", c.size)
+		if (refusal == nil) != c.taken {
+			t.Errorf("%q with a size of %q: %v", c.text, c.size, refusal)
+		}
+	}
+}
