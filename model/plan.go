@@ -118,6 +118,7 @@ const (
 	WayRing    WayKind = "ring"    // get another ring
 	WayHistory WayKind = "history" // compare other blades first: how rips repeat is known better then
 	WayCaliper WayKind = "caliper" // read with a finer caliper
+	WayDatum   WayKind = "datum"   // choose another reference: the datum moves to it
 )
 
 // Way is a way on, with its cost.

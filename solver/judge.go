@@ -27,6 +27,7 @@ func Judge(p model.Profile, now time.Time) model.Plan {
 	for _, f := range j.findings {
 		j.plan.Blades = append(j.plan.Blades, j.bladeRow(f))
 	}
+	j.uncarried()
 	j.question()
 	j.lockPlan()
 	j.mounting()

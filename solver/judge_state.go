@@ -228,6 +228,18 @@ func (j *judging) closingOrder() string {
 	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.plan.Reference))
 }
 
+// uncarried says that nothing carries the datum: the reference was sharpened and is not in
+// again, and no blade can stand in for it.
+func (j *judging) uncarried() {
+	ref := j.profile.Reference
+	row, ok := j.plan.Row(ref)
+	in := row.Basis == model.Measured && row.Verdict == model.In
+	if !ok || !j.told.Blades[ref].DatumStays || in || slices.ContainsFunc(j.plan.Blades, func(b model.BladeRow) bool { return b.StandIn }) {
+		return
+	}
+	j.say("datum-uncarried", model.Warns, "the %s was sharpened, the datum stayed, and no ready blade stands in for it: no strip counts; choose another reference, the datum moves to it and every blade is compared anew", j.profile.BladeName(ref))
+}
+
 // question finds the strips of the lock in force that lie too far from their fellows, and
 // that nobody has looked at and kept.
 func (j *judging) question() {

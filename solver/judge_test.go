@@ -225,6 +225,29 @@ func TestJudgeAReferenceThatStays(t *testing.T) {
 	}
 }
 
+// The reference sharpened so that its strips say out: a way on stands on its row; and once no
+// blade stands in for it any more, the plan says that nothing carries the datum.
+func TestJudgeAReferenceThatNothingCarries(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+	d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.16), Datum: model.DatumStays})
+	d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.2, 119.2)
+	row := d.row(t, "general")
+	if row.Verdict != model.Out || !slices.ContainsFunc(row.Ways, func(w model.Way) bool { return w.Kind == model.WayDatum }) {
+		t.Errorf("%s: %+v", row.Verdict, row.Ways)
+	}
+	if plan := d.plan(); given.Has(plan.Reasons, "datum-uncarried") {
+		t.Errorf("the rip stands in: %v", plan.Reasons)
+	}
+	d.p.ProveEvery, d.tomorrow = 30, 40
+	if plan := d.plan(); !given.Has(plan.Reasons, "datum-uncarried") {
+		t.Errorf("the rip is due, and nothing stands in: %v", plan.Reasons)
+	}
+	d.p.Reference = "rip"
+	if plan := d.plan(); given.Has(plan.Reasons, "datum-uncarried") {
+		t.Errorf("the datum has moved: %v", plan.Reasons)
+	}
+}
+
 // Proofs: a pair renews, one that is out puts to check; what is older than the shop wants
 // is due.
 func TestJudgeProofs(t *testing.T) {

@@ -29,6 +29,9 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		add(model.Way{Kind: model.WayRead}, "read the strips once more: nothing is ripped, nothing comes off")
 		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: evidence.EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
 	}
+	if j.reference != nil && f.blade.ID == j.reference.blade.ID { // sharpened, and the datum stayed
+		add(model.Way{Kind: model.WayDatum}, "choose another reference: the datum moves to it, and every blade is compared anew; until then others are compared with a blade that is ready and stands in, as long as there is one")
+	}
 	asked, ok := j.asked(row, f)
 	if !ok {
 		return

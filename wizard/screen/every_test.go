@@ -339,6 +339,20 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	over.says("MS")
 	over.walk("handover")
 
+	// Every blade is back from the grinder at once, and the datum was to stay.
+	ground := done
+	for i, b := range done.Blades {
+		r := model.Record{At: done.Records[len(done.Records)-1].At.Add(time.Duration(i+1) * time.Second), By: "KB", Kind: model.Sharpened, Blade: b.ID, Plate: b.Plate, Kerf: b.Kerf}
+		if b.ID == done.Reference {
+			r.Datum = model.DatumStays
+		}
+		ground.Records = append(slices.Clip(ground.Records), r)
+	}
+	uncarried := resumed(ground, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})
+	uncarried.walk("reason")
+	uncarried.says("check")
+	uncarried.walk("uncarried")
+
 	for _, name := range rowNames() {
 		elsewhere := name == "swapped" || units == model.IN && (name == "further" || name == "brake") // as soon as its gates are passed; no limit to a run-down
 		if !came[name] && !elsewhere {

@@ -16,8 +16,8 @@ import (
 // the knife that is behind the blade before those that want another one.
 func comparing(c context) []string {
 	var now, later []string
-	if c.Profile.Reference == "" || carrier(c) == c.Profile.Reference && !stands(c) {
-		return nil // no strip would count
+	if c.Profile.Reference == "" || uncarried(c) {
+		return nil
 	}
 	behind := c.State.On.Knife
 	if behind == "" {
@@ -47,6 +47,9 @@ func stands(c context) bool {
 	row, _ := c.Plan.Row(c.Profile.Reference)
 	return !carried(c) || row.Basis == model.Measured && row.Verdict == model.In
 }
+
+// uncarried reports whether nothing carries the datum: no strip would count.
+func uncarried(c context) bool { return carrier(c) == c.Profile.Reference && !stands(c) }
 
 // carrier is the blade whose strips carry the datum: the reference, or where it was
 // sharpened and the datum stayed, and is not in again, a blade that stands in for it.

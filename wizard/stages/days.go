@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"fmt"
 	"slices"
 
 	"example.com/sawdatum/model"
@@ -40,9 +41,31 @@ var reasonRow = row{
 	Fields: form.Fields(form.Choice("why", "This blade is here for", "", forSharpened, forCheck)),
 }
 
+var uncarriedSeen = procedure.Fact{Name: "uncarried seen", Lasts: true}
+
+// uncarriedRow says that no strip would count, and what to do, before anything is done at the
+// saw for one.
+var uncarriedRow = row{
+	Name: "uncarried", Stage: 10, Title: form.Said("Nothing carries the datum"),
+	When: uncarried,
+	Done: func(c context) bool { return !uncarried(c) || c.Fact(uncarriedSeen) != "" },
+	Act: procedure.Paper{
+		Says: func(c context) []string {
+			return []string{
+				fmt.Sprintf("The %s was sharpened, and no ready blade stands in for it.", c.Name(c.Profile.Reference)),
+				"No strip would count, and none is ripped. Type seen to end.",
+				"The way out, under other work: another reference.",
+			}
+		},
+		Accept: func(t *taking) { t.Keep(uncarriedSeen, "seen") },
+	},
+	Why:    form.Lines("With another reference the datum moves, and every blade is compared anew."),
+	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
+}
+
 // checked are the blades of the pair, where the one blade of this run is to be proved.
 func checked(c context) []string {
-	if c.Fact(whyAgain) != forCheck || len(wantedBlade(c)) == 0 {
+	if c.Fact(whyAgain) != forCheck || len(wantedBlade(c)) == 0 || uncarried(c) {
 		return nil
 	}
 	return pair(c)

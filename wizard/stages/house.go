@@ -58,7 +58,7 @@ func House(o procedure.Options) procedure.House {
 	}
 	first := []row{layoutRow, whoRow, clearRow}
 	if o.Mode == procedure.OneBlade {
-		first = []row{whoRow, reasonRow, shop.KnifeWantedRow}
+		first = []row{whoRow, reasonRow, uncarriedRow, shop.KnifeWantedRow}
 	}
 	h.Blocks = []procedure.Block{{Rows: append(first, shop.SawRows()...)}}
 	h.Blocks = append(h.Blocks, shop.RackBlocks()...)

@@ -103,8 +103,17 @@ func TestNothingCarries(t *testing.T) {
 	if c := h.p.Now(); carrier(c) != "general-48" || len(comparing(c)) > 0 {
 		t.Errorf("%s carries the datum, and %v are compared", carrier(c), comparing(c))
 	}
-	if way := strings.Join(h.way, ", "); strings.Contains(way, "strip") || strings.Contains(way, "reference") {
+	if way := strings.Join(h.way, ", "); way != "who, reason, uncarried, close" {
 		t.Errorf("%s", way)
+	}
+	// What it says is a way out: another reference takes the datum, and the blades are compared.
+	h.at = h.at.AddDate(0, 0, 1)
+	p := h.p.Profile()
+	p.Reference = "rip-24"
+	o := procedure.Options{Seed: 5}
+	h.p = procedure.New(p, House(o), solver.Judge, o)
+	if uncarried(h.p.Now()) || len(comparing(h.p.Now())) == 0 {
+		t.Errorf("under another reference nothing is compared")
 	}
 }
 
