@@ -63,6 +63,14 @@ func (j Job) Answer(visit uint64, typed map[string]string) (next Job, changed bo
 	return next, changed, err
 }
 
+// Left holds the field of a key, which was left, against what is typed before it. The error is
+// a *procedure.Refusal: what is wrong or unlikely about it.
+func (j Job) Left(visit uint64, key string, typed map[string]string) (Job, error) {
+	p, err := j.Procedure.Apply(procedure.Event{Kind: procedure.Leave, Visit: visit, Field: key, Answers: typed})
+	j.Procedure = p
+	return j, err
+}
+
 // Lead sends what is no answer: back, forward, other work, a lapse. The error is a
 // *procedure.Refusal: next then stands where j does.
 func (j Job) Lead(kind procedure.EventKind, place procedure.Place) (next Job, err error) {

@@ -105,6 +105,9 @@ func (p *plain) place() error {
 			if ask[i].Alone(answers[ask[i].Key]) {
 				break
 			}
+			if i+1 < len(ask) && !p.left(v, ask[i], answers) {
+				i--
+			}
 		}
 		next, changed, err := p.Answer(v.Visit, answers)
 		p.Job = next
@@ -125,6 +128,17 @@ func (p *plain) place() error {
 			return nil
 		}
 	}
+}
+
+// left reports whether the answer to one question may stand with those before it, and tells
+// why not.
+func (p *plain) left(v procedure.View, f procedure.Field, answers map[string]string) bool {
+	next, err := p.Left(v.Visit, f.Key, answers)
+	p.Job = next
+	if err != nil {
+		p.faulty(v, wizard.Refusal(err))
+	}
+	return err == nil
 }
 
 // faulty tells what is wrong and lists the fields to ask again.

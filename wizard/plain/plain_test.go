@@ -303,7 +303,7 @@ func TestPlainEndsASentenceOnce(t *testing.T) {
 	o := bay.Run{Profile: profile, Practice: true}.Options()
 	swapped := false
 	p := &person{says: func(_ procedure.Place, field string) (string, bool) {
-		if swapped && field == "plate" { // the first question again: it was refused
+		if swapped && field == "kerf" { // the same question again: it was refused
 			return "/quit", true
 		}
 		swapped = swapped || field == "kerf"

@@ -47,12 +47,21 @@ type Field struct {
 	Value     string
 	check     func(text string) error
 	alone     func(text string) bool
+	against   func(*Taking)
 }
 
 // With is the field with a check of its own behind that of its kind: it says what is wrong
 // with a typed text, and what would be right.
 func (f Field) With(check func(text string) error) Field {
 	f.check = check
+	return f
+}
+
+// Against is the field held against what is typed before it: what is wrong or unlikely about it
+// is said when it is left, and again when all is sent. Of the answers check reads those up to
+// this field; nothing but its faults and questions is taken from it.
+func (f Field) Against(check func(*Taking)) Field {
+	f.against = check
 	return f
 }
 

@@ -3,7 +3,6 @@ package procedure
 import (
 	"errors"
 	"slices"
-	"strings"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -26,14 +25,14 @@ type House struct {
 type Procedure struct {
 	house    House
 	now      Context
-	visit    uint64 // grows with every change: an answer names the view that it was typed for
-	fix      *fix   // the record whose readings are being corrected
-	begun    *Row   // other work that was begun
-	about    string // the blade that it is about; empty: none
-	heads    []head // what was typed into the head in this run, oldest first
-	asked    string // what was typed when it was questioned
-	paper    Place  // the row whose values are typed from the manual
-	isolate  bool   // a part is in the saw: isolate before it is measured
+	visit    uint64          // grows with every change: an answer names the view that it was typed for
+	fix      *fix            // the record whose readings are being corrected
+	begun    *Row            // other work that was begun
+	about    string          // the blade that it is about; empty: none
+	heads    []head          // what was typed into the head in this run, oldest first
+	asked    map[string]bool // what was typed when it was questioned; true: typed again at its field
+	paper    Place           // the row whose values are typed from the manual
+	isolate  bool            // a part is in the saw: isolate before it is measured
 	finished bool
 	export   Export
 	report   []model.Reason
@@ -98,7 +97,7 @@ var handlers map[EventKind]func(Procedure, Event) (Procedure, error)
 
 func init() {
 	handlers = map[EventKind]func(Procedure, Event) (Procedure, error){
-		Answer: answer, Back: back, Forward: forward, Begin: begin, Joined: joined,
+		Answer: answer, Leave: leave, Back: back, Forward: forward, Begin: begin, Joined: joined,
 		Idle: func(p Procedure, _ Event) (Procedure, error) { return p.lapse(), nil },
 		Suspend: func(p Procedure, _ Event) (Procedure, error) {
 			return p.interrupt("The program was stopped in between: nothing is known of the saw. Treat it as live."), nil
@@ -128,38 +127,27 @@ func answer(p Procedure, e Event) (Procedure, error) {
 	if len(faults) > 0 {
 		return p, &Refusal{Place: v.Place, Faults: faults}
 	}
-	t := &Taking{Context: v.context, answers: e.Answers, fields: v.Fields}
-	if p.fix != nil {
-		t.Context = p.now.For(p.fix.blade)
-		p.fix.take(t, v.row)
-	} else {
-		v.row.Act.take(p.now.Lock, t)
-	}
-	if len(t.unmet) > 0 {
-		return p, &Refusal{Place: v.Place, Unmet: t.unmet, Faults: t.faults}
-	}
-	if len(t.faults) > 0 {
-		typed := v.Place.String() + joinedText(v.Fields, e.Answers)
-		if t.Faulty() || p.asked != typed {
-			if !t.Faulty() {
-				p.asked = typed
-			}
-			return p, &Refusal{Place: v.Place, Faults: t.faults}
+	next, faults := p.held(v, fields, e.Answers)
+	t := p.taking(v, v.Fields, e.Answers)
+	if !faulty(faults) {
+		if p.fix != nil {
+			p.fix.take(t, v.row)
+		} else {
+			v.row.Act.take(p.now.Lock, t)
 		}
 	}
-	next := p.settle(v, t)
+	faults = append(faults, t.faults...)
+	if len(t.unmet) > 0 || faulty(faults) {
+		return p, &Refusal{Place: v.Place, Unmet: t.unmet, Faults: faults}
+	}
+	if typed := t.typed("all of " + v.Place.String()); len(faults) > 0 && !next.wasAsked(typed) {
+		return next.ask(typed, false), &Refusal{Place: v.Place, Faults: faults}
+	}
+	next = p.settle(v, t)
 	if n := len(next.now.Profile.Records); v.row.Head != nil && p.fix == nil && n == len(p.now.Profile.Records) {
 		next.heads = append(p.heads[:len(p.heads):len(p.heads)], head{v.row, v.Place.Blade, n})
 	}
 	return next, nil
-}
-
-func joinedText(fields []Field, answers Answers) string {
-	var s strings.Builder
-	for _, f := range fields {
-		s.WriteString("\x00" + answers[f.Key])
-	}
-	return s.String()
 }
 
 // settle takes over what an accepted answer says. It and happened are all that writes to
@@ -175,7 +163,7 @@ func (p Procedure) settle(v View, t *Taking) Procedure {
 	}
 	after.Opened = after.At
 	p.now, p.events, p.report, p.export, p.finished = after, t.events, t.report, t.export, t.finished
-	p.asked, p.fix, p.visit = "", nil, p.visit+1
+	p.asked, p.fix, p.visit = nil, nil, p.visit+1
 	p.isolate = (p.isolate || t.isolate) && after.Lock.Power() != interlock.Isolated
 	switch {
 	case t.onPaper:
@@ -211,7 +199,7 @@ func (p Procedure) happened(events ...interlock.Event) Procedure {
 	p.now.Gates++
 	p.now.Opened = p.now.At
 	p.visit++
-	p.asked, p.report = "", nil
+	p.asked, p.report = nil, nil
 	return p
 }
 

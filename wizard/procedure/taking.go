@@ -94,12 +94,7 @@ func (t *Taking) Question(field, format string, a ...any) {
 
 // Faulty reports whether the answer is refused already, and not only questioned.
 func (t *Taking) Faulty() bool {
-	for _, f := range t.faults {
-		if !f.Question {
-			return true
-		}
-	}
-	return len(t.unmet) > 0
+	return faulty(t.faults) || len(t.unmet) > 0
 }
 
 // Say tells what followed from the answer.

@@ -19,6 +19,7 @@ type EventKind string
 // The events.
 const (
 	Answer  EventKind = "answer"  // the fields of a view were typed and sent
+	Leave   EventKind = "leave"   // a field of a view was left: Event.Field names it
 	Back    EventKind = "back"    // open the last reading for correction; again: the one before
 	Forward EventKind = "forward" // from a correction or other work to where the work stands
 	Begin   EventKind = "begin"   // other work: Event.Place names it (Tasks)
@@ -35,6 +36,7 @@ type Event struct {
 	Visit   uint64
 	Place   Place // Begin
 	Answers Answers
+	Field   string        // Leave
 	Profile model.Profile // Joined
 }
 

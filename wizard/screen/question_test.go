@@ -2,6 +2,7 @@ package screen
 
 import (
 	"bytes"
+	"slices"
 	"testing"
 	"testing/synctest"
 
@@ -66,6 +67,43 @@ func TestDoubtedReadingPlain(t *testing.T) {
 			if taken := len(result.Profile.Records) > n; taken != (typed[len(typed)-1] == scattered) {
 				t.Errorf("%q: taken is %v\n%s", typed, taken, out.String())
 			}
+		}
+	})
+}
+
+// TestSaidAtItsField: a kerf under its plate is refused when its own field is left, and one
+// that is unlikely is asked there and taken typed again.
+func TestSaidAtItsField(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		unread := bay.Two()
+		unread.Blades = slices.Clone(unread.Blades)
+		unread.Blades[1].Kerf = nil
+		d := drive(t, bay.Run{Profile: unread}, 80, 24)
+		d.walk("thickness")
+		at := d.view().Visit
+		again := func(text string) {
+			d.key(tea.KeyEnd, tea.KeyCtrlU)
+			d.typing(text)
+			d.enter()
+		}
+		again("2.2 2.2 2.2")
+		again("2.1 2.1 2.1")
+		if !d.says("WRONG", "no wider than the plate") {
+			t.Errorf("not refused at its field:\n%s", d.screen())
+		}
+		again("5.3 5.3 5.3")
+		if !d.says("SURE?", "type the same again") {
+			t.Errorf("not asked at its field:\n%s", d.screen())
+		}
+		d.enter()
+		if !d.says("SURE?") {
+			t.Errorf("enter alone settles it:\n%s", d.screen())
+		}
+		again("5.3 5.3 5.3")
+		d.enter()
+		d.enter()
+		if d.view().Visit == at {
+			t.Errorf("typed again, and not taken:\n%s", d.screen())
 		}
 	})
 }

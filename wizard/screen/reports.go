@@ -30,6 +30,11 @@ type (
 		visit   uint64
 		answers map[string]string
 	}
+	left struct { // a field, by enter
+		visit uint64
+		key   string
+		typed map[string]string
+	}
 	led struct {
 		kind  procedure.EventKind
 		place procedure.Place
@@ -67,6 +72,8 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 		return r, cmd
 	case answered:
 		return r.answer(report, cmd)
+	case left:
+		return r.left(report, cmd)
 	case led:
 		return r.lead(report, cmd)
 	case closed:
@@ -151,6 +158,16 @@ func (r root) answer(a answered, cmd tea.Cmd) (root, tea.Cmd) {
 	}
 	hand := r.export()
 	return r, tea.Batch(cmd, show, save, hand)
+}
+
+func (r root) left(l left, cmd tea.Cmd) (root, tea.Cmd) {
+	next, err := r.job.Left(l.visit, l.key, l.typed)
+	r.job = next
+	if err != nil {
+		s, focus := r.base.(step).refused(next, wizard.Refusal(err))
+		r.base, cmd = s, tea.Batch(cmd, focus)
+	}
+	return r, cmd
 }
 
 func (r root) lead(l led, cmd tea.Cmd) (root, tea.Cmd) {

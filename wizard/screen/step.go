@@ -117,6 +117,9 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 	if done {
 		return s, answered{s.place.Visit, now}, cmd
 	}
+	if !k.Paste && key.Matches(k, s.keys.Accept) && s.typing.at() != at {
+		return s, left{s.place.Visit, s.place.Fields[at].Key, now}, cmd
+	}
 	return s, nil, cmd
 }
 

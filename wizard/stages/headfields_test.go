@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -291,5 +292,50 @@ func TestWhereThingsAreMeasured(t *testing.T) {
 	w.answer("thread", good["thread"]...)
 	if power, _ := w.Power(); power != interlock.Isolated || len(w.Profile().Saw.FromPaper) != 6 {
 		t.Error(power, w.Profile().Saw.FromPaper)
+	}
+}
+
+// TestSaidWhereItIsLeft: what is wrong with a field beside those before it is said when it is
+// left, with what comes after it not typed yet; what is unlikely is taken typed again.
+func TestSaidWhereItIsLeft(t *testing.T) {
+	for _, c := range []struct{ row, field, says, text string }{
+		{"thickness", "kerf", "no wider than the plate", "2.2 2.2 2.2"},
+		{"thickness", "kerf", "teeth stand out by", "5.3 5.3 5.3"},
+		{"thickness", "plate", "apart", "2.2 2.5 2.2 2.2 2.2"},
+		{"blade", "diameter", "quarter", "330"},
+		{"blade", "bore", "does not go on", "29"},
+		{"blade", "marked_speed", "spindle", "3000"},
+		{"flange", "flange_relief", "as large as the flange", "80"},
+		{"flange", "flange_relief", "rim of only", "78"},
+		{"flange", "arbor_diameter", "as thick as the flange", "80"},
+		{"thread", "thread_end", "before it begins", "12"},
+		{"instruments", "tolerance", "hardly settle", "0.02"},
+		{"rings", "measured", "measured for a ring", "0.3"},
+	} {
+		w := to(t, c.row)
+		v := w.View()
+		at := slices.IndexFunc(v.Fields, func(f field) bool { return f.Key == c.field })
+		all, typed := answered(v, good[c.row]...), answers{}
+		for _, f := range v.Fields[:at] {
+			typed[f.Key] = all[f.Key]
+		}
+		typed[c.field] = c.text
+		leave := func() error {
+			next, err := w.Apply(procedure.Event{Kind: procedure.Leave, At: w.at, Visit: v.Visit, Field: c.field, Answers: typed})
+			w.Procedure = next
+			return err
+		}
+		var r *procedure.Refusal
+		if err := leave(); !errors.As(err, &r) || r.Faults[0].Field != c.field || !strings.Contains(r.Faults[0].Text, c.says) {
+			t.Errorf("%s %s %s: %v", c.row, c.field, c.text, err)
+			continue
+		}
+		if err := leave(); (err == nil) != r.Faults[0].Question {
+			t.Errorf("%s %s %s, typed again: %v", c.row, c.field, c.text, err)
+		}
+		all[c.field] = c.text
+		if err := w.try(all); (err == nil) != r.Faults[0].Question {
+			t.Errorf("%s %s %s, sent: %v", c.row, c.field, c.text, err)
+		}
 	}
 }

@@ -31,30 +31,17 @@ var flangeRow = measuredInPlace(typedAgain(row{
 		return []field{
 			form.Choice("flange", "The fixed flange is", string(side), string(model.Far), string(model.Near)),
 			form.Length(c, "flange_diameter", "Flange, diameter", c.Pick("80", "3"), s.FlangeDiameter, 10*mm, 300*mm),
-			form.Length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm),
-			form.Length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm),
+			form.Length(c, "flange_relief", "Relief, diameter (0: flat)", c.Pick("50", "2"), s.FlangeRelief, 0, 300*mm).Against(checkRelief),
+			form.Length(c, "arbor_diameter", "Arbor, diameter", c.Pick("30", "5/8 in"), s.ArborDiameter, 5*mm, 100*mm).Against(checkArbor),
 			form.Length(c, "loose_flange", "Loose flange, thickness", c.Pick("8", "5/16 in"), s.LooseFlange, mm, 50*mm),
 			form.Length(c, "nut", "Nut, thickness", c.Pick("12", "1/2 in"), s.Nut, 3*mm, 50*mm),
 		}
 	},
 	Head: func(t *taking) {
-		d, relief, arbor := t.Length("flange_diameter"), t.Length("flange_relief"), t.Length("arbor_diameter")
-		if relief.Length >= d.Length {
-			t.Fault("flange_relief", "the relief of %s is as large as the flange of %s: type the inner diameter of its bearing rim", relief, d)
-		}
-		if arbor.Length >= d.Length {
-			t.Fault("arbor_diameter", "the arbor of %s is as thick as the flange of %s: type the diameter that the bore fits", arbor, d)
-		}
-		if t.Faulty() {
-			return
-		}
-		for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, metrology.WordsOf(t.Profile)) {
-			t.Question("flange_relief", "%s", r.Text)
-		}
 		t.Head(func(p *model.Profile) {
 			s := &p.Saw
-			s.Flange, s.FlangeDiameter, s.FlangeRelief = model.Flange(t.Choice("flange")), d, relief
-			s.ArborDiameter, s.LooseFlange, s.Nut = arbor, t.Length("loose_flange"), t.Length("nut")
+			s.Flange, s.FlangeDiameter, s.FlangeRelief = model.Flange(t.Choice("flange")), t.Length("flange_diameter"), t.Length("flange_relief")
+			s.ArborDiameter, s.LooseFlange, s.Nut = t.Length("arbor_diameter"), t.Length("loose_flange"), t.Length("nut")
 		})
 	},
 	Follows: func(c context, a answers) []reason {
@@ -84,6 +71,25 @@ var flangeRow = measuredInPlace(typedAgain(row{
 	}
 })
 
+// checkRelief holds the relief against the flange.
+func checkRelief(t *taking) {
+	d, relief := t.Length("flange_diameter"), t.Length("flange_relief")
+	if relief.Length >= d.Length {
+		t.Fault("flange_relief", "the relief of %s is as large as the flange of %s: type the inner diameter of its bearing rim", relief, d)
+		return
+	}
+	for _, r := range solver.CheckFlange(d.Length, relief.Length, 0, metrology.WordsOf(t.Profile)) {
+		t.Question("flange_relief", "%s", r.Text)
+	}
+}
+
+// checkArbor holds the arbor against the flange.
+func checkArbor(t *taking) {
+	if d, arbor := t.Length("flange_diameter"), t.Length("arbor_diameter"); arbor.Length >= d.Length {
+		t.Fault("arbor_diameter", "the arbor of %s is as thick as the flange of %s: type the diameter that the bore fits", arbor, d)
+	}
+}
+
 func flangeTyped(c context, a answers) model.Flange {
 	side, err := form.Choice("", "", "", string(model.Far), string(model.Near)).Choice(a["flange"])
 	if err != nil {
@@ -111,17 +117,13 @@ var threadRow = measuredInPlace(typedAgain(row{
 		s := c.Profile.Saw
 		return []field{
 			form.Length(c, "plain_part", "Flange face to the first thread", c.Pick("12", "1/2 in"), s.PlainPart, mm, 100*mm),
-			form.Length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm),
+			form.Length(c, "thread_end", "Flange face to the thread's end", c.Pick("40", "1 5/8 in"), s.ThreadEnd, 5*mm, 150*mm).Against(checkThread),
 			pitchField(c, s.ThreadPitch),
 		}
 	},
 	Head: func(t *taking) {
 		plain, end := t.Length("plain_part"), t.Length("thread_end")
 		pitch, _ := ParsePitch(t.Context, t.Text("thread_pitch"))
-		if plain.Length >= end.Length {
-			t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
-			return
-		}
 		if room := threadRoom(t.Profile.Saw, end.Length, pitch.Length); room < leastPlate {
 			t.Fault("thread_end", "loose flange, nut and one pitch leave %s for plate and rings: no blade is held by that; measure again", t.Show(room))
 			return
@@ -141,6 +143,13 @@ var threadRow = measuredInPlace(typedAgain(row{
 	s := c.Profile.Saw
 	return Known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
 }), form.Lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
+
+// checkThread holds the end of the thread against where it begins.
+func checkThread(t *taking) {
+	if plain, end := t.Length("plain_part"), t.Length("thread_end"); plain.Length >= end.Length {
+		t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
+	}
+}
 
 // pitchField asks for the pitch of the thread: a length, or threads an inch.
 func pitchField(c context, value model.Measure) field {

@@ -40,7 +40,6 @@ var GrinderRow = row{
 			wasAway(t)
 			r := record{Kind: model.Sharpened, Blade: t.Blade}
 			putReread(t, &r)
-			checkGround(t, r)
 			if t.Blade == t.Profile.Reference {
 				r.Datum = model.DatumGoes(t.Choice("datum"))
 				if r.Datum == model.DatumStays && len(StandIns(t.Context)) == 0 {
@@ -62,6 +61,12 @@ var GrinderRow = row{
 	Help: []string{"A {250 mm|10 in} blade loses {0.01 to 0.05 mm|0.0004 to 0.002 in} of kerf per sharpening (from memory), about 15 sharpenings a life (trade press).", "A sharpened reference cuts wide by half of what its kerf lost, on both flanges."},
 	Fields: func(c context) []field {
 		out := plateAndKerf(c, model.BladeState{})
+		was := Read(c.State.Blades[c.Blade].Kerf)
+		out[1] = out[1].Against(func(t *taking) {
+			if checkKerf(t); !t.Faulty() {
+				checkGround(t, was)
+			}
+		})
 		if c.Blade != c.Profile.Reference {
 			return append(out, form.Choice("then", "And then", thenCompare, thenCompare, thenLater))
 		}
@@ -112,8 +117,8 @@ const (
 const mostGround = mm / 5
 
 // checkGround asks again where a sharpened blade did not lose what a grinder takes.
-func checkGround(t *taking, r record) {
-	lost := Read(t.State.Blades[t.Blade].Kerf) - Read(r.Kerf)
+func checkGround(t *taking, was model.Length) {
+	lost := was - Read(t.Lengths("kerf"))
 	switch {
 	case lost < 0:
 		t.Question("kerf", "the kerf is %s wider than before: a sharpened blade has lost some of it", t.Result(-lost))

@@ -248,9 +248,9 @@ var bladeRow = row{
 		}
 		fs := []field{
 			{Key: "teeth", Label: "Teeth, counted", Hint: "2 to 200", Kind: procedure.FieldCount, AtLeast: 2, AtMost: 200, Value: count(teethOf(b))},
-			form.Length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm),
-			form.Length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm),
-			form.Optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}),
+			form.Length(c, "diameter", "Diameter", c.Pick("250", "10"), offered(b.Diameter, before.Diameter), 50*mm, 700*mm).Against(checkDiameter),
+			form.Length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm).Against(checkBore),
+			form.Optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}).Against(checkMarked),
 		}
 		if len(c.Profile.Knives) > 1 { // else it is the one there is
 			fs = append(fs, oneKnife(c, "Knife behind it", knife))
@@ -302,22 +302,33 @@ func bladeBefore(c context) (last model.Blade) {
 	return last
 }
 
-func putBlade(t *taking) {
-	w, s := metrology.WordsOf(t.Profile), t.Profile.Saw
-	diameter, bore, speed := t.Length("diameter"), t.Length("bore"), t.Count("marked_speed")
-	form.Asked(t, "bore", solver.CheckBore(bore.Length, s.ArborDiameter.Length, w))
+// checkDiameter holds a blade against the flange and the largest of the rack, checkBore
+// against the arbor, checkMarked against the spindle.
+func checkDiameter(t *taking) {
+	w, diameter := metrology.WordsOf(t.Profile), t.Length("diameter").Length
+	form.Asked(t, "diameter", solver.CheckFlange(t.Profile.Saw.FlangeDiameter.Length, 0, diameter, w))
+	form.Asked(t, "diameter", solver.CheckSmallest(diameter, max(diameter, largest(t.Context)), w))
+}
+
+func checkBore(t *taking) {
+	diameter, bore := t.Length("diameter"), t.Length("bore")
+	form.Asked(t, "bore", solver.CheckBore(bore.Length, t.Profile.Saw.ArborDiameter.Length, metrology.WordsOf(t.Profile)))
 	if bore.Length >= diameter.Length {
 		t.Fault("bore", "a bore of %s is as large as the blade of %s: were the two swapped?", bore, diameter)
 	}
-	form.Asked(t, "marked_speed", solver.CheckSpeed(speed, s.SpindleSpeed))
-	form.Asked(t, "diameter", solver.CheckFlange(s.FlangeDiameter.Length, 0, diameter.Length, w))
-	form.Asked(t, "diameter", solver.CheckSmallest(diameter.Length, max(diameter.Length, largest(t.Context)), w))
+}
+
+func checkMarked(t *taking) {
+	form.Asked(t, "marked_speed", solver.CheckSpeed(t.Count("marked_speed"), t.Profile.Saw.SpindleSpeed))
+}
+
+func putBlade(t *taking) {
 	editBlade(t, t.Blade, func(b *model.Blade) {
 		if t.Typed("label") {
 			b.Label = t.Text("label")
 		}
-		b.Teeth, b.Diameter, b.Bore = t.Count("teeth"), diameter, bore
-		if b.MarkedSpeed = speed; t.Typed("knife") {
+		b.Teeth, b.Diameter, b.Bore = t.Count("teeth"), t.Length("diameter"), t.Length("bore")
+		if b.MarkedSpeed = t.Count("marked_speed"); t.Typed("knife") {
 			b.Knife = t.Choice("knife")
 		} else if len(t.Profile.Knives) == 1 {
 			b.Knife = t.Profile.Knives[0].ID

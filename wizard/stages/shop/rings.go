@@ -52,7 +52,7 @@ var ringsRow = row{
 		"They go on thinnest against the flange, thickest next to the blade.",
 	},
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c)...)
+		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, ringNamed)...)
 	},
 	Follows:   func(c context, a answers) []reason { return ringWords(c, a) },
 	Picture:   func(c context, _ answers) procedure.Picture { return ringTable(c, "") },
@@ -90,24 +90,29 @@ func oneRing(c context, text string) (model.Ring, error) {
 }
 
 // ringMeasures ask for what a ring really measures; the outer diameter of the one before is
-// offered for the next.
-func ringMeasures(c context) []field {
+// offered for the next. of is the ring as it is typed before them.
+func ringMeasures(c context, of func(*taking) model.Ring) []field {
 	var outer model.Measure
 	for _, r := range c.Profile.Rings {
 		outer = r.Outer
 	}
 	return []field{
-		form.Measuring(form.Optional(form.Length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))),
+		form.Measuring(form.Optional(form.Length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))).Against(func(t *taking) { checkMeasured(t, of(t)) }),
 		form.Optional(form.Length(c, "outer", "Outer diameter", c.Pick("78", "3"), outer, 10*mm, 300*mm)),
 	}
 }
 
+// ringNamed is a ring to be added, as far as its print tells.
+func ringNamed(t *taking) model.Ring {
+	r, _ := oneRing(t.Context, t.Text("add"))
+	return r
+}
+
 // addRing adds a ring to the kit, or to those of its sort.
 func addRing(t *taking) {
-	r, _ := oneRing(t.Context, t.Text("add"))
+	r := ringNamed(t)
 	measured, outer := t.Length("measured"), t.Length("outer")
 	r.Measured, r.Outer = measured, outer
-	checkMeasured(t, r)
 	checkOuter(t, r)
 	rings := slices.Clone(t.Profile.Rings)
 	i := slices.IndexFunc(rings, func(old model.Ring) bool { return old.Thickness.Length == r.Thickness.Length })
@@ -205,7 +210,7 @@ var ringBoughtRow = row{
 	},
 	Why: form.Lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c)...)
+		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, ringNamed)...)
 	},
 	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},

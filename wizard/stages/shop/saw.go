@@ -193,16 +193,17 @@ var instrumentsRow = onPaper(typedAgain(row{
 			form.Length(c, "caliper", "Caliper reads to", c.Pick("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
 			form.Length(c, "range", "Caliper opens to", c.Pick("150", "6"), p.Instruments.CaliperRange, 20*mm, 2000*mm),
 			form.Length(c, "micrometer", "Micrometer reads to", c.Pick("0.001", "0.0001"), p.Instruments.Micrometer, 100, mm/10),
-			form.Length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm),
+			form.Length(c, "tolerance", "Tolerance, plus or minus", c.Pick("0.1", "0.004"), tolerance, mm/200, mm).Against(func(t *taking) {
+				if caliper, typed := t.Length("caliper"), t.Length("tolerance"); typed.Length < 3*caliper.Length {
+					t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, typed)
+				}
+			}),
 			form.Ruled(form.Length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, mm, 1000*mm), form.Each(func(w model.Length) []reason { return model.WorkingWidth(w, c.Show) })),
 		}
 	},
 	Head: func(t *taking) {
 		caliper, opens, tolerance, width := t.Length("caliper"), t.Length("range"), t.Length("tolerance"), t.Length("working_width")
 		form.Asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, t.Show), model.WorkingWidth(width.Length, t.Show)...))
-		if tolerance.Length < 3*caliper.Length {
-			t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, tolerance)
-		}
 		t.Head(func(p *model.Profile) {
 			p.Instruments = model.Instruments{Caliper: caliper, CaliperRange: opens, Micrometer: t.Length("micrometer")}
 			p.Tolerance, p.WorkingWidth = tolerance, width

@@ -84,8 +84,8 @@ func thicknessFields(c context, read model.BladeState) []field {
 
 func plateAndKerf(c context, read model.BladeState) []field {
 	return []field{
-		evenly(c, form.Lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)),
-		evenly(c, form.Lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)),
+		evenly(c, form.Lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)).Against(func(t *taking) { checkSpread(t, "plate") }),
+		evenly(c, form.Lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)).Against(checkKerf),
 	}
 }
 
@@ -111,28 +111,27 @@ const (
 	mostKerf  = 15 * mm
 )
 
-// checkThickness holds the readings of a blade against each other.
-func checkThickness(t *taking) (plate, kerf []model.Measure) {
-	plate, kerf = t.Lengths("plate"), t.Lengths("kerf")
+// checkKerf holds the kerf against the plate.
+func checkKerf(t *taking) {
+	plate, kerf := t.Lengths("plate"), t.Lengths("kerf")
 	thick, thin := slices.MaxFunc(plate, shorter), slices.MinFunc(kerf, shorter)
 	if thin.Length <= thick.Length {
 		t.Fault("kerf", "a kerf of %s is no wider than the plate of %s: teeth stand out on both sides; were the two swapped?", thin, thick)
-		return plate, kerf
+		return
 	}
-	step := t.Profile.Instruments.Micrometer.Length
-	for _, f := range []struct {
-		key  string
-		read []model.Measure
-	}{{"plate", plate}, {"kerf", kerf}} {
-		spread := slices.MaxFunc(f.read, shorter).Length - slices.MinFunc(f.read, shorter).Length
-		if spread > farApart {
-			t.Question(f.key, "they lie %s apart: no blade is so uneven", spread.Show(t.Unit(), step))
-		}
-	}
+	checkSpread(t, "kerf")
 	if clear := Read(kerf) - Read(plate); clear > mostClearance {
 		t.Question("kerf", "the teeth stand out by %s together", t.Show(clear))
 	}
-	return plate, kerf
+}
+
+// checkSpread asks again where readings of one blade lie far apart.
+func checkSpread(t *taking, key string) {
+	read := t.Lengths(key)
+	spread := slices.MaxFunc(read, shorter).Length - slices.MinFunc(read, shorter).Length
+	if spread > farApart {
+		t.Question(key, "they lie %s apart: no blade is so uneven", spread.Show(t.Unit(), t.Profile.Instruments.Micrometer.Length))
+	}
 }
 
 const (
@@ -151,14 +150,13 @@ func putThickness(t *taking) {
 		t.Record(r)
 		return
 	}
-	plate, kerf := checkThickness(t)
 	editBlade(t, t.Blade, func(b *model.Blade) {
-		b.Plate, b.Kerf, b.ToothPlate, b.Runout = plate, kerf, t.Lengths("tooth_plate"), t.Length("runout")
+		b.Plate, b.Kerf, b.ToothPlate, b.Runout = t.Lengths("plate"), t.Lengths("kerf"), t.Lengths("tooth_plate"), t.Length("runout")
 	})
 }
 
 func putReread(t *taking, r *record) {
-	r.Plate, r.Kerf = checkThickness(t)
+	r.Plate, r.Kerf = t.Lengths("plate"), t.Lengths("kerf")
 	if r.Kind == model.Remeasured {
 		r.ToothPlate, r.Runout = t.Lengths("tooth_plate"), t.Length("runout")
 	}
