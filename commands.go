@@ -212,8 +212,11 @@ func (s *settings) faced(c *cobra.Command) *cobra.Command {
 func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, error) {
 	here := isTerminal(c.InOrStdin()) && isTerminal(c.OutOrStdout())
 	inLines := s.plain || here && o.Store.Profile.Name != "" && (os.Getenv("TERM") == "dumb" || os.Getenv("ACCESSIBLE") != "")
+	told, isOutlet := c.OutOrStdout().(*outlet)
 	realSaw := !o.Practice && o.Store.Save != nil
 	switch {
+	case isOutlet && told.closed:
+		return wizard.Result{}, errClosed
 	case realSaw && !isTerminal(c.InOrStdin()):
 		return wizard.Result{}, errors.New("a real saw is set up by somebody who stands before it, not through a pipe: run this in a terminal; only practice may be piped")
 	case !inLines && !here:

@@ -20,9 +20,10 @@ import (
 func (s *settings) take() *cobra.Command {
 	var into, side, blade string
 	c := &cobra.Command{
-		Use:   "import FILE",
-		Short: "Take over another shift's copy of a profile, or one blade of another saw",
-		Args:  upTo(1, "FILE"),
+		Use:         "import FILE",
+		Short:       "Take over another shift's copy of a profile, or one blade of another saw",
+		Annotations: byStatus,
+		Args:        upTo(1, "FILE"),
 		RunE: func(c *cobra.Command, args []string) error {
 			if side != "" && side != string(profiles.Mine) && side != string(profiles.Theirs) {
 				return fmt.Errorf("--take %q is not a side: write mine or theirs", model.Clip(side))

@@ -4,6 +4,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -34,17 +35,27 @@ const (
 // no is an answer of no. Without an error in it, all has been said on out.
 type no struct{ error }
 
+// byStatus marks the commands that have answered, or done what was asked, where only their exit
+// status is read: for them a standard output that nobody reads is none that is missing.
+var byStatus = map[string]string{"answers": "by its status"}
+
+var errClosed = errors.New("standard output is closed: nothing can be told; where that is wanted, open the null device for writing only: >" + os.DevNull)
+
 // outlet is standard output that remembers what kept it from being written.
 type outlet struct {
 	*os.File
-	err error
+	closed bool // from the start
+	err    error
 }
 
-func (o *outlet) Write(b []byte) (int, error) {
-	n, err := o.File.Write(b)
-	if o.err == nil {
-		o.err = err
+func (o *outlet) Write(b []byte) (n int, err error) {
+	if err = errClosed; !o.closed {
+		n, err = o.File.Write(b)
+		if err != nil {
+			err = fmt.Errorf("standard output: %w", err)
+		}
 	}
+	o.err = cmp.Or(o.err, err)
 	return n, err
 }
 
@@ -54,21 +65,24 @@ func (o *outlet) WriteString(s string) (int, error) { return o.Write([]byte(s)) 
 // run obeys one command line. An error is one line on errs.
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	cobra.MousetrapHelpText = "" // a double click on Windows is a start like any other
-	root := commands()
-	root.SetArgs(args)
-	root.SetIn(in)
-	root.SetOut(out)
 	kept := &outlet{}
 	if f, ok := out.(*os.File); ok {
-		kept.File = f
-		root.SetOut(kept)
+		kept.File, kept.closed = f, isClosed(f)
+		out = kept
 	}
+	root := commands(out)
+	root.SetArgs(args)
+	root.SetIn(in)
 	root.SetErr(errs)
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
+		kept.closed = kept.closed && c.Annotations["answers"] == ""
+		return noneEmpty(c)
+	}
 	err := root.Execute()
 	var n no
 	isNo := errors.As(err, &n)
 	if kept.err != nil && (err == nil || errors.Is(err, kept.err) || isNo && n.error == nil) { // the answer was not said
-		err, isNo = fmt.Errorf("standard output: %w", kept.err), false
+		err, isNo = kept.err, false
 	}
 	if err != nil && (!isNo || n.error != nil) {
 		fmt.Fprintln(errs, oneLine(err))
@@ -97,7 +111,8 @@ type settings struct {
 	plain, noColor, ascii, light, dark bool
 }
 
-func commands() *cobra.Command {
+// commands are the program's, told on out.
+func commands(out io.Writer) *cobra.Command {
 	s := &settings{}
 	root := &cobra.Command{
 		Use:               "sawdatum",
@@ -110,12 +125,12 @@ func commands() *cobra.Command {
 
 		SuggestionsMinimumDistance: 2,
 		Args:                       knownCommand,
-		PersistentPreRunE:          noneEmpty,
 		RunE: func(c *cobra.Command, _ []string) error {
 			_, err := s.lead(c, wizard.Options{Shelf: s.shelf()})
 			return err
 		},
 	}
+	root.SetOut(out) // before the commands that take hold of it as they are made
 	root.SetVersionTemplate("sawdatum {{.Version}}\n")
 	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
 		what, _, _ := strings.Cut(err.Error(), ": strconv.") // names of Go

@@ -150,7 +150,7 @@ func schemaHead(t *testing.T) []byte {
 // TestReadmeListsEveryCommand holds the table of commands against the commands.
 func TestReadmeListsEveryCommand(t *testing.T) {
 	text := readme(t)
-	for _, c := range commands().Commands() {
+	for _, c := range commands(nil).Commands() {
 		if !strings.Contains(text, "`sawdatum "+c.Name()) {
 			t.Errorf("the README does not list sawdatum %s", c.Name())
 		}

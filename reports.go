@@ -184,8 +184,9 @@ func printJSON(w io.Writer, v any) error {
 func (s *settings) check() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
-		Use:   "check PROFILE...",
-		Short: "Say what is wrong with profiles; status 1 with findings",
+		Use:         "check PROFILE...",
+		Short:       "Say what is wrong with profiles; status 1 with findings",
+		Annotations: byStatus,
 		Args: func(c *cobra.Command, args []string) error {
 			return upTo(1, slices.Repeat([]string{"PROFILE"}, max(1, len(args)))...)(c, args)
 		},

@@ -72,7 +72,7 @@ func knownCommand(c *cobra.Command, args []string) error {
 
 // noneEmpty refuses an option that was given an empty text, as by a variable of the
 // shell that is not set: it does not count as not given.
-func noneEmpty(c *cobra.Command, _ []string) (err error) {
+func noneEmpty(c *cobra.Command) (err error) {
 	c.Flags().Visit(func(f *pflag.Flag) {
 		if f.Value.Type() == "string" && f.Value.String() == "" && err == nil {
 			what, _ := pflag.UnquoteUsage(f)
