@@ -109,3 +109,158 @@ func (k KnifeGaps) Sentence() string {
 	}
 	return fmt.Sprintf("%s; the limit is %s.", text, k.show(k.Limit))
 }
+
+// KnifeBehind is the riving knife behind the teeth of a blade that is on, seen from the fence:
+// how far it stands from their tips. Where a straightedge lies on the tips of the fence side,
+// it also tells where the face of the knife stands to that.
+type KnifeBehind struct {
+	Figures
+	FenceSide   model.Side
+	Gap         model.Length // to the tips; negative: the blade reaches into it
+	Read        bool
+	Least, Most model.Length   // what the gap may be
+	Held        bool           // a straightedge is held to the tips
+	Faces       []model.Length // low, high: + behind the straightedge; fewer: not felt yet
+	Limit       model.Length   // of a face, to either side
+}
+
+// Draw sets teeth and knife as far apart as the gap is typed, against what it may be; beside
+// it the face of the knife against the straightedge.
+func (k KnifeBehind) Draw(w, h int, look Look) string { return draw(w, h, look, k.paint) }
+
+func (k KnifeBehind) paint(c *canvas) {
+	x1 := c.w
+	if k.Held && c.w >= 60 {
+		x1 = c.w * 6 / 10
+		k.straightedge(c, x1+2)
+	}
+	from, to := x1/5, x1-x1/8
+	reach := max(nm(k.Most)*1.2, math.Min(nm(k.Gap)*1.1, 5*nm(k.Most)), nm(model.Millimetre))
+	x := newAxis(0, reach, 0, from, to, 0, 1, k.Unit)
+	x.column = float64(from)
+	turned := func(a, b float64) (float64, float64) { // the front lies left where the fence is right
+		if k.FenceSide == model.SideLeft {
+			return float64(x1) - b, float64(x1) - a
+		}
+		return a, b
+	}
+	bottom := c.h - 2
+	middle := (1 + bottom) / 2
+	for y := 1; y <= bottom; y++ {
+		tips := float64(from)
+		if y%2 == 0 { // between two teeth
+			tips -= 2
+		}
+		a, b := turned(1, tips)
+		c.bar(y, a, b, Plate)
+		if k.Read {
+			a, b = turned(x.at(nm(k.Gap)), float64(x1-1))
+			c.fill(y, a, b, c.glyphs().stock, Knife)
+		}
+		for _, limit := range []model.Length{k.Least, k.Most} {
+			if a, _ := turned(x.at(nm(limit)), x.at(nm(limit))); y != middle && limit > 0 && (!k.Read || limit < k.Gap) {
+				c.line(a, y, c.glyphs().dashed, Datum)
+			}
+		}
+	}
+	text, kind := k.figure()
+	behind := x.at(nm(k.Gap))
+	if !k.Read {
+		behind = float64(to)
+	}
+	for _, word := range []struct {
+		text     string
+		from, to float64
+		y        int
+		kind     Kind
+	}{{"teeth", 0, float64(from), 0, Faint}, {"seen from the fence", float64(from), float64(to), 0, Faint}, {"knife", float64(to), float64(x1), 0, Faint},
+		{text, float64(from), max(behind, float64(from+c.width(text)+2)), middle, kind}} {
+		a, b := turned(word.from, word.to)
+		c.writeMid(int(a), int(b), word.y, word.text, word.kind)
+	}
+	scale := "1 column = " + scaleText(x.step, k.Unit)
+	c.write(0, c.h-1, c.fit(x1, scale+"   "+string(c.glyphs().dashed)+" it may be "+k.may(), scale), Faint)
+}
+
+// figure is the gap as it is typed.
+func (k KnifeBehind) figure() (string, Kind) {
+	switch {
+	case !k.Read:
+		return "not read yet", Faint
+	case k.Gap < k.Least || k.Gap > k.Most || k.Gap <= 0:
+		return k.show(k.Gap), Danger
+	}
+	return k.show(k.Gap), Good
+}
+
+// may is what the gap may be, in words.
+func (k KnifeBehind) may() string {
+	if k.Least <= 0 {
+		return "up to " + k.show(k.Most)
+	}
+	return k.bare(k.Least) + " to " + k.show(k.Most)
+}
+
+// straightedge draws, right of column x0, the face of the knife against a straightedge on the
+// tips, as it is seen from the front.
+func (k KnifeBehind) straightedge(c *canvas, x0 int) {
+	g := c.glyphs()
+	reach := nm(k.Limit)
+	for _, f := range k.Faces {
+		reach = max(reach, math.Min(math.Abs(nm(f)), 5*nm(model.Millimetre)))
+	}
+	reach = max(reach*1.3, nm(model.Millimetre)/50)
+	dir := -1.0 // behind the tips is away from the fence
+	if k.FenceSide == model.SideLeft {
+		dir = 1
+	}
+	const words = 13
+	x := newAxis(-reach, reach, 0, x0+words, c.w, 1, dir, k.Unit)
+	at := func(l float64) float64 { return min(max(x.at(l), float64(x.x0)), float64(x.x1)) }
+	c.writeMid(x0, c.w, 0, c.fit(c.w-x0, "straightedge, seen from the front", "straightedge"), Faint)
+	bottom := c.h - 2
+	for y := 1; y <= bottom; y++ {
+		part := float64(bottom-y) / float64(max(bottom-1, 1)) // of the way up
+		for _, limit := range []model.Length{k.Limit, -k.Limit} {
+			c.line(at(nm(limit)), y, g.dashed, Faint)
+		}
+		if len(k.Faces) == 2 {
+			c.bar(y, at(nm(k.Faces[0])*(1-part)+nm(k.Faces[1])*part), at(2*reach), Knife)
+		}
+		c.line(at(0), y, g.dashed, Datum)
+	}
+	for i, name := range []string{"low", "high"} {
+		y, kind := []int{bottom, 1}[i], Faint
+		if i < len(k.Faces) {
+			if name, kind = name+"  "+k.bare(k.Faces[i]), Plain; k.Faces[i].Abs() > k.Limit {
+				kind = Danger
+			}
+		}
+		c.write(x0, y, c.fit(words-1, name), kind)
+	}
+	c.write(x0, c.h-1, c.fit(c.w-x0, "1 column = "+scaleText(x.step, k.Unit)), Faint)
+}
+
+// Sentence says how far the knife is from the tips, and where its face stands.
+func (k KnifeBehind) Sentence() string {
+	text := "How far the knife is from the tooth tips is not read yet; it may be " + k.may() + "."
+	if k.Read {
+		text = fmt.Sprintf("The knife is %s from the tooth tips; it may be %s.", k.show(k.Gap), k.may())
+	}
+	if !k.Held {
+		return text
+	}
+	if len(k.Faces) < 2 {
+		return "Where the face of the knife stands to the straightedge is not felt yet. " + text
+	}
+	side := func(f model.Length) string {
+		switch {
+		case !k.shown(f):
+			return "at the straightedge"
+		case f < 0:
+			return k.size(f) + " in front of the straightedge"
+		}
+		return k.size(f) + " behind the straightedge"
+	}
+	return fmt.Sprintf("Low, the face of the knife stands %s; high, %s; the limit is %s. %s", side(k.Faces[0]), side(k.Faces[1]), k.show(k.Limit), text)
+}

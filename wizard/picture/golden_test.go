@@ -26,8 +26,11 @@ var (
 			{Name: "strip 1", Mean: 120*mm + mm*31/100, Step: mm * 31 / 100, Read: true}, {Name: "strip 2", Step: -mm / 25, Read: true}, {Name: "strip 3"},
 		},
 	}
-	gaps = KnifeGaps{FenceSide: model.SideRight, Limit: mm / 10, Gaps: []model.Length{mm / 20, mm / 20, 0, mm / 5}}
-	rack = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
+	gaps   = KnifeGaps{FenceSide: model.SideRight, Limit: mm / 10, Gaps: []model.Length{mm / 20, mm / 20, 0, mm / 5}}
+	board  = Board{FenceSide: model.SideRight, Long: 900 * mm, Lead: 140*mm + mm/10, Tail: 140*mm + mm/25}
+	behind = KnifeBehind{FenceSide: model.SideRight, Gap: mm * 9 / 2, Read: true, Least: 3 * mm, Most: 8 * mm, Limit: mm / 10}
+	held   = KnifeBehind{FenceSide: model.SideLeft, Gap: mm * 9, Read: true, Most: 12 * mm, Held: true, Faces: []model.Length{mm / 20, -mm * 12 / 100}, Limit: mm / 10}
+	rack   = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
 		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, Ready: true},
 		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", Ready: true},
 		{ID: "thin-60", Label: "60-tooth thin kerf", Known: true, Before: -mm * 6 / 10, After: -mm / 25, Expanded: mm / 33, Verdict: model.Doubtful, Rings: "0.10 0.50"},
@@ -95,7 +98,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table", "list"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table", "list"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -106,6 +109,9 @@ var samples = map[string]Picture{
 	"arbor-inch":  inches(withRings(thin, mm/10)),
 	"strips":      strips,
 	"gaps":        gaps,
+	"board":       board,
+	"behind":      behind,
+	"behind-held": held,
 	"rack":        rack,
 	"scale":       scale,
 	"dial":        dial,

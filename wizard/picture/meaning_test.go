@@ -115,6 +115,65 @@ func TestGapsStandWhereTheyAreFelt(t *testing.T) {
 	}
 }
 
+// TestKnifeStandsAsFarAsTyped: so many columns lie between teeth and knife as the scale makes
+// of the gap, on either side; what may not be is told by where the limits stand.
+func TestKnifeStandsAsFarAsTyped(t *testing.T) {
+	for _, side := range []model.Side{model.SideRight, model.SideLeft} {
+		k := KnifeBehind{FenceSide: side, Gap: 4 * mm, Read: true, Least: 3 * mm, Most: 8 * mm}
+		for _, gap := range []model.Length{2 * mm, 4 * mm, 6 * mm} {
+			k.Gap = gap
+			text := k.Draw(76, 9, Look{})
+			line := []rune(strings.Split(text, "\n")[1])
+			apart := 0
+			for _, r := range strings.Trim(string(line), " ") {
+				if r != '█' && r != '▒' {
+					apart++
+				}
+			}
+			if want := float64(gap) / float64(scaleOf(t, text, "1 column = ")); math.Abs(float64(apart)-want) > 1 {
+				t.Errorf("fence %s, %d: %d columns apart, want %v\n%s", side, k.Gap, apart, want, text)
+			}
+			if before := strings.Count(string(line), "┊"); before != map[model.Length]int{2 * mm: 0, 4 * mm: 1, 6 * mm: 1}[k.Gap] {
+				t.Errorf("fence %s, %d: %d limits before the knife\n%s", side, k.Gap, before, text)
+			}
+			if (strings.Index(string(line), "█") < strings.Index(string(line), "▒")) != (side == model.SideRight) {
+				t.Errorf("fence %s: the teeth are not in front\n%s", side, text)
+			}
+		}
+	}
+	for _, f := range []struct {
+		low, high model.Length
+		want      string
+	}{{mm / 20, 0, "Low, the face of the knife stands 0.05 mm behind the straightedge; high, at the straightedge"}, {-mm / 5, mm / 5, "0.20 mm in front of the straightedge; high, 0.20 mm behind"}} {
+		h := held
+		if h.Faces = []model.Length{f.low, f.high}; !strings.Contains(h.Sentence(), f.want) {
+			t.Error(h.Sentence())
+		}
+	}
+}
+
+// TestBoardTapersAsRead: the trailing end stands back from the leading one, or out from it, by
+// as many columns as the widths differ; nothing leans before both are read.
+func TestBoardTapersAsRead(t *testing.T) {
+	for _, rise := range []model.Length{-mm / 20, 0, mm / 20} {
+		b := board
+		b.Tail = b.Lead + rise
+		text := b.Draw(76, 8, Look{})
+		lines := strings.Split(text, "\n")
+		wider := strings.Count(lines[6], "█") - strings.Count(lines[1], "█")
+		if want := float64(rise) / float64(scaleOf(t, text, "1 column = ")); math.Abs(float64(wider)-want) > 1 {
+			t.Errorf("%d columns wider, want %v\n%s", wider, want, text)
+		}
+		if said := strings.Contains(b.Sentence(), "Both ends are"); said != (rise == 0) {
+			t.Error(b.Sentence())
+		}
+	}
+	b := board
+	if b.Tail = 0; strings.Contains(b.Draw(76, 8, Look{}), "█") || !strings.Contains(b.Sentence(), "not read yet") {
+		t.Error(b.Draw(76, 8, Look{}), b.Sentence())
+	}
+}
+
 // TestWideAndWedged: what a section must show at a glance, by words and marks alone.
 func TestWideAndWedged(t *testing.T) {
 	far, near := thin, nearSaw(thin)

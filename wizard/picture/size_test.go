@@ -36,7 +36,7 @@ func anyPicture(t *rapid.T) Picture {
 	side := rapid.SampledFrom([]model.Side{model.SideLeft, model.SideRight}).Draw(t, "side")
 	flange := rapid.SampledFrom([]model.Flange{model.Far, model.Near}).Draw(t, "flange")
 	verdict := rapid.SampledFrom([]model.Verdict{model.In, model.Out, model.Doubtful, model.Cannot, ""}).Draw(t, "verdict")
-	switch rapid.IntRange(0, 10).Draw(t, "picture") {
+	switch rapid.IntRange(0, 12).Draw(t, "picture") {
 	case 0:
 		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
 	case 1:
@@ -78,6 +78,10 @@ func anyPicture(t *rapid.T) Picture {
 			t2.Rows = append(t2.Rows, TableRow{rapid.SliceOfN(words, 0, 10).Draw(t, "cells"), is("fails"), is("whole"), is("now")})
 		}
 		return t2
+	case 10:
+		return Board{f, side, l("long"), l("lead"), l("tail")}
+	case 11:
+		return KnifeBehind{f, side, l("gap"), is("read"), l("least"), l("most"), is("held"), list("faces", 2), l("limit")}
 	case 7:
 		return KnifeGaps{f, side, l("limit"), list("gaps", 6)}
 	}

@@ -177,7 +177,7 @@ var knifeSeenRow = row{
 	Needs: func(c context) interlock.Need {
 		return interlock.Need{On: dressed(c, inBlade(c), stackOf(c, inBlade(c)))}
 	},
-	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
+	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated, Picture: knifeCheckRow.Picture,
 }
 
 // knifeAfterRow checks, behind a blade that has come in, a knife that was out for another: its
@@ -193,7 +193,7 @@ var knifeAfterRow = row{
 	Done: knifeSeenRow.Done, Needs: func(c context) interlock.Need {
 		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).stack)}
 	},
-	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated,
+	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated, Picture: knifeCheckRow.Picture,
 }
 
 // knifeSeenFor is due only as long as the row behind it is: with two knives in turn each

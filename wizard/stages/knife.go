@@ -114,6 +114,16 @@ var boardsRow = row{
 		}
 		return reasons
 	},
+	Picture: func(c context, a answers) procedure.Picture {
+		p := picture.Board{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide}
+		p.Long, _ = form.Parse(c, a["length"])
+		for key, wide := range map[string]*model.Length{"lead": &p.Lead, "tail": &p.Tail} {
+			if l, ok := form.Parse(c, a[key]); ok && l > c.Profile.WorkingWidth.Length/2 { // a reading under way is none yet
+				*wide = l
+			}
+		}
+		return p
+	},
 }
 
 func putBoards(t *taking, r *record) {

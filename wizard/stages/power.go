@@ -8,6 +8,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
 	"example.com/sawdatum/wizard/stages/practice"
@@ -50,6 +51,23 @@ var lineRow = row{
 		return practice.TipGap(c, s, a)
 	}},
 	Follows: form.TipGapFollows,
+	Picture: func(c context, a answers) procedure.Picture {
+		p := knifeBehind(c, a)
+		_, p.Held = kerfField(c)
+		return p
+	},
+}
+
+// knifeBehind is the knife behind the blade that is on, as it is typed.
+func knifeBehind(c context, a answers) picture.KnifeBehind {
+	p := picture.KnifeBehind{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: model.MostFeelerGap}
+	p.Least, p.Most = model.TipGapRange(c.Profile.Rules)
+	if gap := form.Readings(c, a["tip_gap"]); len(gap) > 0 {
+		p.Gap, p.Read = gap[0], true
+	}
+	faces := form.Readings(c, a["faces"])
+	p.Faces = faces[:min(len(faces), 2)]
+	return p
 }
 
 // kerfField asks where the knife stands behind a blade of which the last cut left it outside

@@ -91,6 +91,11 @@ var knifeCheckRow = row{
 		"faces":   func(c context, _ procedure.Saw, _ answers) string { return c.Pick("0.05 0.05", "0.002 0.002") },
 	},
 	Follows: form.TipGapFollows,
+	Picture: func(c context, a answers) procedure.Picture {
+		p := knifeBehind(c, a)
+		p.Held = true
+		return p
+	},
 }
 
 func checkKnife(t *taking, h interlock.Hands) {
