@@ -16,7 +16,6 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/testdata/terminal"
 	"example.com/sawdatum/testdata/walk"
 
@@ -32,6 +31,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs the scripts of the command line. In them, "exits N COMMAND" runs a
 // command and checks its exit status.
 func TestScripts(t *testing.T) {
+	t.Parallel()
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(e *testscript.Env) error {
@@ -101,31 +101,6 @@ const patience = 30 * time.Second
 // at is where a walk ends: at the question of this label.
 func at(label string) func(walk.Question) bool {
 	return func(q walk.Question) bool { return q.Label == label }
-}
-
-// TestPracticeOnTheFullScreen walks through a whole practice setup, as a person does,
-// and looks at what was kept.
-func TestPracticeOnTheFullScreen(t *testing.T) {
-	t.Parallel()
-	kept := filepath.Join(t.TempDir(), "kept.yaml")
-	term := start(t, 80, 24, false, "practice", "--seed", "1", "--keep", kept)
-	if err := walk.Screen(term, walk.Hand{}.To, walk.Never); err != nil {
-		t.Fatal(err)
-	}
-	status, err := term.Exit(patience)
-	if err != nil || status != done {
-		t.Fatalf("exit status %d, %v; the screen:\n%s", status, err, term.Screen())
-	}
-	f, err := profiles.Read(kept)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, row := range solver.Judge(f.Profile, f.Profile.Records[len(f.Profile.Records)-1].At).Blades {
-		// the thin blade's kerf is thinner than the only knife
-		if want := row.ID != "thin-40"; row.Usable() != want {
-			t.Errorf("%s is %s, may be used: %v, want %v", row.ID, row.State, row.Usable(), want)
-		}
-	}
 }
 
 // TestSixteenColours reads what is sent to a terminal in practice until the saw was

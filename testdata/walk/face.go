@@ -14,8 +14,8 @@ import (
 )
 
 // Pause is what a new gate, and a screen that warns of danger, need before they take a
-// key: those that were under way do not answer them.
-const Pause = 350 * time.Millisecond
+// key, from when they are seen: those that were under way do not answer them.
+const Pause = 310 * time.Millisecond
 
 const patience = 30 * time.Second
 

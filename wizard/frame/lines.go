@@ -88,8 +88,10 @@ func Cells(s string) int {
 // it begins with none.
 func colourAhead(s string) int {
 	rest, ok := strings.CutPrefix(s, "\x1b[")
-	rest = strings.TrimLeft(rest, "0123456789;")
-	if !ok || !strings.HasPrefix(rest, "m") {
+	if !ok {
+		return 0
+	}
+	if rest = strings.TrimLeft(rest, "0123456789;"); !strings.HasPrefix(rest, "m") {
 		return 0
 	}
 	return len(s) - len(rest) + 1

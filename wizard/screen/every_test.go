@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -417,16 +418,22 @@ func inInches(p model.Profile) model.Profile {
 }
 
 // TestEveryScreen holds each screen of every step to its window: nothing is wider or higher
-// than it, no order is cut, the regions keep their rows, what a gate wants is in sight.
+// than it, no order is cut, the regions keep their rows, what a gate wants is in sight. In
+// the usual window the plain face is asked to say the same.
 func TestEveryScreen(t *testing.T) {
 	for _, units := range []model.Unit{model.MM, model.IN} {
 		for _, size := range [][2]int{{80, 24}, {60, 20}, {100, 30}, {160, 50}} {
 			t.Run(fmt.Sprintf("%s %dx%d", units.Label(), size[0], size[1]), func(t *testing.T) {
+				t.Parallel()
 				synctest.Test(t, func(t *testing.T) {
-					kept := map[visit]string{}
+					kept, compared := map[visit]string{}, map[string]bool{}
 					everyScreen(t, units, size[0], size[1], func(d *driver) {
-						d.whole()
-						d.keeps(kept)
+						screen := d.screen()
+						d.whole(screen)
+						d.keeps(screen, kept)
+						if size == [2]int{frame.UsualWidth, frame.UsualHeight} {
+							d.sameInPlain(compared)
+						}
 					})
 				})
 			})
@@ -435,23 +442,22 @@ func TestEveryScreen(t *testing.T) {
 }
 
 // told are the faults that were told already: one screen comes up often.
-var told = map[string]bool{}
+var told sync.Map
 
 func (d *driver) fault(format string, a ...any) {
 	d.t.Helper()
 	text := fmt.Sprintf("%s at %dx%d: ", d.place().Step, d.w, d.h) + fmt.Sprintf(format, a...)
-	if !told[text] {
-		told[text] = true
+	if _, before := told.LoadOrStore(text, true); !before {
 		d.t.Errorf("%s\n%s", text, d.screen())
 	}
 }
 
 // whole fails where something that must be seen is not on the screen in full.
-func (d *driver) whole() {
+func (d *driver) whole(screen string) {
 	d.t.Helper()
 	s := d.root().base.(step)
 	v, r := s.place, s.layout(d.w, d.h)
-	orders, screen := s.orders(r.Text()), d.screen()
+	orders := s.orders(r.Text())
 	if n := len(orders); n > r.Orders {
 		d.fault("%d rows of orders have %d", n, r.Orders)
 	}
@@ -496,19 +502,19 @@ type visit struct {
 
 // keeps fails where the title, the answers, the field or the keys have left their rows since
 // the place came up.
-func (d *driver) keeps(kept map[visit]string) {
+func (d *driver) keeps(screen string, kept map[visit]string) {
 	d.t.Helper()
-	lines := strings.Split(d.screen(), "\n")
+	lines := strings.Split(screen, "\n")
 	s := d.root().base.(step)
 	r := s.layout(d.w, d.h)
 	at := map[string]int{}
 	for i, line := range lines {
-		switch work := line[min(len(line), 0):]; {
-		case strings.Contains(work, "▸ "):
+		switch {
+		case strings.Contains(line, "▸ "):
 			at["field"] = i
-		case strings.Contains(work, "  > "):
+		case strings.Contains(line, "  > "):
 			at["typed"] = i
-		case strings.Contains(work, "enter accept"):
+		case strings.Contains(line, "enter accept"):
 			at["keys"] = i
 		}
 	}

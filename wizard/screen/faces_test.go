@@ -6,14 +6,11 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"testing"
-	"testing/synctest"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/ansi"
 
-	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/bay"
 	"example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard"
@@ -22,21 +19,14 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// TestBothFacesSayTheSame holds the words of both faces against each other at every screen
-// of every step: what is to be done, the cautions, each question with its hint, the word to
-// type, and what a wrong answer is told. Where the text breaks into lines does not matter.
-func TestBothFacesSayTheSame(t *testing.T) {
-	for _, units := range []model.Unit{model.MM, model.IN} {
-		synctest.Test(t, func(t *testing.T) {
-			compared := map[string]bool{}
-			everyScreen(t, units, 80, 24, func(d *driver) {
-				v := d.view()
-				if at := fmt.Sprint(v.Place.Step, v.Do, len(v.Fields)); !compared[at] && d.root().over == nil && !d.quit {
-					compared[at] = true
-					twoFaces{d}.same(v)
-				}
-			})
-		})
+// sameInPlain holds the words of both faces against each other at the present place, once for
+// each that came up: what is to be done, the cautions, each question with its hint, the word
+// to type, and what a wrong answer is told. Where the text breaks into lines does not matter.
+func (d *driver) sameInPlain(compared map[string]bool) {
+	v := d.view()
+	if at := fmt.Sprint(v.Place.Step, v.Do, len(v.Fields)); !compared[at] && d.root().over == nil && !d.quit {
+		compared[at] = true
+		twoFaces{d}.same(v)
 	}
 }
 
