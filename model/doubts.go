@@ -29,10 +29,10 @@ func (p Profile) Doubts() []Finding {
 		i := slices.IndexFunc(p.Records, func(o Record) bool { return o.Ref() == r.Ref() })
 		return fmt.Sprintf("records[%d].%s", i, key)
 	}
-	if r, doubt := s.HeelToe, p.Instruments.Caliper.Length; r != nil && r.Span.Length > 0 {
+	if r, caliper := s.HeelToe, p.Instruments.Caliper.Length; r != nil && r.Span.Length > 0 {
 		add(at(r, "span"), ToothWay(r.Span.Length, tell))
-		add(at(r, "slot_rear"), BladeLies(r.SlotRear.Length-r.SlotFront.Length, r.Span.Length, doubt, tell))
-		add(at(r, "fence_rear"), FenceLies(r.FenceRear.Length-r.FenceFront.Length, r.Span.Length, doubt, tell))
+		add(at(r, "slot_rear"), BladeLies(r.SlotRear.Length-r.SlotFront.Length, r.Span.Length, LeanDoubt(r.SlotFront.Length, caliper), tell))
+		add(at(r, "fence_rear"), FenceLies(r.FenceRear.Length-r.FenceFront.Length, r.Span.Length, LeanDoubt(r.FenceFront.Length, caliper), tell))
 	}
 	if r := s.Boards; r != nil {
 		add(at(r, "lead"), RipWidth(r.Lead.Length, p.WorkingWidth.Length, tell))

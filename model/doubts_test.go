@@ -13,6 +13,9 @@ func TestDoubts(t *testing.T) {
 	align := func(slot, fence, span float64) Record {
 		return Record{Kind: HeelToe, Blade: "general", SlotFront: mm(95), SlotRear: mm(95 + slot), FenceFront: mm(120), FenceRear: mm(120 + fence), Span: mm(span)}
 	}
+	dialled := func(slot, fence float64) Record {
+		return Record{Kind: HeelToe, Blade: "general", SlotFront: mm(0), SlotRear: mm(slot), FenceFront: mm(0), FenceRear: mm(fence), Span: mm(200)}
+	}
 	lock := Record{Kind: FenceLock, Lock: "l1", Width: mm(120)}
 	on := Record{Kind: Mount, Blade: "general", Knife: "k25"}
 	boards := func(lead, tail float64) Record {
@@ -37,6 +40,8 @@ func TestDoubts(t *testing.T) {
 		{"as it should be", 120, RulesEN, []Record{align(0.02, 0.03, 200), lock, on, boards(120.02, 120.03), knife(0.05), line(5)}, nil},
 		{"too narrow", 99, RulesEN, nil, []string{"working_width"}},
 		{"a fence that closes, a blade askew", 120, RulesEN, []Record{align(2.9, -0.05, 200)}, []string{"records[0].slot_rear", "records[0].fence_rear"}},
+		{"by a dial, a fence that closes", 120, RulesEN, []Record{dialled(0.03, -0.03)}, []string{"records[0].fence_rear"}},
+		{"by a dial, as it should be", 120, RulesEN, []Record{dialled(-0.03, 0.05)}, nil},
 		{"a short way", 120, RulesEN, []Record{align(0, 0, 20)}, []string{"records[0].span"}},
 		{"a board 60 mm off", 120, RulesEN, []Record{lock, on, boards(60, 60)}, []string{"records[2].lead", "records[2].tail"}},
 		{"a board with taper", 120, RulesEN, []Record{lock, on, boards(120, 120.2)}, []string{"records[2].tail"}},

@@ -86,6 +86,16 @@ func BladeLies(rise, over, doubt Length, tell Tell) []Reason {
 	return nil
 }
 
+// LeanDoubt is what the instrument hides of a lean: the caliper's step, nothing where a dial
+// was zeroed on the tooth at the front. The reading there is 0 then, and the one at the rear
+// what the dial shows, positive where the tooth lies farther away.
+func LeanDoubt(front, caliper Length) Length {
+	if front == 0 {
+		return 0
+	}
+	return caliper
+}
+
 // parallel reports whether readings of a rise tell nothing of a lean.
 func parallel(rise, doubt Length) bool { return rise.Abs() <= max(Parallel, doubt) }
 

@@ -96,9 +96,9 @@ type Record struct {
 	TurnedDeg   float64       // rim: by how much it was turned
 	Blade       string        // which one; taken_off: empty where none was on
 	Rings       []string      // ring ids, flange first; taken_off: in the order in which they came off
-	SlotFront   Measure       // heel_toe: one tooth to the mitre slot, tooth at the front
-	SlotRear    Measure       // heel_toe: the same tooth at the rear
-	FenceFront  Measure       // heel_toe: the same tooth to the fence
+	SlotFront   Measure       // heel_toe: one tooth to the mitre slot, tooth at the front; 0: a dial was zeroed on it
+	SlotRear    Measure       // heel_toe: the same tooth at the rear; by the zeroed dial, + = farther away
+	FenceFront  Measure       // heel_toe: the same tooth to the fence; 0: a dial was zeroed on it
 	FenceRear   Measure       // heel_toe
 	Span        Measure       // heel_toe: distance between the two places of the tooth
 	Lock        string        // boards, knife, fence_lock, fence_moved, strip: the name of the fence lock

@@ -77,6 +77,16 @@ func TestAWholeProfileHasNoFindings(t *testing.T) {
 	}
 }
 
+// A dial that was zeroed at the front may show less at the rear, or nothing.
+func TestADialMayShowLess(t *testing.T) {
+	p := shop()
+	r := &p.Records[17]
+	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear = mmOf(0), mmOf(-0.02), mmOf(0), mmOf(0)
+	if f := p.Validate(); len(f) > 0 {
+		t.Error(f)
+	}
+}
+
 func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 	for _, c := range []struct {
 		want string // the path; a ? behind it: missing only
@@ -176,6 +186,9 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[16].faces", func(p *Profile) { p.Records[16].Faces = p.Records[16].Faces[:1] }},
 		{"records[16].faces[1]", func(p *Profile) { p.Records[16].Faces[1] = mmOf(-0.01) }},
 		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = Measure{} }},
+		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = mmOf(0) }},
+		{"records[17].fence_rear", func(p *Profile) { p.Records[17].FenceRear = mmOf(-0.03) }},
+		{"records[17].fence_front", func(p *Profile) { p.Records[17].FenceFront = mmOf(-120) }},
 		{"records[18].dial", func(p *Profile) { p.Records[18].Dial = nil }},
 		{"records[20].for", func(p *Profile) { p.Records[20].For, p.Records[22].Zeroed = "other", nil }},
 		{"records[20].differences", func(p *Profile) {

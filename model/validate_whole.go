@@ -14,6 +14,10 @@ var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
 			v.record(known, "of", firstRecord, "%q is not the first record of a strip", Clip(r.Of))
 		}
 	},
+	HeelToe: func(v *validation, known *ledger, r *Record) {
+		v.rear(known, "slot_rear", r.SlotFront, r.SlotRear)
+		v.rear(known, "fence_rear", r.FenceFront, r.FenceRear)
+	},
 	Sharpened:  (*validation).newReadings,
 	Remeasured: (*validation).newReadings,
 	TakenOff: func(v *validation, known *ledger, r *Record) {
@@ -29,6 +33,14 @@ var wholeChecks = map[Kind]func(v *validation, known *ledger, r *Record){
 }
 
 const firstRecord = "write time, initials and kind of the first record of that strip"
+
+// rear holds the reading of a tooth at the rear to the one at the front: only a dial that was
+// zeroed there shows nothing, or less.
+func (v *validation) rear(known *ledger, key string, front, rear Measure) {
+	if front.Length > 0 && rear.Unit != NoUnit && rear.Length <= 0 {
+		v.record(known, key, "write the distance at the rear; or, where a dial was zeroed at the front, 0 there and here what it shows, + where the tooth lies farther away", "%s cannot be a distance, and one of %s stands for the front", rear, front)
+	}
+}
 
 func (v *validation) newReadings(known *ledger, r *Record) {
 	at := fmt.Sprintf("records[%d]", known.at)

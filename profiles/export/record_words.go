@@ -68,7 +68,7 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 		return fmt.Sprintf("knife %s in line with %s, tip gap %s", p.KnifeName(r.Knife), p.BladeName(r.Blade), r.TipGap) + also("behind the tips", r.Faces)
 	},
 	model.HeelToe: func(p model.Profile, r model.Record) string {
-		return fmt.Sprintf("heel and toe of %s, slot %s to %s, fence %s to %s", p.BladeName(r.Blade), r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear)
+		return fmt.Sprintf("heel and toe of %s, slot %s, fence %s", p.BladeName(r.Blade), toRear(r.SlotFront, r.SlotRear), toRear(r.FenceFront, r.FenceRear))
 	},
 	model.Rim: func(p model.Profile, r model.Record) string {
 		return "rim of " + p.BladeName(r.Blade) + also("dial", r.Dial) + also("turned", r.DialTurned)
@@ -179,4 +179,16 @@ func also(what string, ms []model.Measure) string {
 		words[i], _, _ = strings.Cut(m.Length.Show(unit, step), " ")
 	}
 	return ", " + what + " " + strings.Join(words, " ") + " " + unit.Label()
+}
+
+// toRear says where one tooth stood at the front and at the rear; by a dial, how much farther
+// at the rear.
+func toRear(front, rear model.Measure) string {
+	if front.Length != 0 {
+		return front.String() + " to " + rear.String()
+	}
+	if rear.Length > 0 {
+		return "by dial +" + rear.String() + " at the rear"
+	}
+	return "by dial " + rear.String() + " at the rear"
 }

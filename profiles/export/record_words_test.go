@@ -73,6 +73,8 @@ func TestEveryKindOfRecordIsTold(t *testing.T) {
 		{at(model.TakenOff, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Left: "k25"}), "taken off: 24-tooth rip, 0.10 mm; knife 2.5 mm stays in"},
 		{at(model.TakenOff, model.Record{Knife: "k25"}), "taken off: no blade, no rings, knife 2.5 mm; the saw is empty"},
 		{at(model.Line, model.Record{Blade: "rip-24", Knife: "k25", TipGap: mms(5000000)[0], Faces: mms(0, 50000)}), "knife 2.5 mm in line with 24-tooth rip, tip gap 5 mm, behind the tips 0.00 0.05 mm"},
+		{at(model.HeelToe, model.Record{Blade: "rip-24", SlotFront: mms(95000000)[0], SlotRear: mms(95030000)[0], FenceRear: mms(30000)[0]}), "heel and toe of 24-tooth rip, slot 95 mm to 95.03 mm, fence by dial +0.03 mm at the rear"},
+		{at(model.HeelToe, model.Record{Blade: "rip-24", SlotRear: mms(-30000)[0], FenceRear: mms(0)[0]}), "heel and toe of 24-tooth rip, slot by dial -0.03 mm at the rear, fence by dial 0 mm at the rear"},
 		{at(model.Sharpened, model.Record{Blade: "rip-24", Datum: model.DatumStays}), "24-tooth rip sharpened, the datum stays"},
 		{at(model.Remeasured, model.Record{Blade: "rip-24", Back: true, Runout: mms(30000)[0]}), "24-tooth rip back on the rack, as new, runout 0.03 mm"},
 		{at(model.Box, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Knife: "k25"}), "on the box of 24-tooth rip: 0.10 mm, knife 2.5 mm"},

@@ -23,7 +23,9 @@ func (a Angle) Over(length model.Length) model.Length {
 	return metrology.Rounded(a.Slope() * float64(length))
 }
 
-// Tooth is where one tooth was measured, turned from front to rear.
+// Tooth is where one tooth was measured, turned from front to rear. By a dial zeroed at the
+// front the one there is 0, and at the rear stands what it shows, + where the tooth lies
+// farther away.
 type Tooth struct {
 	SlotFront, SlotRear, FenceFront, FenceRear model.Length
 	Span                                       model.Length // between the two places
@@ -49,20 +51,20 @@ func Align(t Tooth, w metrology.Words) (Alignment, error) {
 		t.Exposed = t.Span
 	}
 	a := Alignment{Slot: Angle{t.SlotRear - t.SlotFront, t.Span}, Fence: Angle{t.FenceRear - t.FenceFront, t.Span}}
-	a.Reasons = append(slotWords(a.Slot, t.Exposed, w), fenceWords(a.Fence, t.Exposed, w)...)
+	a.Reasons = append(slotWords(a.Slot, t.Exposed, model.LeanDoubt(t.SlotFront, w.Resolution), w), fenceWords(a.Fence, t.Exposed, model.LeanDoubt(t.FenceFront, w.Resolution), w)...)
 	return a, nil
 }
 
-func slotWords(a Angle, exposed model.Length, w metrology.Words) []model.Reason {
+func slotWords(a Angle, exposed, doubt model.Length, w metrology.Words) []model.Reason {
 	over, where, turn := a.Over(exposed), "farther from", "toward"
 	if over < 0 {
 		where, turn = "nearer to", "away from"
 	}
-	if wrong := model.BladeLies(over, exposed, w.Resolution, w.Set); wrong != nil {
+	if wrong := model.BladeLies(over, exposed, doubt, w.Set); wrong != nil {
 		return wrong
 	}
 	switch size := over.Abs(); {
-	case size <= max(model.Parallel, w.Resolution):
+	case size <= max(model.Parallel, doubt):
 		return model.Because("blade-parallel", model.Explains, "blade and mitre slot are parallel as far as such readings tell")
 	case size <= model.WellHeelToe:
 		return model.Because("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s: well set", w.Set(size), where, w.Set(exposed))
@@ -71,12 +73,12 @@ func slotWords(a Angle, exposed model.Length, w metrology.Words) []model.Reason 
 	}
 }
 
-func fenceWords(a Angle, exposed model.Length, w metrology.Words) []model.Reason {
+func fenceWords(a Angle, exposed, doubt model.Length, w metrology.Words) []model.Reason {
 	over := a.Over(exposed)
-	if wrong := model.FenceLies(over, exposed, w.Resolution, w.Set); wrong != nil {
+	if wrong := model.FenceLies(over, exposed, doubt, w.Set); wrong != nil {
 		return wrong
 	}
-	if over.Abs() <= max(model.Parallel, w.Resolution) {
+	if over.Abs() <= max(model.Parallel, doubt) {
 		return model.Because("fence-parallel", model.Explains, "fence and blade are parallel as far as such readings tell")
 	}
 	return model.Because("fence-opens", model.Explains, "the fence opens toward the rear by %s over %s: right", w.Set(over), w.Set(exposed))

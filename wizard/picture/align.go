@@ -8,15 +8,30 @@ import (
 )
 
 // Alignment is one tooth of the blade, seen from above, at the front of the opening and
-// turned to its rear: how far it stands from the mitre slot and from the fence. Zero: not
-// read yet.
+// turned to its rear: how far it stands from the mitre slot and from the fence.
 type Alignment struct {
 	Figures
-	FenceSide  model.Side
-	SlotFront  model.Length
-	SlotRear   model.Length
-	FenceFront model.Length
-	FenceRear  model.Length
+	FenceSide model.Side
+	Slot      Ends
+	Fence     Ends
+}
+
+// Ends are the readings of one tooth at the front and at the rear, as far as they were
+// taken; or 0 at the front, where a dial was zeroed there, and what it shows at the rear.
+type Ends struct {
+	Front, Rear         model.Length
+	FrontRead, RearRead bool
+}
+
+// rise is how much farther away the tooth lies at the rear; false while that is not known.
+func (e Ends) rise() (model.Length, bool) { return e.Rear - e.Front, e.FrontRead && e.RearRead }
+
+// rearText is the reading at the rear, with its sign where a dial shows it.
+func (a Alignment) rearText(e Ends) string {
+	if e.Front == 0 {
+		return unitless(a.signed(e.Rear))
+	}
+	return a.bare(e.Rear)
 }
 
 // leastLean is the length of a column where blade and fence hardly lean, so that a
@@ -29,16 +44,6 @@ func (a Alignment) Draw(w, h int, look Look) string {
 	return draw(w, h, look, a.paint)
 }
 
-// blade and fence are by how much their rear lies farther from the slot than their
-// front; false while that is not known.
-func (a Alignment) blade() (model.Length, bool) {
-	return a.SlotRear - a.SlotFront, a.SlotFront > 0 && a.SlotRear > 0
-}
-
-func (a Alignment) opens() (model.Length, bool) {
-	return a.FenceRear - a.FenceFront, a.FenceFront > 0 && a.FenceRear > 0
-}
-
 func (a Alignment) paint(c *canvas) {
 	g := c.glyphs()
 	const gutter = 7
@@ -47,8 +52,8 @@ func (a Alignment) paint(c *canvas) {
 		notes = notes[:1]
 	}
 	rows := c.h - 2 - len(notes)
-	lean, known := a.blade()
-	opens, both := a.opens()
+	lean, known := a.Slot.rise()
+	opens, both := a.Fence.rise()
 	room := float64(c.w - gutter)
 	slot, blade, fence := gutter+room*0.06, gutter+room*0.4, gutter+room*0.82
 	most := max(math.Abs(nm(lean)), math.Abs(nm(lean)+nm(opens)), nm(leastLean)*room*0.13)
@@ -73,17 +78,17 @@ func (a Alignment) paint(c *canvas) {
 		}
 		a.stand(c, at(fence+part*(nm(lean)+nm(opens))/step), 1+i, known && both, kind)
 	}
-	for _, end := range []struct {
-		y           int
-		word        string
-		slot, fence model.Length
-	}{{1, "rear", a.SlotRear, a.FenceRear}, {rows, "front", a.SlotFront, a.FenceFront}} {
-		c.write(0, end.y, end.word, Plain)
-		if end.slot > 0 {
-			name((slot+blade)/2, end.y, a.bare(end.slot), Plain)
+	c.write(0, 1, "rear", Plain)
+	c.write(0, rows, "front", Plain)
+	for _, e := range []struct {
+		x float64
+		Ends
+	}{{(slot + blade) / 2, a.Slot}, {(blade + fence) / 2, a.Fence}} {
+		if e.RearRead {
+			name(e.x, 1, a.rearText(e.Ends), Plain)
 		}
-		if end.fence > 0 {
-			name((blade+fence)/2, end.y, a.bare(end.fence), Plain)
+		if e.FrontRead {
+			name(e.x, rows, a.bare(e.Front), Plain)
 		}
 	}
 	for i, n := range notes {
@@ -103,7 +108,7 @@ func (a Alignment) stand(c *canvas, x float64, y int, known bool, k Kind) {
 }
 
 func (a Alignment) closes() bool {
-	opens, ok := a.opens()
+	opens, ok := a.Fence.rise()
 	return ok && opens < 0 && a.shown(opens)
 }
 
@@ -112,11 +117,11 @@ func (a Alignment) notes() []note {
 }
 
 func (a Alignment) fenceNote() note {
-	opens, ok := a.opens()
+	opens, ok := a.Fence.rise()
 	by := a.size(opens)
 	switch {
 	case !ok:
-		return note{Faint, []string{"the fence shows when both its distances are typed", "fence: not read yet"}}
+		return note{Faint, []string{"the fence shows when both its readings are typed", "fence: not read yet"}}
 	case !a.shown(opens):
 		return note{Good, []string{"fence and blade are parallel", "fence parallel"}}
 	case opens < 0:
@@ -126,11 +131,11 @@ func (a Alignment) fenceNote() note {
 }
 
 func (a Alignment) bladeNote() note {
-	lean, ok := a.blade()
+	lean, ok := a.Slot.rise()
 	by := a.size(lean)
 	switch {
 	case !ok:
-		return note{Faint, []string{"the blade shows when both its distances are typed", "blade: not read yet"}}
+		return note{Faint, []string{"the blade shows when both its readings are typed", "blade: not read yet"}}
 	case !a.shown(lean):
 		return note{Good, []string{"blade and mitre slot are parallel", "blade parallel"}}
 	case lean < 0:

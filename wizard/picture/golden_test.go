@@ -53,7 +53,7 @@ var (
 		{ID: "fine-96", Label: "96-tooth fine"},
 	}}
 	heelToe = Alignment{
-		FenceSide: model.SideRight, SlotFront: 95 * mm, SlotRear: 95*mm - mm/20, FenceFront: 120 * mm, FenceRear: 120*mm + mm/5,
+		FenceSide: model.SideRight, Slot: Ends{95 * mm, 95*mm - mm/20, true, true}, Fence: Ends{120 * mm, 120*mm + mm/5, true, true},
 	}
 	table = Table{
 		What: "blade", Note: "mm; means of what was read; wants: rings behind it",
@@ -98,7 +98,7 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "table", "list"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -121,7 +121,10 @@ var samples = map[string]Picture{
 	"table":       table,
 	"list":        List{[]string{"From one sheet", "  1  gauge board            900 x 300 mm", "  2  fence scale            600 x 180 mm"}, []string{"On the bench", "caliper", "feelers", "gloves"}},
 	"align-closing": Alignment{
-		FenceSide: model.SideLeft, SlotFront: 95 * mm, SlotRear: 95*mm + mm/10, FenceFront: 120 * mm, FenceRear: 120*mm - mm/4,
+		FenceSide: model.SideLeft, Slot: Ends{95 * mm, 95*mm + mm/10, true, true}, Fence: Ends{120 * mm, 120*mm - mm/4, true, true},
+	},
+	"align-dial": Alignment{
+		FenceSide: model.SideRight, Slot: Ends{0, mm / 20, true, true}, Fence: Ends{0, -mm / 10, true, true},
 	},
 }
 

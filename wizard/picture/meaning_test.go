@@ -453,7 +453,7 @@ func TestAlignmentLeans(t *testing.T) {
 		{model.SideRight, 120 * mm, -2, -2, false},
 	} {
 		a := heelToe
-		a.FenceSide, a.FenceRear = c.side, c.fence
+		a.FenceSide, a.Fence.Rear = c.side, c.fence
 		danger := false
 		lines := strings.Split(a.Draw(110, 30, Look{Charset: ASCII, Paint: func(k Kind, _ bool) (on, off string) {
 			danger = danger || k == Danger

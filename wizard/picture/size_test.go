@@ -66,7 +66,7 @@ func anyPicture(t *rapid.T) Picture {
 		}
 		return k
 	case 6:
-		return Alignment{f, side, l("slot front"), l("slot rear"), l("fence front"), l("fence rear")}
+		return Alignment{f, side, Ends{l("slot front"), l("slot rear"), is("slot front"), is("slot rear")}, Ends{l("fence front"), l("fence rear"), is("fence front"), is("fence rear")}}
 	case 9:
 		return List{rapid.SliceOfN(words, 0, 40).Draw(t, "left"), rapid.SliceOfN(words, 0, 40).Draw(t, "right")}
 	case 8:

@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -151,28 +152,23 @@ var heelToeRow = row{
 		},
 	},
 	Why:  form.Lines("A fence closing toward the rear pushes stock onto the teeth: kickback.", form.SharpStill),
-	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "Turn the blade by hand only: the saw stays isolated."},
+	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "By a dial: zero it on the tooth in front and type 0; at the rear type what it shows, + where the tooth lies farther from slot or fence, - where nearer: it presses the dial in.", "Turn the blade by hand only: the saw stays isolated."},
 	Fields: func(c context) []field {
-		at := func(key, label, mm, in string, least, most model.Length) field {
-			return form.Measuring(form.Length(c, key, label, c.Pick(mm, in), model.Measure{}, least, most))
-		}
 		return []field{
-			at("slot_front", "Tooth at the front to the slot", "95.00", "3.740", mm, 1000*mm),
-			at("slot_rear", "Same tooth at the rear to the slot", "95.03", "3.741", mm, 1000*mm),
-			at("fence_front", "Tooth at the front to the fence", "140.00", "5.512", mm, 2000*mm),
-			at("fence_rear", "Same tooth at the rear to the fence", "140.04", "5.513", mm, 2000*mm),
-			at("span", "Front to rear, the tooth's way", "200", "8", 20*mm, 700*mm),
+			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm),
+			toothFront(c, "fence", c.Pick("140.00", "5.512"), 2000*mm), toothRear(c, "fence", c.Pick("140.04", "5.513"), 2000*mm),
+			form.Measuring(form.Length(c, "span", "Front to rear, the tooth's way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
 		}
 	},
 	Reads: &procedure.Reads{
 		Kind: model.HeelToe, Keys: []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"},
 		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"slot_front": form.Typed(r.SlotFront), "slot_rear": form.Typed(r.SlotRear), "fence_front": form.Typed(r.FenceFront), "fence_rear": form.Typed(r.FenceRear), "span": form.Typed(r.Span)}
+			return map[string]string{"slot_front": form.Typed(r.SlotFront), "slot_rear": rearTyped(r.SlotFront, r.SlotRear), "fence_front": form.Typed(r.FenceFront), "fence_rear": rearTyped(r.FenceFront, r.FenceRear), "span": form.Typed(r.Span)}
 		},
 		Put: putHeelToe,
 	},
 	Simulated: map[string]procedure.Simulated{
-		"slot_front": practice.Distance(0), "slot_rear": practice.Distance(1), "fence_front": practice.Distance(2), "fence_rear": practice.FenceRear, "span": practice.Distance(4),
+		"slot_front": practice.SlotFront, "slot_rear": practice.SlotRear, "fence_front": practice.FenceFront, "fence_rear": practice.FenceRear, "span": practice.ToothWay,
 	},
 	Redo: func(t *taking) {
 		t.Record(record{Kind: model.Void, Of: t.State.HeelToe.Ref(), Why: model.Again})
@@ -191,17 +187,62 @@ var heelToeRow = row{
 		return found.Reasons
 	},
 	Picture: func(c context, a answers) procedure.Picture {
-		p := picture.Alignment{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide}
-		p.SlotFront, _ = form.Parse(c, a["slot_front"])
-		p.FenceFront, _ = form.Parse(c, a["fence_front"])
-		if rear, _ := form.Parse(c, a["slot_rear"]); rear > p.SlotFront/2 { // a reading under way is none yet
-			p.SlotRear = rear
-		}
-		if rear, _ := form.Parse(c, a["fence_rear"]); rear > p.FenceFront/2 {
-			p.FenceRear = rear
-		}
-		return p
+		return picture.Alignment{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Slot: ends(c, a, "slot"), Fence: ends(c, a, "fence")}
 	},
+}
+
+// dialZeroed reports whether a reading at the front says that a dial was zeroed there.
+func dialZeroed(front model.Length) bool { return front == 0 }
+
+// dialReach is more than a dial that was zeroed at the front shows at the rear of any saw.
+const dialReach = 10 * mm
+
+// toothFront asks for a tooth at the front: how far it stands from something, or 0 where a dial
+// was zeroed on it.
+func toothFront(c context, from, example string, most model.Length) field {
+	f := form.Measuring(form.Length(c, from+"_front", "Tooth at the front to the "+from, example, model.Measure{}, 0, most))
+	f.Hint = fmt.Sprintf("such as %s; 0: a dial zeroed on it", example)
+	return f.With(func(text string) error {
+		if l, _ := form.Parse(c, text); !dialZeroed(l) && l < mm {
+			return fmt.Errorf("%s is no distance to the %s: type %s, or 0 where a dial was zeroed on the tooth", c.Show(l), from, model.Between(mm, most, c.Unit()))
+		}
+		return nil
+	})
+}
+
+// toothRear asks for the same tooth at the rear: as far as at the front, or what the dial shows,
+// with its sign typed, since dials do not agree on it.
+func toothRear(c context, from, example string, most model.Length) field {
+	key := from + "_rear"
+	f := form.Measuring(form.Length(c, key, "Same tooth at the rear to the "+from, example, model.Measure{}, -most, most))
+	f.Hint = fmt.Sprintf("such as %s; dial %s: farther", example, c.Pick("+0.03", "+.001"))
+	return f.Against(func(t *taking) {
+		rear := t.Length(key).Length
+		switch zeroed := dialZeroed(t.Length(from + "_front").Length); {
+		case !zeroed && rear < mm:
+			t.Fault(key, "%s is no distance to the %s: type %s; or type 0 for the front, where a dial was zeroed there", t.Show(rear), from, model.Between(mm, most, t.Unit()))
+		case zeroed && rear.Abs() > dialReach:
+			t.Fault(key, "%s is more than a dial shows that was zeroed at the front: type the distance at the front, too", t.Show(rear))
+		case zeroed && rear != 0 && !strings.ContainsAny(t.Text(key)[:1], "+-"):
+			t.Fault(key, "type the sign: +%s where the tooth lies farther from the %s at the rear, -%s where it lies nearer and presses the dial in", t.Text(key), from, t.Text(key))
+		}
+	})
+}
+
+// rearTyped is the reading at the rear as it was typed, with its sign where a dial shows it.
+func rearTyped(front, rear model.Measure) string {
+	if dialZeroed(front.Length) && rear.Length > 0 {
+		return "+" + form.Typed(rear)
+	}
+	return form.Typed(rear)
+}
+
+// ends are the readings of a tooth to slot or fence; one under way is none yet.
+func ends(c context, a answers, from string) (e picture.Ends) {
+	e.Front, e.FrontRead = form.Parse(c, a[from+"_front"])
+	e.Rear, e.RearRead = form.Parse(c, a[from+"_rear"])
+	e.RearRead = e.RearRead && (dialZeroed(e.Front) || e.Rear > e.Front/2)
+	return e
 }
 
 func tooth(c context, a answers) (gauging.Tooth, bool) {
@@ -217,9 +258,9 @@ func tooth(c context, a answers) (gauging.Tooth, bool) {
 
 func putHeelToe(t *taking, r *record) {
 	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span = t.Length("slot_front"), t.Length("slot_rear"), t.Length("fence_front"), t.Length("fence_rear"), t.Length("span")
-	span, doubt := r.Span.Length, t.Profile.Instruments.Caliper.Length
-	form.Asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, doubt, t.Show))
-	form.Asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, doubt, t.Show))
+	span, caliper := r.Span.Length, t.Profile.Instruments.Caliper.Length
+	form.Asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, model.LeanDoubt(r.SlotFront.Length, caliper), t.Show))
+	form.Asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, model.LeanDoubt(r.FenceFront.Length, caliper), t.Show))
 	form.Asked(t, "span", model.ToothWay(span, t.Show))
 }
 

@@ -74,6 +74,15 @@ func TestLimitsAtTheirFields(t *testing.T) {
 		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "142.9"}, "fence_rear", "no saw can be worked with so", false},
 		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "140.2"}, "fence_rear", "opens toward the rear", true},
 		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "140", "span": "60"}, "span", "a short way", true},
+		{"heel-toe", dialled("0.03", "+0.03"), "slot_rear", "type the sign: +0.03 where the tooth lies farther", false},
+		{"heel-toe", dialled("+0.03", "0.03"), "fence_rear", "type the sign", false},
+		{"heel-toe", dialled("+0.03", "-0.03"), "fence_rear", "closes toward the rear by 0.03 mm", false}, // over 0.001 in, common practice
+		{"heel-toe", dialled("-0.6", "+0.03"), "slot_rear", "0.60 mm nearer to the slot", false},
+		{"heel-toe", dialled("-0.2", "+0.03"), "slot_rear", "0.20 mm nearer to the slot", true},
+		{"heel-toe", dialled("+0.02", "+0.2"), "fence_rear", "opens toward the rear by 0.20 mm", true},
+		{"heel-toe", dialled("95.03", "+0.02"), "slot_rear", "more than a dial shows", false},
+		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "+0.03"}, "slot_rear", "no distance to the slot", false},
+		{"heel-toe", map[string]string{"slot_front": "0.4"}, "slot_front", "or 0 where a dial was zeroed", false},
 		{"line", map[string]string{"tip_gap": "0"}, "tip_gap", "touches the knife", false},
 		{"line", map[string]string{"tip_gap": "2.9"}, "tip_gap", "too near", false}, // EN 1870-1, 6.3: 3 to 8 mm
 		{"line", map[string]string{"tip_gap": "8.1"}, "tip_gap", "too far", false},
@@ -91,6 +100,47 @@ func TestLimitsAtTheirFields(t *testing.T) {
 		faults := h.told(c.typed)
 		if len(faults) == 0 || faults[0].Field != c.field || !strings.Contains(faults[0].Text, c.says) || faults[0].Question != c.question {
 			t.Errorf("%s, %v: %+v; %q was wanted at %s, asked again: %v", c.step, c.typed, faults, c.says, c.field, c.question)
+		}
+	}
+}
+
+// dialled is heel and toe by a dial that was zeroed on the tooth at the front.
+func dialled(slot, fence string) map[string]string {
+	return map[string]string{"slot_front": "0", "slot_rear": slot, "fence_front": "0", "fence_rear": fence, "span": "200"}
+}
+
+// TestHeelAndToeByADial: what the dial shows is taken and told with its side, and the caliper's
+// step counts for nothing in it: with one of 0.05 mm a fence that closes by 0.04 mm by the dial is
+// refused, and by two distances it is not seen. A correction opens it with its sign.
+func TestHeelAndToeByADial(t *testing.T) {
+	coarse := func(p *model.Profile) { p.Instruments.Caliper, _ = model.ParseLength("0.05 mm", model.MM) }
+	if faults := fresh(t, coarse).upTo("heel-toe").told(dialled("0", "-0.04")); len(faults) != 1 || faults[0].Field != "fence_rear" || faults[0].Question {
+		t.Errorf("by the dial: %+v", faults)
+	}
+	if faults := fresh(t, coarse).upTo("heel-toe").told(map[string]string{"slot_front": "95", "slot_rear": "95", "fence_front": "140", "fence_rear": "139.96", "span": "200"}); faults != nil {
+		t.Errorf("by the caliper: %+v", faults)
+	}
+	h := fresh(t, nil).upTo("heel-toe")
+	v := h.p.View()
+	if got := v.Picture(dialled("+0.03", "+0.05")).Sentence(); !strings.Contains(got, "opens toward the rear by 0.05 mm") || !strings.Contains(got, "0.03 mm farther from the slot") {
+		t.Error(got)
+	}
+	typed := map[string]string{}
+	for key, text := range dialled("+0.03", "+0.05") {
+		typed["heel-toe "+key] = text
+	}
+	h.step(typed)
+	r := h.p.State().HeelToe
+	if r == nil || r.SlotRear.Length-r.SlotFront.Length != 30_000 || r.FenceRear.Length-r.FenceFront.Length != 50_000 {
+		t.Fatalf("%+v", r)
+	}
+	back, err := h.p.Apply(procedure.Event{Kind: procedure.Back, At: h.at})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range back.View().Fields {
+		if f.Key == "slot_rear" && f.Value != "+0.03 mm" {
+			t.Errorf("the correction opens with %q", f.Value)
 		}
 	}
 }

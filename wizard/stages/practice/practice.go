@@ -75,26 +75,48 @@ func StripRead(c context, s procedure.Saw, _ answers) string {
 // StripsSimulated reads the strip of a row.
 var StripsSimulated = map[string]procedure.Simulated{"readings": StripRead}
 
-// Distance is one of those of a tooth, in the order in which they are asked.
-func Distance(which int) procedure.Simulated {
-	return func(c context, s procedure.Saw, _ answers) string {
-		here := At(c, s)
-		t := here.HeelToe(DressedUp(c), here.locked(c))
-		return Caliper(c, [...]model.Length{t.SlotFront, t.SlotRear, t.FenceFront, t.FenceRear, t.Span}[which])
-	}
+// SlotFront, FenceFront and ToothWay are one tooth at the front, and the way that it is turned.
+func SlotFront(c context, s procedure.Saw, _ answers) string {
+	return Caliper(c, tooth(c, s).SlotFront)
+}
+func FenceFront(c context, s procedure.Saw, _ answers) string {
+	return Caliper(c, tooth(c, s).FenceFront)
+}
+func ToothWay(c context, s procedure.Saw, _ answers) string { return Caliper(c, tooth(c, s).Span) }
+
+func tooth(c context, s procedure.Saw) simsaw.Tooth {
+	here := At(c, s)
+	return here.HeelToe(DressedUp(c), here.locked(c))
 }
 
-// FenceRear is the distance at the rear to the fence. Where it was read to close, the fence
-// was turned before it is read again.
+// SlotRear is the tooth at the rear to the slot.
+func SlotRear(c context, s procedure.Saw, a answers) string {
+	t := tooth(c, s)
+	return atRear(c, a["slot_front"], t.SlotFront, t.SlotRear)
+}
+
+// FenceRear is the tooth at the rear to the fence. Where the fence was read to close, it was
+// turned before it is read again.
 func FenceRear(c context, s procedure.Saw, a answers) string {
 	here := At(c, s)
 	if here.closes {
 		here.Saw = here.TurnFence()
 	}
-	read := here.HeelToe(DressedUp(c), here.locked(c)).FenceRear
+	t := tooth(c, s)
 	front, ok := form.Parse(c, a["fence_front"])
-	here.closes = ok && read < front
-	return Caliper(c, read)
+	if ok && front == 0 {
+		front = t.FenceFront
+	}
+	here.closes = ok && t.FenceRear < front
+	return atRear(c, a["fence_front"], t.FenceFront, t.FenceRear)
+}
+
+// atRear is a distance at the rear, or what a dial shows that was zeroed at the front.
+func atRear(c context, typed string, front, rear model.Length) string {
+	if l, ok := form.Parse(c, typed); ok && l == 0 {
+		return Bare((rear - front).Signed(c.Unit(), c.Profile.Instruments.Caliper.Length))
+	}
+	return Caliper(c, rear)
 }
 
 // BoardEnd is the width of the gauge board at one end.
