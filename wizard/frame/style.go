@@ -23,13 +23,13 @@ type Look struct {
 type marks struct {
 	Here, Done, Careful, Now, Come string
 	Heavy, Light, upright, Filled  string
-	plusMinus, cut                 string
+	plusMinus, cut, Arrows         string
 }
 
 var markTable = [...]marks{
-	picture.Blocks: {Here: "▸", Done: "✓", Careful: "!", Now: "•", Come: "·", Heavy: "━", Light: "─", upright: "│", Filled: "█", plusMinus: "±", cut: "…"},
-	picture.Lines:  {Here: ">", Done: "+", Careful: "!", Now: "*", Come: ".", Heavy: "█", Light: "─", upright: "│", Filled: "█", plusMinus: "±", cut: "~"},
-	picture.ASCII:  {Here: ">", Done: "x", Careful: "!", Now: "o", Come: ".", Heavy: "=", Light: "-", upright: "|", Filled: "#", plusMinus: "+-", cut: "~"},
+	picture.Blocks: {Here: "▸", Done: "✓", Careful: "!", Now: "•", Come: "·", Heavy: "━", Light: "─", upright: "│", Filled: "█", plusMinus: "±", cut: "…", Arrows: "▲▼"},
+	picture.Lines:  {Here: ">", Done: "+", Careful: "!", Now: "*", Come: ".", Heavy: "█", Light: "─", upright: "│", Filled: "█", plusMinus: "±", cut: "~", Arrows: "up/down"},
+	picture.ASCII:  {Here: ">", Done: "x", Careful: "!", Now: "o", Come: ".", Heavy: "=", Light: "-", upright: "|", Filled: "#", plusMinus: "+-", cut: "~", Arrows: "up/down"},
 }
 
 // Brush is a style worked out once: what goes before a text and behind it. The zero

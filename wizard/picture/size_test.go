@@ -75,7 +75,7 @@ func anyPicture(t *rapid.T) Picture {
 			t2.Columns = append(t2.Columns, Column{word("head"), is("right"), is("spare")})
 		}
 		for range rapid.IntRange(0, 40).Draw(t, "n") {
-			t2.Rows = append(t2.Rows, TableRow{rapid.SliceOfN(words, 0, 10).Draw(t, "cells"), is("fails"), is("whole"), is("now")})
+			t2.Rows = append(t2.Rows, TableRow{rapid.SliceOfN(words, 0, 10).Draw(t, "cells"), is("fails"), is("whole"), is("now"), []int{0, 3}})
 		}
 		return t2
 	case 10:

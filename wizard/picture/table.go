@@ -2,6 +2,7 @@ package picture
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -25,9 +26,10 @@ type Column struct {
 // TableRow is one thing. Its first cell is its name, and may be cut.
 type TableRow struct {
 	Cells []string
-	Fails bool // it is marked, and kept in sight
-	Whole bool // nothing is missing of it
-	Now   bool // it is at work
+	Fails bool  // it is marked, and kept in sight
+	Whole bool  // nothing is missing of it
+	Now   bool  // it is at work
+	Hand  []int // its columns that are in hand
 }
 
 // Draw gives a head, a row a line, and the note in the last.
@@ -45,7 +47,7 @@ func (t Table) paint(c *canvas) {
 		c.write(0, min(c.h-1, max(len(t.Rows), 1)+2), c.fit(c.w, t.Note), Faint)
 	}
 	columns, widths := t.widths(c)
-	t.line(c, 0, columns, widths, func(i int) string { return t.Columns[i].Head }, Faint)
+	t.line(c, 0, columns, widths, func(i int) string { return t.Columns[i].Head }, func(int) Kind { return Faint })
 	shown := t.visible(room)
 	for y, i := range shown {
 		t.row(c, 1+y, i, columns, widths)
@@ -81,13 +83,19 @@ func (t Table) row(c *canvas, y, i int, columns, widths []int) {
 			return r.Cells[i]
 		}
 		return ""
-	}, kind)
+	}, func(i int) Kind {
+		if slices.Contains(r.Hand, i) {
+			return Datum
+		}
+		return kind
+	})
 }
 
 // line sets one text a column.
-func (t Table) line(c *canvas, y int, columns, widths []int, text func(i int) string, k Kind) {
+func (t Table) line(c *canvas, y int, columns, widths []int, text func(i int) string, kind func(i int) Kind) {
 	x := marks
 	for n, i := range columns {
+		k := kind(i)
 		if t.Columns[i].Right {
 			c.writeRight(x+widths[n], y, c.fit(widths[n], text(i)), k)
 		} else {

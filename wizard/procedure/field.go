@@ -45,6 +45,7 @@ type Field struct {
 	Optional  bool // empty is an answer
 	Measuring bool // something is measured here: practice may read it from the simulated saw
 	Value     string
+	Table     [][]string // rows of the picture that it goes to: what is typed for each, and behind that for cells of it
 	check     func(text string) error
 	alone     func(text string) bool
 	against   func(*Taking)
@@ -75,6 +76,29 @@ func (f Field) WithAlone(alone func(text string) bool) Field {
 // Alone reports whether a typed text is the whole answer.
 func (f Field) Alone(text string) bool {
 	return f.alone != nil && f.alone(strings.TrimSpace(text)) && f.Check(text) == nil
+}
+
+// Beside is what is typed for the row so far down, or the cell so far to the right, of the one
+// that a text goes to; past the last row nothing is typed, and then comes the first. False
+// where the text goes to no row, or there is no such cell.
+func (f Field) Beside(text string, down, right int) (string, bool) {
+	row, cell := -1, 0
+	for i, cells := range f.Table {
+		if n := slices.Index(cells, strings.TrimSpace(text)); n >= 0 {
+			row, cell = i, n
+		}
+	}
+	if len(f.Table) == 0 || row < 0 && (strings.TrimSpace(text) != "" || down == 0) {
+		return "", false
+	}
+	rows := len(f.Table) + 1
+	if row = (row+1+down+rows)%rows - 1; row < 0 {
+		return "", true
+	}
+	if cell += right; cell < 0 || cell >= len(f.Table[row]) {
+		return "", false
+	}
+	return f.Table[row][cell], true
 }
 
 // Export is a way of handing the profile on that the closing row was asked for.

@@ -104,6 +104,8 @@ func (s step) note(at, w int) []string {
 		return []string{"    " + s.look.Clipped(count, w-4)}
 	case read:
 		said = "The simulated saw reads this. Enter takes it."
+	case s.typing.list.Fresh() && len(f.Table) > 0:
+		said = "enter goes to this row, typing replaces it"
 	case s.typing.list.Fresh():
 		said = "enter keeps it, typing replaces it"
 	}

@@ -3,6 +3,7 @@ package screen
 import (
 	"bytes"
 	"slices"
+	"strconv"
 	"testing"
 	"testing/synctest"
 
@@ -104,6 +105,42 @@ func TestSaidAtItsField(t *testing.T) {
 		d.enter()
 		if d.view().Visit == at {
 			t.Errorf("typed again, and not taken:\n%s", d.screen())
+		}
+	})
+}
+
+// TestATableIsGoneThroughByTheArrows: down and up go through the rows of the rack, right to what
+// can be read again of one, and enter goes there; letters that are typed instead replace the
+// row, and the arrows leave what is typed alone.
+func TestATableIsGoneThroughByTheArrows(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		p := bay.Two()
+		p.Reference, p.Standing = "", nil
+		d := drive(t, bay.Run{Profile: p}, 80, 24)
+		d.walk("rack")
+		if !d.says("▲▼ row") {
+			t.Errorf("the keys do not tell:\n%s", d.screen())
+		}
+		for _, step := range []struct {
+			key  tea.KeyType
+			want string
+		}{{tea.KeyRight, ""}, {tea.KeyDown, "1"}, {tea.KeyDown, "2"}, {tea.KeyRight, "2 kerf"}, {tea.KeyRight, "2 kerf"}, {tea.KeyUp, "1 kerf"}, {tea.KeyLeft, "1"}, {tea.KeyUp, ""}, {tea.KeyUp, strconv.Itoa(len(p.Rack()))}, {tea.KeyDown, ""}} {
+			if d.key(step.key); d.typedIn("more") != step.want {
+				t.Fatalf("%v: %q, want %q", step.key, d.typedIn("more"), step.want)
+			}
+		}
+		d.key(tea.KeyDown)
+		if !d.says("> 1 48-tooth") {
+			t.Errorf("row 1 is not marked:\n%s", d.screen())
+		}
+		d.typing("96")
+		if d.key(tea.KeyDown); d.typedIn("more") != "96" {
+			t.Errorf("the arrow has put %q in place of what was typed", d.typedIn("more"))
+		}
+		d.key(tea.KeyCtrlU, tea.KeyDown, tea.KeyDown, tea.KeyRight)
+		d.enter()
+		if at := d.place(); at.Step != "thickness" || at.Blade != p.Blades[1].ID {
+			t.Errorf("2 kerf leads to %v", at)
 		}
 	})
 }

@@ -51,7 +51,9 @@ func newStep(j wizard.Job, l frame.Look, w, h int) step {
 	frame.Off(len(v.Fields) > 1, &s.keys.Next, &s.keys.Previous)
 	frame.Off(len(j.Procedure.Tasks()) > 0, &s.keys.Work)
 	frame.Off(len(j.Procedure.Profile().Records) > 0, &s.keys.Records)
-	frame.Off(false, &s.keys.Up, &s.keys.Down)
+	table := slices.ContainsFunc(v.Fields, func(f procedure.Field) bool { return len(f.Table) > 0 })
+	frame.Off(table, &s.keys.Up, &s.keys.Down)
+	s.keys.Down.SetHelp(l.Arrows, "row")
 	reads := v.Look == procedure.Result || v.Look == procedure.Handover
 	s.keys.PageDown.SetEnabled(reads)
 	s.keys.PageUp.SetEnabled(reads)
@@ -102,6 +104,9 @@ func (s step) key(k tea.KeyMsg) (screen, any, tea.Cmd) {
 				return next, nil, cmd
 			}
 		}
+	}
+	if next, cmd, ok := s.row(k); ok {
+		return next, nil, cmd
 	}
 	before, at := s.typing.values(), s.typing.at()
 	done, cmd := s.typing.key(k)
@@ -162,6 +167,23 @@ func (s step) measure() (step, tea.Cmd, bool) {
 	}
 	s.read = maps.Clone(s.read)
 	s.read[f.Key], s.typed = text, true
+	cmd := s.typing.list.Set(f.Key, text)
+	return s.preview(s.typing.values()), cmd, true
+}
+
+// row goes through the rows and cells of the table that the focused field takes, by the arrow
+// keys, as long as nothing else is typed.
+func (s step) row(k tea.KeyMsg) (step, tea.Cmd, bool) {
+	way, arrow := map[tea.KeyType][2]int{tea.KeyUp: {-1, 0}, tea.KeyDown: {1, 0}, tea.KeyLeft: {0, -1}, tea.KeyRight: {0, 1}}[k.Type]
+	if !arrow || len(s.place.Fields) == 0 {
+		return s, nil, false
+	}
+	f := s.place.Fields[s.typing.at()]
+	text, ok := f.Beside(s.typing.text(s.typing.at()), way[0], way[1])
+	if !ok {
+		return s, nil, false
+	}
+	s.typed, s.unmet = true, nil
 	cmd := s.typing.list.Set(f.Key, text)
 	return s.preview(s.typing.values()), cmd, true
 }

@@ -52,6 +52,9 @@ func TestAnyRowOfTheKitIsMended(t *testing.T) {
 	if got := shop.KitNames(w.Now()); got != "0.10 mm x3, 0.20 mm x2" {
 		t.Error(got)
 	}
+	if f := w.View().Fields[0]; len(f.Table) != 2 || f.Check(f.Table[1][0]) != nil || !f.Alone(f.Table[1][0]) {
+		t.Error("the arrows go to", f.Table)
+	}
 	w.answer("rings", "add", "row 1")
 	w.answer("ring-mend", "count", "0")
 	table := w.View().Picture(answers{}).(picture.Table)

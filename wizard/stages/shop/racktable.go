@@ -52,14 +52,23 @@ var rackRow = row{
 		if n := len(c.Profile.Rack()); n > 0 {
 			hint = fmt.Sprintf("such as 48-tooth general; a row is 1 to %d", n)
 		}
-		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText}.With(func(text string) error {
+		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText, Table: rackCells(c)}.With(func(text string) error {
 			if _, _, ok := rowTyped(c, text); ok {
 				return nil
 			}
 			return newName(c, text, "")
 		})}
 	},
-	Picture: func(c context, _ answers) procedure.Picture { return rackTable(c, "") },
+	Picture: func(c context, a answers) procedure.Picture {
+		id, mend, _ := rowTyped(c, a["more"])
+		t := rackTable(c, id)
+		for i := range t.Rows {
+			if t.Rows[i].Now {
+				t.Rows[i].Hand = map[*row][]int{&bladeRow: {0, 1, 2}, &thicknessRow: {3, 4}}[mend]
+			}
+		}
+		return t
+	},
 }
 
 // Whole ends the list of blades, and that of rings.
@@ -77,6 +86,15 @@ func rowTyped(c context, text string) (id string, mend *row, ok bool) {
 		return ids[n-1], mend, true
 	}
 	return "", nil, false
+}
+
+// rackCells are what is typed for each row of the rack, and for its plate and kerf.
+func rackCells(c context) (rows [][]string) {
+	for i := range RackBlades(c) {
+		n := strconv.Itoa(i + 1)
+		rows = append(rows, []string{n, n + " kerf"})
+	}
+	return rows
 }
 
 // hasRow reports whether a number is that of a row of the rack.

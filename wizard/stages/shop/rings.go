@@ -54,8 +54,11 @@ var ringsRow = row{
 	Fields: func(c context) []field {
 		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, ringNamed)...)
 	},
-	Follows:   func(c context, a answers) []reason { return ringWords(c, a) },
-	Picture:   func(c context, _ answers) procedure.Picture { return ringTable(c, "") },
+	Follows: func(c context, a answers) []reason { return ringWords(c, a) },
+	Picture: func(c context, a answers) procedure.Picture {
+		id, _ := ringRowTyped(c, a["add"])
+		return ringTable(c, id)
+	},
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
 }
 
@@ -64,6 +67,9 @@ func ringToAdd(c context, label string, ends bool) field {
 	f := field{Key: "add", Label: label, Kind: procedure.FieldText, Hint: "such as " + c.Pick("0.10 mm x2", "0.010 in x2")}
 	if ends {
 		f.Hint += "; whole: no more"
+		for i := range kitSorts(c) {
+			f.Table = append(f.Table, []string{"row " + strconv.Itoa(i+1)})
+		}
 	}
 	return f.WithAlone(func(text string) bool {
 		_, row := ringRowTyped(c, text)
