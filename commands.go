@@ -51,13 +51,9 @@ func (s *settings) blade() *cobra.Command {
 		Short: "Run one blade again: sharpened, new, or after a failed check cut",
 		Args:  upTo(2, "PROFILE", "BLADE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, err := s.work(args[0])
+			f, blade, err := s.bladeOf(args)
 			if err != nil {
 				return err
-			}
-			blade, err := bladeNamed(f.Profile, args[1])
-			if err != nil {
-				return fmt.Errorf("%s: %w", text.Show(f.Path), err)
 			}
 			return s.about(c, f, procedure.Options{Mode: procedure.OneBlade, Blade: blade})
 		},
@@ -99,16 +95,25 @@ func (s *settings) prove() *cobra.Command {
 	})
 }
 
-// usable reads a profile and finds a blade in it that may be worked with; for a proof also one
-// that a pair of strips can make ready again.
-func (s *settings) usable(args []string, proof bool) (profiles.File, model.BladeRow, error) {
+// bladeOf reads a profile and finds the blade of it that is named, by its id.
+func (s *settings) bladeOf(args []string) (profiles.File, string, error) {
 	f, err := s.work(args[0])
 	if err != nil {
-		return f, model.BladeRow{}, err
+		return f, "", err
 	}
 	blade, err := bladeNamed(f.Profile, args[1])
 	if err != nil {
-		return f, model.BladeRow{}, fmt.Errorf("%s: %w", text.Show(f.Path), err)
+		return f, "", fmt.Errorf("%s: %w", text.Show(f.Path), err)
+	}
+	return f, blade, nil
+}
+
+// usable reads a profile and finds a blade in it that may be worked with; for a proof also one
+// that a pair of strips can make ready again.
+func (s *settings) usable(args []string, proof bool) (profiles.File, model.BladeRow, error) {
+	f, blade, err := s.bladeOf(args)
+	if err != nil {
+		return f, model.BladeRow{}, err
 	}
 	row, _ := solver.Judge(f.Profile, time.Now()).Row(blade)
 	if why := barred(row, proof); why != "" {

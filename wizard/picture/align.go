@@ -92,7 +92,7 @@ func (a Alignment) paint(c *canvas) {
 		}
 	}
 	for i, n := range notes {
-		c.write(0, c.h-1-len(notes)+i, c.fit(c.w, n.ways...), n.kind)
+		c.writeNote(c.h-1-len(notes)+i, n)
 	}
 	text := scaleText(step, a.Unit)
 	c.write(0, c.h-1, c.fit(c.w, "1 column = "+text+" of lean; the distances are not to scale", "1 column = "+text+" of lean", "1 column = "+text), Faint)

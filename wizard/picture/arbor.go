@@ -83,7 +83,7 @@ func (a ArborSection) paint(c *canvas, p parts) {
 		gutter = 15
 	}
 	x := a.axis(c, p, gutter)
-	notes := a.notes(c, p)
+	notes := a.notes(p)
 	rows := c.h - 3
 	room := min(len(notes), 1+max(0, rows-3)/3)
 	rows -= room - 1
@@ -99,7 +99,7 @@ func (a ArborSection) paint(c *canvas, p parts) {
 	}
 	a.datumLine(c, x, 1, y)
 	for _, n := range notes[:room] {
-		c.write(0, y, c.fit(c.w, n.ways...), n.kind)
+		c.writeNote(y, n)
 		y++
 	}
 	step := scaleText(x.step, a.Unit)

@@ -13,8 +13,11 @@ type note struct {
 	ways []string
 }
 
+// writeNote writes a note into one line, in the longest of its ways that fits.
+func (c *canvas) writeNote(y int, n note) { c.write(0, y, c.fit(c.w, n.ways...), n.kind) }
+
 // notes are what the section means, the most pressing first.
-func (a ArborSection) notes(_ *canvas, p parts) []note {
+func (a ArborSection) notes(p parts) []note {
 	if !p.hasBlade {
 		return []note{a.flangeNote(), a.ringNote(), {Faint, []string{"no blade is measured yet: the dots show where it will sit", "no blade measured yet"}}}
 	}

@@ -45,7 +45,7 @@ func (d Dial) Draw(w, h int, look Look) string {
 
 func (d Dial) paint(c *canvas) {
 	n := d.note()
-	c.write(0, 0, c.fit(c.w, n.ways...), n.kind)
+	c.writeNote(0, n)
 	if len(d.Readings) == 0 {
 		c.write(0, 2, c.fit(c.w, "type the readings of one turn: they show here", "no readings yet"), Plain)
 		return

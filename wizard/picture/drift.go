@@ -33,7 +33,7 @@ func (d Drift) Draw(w, h int, look Look) string {
 func (d Drift) paint(c *canvas) {
 	g := c.glyphs()
 	n := d.note()
-	c.write(0, 0, c.fit(c.w, n.ways...), n.kind)
+	c.writeNote(0, n)
 	if len(d.Points) == 0 {
 		c.write(0, 2, c.fit(c.w, "every proof cut of the blade adds a point here", "no proofs yet"), Plain)
 		return

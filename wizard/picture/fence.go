@@ -41,7 +41,7 @@ func (f FenceScale) Draw(w, h int, look Look) string {
 
 func (f FenceScale) paint(c *canvas) {
 	n := f.note()
-	c.write(0, 0, c.fit(c.w, n.ways...), n.kind)
+	c.writeNote(0, n)
 	if len(f.Points) == 0 {
 		c.write(0, 2, c.fit(c.w, "type settings and readings: they show here", "no readings yet"), Plain)
 		return

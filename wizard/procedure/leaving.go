@@ -36,9 +36,7 @@ func (p Procedure) held(v View, fields []Field, answers Answers) (next Procedure
 	v.Fields = fields
 	for i, f := range fields {
 		t := p.against(v, i, answers)
-		if typed := t.typed(f.Key); t.Faulty() {
-			faults = append(faults, t.faults...)
-		} else if len(t.faults) > 0 && !p.asked[typed] {
+		if typed := t.typed(f.Key); len(t.faults) > 0 && !p.asked[typed] {
 			p = p.ask(typed, false)
 			faults = append(faults, t.faults...)
 		}
@@ -88,7 +86,7 @@ func (p Procedure) wasAsked(typed string) bool {
 
 // ask remembers that what is typed was questioned, and whether it was typed again since.
 func (p Procedure) ask(typed string, again bool) Procedure {
-	asked := map[string]bool{typed: again}
+	asked := map[string]bool{}
 	maps.Copy(asked, p.asked)
 	asked[typed] = again
 	p.asked = asked

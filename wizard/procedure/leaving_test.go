@@ -6,8 +6,9 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// pairRow asks for a hole and a rim around it, and then for a word. A rim under its hole is
-// wrong, one of more than twice the hole is unlikely.
+// pairRow asks for a hole and a rim around it, and then for a word, of which none is the whole
+// answer. A rim under its hole is wrong, one of more than twice the hole is unlikely, and so is
+// a hole of more than 100.
 func pairRow(h *House, _ *model.Profile) {
 	rim := Field{Key: "rim", Hint: "such as 5", Kind: FieldLength, Unit: model.MM}.Against(func(t *Taking) {
 		switch hole, rim := t.Length("hole").Length, t.Length("rim").Length; {
@@ -21,13 +22,19 @@ func pairRow(h *House, _ *model.Profile) {
 		t.Keep(warm, "kept")
 		t.Finish()
 	})
+	hole := Field{Key: "hole", Hint: "such as 3", Kind: FieldLength, Unit: model.MM}.Against(func(t *Taking) {
+		if t.Length("hole").Length > 100*model.Millimetre {
+			t.Question("hole", "the hole is wide")
+		}
+	})
+	text := Field{Key: "text", Hint: "such as word", Kind: FieldText}.WithAlone(func(text string) bool { return text == "none" })
 	h.Blocks[0].Rows = []Row{{
 		Name: "pair", Stage: 1, Title: said("pair"), Done: func(c Context) bool { return c.Profile.Name == "paired" },
 		Act: Paper{Says: func(Context) []string { return nil }, Accept: func(t *Taking) {
 			t.Head(func(p *model.Profile) { p.Name = "paired" })
 		}},
 		Fields: func(Context) []Field {
-			return []Field{{Key: "hole", Hint: "such as 3", Kind: FieldLength, Unit: model.MM}, rim, {Key: "text", Hint: "such as word", Kind: FieldText}}
+			return []Field{hole, rim, text}
 		},
 	}}
 }
@@ -46,7 +53,7 @@ func (r *run) left(field string, typed ...string) *Refusal {
 
 func (r *run) asks(what string, refusal *Refusal, question bool) {
 	r.Helper()
-	if refusal == nil || len(refusal.Faults) != 1 || refusal.Faults[0].Field != "rim" || refusal.Faults[0].Question != question {
+	if refusal == nil || refusal.Place != r.View().Place || len(refusal.Faults) != 1 || refusal.Faults[0].Field != "rim" || refusal.Faults[0].Question != question {
 		r.Errorf("%s: %+v", what, refusal)
 	}
 }
@@ -86,6 +93,11 @@ func TestNotLeft(t *testing.T) {
 		r.must(r.answer("hole", "3", "rim", "7"))
 	}
 	r := begun(t, pairRow)
+	r.asks("all sent", r.answer("hole", "3", "rim", "7"), true)
+	r.must(r.left("rim", "hole", "3", "rim", "7")) // it was asked then
+	r = begun(t, pairRow)
+	r.must(r.answer("hole", "200", "rim", "3", "text", "none")) // nothing else counts beside it
+	r = begun(t, pairRow)
 	r.left("rim", "hole", "3", "rim", "7")
 	r.must(r.left("rim", "hole", "3", "rim", "7"))
 	r.asks("another hole", r.answer("hole", "3.1", "rim", "7"), true)

@@ -1,6 +1,8 @@
 package procedure
 
 import (
+	"iter"
+
 	"example.com/sawdatum/model/interlock"
 )
 
@@ -11,20 +13,29 @@ func (p Procedure) target() (*Row, Context) {
 		return p.begun, p.now.For(p.about)
 	}
 	var last *Row
-	for b := range p.house.Blocks {
-		block := &p.house.Blocks[b]
-		for _, blade := range block.blades(p.now) {
-			c := p.now.For(blade)
-			for r := range block.Rows {
-				row := &block.Rows[r]
-				if row.open(c) {
-					return row, c
+	for row, c := range p.rows() {
+		if row.open(c) {
+			return row, c
+		}
+		last = row
+	}
+	return last, p.now
+}
+
+// rows are those of the house in their order, those of a block for each of its blades.
+func (p Procedure) rows() iter.Seq2[*Row, Context] {
+	return func(yield func(*Row, Context) bool) {
+		for _, block := range p.house.Blocks {
+			for _, blade := range block.blades(p.now) {
+				c := p.now.For(blade)
+				for r := range block.Rows {
+					if !yield(&block.Rows[r], c) {
+						return
+					}
 				}
-				last = row
 			}
 		}
 	}
-	return last, p.now
 }
 
 func (b Block) blades(c Context) []string {
@@ -83,20 +94,12 @@ type PlaceStatus struct {
 func (p Procedure) Places() []PlaceStatus {
 	at, here := p.target()
 	var out []PlaceStatus
-	for b := range p.house.Blocks {
-		block := &p.house.Blocks[b]
-		for _, blade := range block.blades(p.now) {
-			c := p.now.For(blade)
-			for r := range block.Rows {
-				row := &block.Rows[r]
-				if row.When != nil && !row.When(c) {
-					continue
-				}
-				out = append(out, PlaceStatus{
-					Place: Place{row.Name, blade}, Stage: row.Stage, Title: row.Title(c),
-					Done: row.Done != nil && row.Done(c), Current: row == at && blade == here.Blade,
-				})
-			}
+	for row, c := range p.rows() {
+		if row.When == nil || row.When(c) {
+			out = append(out, PlaceStatus{
+				Place: Place{row.Name, c.Blade}, Stage: row.Stage, Title: row.Title(c),
+				Done: row.Done != nil && row.Done(c), Current: row == at && c.Blade == here.Blade,
+			})
 		}
 	}
 	return out
