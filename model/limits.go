@@ -54,18 +54,18 @@ func CaliperReaches(w, opens Length, tell Tell) []Reason {
 }
 
 // FenceLies holds how a fence lies to the blade, by the distances of one tooth: rise is rear
-// less front, positive where it opens toward the rear, over is the tooth's way, and doubt
-// what the instrument shows. One that closes presses the stock onto the rising teeth.
+// less front, positive where it opens toward the rear, over is the tooth's way, 0 where that is
+// not known yet, and doubt what the instrument shows. One that closes presses the stock onto the rising teeth.
 func FenceLies(rise, over, doubt Length, tell Tell) []Reason {
 	by := tell(rise.Abs())
 	switch {
 	case parallel(rise, doubt):
 	case rise < 0:
-		return Because("fence-closes", Danger, "the fence closes toward the rear by %s over %s: it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, tell(over), by)
+		return Because("fence-closes", Danger, "the fence closes toward the rear by %s%s: it presses the stock onto the rising teeth, and they throw it back; turn its rear end %s away from the blade before any cut, then measure both again", by, way(" over ", over, tell), by)
 	case rise > farOff:
-		return Because("fence-far-off", Danger, "the fence opens toward the rear by %s over %s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, tell(over), by)
+		return Because("fence-far-off", Danger, "the fence opens toward the rear by %s%s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear end %s toward the blade, then measure both again", by, way(" over ", over, tell), by)
 	case rise > MostHeelToe:
-		return Because("fence-opens-wide", Warns, "the fence opens toward the rear by %s over %s, more than %s: turn the fence's rear end %s toward the blade", by, tell(over), tell(MostHeelToe), by)
+		return Because("fence-opens-wide", Warns, "the fence opens toward the rear by %s%s, more than %s: turn the fence's rear end %s toward the blade", by, way(" over ", over, tell), tell(MostHeelToe), by)
 	}
 	return nil
 }
@@ -79,11 +79,19 @@ func BladeLies(rise, over, doubt Length, tell Tell) []Reason {
 	switch size := rise.Abs(); {
 	case parallel(rise, doubt) || size <= MostHeelToe:
 	case size > farOff:
-		return Because("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front, over %s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, tell(over), by, turn)
+		return Because("blade-far-off", Danger, "the rear of the blade lies %s %s the slot than the front%s: no saw can be worked with so; see whether front and rear were typed right, else turn its rear %s %s the slot by the trunnion, then measure again", by, where, way(", over ", over, tell), by, turn)
 	default:
-		return Because("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front, over %s: turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, tell(over), by, turn)
+		return Because("blade-askew", Warns, "the rear of the blade lies %s %s the slot than the front%s: turn its rear %s %s the slot by the trunnion, then measure the fence again", by, where, way(", over ", over, tell), by, turn)
 	}
 	return nil
+}
+
+// way is the tooth's way behind a word, where it is known.
+func way(word string, over Length, tell Tell) string {
+	if over == 0 {
+		return ""
+	}
+	return word + tell(over)
 }
 
 // LeanDoubt is what the instrument hides of a lean: the caliper's step, nothing where a dial

@@ -155,8 +155,8 @@ var heelToeRow = row{
 	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "By a dial: zero it on the tooth in front and type 0; at the rear type what it shows, + where the tooth lies farther from slot or fence, - where nearer: it presses the dial in.", "Turn the blade by hand only: the saw stays isolated."},
 	Fields: func(c context) []field {
 		return []field{
-			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm),
-			toothFront(c, "fence", c.Pick("140.00", "5.512"), 2000*mm), toothRear(c, "fence", c.Pick("140.04", "5.513"), 2000*mm),
+			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm, model.BladeLies),
+			toothFront(c, "fence", c.Pick("140.00", "5.512"), 2000*mm), toothRear(c, "fence", c.Pick("140.04", "5.513"), 2000*mm, model.FenceLies),
 			form.Measuring(form.Length(c, "span", "Front to rear, the tooth's way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
 		}
 	},
@@ -211,8 +211,9 @@ func toothFront(c context, from, example string, most model.Length) field {
 }
 
 // toothRear asks for the same tooth at the rear: as far as at the front, or what the dial shows,
-// with its sign typed, since dials do not agree on it.
-func toothRear(c context, from, example string, most model.Length) field {
+// with its sign typed, since dials do not agree on it. What the two tell of a lean is judged at
+// once, though the tooth's way is not typed yet.
+func toothRear(c context, from, example string, most model.Length, lies func(rise, over, doubt model.Length, tell model.Tell) []reason) field {
 	key := from + "_rear"
 	f := form.Measuring(form.Length(c, key, "Same tooth at the rear to the "+from, example, model.Measure{}, -most, most))
 	f.Hint = fmt.Sprintf("such as %s; dial %s: farther", example, c.Pick("+0.03", "+.001"))
@@ -225,6 +226,10 @@ func toothRear(c context, from, example string, most model.Length) field {
 			t.Fault(key, "%s is more than a dial shows that was zeroed at the front: type the distance at the front, too", t.Show(rear))
 		case zeroed && rear != 0 && !strings.ContainsAny(t.Text(key)[:1], "+-"):
 			t.Fault(key, "type the sign: +%s where the tooth lies farther from the %s at the rear, -%s where it lies nearer and presses the dial in", t.Text(key), from, t.Text(key))
+		default:
+			front := t.Length(from + "_front").Length
+			doubt := model.LeanDoubt(front, t.Profile.Instruments.Caliper.Length)
+			form.Asked(t, key, lies(rear-front, 0, doubt, t.Show))
 		}
 	})
 }
@@ -258,10 +263,7 @@ func tooth(c context, a answers) (gauging.Tooth, bool) {
 
 func putHeelToe(t *taking, r *record) {
 	r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span = t.Length("slot_front"), t.Length("slot_rear"), t.Length("fence_front"), t.Length("fence_rear"), t.Length("span")
-	span, caliper := r.Span.Length, t.Profile.Instruments.Caliper.Length
-	form.Asked(t, "slot_rear", model.BladeLies(r.SlotRear.Length-r.SlotFront.Length, span, model.LeanDoubt(r.SlotFront.Length, caliper), t.Show))
-	form.Asked(t, "fence_rear", model.FenceLies(r.FenceRear.Length-r.FenceFront.Length, span, model.LeanDoubt(r.FenceFront.Length, caliper), t.Show))
-	form.Asked(t, "span", model.ToothWay(span, t.Show))
+	form.Asked(t, "span", model.ToothWay(r.Span.Length, t.Show))
 }
 
 // rimRow reads the runout at the rim, where there is a dial.

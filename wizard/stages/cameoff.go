@@ -60,6 +60,15 @@ func cameOffRead(c context) field {
 	return f.With(func(text string) error {
 		_, _, err := readFrom(c, text)
 		return err
+	}).Against(func(t *taking) {
+		blade, rings, _ := readFrom(t.Context, t.Text("was"))
+		switch was := t.State.On; {
+		case blade == was.Blade && slices.Equal(rings, was.Rings):
+		case blade == "":
+			t.Question("was", "by the records the %s came off", t.Name(was.Blade))
+		default:
+			t.Question("was", "by the records the %s came off, %s", t.Name(was.Blade), t.Rings(was.Rings))
+		}
 	})
 }
 
@@ -87,10 +96,8 @@ func tookOff(t *taking) {
 	switch {
 	case blade == was.Blade && slices.Equal(rings, was.Rings):
 	case blade == "":
-		t.Question("was", "by the records the %s came off", t.Name(was.Blade))
 		t.Record(record{Kind: model.TakenOff, Left: was.Knife}) // nobody knows by name what it was
 	default:
-		t.Question("was", "by the records the %s came off, %s", t.Name(was.Blade), t.Rings(was.Rings))
 		t.Record(record{Kind: model.Mount, Blade: blade, Rings: rings, Knife: was.Knife})
 	}
 }

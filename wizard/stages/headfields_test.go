@@ -309,8 +309,13 @@ func TestSaidWhereItIsLeft(t *testing.T) {
 		{"flange", "flange_relief", "rim of only", "78"},
 		{"flange", "arbor_diameter", "as thick as the flange", "80"},
 		{"thread", "thread_end", "before it begins", "12"},
+		{"thread", "thread_end", "a nut of 12 mm leave 0.50 mm of 20.5 mm", "20.5"}, // less 8 and 12
 		{"instruments", "tolerance", "hardly settle", "0.02"},
 		{"rings", "measured", "measured for a ring", "0.3"},
+		{"ring-mend", "printed", "a row of its own", "0.20"},
+		{"ring-mend", "count", "at most 32", "32"},
+		{"retire", "blade", "is the reference", "1"},
+		{"datum", "reference", "no knife that fits", "40-tooth thin kerf"},
 	} {
 		w := to(t, c.row)
 		v := w.View()

@@ -82,7 +82,9 @@ var boardsRow = row{
 		end := func(key, label string) field {
 			f := form.Measuring(form.Length(c, key, label, "", model.Measure{}, w/2, 2*w))
 			f.Hint = "by the caliper, such as " + model.Like(w, c.Unit(), 12)
-			return form.Ruled(f, form.Each(form.RipWidth(c)))
+			return form.Ruled(f, form.Each(form.RipWidth(c))).Against(func(t *taking) {
+				form.Asked(t, key, form.RipWidth(t.Context)(t.Length(key).Length))
+			})
 		}
 		long := form.Measuring(form.Length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
 		long.Hint = "along the cut, at least " + gaugeBoard(c).Tape(c.Unit()) + ", such as " + c.Pick("900", "36")
@@ -128,8 +130,6 @@ var boardsRow = row{
 
 func putBoards(t *taking, r *record) {
 	r.Length, r.Lead, r.Tail = t.Length("length"), t.Length("lead"), t.Length("tail")
-	form.Asked(t, "lead", form.RipWidth(t.Context)(r.Lead.Length))
-	form.Asked(t, "tail", form.RipWidth(t.Context)(r.Tail.Length))
 }
 
 // knivesToSet are the knives that blades of the rack run with, that of the reference last,

@@ -47,8 +47,22 @@ var lookRow = row{
 	},
 	Why: form.Lines(form.SharpStill),
 	Fields: func(c context) []field {
-		return []field{{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other: not of this rack", Kind: procedure.FieldText, Measuring: false},
-			{Key: "rings", Label: "Rings behind it", Hint: "flange first; none; other, if you cannot see them", Kind: procedure.FieldText},
+		unknown := func(text string) bool { return strings.EqualFold(text, "none") || strings.EqualFold(text, "other") }
+		return []field{
+			field{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other: not of this rack", Kind: procedure.FieldText}.With(func(text string) error {
+				_, err := bladeNamed(c, text)
+				if unknown(text) {
+					return nil
+				}
+				return err
+			}),
+			field{Key: "rings", Label: "Rings behind it", Hint: "flange first; none; other, if you cannot see them", Kind: procedure.FieldText}.With(func(text string) error {
+				_, err := c.Profile.ParseStack(text)
+				if unknown(text) {
+					return nil
+				}
+				return err
+			}),
 			knifeThickness(c, "Knife behind it", model.Knife{})}
 	},
 }
@@ -64,16 +78,8 @@ func lookAt(t *taking, h interlock.Hands) {
 	case strings.EqualFold(text, "other") || strings.EqualFold(rings, "other"):
 		on.Blade = somethingElse
 	default:
-		blade, err := bladeNamed(t.Context, text)
-		if err != nil {
-			t.Fault("blade", "%s", err)
-			return
-		}
-		ids, err := t.Profile.ParseStack(rings)
-		if err != nil {
-			t.Fault("rings", "%s", err)
-			return
-		}
+		blade, _ := bladeNamed(t.Context, text)
+		ids, _ := t.Profile.ParseStack(rings)
 		on = form.Fit(blade, ids, "")
 	}
 	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {

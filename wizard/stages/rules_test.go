@@ -217,6 +217,41 @@ func TestDangerAtItsOwnField(t *testing.T) {
 	}
 }
 
+// TestSaidAtTheSawWhereItIsLeft: what front and rear tell of a lean, a width far off the setting
+// and readings of a strip that scatter are judged when their field is left, with what comes
+// after it not typed yet.
+func TestSaidAtTheSawWhereItIsLeft(t *testing.T) {
+	for _, c := range []struct{ step, field, wrong, says, right string }{
+		{"heel-toe", "slot_rear", "99", "no saw can be worked with so", "95.03"},
+		{"heel-toe", "slot_rear", "95.3", "farther from the slot", "95.03"},
+		{"heel-toe", "fence_rear", "139.8", "closes toward the rear by 0.20 mm: it", "140.02"},
+		{"boards", "lead", "144", "off the setting", "140.1"},
+		{"scale", "read", "140.12 140.12 141.1", "stands 0.98 mm apart", "140.12 140.13 140.12"},
+	} {
+		h := fresh(t, nil).upTo(c.step)
+		v := h.p.View()
+		leave := func(text string) error {
+			typed := procedure.Answers{"slot_front": "95.00", "fence_front": "140.00", "length": "900"}
+			for _, f := range v.Fields {
+				if typed[c.field] = text; f.Key == c.field {
+					break
+				}
+				if typed[f.Key] == "" {
+					typed[f.Key] = honest.Answer(v, f, h.saw, typed)
+				}
+			}
+			_, err := h.p.Apply(procedure.Event{Kind: procedure.Leave, At: h.at, Visit: v.Visit, Field: c.field, Answers: typed})
+			return err
+		}
+		if r, ok := leave(c.wrong).(*procedure.Refusal); !ok || r.Faults[0].Field != c.field || !strings.Contains(r.Faults[0].Text, c.says) {
+			t.Errorf("%s %s %s: %+v", c.step, c.field, c.wrong, r)
+		}
+		if err := leave(c.right); err != nil {
+			t.Errorf("%s %s %s: %v", c.step, c.field, c.right, err)
+		}
+	}
+}
+
 // TestBladeThatMustNotGoOn: bore, speed, size, flange and rings are looked at again when a
 // blade is swapped, whatever was typed of it long ago, and it stays off.
 func TestBladeThatMustNotGoOn(t *testing.T) {

@@ -129,7 +129,7 @@ var scaleRow = row{
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
 		read := form.Lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
-		read = form.Ruled(read, form.Each(form.RipWidth(c)))
+		read = form.Ruled(read, form.Each(form.RipWidth(c))).Against(func(t *taking) { scatter(t, "read", t.Lengths("read")) })
 		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
 	},
 	Simulated: map[string]procedure.Simulated{"read": practice.StripRead},
@@ -145,7 +145,6 @@ func verified(c context) bool {
 
 func putScale(t *taking, r *record) {
 	read := t.Lengths("read")
-	scatter(t, "read", read)
 	mean, err := metrology.Mean(model.Lengths(read))
 	if err != nil {
 		t.Fault("read", "%s", err)

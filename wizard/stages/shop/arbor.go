@@ -144,10 +144,15 @@ var threadRow = measuredInPlace(typedAgain(row{
 	return Known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
 }), form.Lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
 
-// checkThread holds the end of the thread against where it begins.
+// checkThread holds the end of the thread against where it begins, and against loose flange and
+// nut, which have to find room before it.
 func checkThread(t *taking) {
-	if plain, end := t.Length("plain_part"), t.Length("thread_end"); plain.Length >= end.Length {
+	plain, end := t.Length("plain_part"), t.Length("thread_end")
+	switch room := threadRoom(t.Profile.Saw, end.Length, 0); {
+	case plain.Length >= end.Length:
 		t.Fault("thread_end", "the thread would end at %s, before it begins at %s: measure both from the flange face", end, plain)
+	case room < leastPlate && Known(t.Profile.Saw.LooseFlange, t.Profile.Saw.Nut):
+		t.Fault("thread_end", "a loose flange of %s and a nut of %s leave %s of %s for plate and rings: no blade is held by that; measure again", t.Profile.Saw.LooseFlange, t.Profile.Saw.Nut, t.Show(room), end)
 	}
 }
 

@@ -129,6 +129,12 @@ func datumFields(c context) []field {
 	if reference != "" {
 		blade.Value = c.Name(reference)
 	}
+	blade = blade.Against(func(t *taking) { // the stack is not typed yet
+		reference := t.Choice("reference")
+		after := t.WithHead(func(p *model.Profile) { p.Reference, p.Standing = reference, standing })
+		ofReference, _ := solver.CheckDatum(after.Profile, after.Plan, len(after.Plan.Blades))
+		form.Asked(t, "reference", ofReference)
+	})
 	return []field{blade, field{Key: "standing", Label: "Standing stack, flange first", Hint: "rings of the kit, or none", Kind: procedure.FieldRings, Value: c.RingsTyped(standing)}.With(func(text string) error {
 		_, err := c.Profile.ParseStack(text)
 		return err

@@ -72,12 +72,6 @@ var retireRow = row{
 		},
 		Accept: func(t *taking) {
 			id := t.Choice("blade")
-			switch {
-			case id == t.Profile.Reference:
-				t.Fault("blade", "the %s is the reference: choose another reference first", t.Name(id))
-			case id == t.Options.Blade:
-				t.Fault("blade", "this run is about the %s: end it first", t.Name(id))
-			}
 			if !bladeInFile(t.Profile, id) {
 				t.Head(func(p *model.Profile) {
 					p.Blades = slices.DeleteFunc(slices.Clone(p.Blades), func(b model.Blade) bool { return b.ID == id })
@@ -89,7 +83,15 @@ var retireRow = row{
 	},
 	Why: form.Lines("The reference blade cannot go: choose another reference first."),
 	Fields: func(c context) []field {
-		return []field{OneBlade(c, "blade", "Which blade", RackBlades(c)), form.Word("gone", "It leaves the rack", "gone")}
+		blade := OneBlade(c, "blade", "Which blade", RackBlades(c)).Against(func(t *taking) {
+			switch id := t.Choice("blade"); id {
+			case t.Profile.Reference:
+				t.Fault("blade", "the %s is the reference: choose another reference first", t.Name(id))
+			case t.Options.Blade:
+				t.Fault("blade", "this run is about the %s: end it first", t.Name(id))
+			}
+		})
+		return []field{blade, form.Word("gone", "It leaves the rack", "gone")}
 	},
 }
 
@@ -177,6 +179,17 @@ var undone = map[model.Kind]func() interlock.Event{
 	model.FenceMoved: interlock.FenceMoved,
 }
 
+// checkVoidable refuses a record that counts no longer, or never did.
+func checkVoidable(t *taking) {
+	r := t.All()[t.Count("number")-1]
+	switch {
+	case r.Kind == model.Void:
+		t.Fault("number", "a void cannot be voided: take the reading again instead")
+	case slices.ContainsFunc(t.All(), func(v record) bool { return v.Kind == model.Void && v.Of == r.Ref() }):
+		t.Fault("number", "record %d was voided before: it counts no longer", t.Count("number"))
+	}
+}
+
 var voidRow = row{
 	Name: "void", Stage: 10, Title: form.Said("A record is wrong: void it"),
 	When: func(c context) bool { return signed(c) && len(c.All()) > 0 },
@@ -184,12 +197,7 @@ var voidRow = row{
 		Says: form.Lines("The list of records numbers them. Type the number of the wrong one, and why.", "It stays in the file, and no longer counts. A slip of the pen is corrected instead: go back to it."),
 		Accept: func(t *taking) {
 			r := t.All()[t.Count("number")-1]
-			switch {
-			case r.Kind == model.Void:
-				t.Fault("number", "a void cannot be voided: take the reading again instead")
-			case slices.ContainsFunc(t.All(), func(v record) bool { return v.Kind == model.Void && v.Of == r.Ref() }):
-				t.Fault("number", "record %d was voided before: it counts no longer", t.Count("number"))
-			case strings.EqualFold(t.Text("why"), model.Again):
+			if strings.EqualFold(t.Text("why"), model.Again) {
 				t.Fault("why", "%q does not say what is wrong with it: such as, read the wrong strip", t.Text("why"))
 			}
 			t.Record(record{Kind: model.Void, Of: r.Ref(), Why: t.Text("why")})
@@ -201,7 +209,7 @@ var voidRow = row{
 	Fields: func(c context) []field {
 		n := len(c.All())
 		return []field{
-			{Key: "number", Label: "Record number", Hint: "1 to " + strconv.Itoa(n), Kind: procedure.FieldCount, AtLeast: 1, AtMost: max(n, 1)},
+			field{Key: "number", Label: "Record number", Hint: "1 to " + strconv.Itoa(n), Kind: procedure.FieldCount, AtLeast: 1, AtMost: max(n, 1)}.Against(checkVoidable),
 			{Key: "why", Label: "Why", Hint: "such as: read the wrong strip", Kind: procedure.FieldText},
 		}
 	},

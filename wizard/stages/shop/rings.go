@@ -52,7 +52,7 @@ var ringsRow = row{
 		"They go on thinnest against the flange, thickest next to the blade.",
 	},
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, ringNamed)...)
+		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, checkAdded)...)
 	},
 	Follows: func(c context, a answers) []reason { return ringWords(c, a) },
 	Picture: func(c context, a answers) procedure.Picture {
@@ -80,7 +80,7 @@ func ringToAdd(c context, label string, ends bool) field {
 		}
 		_, err := oneRing(c, text)
 		return err
-	})
+	}).Against(func(t *taking) { checkPieces(t, "add", ringsWith(t.Context, ringNamed(t))) })
 }
 
 // oneRing is the ring that a text names, with its count.
@@ -97,15 +97,22 @@ func oneRing(c context, text string) (model.Ring, error) {
 
 // ringMeasures ask for what a ring really measures; the outer diameter of the one before is
 // offered for the next. of is the ring as it is typed before them.
-func ringMeasures(c context, of func(*taking) model.Ring) []field {
+func ringMeasures(c context, against func(*taking)) []field {
 	var outer model.Measure
 	for _, r := range c.Profile.Rings {
 		outer = r.Outer
 	}
 	return []field{
-		form.Measuring(form.Optional(form.Length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))).Against(func(t *taking) { checkMeasured(t, of(t)) }),
+		form.Measuring(form.Optional(form.Length(c, "measured", "What it measures (may stay empty)", c.Pick("0.101", "0.0101"), model.Measure{}, mm/100, 11*mm))).Against(against),
 		form.Optional(form.Length(c, "outer", "Outer diameter", c.Pick("78", "3"), outer, 10*mm, 300*mm)),
 	}
+}
+
+// checkAdded holds what a ring to be added measures against its print, and against its sort.
+func checkAdded(t *taking) {
+	r := ringNamed(t)
+	checkMeasured(t, r)
+	checkSort(t, r)
 }
 
 // ringNamed is a ring to be added, as far as its print tells.
@@ -117,26 +124,35 @@ func ringNamed(t *taking) model.Ring {
 // addRing adds a ring to the kit, or to those of its sort.
 func addRing(t *taking) {
 	r := ringNamed(t)
-	measured, outer := t.Length("measured"), t.Length("outer")
-	r.Measured, r.Outer = measured, outer
+	r.Measured, r.Outer = t.Length("measured"), t.Length("outer")
 	checkOuter(t, r)
-	rings := slices.Clone(t.Profile.Rings)
+	rings := ringsWith(t.Context, r)
+	t.Head(func(p *model.Profile) { p.Rings = rings })
+}
+
+// ringsWith are the rings of the kit and one more, or more of its sort.
+func ringsWith(c context, r model.Ring) []model.Ring {
+	rings := slices.Clone(c.Profile.Rings)
 	i := slices.IndexFunc(rings, func(old model.Ring) bool { return old.Thickness.Length == r.Thickness.Length })
-	switch {
-	case i < 0:
-		r.ID = unused(r.ID, func(id string) bool { _, taken := t.Profile.RingByID(id); return taken })
-		rings = append(rings, r)
-	case rings[i].Count > 0 && Known(measured) && measured.Length != rings[i].Height():
-		t.Fault("measured", "the %s in the kit counts as %s, and this one would be taken for it: leave out a ring that measures otherwise, or say first that the sort is measured anew", rings[i].Label(), t.Show(rings[i].Height()))
-	default:
-		rings[i].Count += r.Count
-		rings[i].Outer = outer
-		if Known(measured) {
-			rings[i].Measured = measured
+	if i < 0 {
+		r.ID = unused(r.ID, func(id string) bool { _, taken := c.Profile.RingByID(id); return taken })
+		return append(rings, r)
+	}
+	rings[i].Count += r.Count
+	rings[i].Outer = r.Outer
+	if Known(r.Measured) {
+		rings[i].Measured = r.Measured
+	}
+	return rings
+}
+
+// checkSort holds a ring to be added against those of its sort: all count alike.
+func checkSort(t *taking, r model.Ring) {
+	for _, old := range kitSorts(t.Context) {
+		if m := t.Length("measured"); old.Thickness.Length == r.Thickness.Length && Known(m) && m.Length != old.Height() {
+			t.Fault("measured", "the %s in the kit counts as %s, and this one would be taken for it: leave out a ring that measures otherwise, or say first that the sort is measured anew", old.Label(), t.Show(old.Height()))
 		}
 	}
-	checkPieces(t, "add", rings)
-	t.Head(func(p *model.Profile) { p.Rings = rings })
 }
 
 // checkMeasured asks again where a ring measures far from what is printed on it.
@@ -216,7 +232,7 @@ var ringBoughtRow = row{
 	},
 	Why: form.Lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, ringNamed)...)
+		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, checkAdded)...)
 	},
 	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},

@@ -74,11 +74,11 @@ var ringMendRow = row{
 	},
 	Fields: func(c context) []field {
 		r, _ := c.Profile.RingByID(c.Blade)
-		measures := ringMeasures(c, ringMended)
+		measures := ringMeasures(c, func(t *taking) { checkMeasured(t, ringMended(t)) })
 		measures[0].Value, measures[1].Value = form.Typed(r.Measured), form.Typed(r.Outer)
 		return append([]field{
-			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm),
-			{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)},
+			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm).Against(printMended),
+			field{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)}.Against(countMended),
 		}, measures...)
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return ringTable(c, c.Blade) },
@@ -91,28 +91,50 @@ func ringMended(t *taking) model.Ring {
 	return r
 }
 
-func mendRing(t *taking) {
-	at := slices.IndexFunc(t.Profile.Rings, func(r model.Ring) bool { return r.ID == t.Blade })
-	was := t.Profile.Rings[at]
+// printMended holds what is typed for the print of a ring against the records that name it, and
+// against the other sorts; countMended the pieces.
+func printMended(t *taking) {
+	was, _ := t.Profile.RingByID(t.Blade)
 	r := ringMended(t)
-	r.Count, r.Measured, r.Outer = t.Count("count"), t.Length("measured"), t.Length("outer")
-	named := ringInFile(t.Profile, was.ID) || slices.Contains(t.Profile.Standing, was.ID)
-	twin := slices.ContainsFunc(t.Profile.Rings, func(o model.Ring) bool { return o.ID != was.ID && o.Thickness.Length == r.Thickness.Length })
 	switch {
-	case named && r.Thickness.Length != was.Thickness.Length:
+	case ringNamedOnRecord(t.Context) && r.Thickness.Length != was.Thickness.Length:
 		t.Fault("printed", "a record names the ring of %s: say under other work that a ring was lost, and another bought", was.Label())
-	case named && r.Count < was.Count:
-		t.Fault("count", "a record names the ring of %s: say under other work that a ring was lost", was.Label())
-	case twin:
+	case slices.ContainsFunc(t.Profile.Rings, func(o model.Ring) bool { return o.ID != was.ID && o.Thickness.Length == r.Thickness.Length }):
 		t.Fault("printed", "a ring of %s has a row of its own: mend that one", r.Thickness)
 	}
-	inTheSaw(t, "measured", was)
-	checkOuter(t, r)
+}
+
+func countMended(t *taking) {
+	was, _ := t.Profile.RingByID(t.Blade)
+	if ringNamedOnRecord(t.Context) && t.Count("count") < was.Count {
+		t.Fault("count", "a record names the ring of %s: say under other work that a ring was lost", was.Label())
+	}
+	checkPieces(t, "count", kitMended(t))
+}
+
+func ringNamedOnRecord(c context) bool {
+	return ringInFile(c.Profile, c.Blade) || slices.Contains(c.Profile.Standing, c.Blade)
+}
+
+// kitMended is the kit with what is typed of the ring at hand; without it where none is left.
+func kitMended(t *taking) []model.Ring {
+	r := ringMended(t)
+	r.Count, r.Measured, r.Outer = t.Count("count"), t.Length("measured"), t.Length("outer")
 	rings := slices.Clone(t.Profile.Rings)
+	at := slices.IndexFunc(rings, func(r model.Ring) bool { return r.ID == t.Blade })
 	if rings[at] = r; r.Count == 0 {
 		rings = slices.Delete(rings, at, at+1)
 	}
-	checkPieces(t, "count", rings)
+	return rings
+}
+
+func mendRing(t *taking) {
+	was, _ := t.Profile.RingByID(t.Blade)
+	inTheSaw(t, "measured", was)
+	r := ringMended(t)
+	r.Outer = t.Length("outer")
+	checkOuter(t, r)
+	rings := kitMended(t)
 	t.Head(func(p *model.Profile) { p.Rings = rings })
 }
 
