@@ -85,7 +85,7 @@ func TestTaper(t *testing.T) {
 		codes      string
 		says       string
 	}{
-		{120, 120.0254, "no-taper", "as wide at one end as at the other"}, {120, 119.9745, "taper", ""}, {120, 120.1, "taper", ""}, {120, 120.100001, "taper-large", "more than 0.10 mm"}, {120, 119.89, "taper-large", "0.11 mm narrower"}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
+		{120, 120.0254, "no-taper", "both ends are as wide"}, {120, 119.9745, "taper", ""}, {120, 120.1, "taper", ""}, {120, 120.100001, "taper-large", "more than 0.10 mm"}, {120, 119.89, "taper-large", "0.11 mm narrower"}, {120, 120.05, "taper", "0.05 mm wider at its trailing end, over 900.00 mm"}, {120.05, 120, "taper", "is 0.05 mm narrower at its trailing end"},
 	} {
 		a, reasons, err := Taper(given.MM(v.lead), given.MM(v.tail), given.MM(900), metric)
 		if err != nil || given.Codes(reasons) != v.codes || a.Rise != given.MM(v.tail)-given.MM(v.lead) {

@@ -54,6 +54,12 @@ func (a Alignment) paint(c *canvas) {
 	rows := c.h - 2 - len(notes)
 	lean, known := a.Slot.rise()
 	opens, both := a.Fence.rise()
+	if !known {
+		lean = 0
+	}
+	if !both {
+		opens = 0
+	}
 	room := float64(c.w - gutter)
 	slot, blade, fence := gutter+room*0.06, gutter+room*0.4, gutter+room*0.82
 	most := max(math.Abs(nm(lean)), math.Abs(nm(lean)+nm(opens)), nm(leastLean)*room*0.13)

@@ -34,6 +34,9 @@ func (b Board) paint(c *canvas) {
 		dir = 1
 	}
 	rise, both := b.tapers()
+	if !both {
+		rise = 0
+	}
 	reach := max(math.Min(math.Abs(nm(rise))*1.4, 5*nm(model.Millimetre)), nm(model.Millimetre)/4)
 	x := newAxis(-reach, reach, 0, lo, hi, 1, dir, b.Unit)
 	at := func(l float64) float64 { return min(max(x.at(l), float64(lo)), float64(hi)) }

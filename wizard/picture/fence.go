@@ -140,7 +140,7 @@ func (f FenceScale) ruler(c *canvas, x axis, y int) {
 
 func (f FenceScale) note() note {
 	if !f.Fitted {
-		return note{Plain, []string{"read less set: two settings or more make a line", "read less set"}}
+		return note{Plain, []string{"the caliper less the scale; two settings or more make a line", "caliper less scale"}}
 	}
 	c, w := f.cursor(), f.show(f.Working)
 	by := f.size(c)

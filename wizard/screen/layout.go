@@ -82,7 +82,8 @@ func (s step) strip(w int) []string {
 		state[1].Head = "ARBOR"
 		return []string{pair(state[0], state[1]), pair(state[2], state[3])}
 	}
-	starts := [...]int{0, 24, w - 25, w - 12}
+	knife := w - max(11, frame.Cells(state[3].Value))
+	starts := [...]int{0, 24, knife - stripGap - max(10, frame.Cells(state[2].Value)), knife}
 	if w >= frame.WideWidth-2*frame.Margin {
 		starts = [...]int{0, frame.RailColumns - 1, w - 44, w - 24}
 	}
@@ -90,13 +91,16 @@ func (s step) strip(w int) []string {
 	for i, fact := range state {
 		room := w - starts[i]
 		if i+1 < len(state) {
-			room = starts[i+1] - starts[i] - 1
+			room = starts[i+1] - starts[i] - stripGap
 		}
 		heads += strings.Repeat(" ", max(0, starts[i]-frame.Cells(heads))) + s.look.Dim.Render(fact.Head)
 		values += strings.Repeat(" ", max(0, starts[i]-frame.Cells(values))) + s.look.Clipped(fact.Name, max(0, room-frame.Cells(fact.Value))) + fact.Value
 	}
 	return []string{heads, values}
 }
+
+// stripGap is the least between two values of the strip.
+const stripGap = 2
 
 func (s step) powerStyle() frame.Brush {
 	power, _ := tell.PowerNow(s.job.Procedure)

@@ -191,7 +191,6 @@ var boxRow = row{
 			s := stand(c, c.Blade)
 			k, _ := c.Knife(c.Blade)
 			return []string{
-				fmt.Sprintf("IN: it cuts %s, plus or minus %s.", c.Side(s.Offset), c.Result(s.Expanded)),
 				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Thickness.String()),
 				"Then type the rings as you wrote them.",
 			}
@@ -202,7 +201,8 @@ var boxRow = row{
 			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
 		},
 	},
-	Why: form.Lines("The next shift mounts what is written there."),
+	Why:     form.Lines("The next shift mounts what is written there."),
+	Follows: func(c context, _ answers) []reason { return verdict(c, c.Blade) },
 	Fields: func(c context) []field {
 		stack := stand(c, c.Blade).stack
 		return []field{field{Key: "written", Label: "Rings as written", Hint: "such as " + c.RingsTyped(stack), Kind: procedure.FieldRings}.With(func(text string) error {
@@ -236,7 +236,11 @@ var closingRow = row{
 	},
 	Why: ripCautions, Help: append([]string{"It is no reference strip: it changes no difference. Within its uncertainty the lock held, and its difference tells what mounting again does."}, ripHelp...),
 	Fields:    func(c context) []field { return []field{widthsField(c, "Widths of the closing strip")} },
-	Simulated: practice.StripsSimulated,
-	Reads:     stripsRead(putWidths, model.Closing),
-	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, nil) },
+	Simulated: practice.StripsSimulated, Follows: closingFollows,
+	Reads: stripsRead(putWidths, model.Closing),
+	Picture: func(c context, a answers) procedure.Picture {
+		p := stripsPicture(c, a, nil)
+		p.Rows[0].Name = "closing"
+		return p
+	},
 }

@@ -8,6 +8,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/practice"
 )
 
 // standing is how the comparison of one blade stands: what the numbers say of it, and what
@@ -107,15 +108,23 @@ func (s standing) to(kind model.WayKind) (model.Way, bool) {
 	return model.Way{}, false
 }
 
-// verdictWords put a blade's verdict first, then its reasons.
-func verdictWords(c context, blade string) []reason {
+// verdict is that of a blade, by its strips; nil while it has none.
+func verdict(c context, blade string) []reason {
 	row, ok := c.Plan.Row(blade)
 	if !ok || row.Basis != model.Measured {
 		return nil
 	}
-	first := reason{Code: "verdict", Weight: model.Explains, Text: fmt.Sprintf("%s: the %s cuts %s, plus or minus %s; the tolerance is %s",
-		strings.ToUpper(string(row.Verdict)), c.Name(blade), c.Side(row.Offset), c.Result(row.Expanded), c.Show(c.Profile.Tolerance.Length))}
-	return append([]reason{first}, row.Reasons...)
+	return []reason{{Code: "verdict", Weight: model.Explains, Text: fmt.Sprintf("%s: %s, plus or minus %s; the tolerance is %s",
+		strings.ToUpper(string(row.Verdict)), c.Side(row.Offset), practice.Bare(c.Result(row.Expanded)), practice.Bare(c.Show(c.Profile.Tolerance.Length)))}}
+}
+
+// verdictWords put a blade's verdict first, then its reasons.
+func verdictWords(c context, blade string) []reason {
+	out := verdict(c, blade)
+	if row, _ := c.Plan.Row(blade); out != nil {
+		out = append(out, row.Reasons...)
+	}
+	return out
 }
 
 // closingDue reports whether the round under the lock in force wants a closing strip: all
@@ -124,6 +133,16 @@ func closingDue(c context) bool { return c.Plan.Lock.Closing > 0 && roundOver(c)
 
 // closingWords tell whether the lock held.
 func closingWords(c context) []reason { return c.Plan.Lock.Reasons }
+
+// closingFollows tells it of the readings that are typed, as if they were taken.
+func closingFollows(c context, a answers) []reason {
+	r, ok := typedStrip(c, a)
+	if !ok || len(r.Differences) > 0 {
+		return nil
+	}
+	r.Blade, r.For = c.State.On.Blade, model.Closing
+	return closingWords(c.With(r))
+}
 
 // stripFollows is what would follow from the readings that are typed, if they were taken.
 func stripFollows(c context, a answers) []reason {
@@ -161,27 +180,36 @@ func typedStrip(c context, a answers) (record, bool) {
 	return r, len(r.Readings) == 0 || len(r.Differences) == 0
 }
 
-// stripFigure is the step of the strips so far.
+// stripFigure is the step of the strips so far: the mean, where there are more.
 func stripFigure(c context, a answers) procedure.Figure {
 	none := procedure.Figure{Caption: "step: nothing read yet"}
 	ls := form.Readings(c, a["readings"])
 	if len(ls) == 0 {
 		return none
 	}
-	step := form.Mean(ls)
-	if ls[0] > c.Profile.WorkingWidth.Length/2 {
-		var means []model.Length
-		for _, s := range datumOf(c, c.State.Lock) {
-			means = append(means, form.Mean(model.Lengths(s.Readings)))
-		}
-		step -= form.Mean(means)
+	var datum []model.Length
+	for _, s := range datumOf(c, c.State.Lock) {
+		datum = append(datum, form.Mean(model.Lengths(s.Readings)))
 	}
-	if step.Abs() > 20*mm { // a reading under way is none yet
+	step := func(read []model.Length) model.Length {
+		if read[0] > c.Profile.WorkingWidth.Length/2 {
+			return form.Mean(read) - form.Mean(datum)
+		}
+		return form.Mean(read)
+	}
+	steps := []model.Length{step(ls)}
+	if steps[0].Abs() > 20*mm { // a reading under way is none yet
 		return none
 	}
-	side := "wide"
-	if step < 0 {
+	for _, s := range stand(c, c.Blade).strips {
+		steps = append(steps, step(model.Lengths(append(slices.Clip(s.Readings), s.Differences...))))
+	}
+	mean, side, of := form.Mean(steps), "wide", ""
+	if mean < 0 {
 		side = "narrow"
 	}
-	return procedure.Figure{Text: step.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side + ", " + c.Unit().Label()}
+	if len(steps) > 1 {
+		of = fmt.Sprintf(", mean of %d", len(steps))
+	}
+	return procedure.Figure{Text: mean.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side + of + ", " + c.Unit().Label()}
 }

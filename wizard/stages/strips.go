@@ -128,7 +128,7 @@ var referenceRow = row{
 
 // stripsPicture lays the strips of a blade beside the reference strips, with the one that is
 // being typed.
-func stripsPicture(c context, a answers, strips []model.Strip) procedure.Picture {
+func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 	p := picture.Strips{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
 	p.Resolution /= 10
 	datum := datumOf(c, c.State.Lock)
