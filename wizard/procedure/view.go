@@ -122,6 +122,9 @@ func (v View) Read(s Saw, field string, a Answers) (string, bool) {
 	return text, text != ""
 }
 
+// Simulates reports whether the saw of practice may have something to show at a field.
+func (v View) Simulates(field string) bool { return v.row.Simulated[field] != nil && !v.Correcting }
+
 // View is the row where the procedure stands, or the gate before it.
 func (p Procedure) View() View {
 	if p.fix != nil {

@@ -103,7 +103,9 @@ func (s step) note(at, w int) []string {
 	case count != "":
 		return []string{"    " + s.look.Clipped(count, w-4)}
 	case read:
-		said = "The simulated saw reads this. Enter takes it."
+		said = "the simulated saw reads this: enter takes it"
+	case text == "" && s.job.Saw != nil && f.Measuring && s.place.Simulates(f.Key):
+		said = "enter reads it off the simulated saw"
 	case s.typing.list.Fresh() && len(f.Table) > 0:
 		said = "enter goes to this row, typing replaces it"
 	case s.typing.list.Fresh():

@@ -217,13 +217,13 @@ func TestAClearedReadingIsReadAgain(t *testing.T) {
 		d.walk("heel-toe")
 		for range 3 {
 			d.enter()
-			if d.typedIn("slot_front") == "" || !d.says("The simulated saw reads this") {
+			if d.typedIn("slot_front") == "" || !d.says("the simulated saw reads this") {
 				t.Fatalf("no reading:\n%s", d.screen())
 			}
 			d.key(tea.KeyCtrlU)
 		}
 		d.typing("96.00")
-		if d.says("The simulated saw reads this") {
+		if d.says("the simulated saw reads this") {
 			t.Errorf("what was typed passes for a reading of the saw:\n%s", d.screen())
 		}
 	})

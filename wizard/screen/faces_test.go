@@ -118,13 +118,22 @@ func (f twoFaces) screenSays(v procedure.View, texts ...string) {
 // plainly is what the plain face prints at the place where the full screen stands, when
 // each question is first answered wrong.
 func (f twoFaces) plainly(v procedure.View) string {
-	asked := &bay.Slowly{}
+	asked, typed := &bay.Slowly{}, map[string]string{}
+	takes := func(field procedure.Field, text string) bool {
+		if field.Check(text) != nil || field.Alone(text) {
+			return false
+		}
+		typed[field.Key] = text
+		_, err := f.root().job.Left(v.Visit, field.Key, typed)
+		return err == nil
+	}
 	for _, field := range v.Fields {
 		if wrong, fault := refusedText(field); fault != "" {
 			asked.Lines = append(asked.Lines, wrong)
 		}
-		texts := []string{hand.Answer(v, field, f.reader, nil), field.Value, "1", "0.10 mm"} // other work has no example
-		i := slices.IndexFunc(texts, func(text string) bool { return field.Check(text) == nil && !field.Alone(text) })
+		texts := []string{hand.Answer(v, field, f.reader, nil), field.Value, "1", "2", "0.10 mm"} // other work has no example
+		i := slices.IndexFunc(texts, func(text string) bool { return takes(field, text) })
+		typed[field.Key] = texts[max(i, 0)]
 		asked.Lines = append(asked.Lines, texts[max(i, 0)])
 	}
 	var out bytes.Buffer
