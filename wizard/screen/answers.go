@@ -135,8 +135,9 @@ func (s step) following(w int) [][]string {
 	for _, text := range s.unmet {
 		groups = append(groups, frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}))
 	}
+	verdict := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" })
 	for _, r := range byWeight(s.so) {
-		if r.Weight == model.Explains && !s.typed && r.Code != "verdict" {
+		if r.Weight == model.Explains && (!s.typed || verdict) && r.Code != "verdict" {
 			continue // what only explains is in the records
 		}
 		groups = append(groups, s.verdict(r, w))

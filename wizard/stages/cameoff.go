@@ -32,7 +32,7 @@ func cameOffUnseen(c context, wanted int) field {
 	f := cameOff(c, wanted)
 	held := f.Check
 	number := f.With(nil).Check
-	f.Kind, f.Hint = procedure.FieldText, "count: 0, 1 ...; not those on record: 3"+othersOn
+	f.Kind, f.Hint = procedure.FieldText, "count: 0, 1 ...; others than recorded: 3"+othersOn
 	return f.With(func(text string) error {
 		if n, others := strings.CutSuffix(text, othersOn); others {
 			return number(n)

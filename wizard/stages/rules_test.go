@@ -227,11 +227,12 @@ func TestSaidAtTheSawWhereItIsLeft(t *testing.T) {
 		{"heel-toe", "fence_rear", "139.8", "closes toward the rear by 0.20 mm: it", "140.02"},
 		{"boards", "lead", "144", "off the setting", "140.1"},
 		{"scale", "read", "140.12 140.12 141.1", "stands 0.98 mm apart", "140.12 140.13 140.12"},
+		{"scale", "cursor", "-0.13", "toward the higher numbers", "0.13"}, // of 140.13 read
 	} {
 		h := fresh(t, nil).upTo(c.step)
 		v := h.p.View()
 		leave := func(text string) error {
-			typed := procedure.Answers{"slot_front": "95.00", "fence_front": "140.00", "length": "900"}
+			typed := procedure.Answers{"slot_front": "95.00", "fence_front": "140.00", "length": "900", "read": "140.13 140.13 140.13"}
 			for _, f := range v.Fields {
 				if typed[c.field] = text; f.Key == c.field {
 					break

@@ -130,11 +130,23 @@ var scaleRow = row{
 		w := c.Profile.WorkingWidth.Length
 		read := form.Lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
 		read = form.Ruled(read, form.Each(form.RipWidth(c))).Against(func(t *taking) { scatter(t, "read", t.Lengths("read")) })
-		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ toward the higher numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm})}
+		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ to higher, - to lower numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm}).Against(checkCursor)}
 	},
 	Simulated: map[string]procedure.Simulated{"read": practice.StripRead},
 	Follows:   func(c context, a answers) []reason { return scaleWords(c, a, "read") },
 	Picture:   func(c context, a answers) procedure.Picture { return scalePicture(c, a, "read") },
+}
+
+// checkCursor asks again where the cursor, moved so, would be off by more than the tolerance:
+// the sign is easily lost.
+func checkCursor(t *taking) {
+	fit, err := fitted(t.Context, answers{"read": t.Text("read")}, "read")
+	if err != nil || !t.Typed("cursor") {
+		return
+	}
+	if off := (t.Length("cursor").Length - fit.Cursor).Abs(); off > t.Profile.Tolerance.Length {
+		t.Question("cursor", "moved so, the cursor is %s off (%s): look at the sign", t.Show(off), gauging.CursorWords(fit.Cursor, metrology.WordsOf(t.Profile)))
+	}
 }
 
 // verified reports whether the scale was read at the working width, under some lock.
