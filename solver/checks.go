@@ -33,13 +33,13 @@ func KnifeWindow(plate, kerf, knife, margin model.Length, w metrology.Words) (fi
 	switch {
 	case knife >= kerf:
 		return model.KnifeTooThick, play, model.Because("knife-too-thick", model.Danger,
-			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.Set(knife), w.Set(kerf), w.Set(knife-kerf), cure)
+			"the %s knife does not go through the %s kerf, it is %s too thick: the stock wedges on it; %s", w.Size(knife), w.Set(kerf), w.Set(knife-kerf), cure)
 	case knife < least:
 		return model.KnifeTooThin, play, model.Because("knife-too-thin", model.Danger,
-			"the %s knife is %s, and should be at least %s thicker: the kerf can close on the blade; %s", w.Set(knife), over, w.Set(margin), cure)
+			"the %s knife is %s, and should be at least %s thicker: the kerf can close on the blade; %s", w.Size(knife), over, w.Set(margin), cure)
 	}
 	return model.KnifeFits, play, model.Because("knife-fits", model.Explains,
-		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.Set(knife), w.Set(plate), w.Set(kerf), w.Set(play))
+		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.Size(knife), w.Set(plate), w.Set(kerf), w.Set(play))
 }
 
 // TipGapFor is the gap from the knife to the tooth tips with a blade of another

@@ -137,7 +137,7 @@ func (d Dial) note() note {
 	}
 	total := d.show(length(2 * nm(d.Amplitude)))
 	at := fmt.Sprintf("%.0f", math.Floor(turn(d.HighDeg)+0.5))
-	ways := []string{"wobble " + total + " in all, H high spot at " + at + " degrees from the mark", "wobble " + total + ", H high at " + at + " deg", "wobble " + total}
+	ways := []string{"wobble " + total + " altogether, H high spot at " + at + " degrees from the mark", "wobble " + total + ", H high at " + at + " deg", "wobble " + total}
 	if d.HasBest {
 		ways = append([]string{ways[0] + fmt.Sprintf(", B best clocking at %.0f", math.Floor(turn(d.BestDeg)+0.5)), fmt.Sprintf("wobble %s, H high at %s, B best at %.0f deg", total, at, math.Floor(turn(d.BestDeg)+0.5))}, ways[1:]...)
 	}
@@ -156,7 +156,7 @@ func (d Dial) Sentence() string {
 	if !d.Fitted {
 		return fmt.Sprintf("%d dial readings of one turn are typed.", len(d.Readings))
 	}
-	s := fmt.Sprintf("The %s wobbles by %s in all; its high spot is %.0f degrees from the mark.", what, d.show(length(2*nm(d.Amplitude))), math.Floor(turn(d.HighDeg)+0.5))
+	s := fmt.Sprintf("The %s wobbles by %s altogether; its high spot is %.0f degrees from the mark.", what, d.show(length(2*nm(d.Amplitude))), math.Floor(turn(d.HighDeg)+0.5))
 	if d.HasBest {
 		s += fmt.Sprintf(" It runs truest with the mark turned to %.0f degrees.", math.Floor(turn(d.BestDeg)+0.5))
 	}

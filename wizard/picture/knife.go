@@ -158,13 +158,13 @@ func (k KnifeWindow) row(c *canvas, x axis, y, lines, names int, b KnifeBlade) {
 	g := c.glyphs()
 	switch x.off(nm(b.Knife)) {
 	case -1:
-		c.write(x.x0, knifeAt, string(g.left)+"K "+k.show(b.Knife), v.kind)
+		c.write(x.x0, knifeAt, string(g.left)+"K "+b.Knife.Size(k.Unit, k.Resolution), v.kind)
 	case 1:
-		c.writeRight(x.x1, knifeAt, "K "+k.show(b.Knife)+string(g.right), v.kind)
+		c.writeRight(x.x1, knifeAt, "K "+b.Knife.Size(k.Unit, k.Resolution)+string(g.right), v.kind)
 	default:
 		col := min(c.floor(x.at(nm(b.Knife))), x.x1-1)
 		c.put(col, knifeAt, 'K', Knife)
-		if text := k.show(b.Knife); lines > 1 && col+2+c.width(text) <= x.x1 {
+		if text := b.Knife.Size(k.Unit, k.Resolution); lines > 1 && col+2+c.width(text) <= x.x1 {
 			c.write(col+2, knifeAt, text, Knife)
 		}
 	}
@@ -195,11 +195,11 @@ func (k KnifeWindow) Sentence() string {
 		case !b.known():
 			parts = append(parts, b.name()+" is not measured yet")
 		case b.Fit == model.KnifeFits:
-			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s fits", b.name(), window, k.show(b.Knife)))
+			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s fits", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
 		case b.Fit == model.KnifeTooThick:
-			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thick", b.name(), window, k.show(b.Knife)))
+			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thick", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
 		case b.Fit == model.KnifeTooThin:
-			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thin", b.name(), window, k.show(b.Knife)))
+			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thin", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
 		default:
 			parts = append(parts, fmt.Sprintf("%s %s, and names none", b.name(), window))
 		}

@@ -293,7 +293,7 @@ func TestBeyondTheDrawing(t *testing.T) {
 		{"fence scale", error1, "▲+550.00 mm"},
 		{"proof", proof, "▼-9.00 mm"},
 		{"dial", spike, "▲5.00 mm"},
-		{"knife thickness", window, "K 25.00 mm▶"},
+		{"knife thickness", window, "K 25 mm▶"},
 	} {
 		for _, size := range [][2]int{{60, 14}, {110, 30}} {
 			if text := c.p.Draw(size[0], size[1], Look{}); !strings.Contains(text, c.want) {

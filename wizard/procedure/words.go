@@ -79,6 +79,12 @@ func (c Context) Bare(l model.Length) string {
 	return number
 }
 
+// Size is a knife as it is called and typed, without its unit.
+func (c Context) Size(l model.Length) string {
+	text := l.Size(c.Unit(), c.Profile.Instruments.Caliper.Length)
+	return text[:strings.LastIndex(text, " ")]
+}
+
 // Short is a length as people write it down: without its unit, and without noughts at its end.
 func (c Context) Short(l model.Length) string {
 	text := c.Bare(l)

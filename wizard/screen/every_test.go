@@ -470,6 +470,9 @@ func (d *driver) whole(screen string) {
 	if d.w >= frame.UsualWidth && !strings.Contains(screen, v.Title) {
 		d.fault("the title is cut: %s", v.Title)
 	}
+	if fig := v.Figure(s.typing.values()); r.Beside > 0 && fig.Text != "" && !contains(screen, fig.Caption) {
+		d.fault("the caption is cut: %s", fig.Caption)
+	}
 	if len(v.Fields) == 0 {
 		return
 	}

@@ -233,7 +233,7 @@ var knifeRow = row{
 		for _, g := range gaps {
 			worst = max(worst, g)
 		}
-		return procedure.Figure{Text: c.Show(worst), Caption: "worst gap; limit " + c.Show(gapLimit(c, c.Blade))}
+		return procedure.Figure{Text: c.Show(worst), Caption: "worst; limit " + c.Show(gapLimit(c, c.Blade))}
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		gaps := form.Readings(c, a["gaps"])

@@ -249,7 +249,7 @@ func knifeThickness(c context, label string, k model.Knife) field {
 		f.Hint, f.Optional = "read it off the knife; empty: none is in", true
 		return f
 	}
-	f.Hint = "such as " + c.Short(k.Thickness.Length)
+	f.Hint = "such as " + c.Size(k.Thickness.Length)
 	return f.With(func(text string) error {
 		m, err := model.ParseLength(text, c.Unit())
 		if err == nil {

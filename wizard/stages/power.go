@@ -46,7 +46,7 @@ var lineRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
 		if k, due := thicknessDue(c); due {
-			return practice.TipGap(c, s, a) + " " + c.Short(k.Thickness.Length)
+			return practice.TipGap(c, s, a) + " " + c.Size(k.Thickness.Length)
 		}
 		return practice.TipGap(c, s, a)
 	}},
@@ -100,7 +100,7 @@ func knifeOut(blade string) procedure.Fact {
 // yet in this run.
 func gapFields(c context) []field {
 	if k, due := thicknessDue(c); due {
-		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Short(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Size(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
 		gap := form.Ruled(f, func(ls []model.Length) []reason { return form.TipGapWords(c, ls[0]) })
 		return []field{f.With(func(text string) error {
 			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {

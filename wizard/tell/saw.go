@@ -97,7 +97,7 @@ func knifeWords(p procedure.Procedure) string {
 	case !ok:
 		return "not known"
 	case p.State().Knives[id].Unknown || p.State().Knives[id].Set == nil:
-		return p.Now().Short(k.Thickness.Length) + " not set"
+		return p.Now().Size(k.Thickness.Length) + " not set"
 	}
-	return p.Now().Short(k.Thickness.Length) + " set"
+	return p.Now().Size(k.Thickness.Length) + " set"
 }

@@ -136,7 +136,7 @@ var threadRow = measuredInPlace(typedAgain(row{
 		if !ok || err != nil {
 			return procedure.Figure{}
 		}
-		return procedure.Figure{Text: practice.Bare(c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))), Caption: "plate and rings at most, " + c.Unit().Label()}
+		return procedure.Figure{Text: c.Show(threadRoom(c.Profile.Saw, end, pitch.Length)), Caption: "for plate and rings, " + c.Unit().Label()}
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return Section(c, "", nil) },
 }, func(c context) bool {

@@ -134,7 +134,7 @@ func rackSays(c context, b model.Blade) (knife, wants string, fails bool) {
 	if !named || !thicknessRead(c.For(b.ID)) {
 		return "", "", false
 	}
-	knife = c.Short(k.Thickness.Length) + " fits"
+	knife = c.Size(k.Thickness.Length) + " fits"
 	if fit := form.KnifeFit(c, b.ID); fit != model.KnifeFits {
 		knife, fails = strings.ToUpper(strings.ReplaceAll(string(fit), "-", " ")), true
 	}

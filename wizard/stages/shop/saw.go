@@ -100,8 +100,10 @@ var sawRow = onPaper(typedAgain(row{
 		if p.Units == model.NoUnit { // else the first page asked
 			first = append(first, UnitsField(c))
 		}
+		rules := form.Choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS))
+		rules.Hint = "en (European standards) or us (United States)"
 		return append(first,
-			form.Choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS)),
+			rules,
 			form.Choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
 			form.Choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
 		)
@@ -130,7 +132,7 @@ var UnitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
 // UnitsField asks for the unit of the shop.
 func UnitsField(c context) field {
 	f := form.Choice("units", "Units", c.Unit().Label(), "mm", "in")
-	f.Hint = "mm or in: how lengths are shown, and read bare"
+	f.Hint = "mm or in, for what is shown, or typed without a unit"
 	return f
 }
 
