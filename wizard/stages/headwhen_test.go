@@ -91,7 +91,7 @@ func TestWhatFollows(t *testing.T) {
 		}
 	}
 	v := to(t, "thread").View()
-	if f := v.Figure(answered(v, good["thread"]...)); f.Text != "18.00" { // 40 less 8, 12 and 2
+	if f := v.Figure(answered(v, good["thread"]...)); f.Text != "18.00 mm" { // 40 less 8, 12 and 2
 		t.Error(f)
 	}
 	v = to(t, "datum").View()
