@@ -85,11 +85,14 @@ type BladeRow struct {
 	Due       time.Time // from then on DUE; zero: never
 	Proofs    int       // mountings beside the first that were proved
 	StandIn   bool      // it may carry the datum for the reference, once its knife is checked: its strips were held against those of the reference itself
-	Pair      int       // strips of each blade that a pair takes, which proves it
+	Pair      int       // strips of each blade that a pair takes to decide, it lying where it was last seen
+	MoreOwn   int       // strips more of the blade that would settle its newest pair, under the lock in force; 0: none does, or it is settled
+	MoreDatum int       // and of what it was held against, instead
 	Knife     KnifeFit
 	Play      Length     // kerf less knife
 	Gap       Length     // from the datum face to the knife, its largest; before it is squared, as planned
 	Inside    bool       // the knife stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
+	Unseen    bool       // it was moved or taken out, and only a check of it tells whether it does
 	Further   []StripFor // strips that would settle a doubtful verdict, in their order
 	Left      int        // further strips that still count for this stack
 	Goes      int        // stacks of this blade that were cut under this datum
@@ -118,6 +121,7 @@ const (
 	WayRing    WayKind = "ring"    // get another ring
 	WayHistory WayKind = "history" // compare other blades first: how rips repeat is known better then
 	WayCaliper WayKind = "caliper" // read with a finer caliper
+	WayLook    WayKind = "look"    // have arbor, flange, rings and blade looked at
 	WayDatum   WayKind = "datum"   // choose another reference: the datum moves to it
 )
 

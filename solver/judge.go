@@ -243,9 +243,12 @@ func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
 			continue
 		}
 		residual := -c.Value
+		if p := c.OutAgain(); p != nil {
+			residual = -p.Value
+		}
 		if c.Looks == 0 {
 			d, ok := j.ledger.Glance(c)
-			if residual = -metrology.Rounded(d.Value); !ok || row.Knife != model.KnifeFits || j.outside(f, row, -residual) == 0 {
+			if residual = -metrology.Rounded(d.Value); !ok || !j.cutOutside(f, row, -residual) {
 				continue
 			}
 		}

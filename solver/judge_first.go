@@ -95,7 +95,7 @@ func (j *judging) negativeRow(row *model.BladeRow, f finding, fit stacking.Fit) 
 func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) bool {
 	d, ok := j.ledger.Glance(c)
 	offset := metrology.Rounded(d.Value)
-	if !ok || row.Knife != model.KnifeFits || j.outside(f, row, offset) == 0 {
+	if !ok || !j.cutOutside(f, row, offset) {
 		return false
 	}
 	row.Basis, row.Offset, row.Residual, row.Datum = model.Measured, offset, -offset, int(math.Round(d.Datum))

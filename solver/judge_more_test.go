@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -158,5 +159,113 @@ func TestLikelyCauses(t *testing.T) {
 		if got := LikelyCauses(v.flange, v.wider); strings.Contains(got, "dust") != v.dust || strings.Contains(got, "relief") == v.dust {
 			t.Errorf("%s, %v: %s", v.flange, v.wider, got)
 		}
+	}
+}
+
+// A pair that leaves a doubt and says rather that the blade is out puts it to check, and the strips
+// of a pair that is only begun take that not back; another that is out in its turn says where the
+// blade lies now, with the ways out of it (solver.md 4 keeps a doubtful blade as it was: here the
+// likelier thing is that it cuts beyond the tolerance).
+func TestJudgeAPairThatIsRatherOut(t *testing.T) {
+	d := begun()
+	for i := range 4 {
+		d.mount("thin", "r50").fence(fmt.Sprint("h", i)).rip(model.Closing, 121, 121.02, 121.04) // history: rips 0.02 mm apart
+	}
+	d.mount("general").fence("l2").rip(model.Datum, 120, 120.01, 120).mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+	expectRow(t, "compared", d.row(t, "rip"), model.StateReady, model.In)
+	near := *d
+	near.mount("rip", "r20").fence("l3").rip(model.ForBlade, 120.09).mount("general").rip(model.Datum, 120)
+	expectRow(t, "doubtful, rather in", near.row(t, "rip"), model.StateReady, model.In, "proof-doubtful")
+	d.mount("rip", "r20").fence("l3").rip(model.ForBlade, 119.855).mount("general").rip(model.Datum, 120)
+	row := d.row(t, "rip")
+	expectRow(t, "doubtful, rather out", row, model.StateCheck, model.In, "proof-rather-out")
+	if row.MoreDatum != 0 || row.Pair != 2 || row.StandIn {
+		t.Errorf("no strip more of the reference settles it, two of each under another lock do: %d, %d, %v", row.MoreDatum, row.Pair, row.StandIn)
+	}
+	d.mount("rip", "r20").fence("l4").rip(model.ForBlade, 119.855)
+	expectRow(t, "another is begun", d.row(t, "rip"), model.StateCheck, model.In, "proof-rather-out", "proof-begun")
+	d.rip(model.ForBlade, 119.855, 119.855).mount("general").rip(model.Datum, 120, 120, 120)
+	expectRow(t, "out", d.row(t, "rip"), model.StateCheck, model.In, "proof-out")
+	d.mount("rip", "r20").fence("l5").rip(model.ForBlade, 119.8).mount("general").rip(model.Datum, 120)
+	row = d.row(t, "rip")
+	expectRow(t, "out again", row, model.StateNotReady, model.Out, "out")
+	if len(row.Ways) == 0 || row.Offset != given.MM(-0.2) {
+		t.Errorf("it lies 0.2 mm narrow, and there are ways out: %+v", row)
+	}
+}
+
+// Of a knife that was moved since it was squared nothing is known but that it will be checked
+// behind a blade that is in: a cut that only its farthest place would put outside its kerf is
+// not out for that, and none is ripped before it is seen.
+func TestJudgeAKnifeThatIsToBeSeen(t *testing.T) {
+	d := begun()
+	d.p.Blades = slices.Clone(d.p.Blades)
+	d.p.Blades[1].Kerf = thrice(2.57) // 0.07 of play
+	for i := range d.p.Blades[1].Plate {
+		d.p.Blades[1].Plate[i] = given.Typed(2)
+	}
+	d.mount("rip").rip(model.ForBlade, 120, 120.01)
+	expectRow(t, "squared", d.row(t, "rip"), model.StateReady, model.In)
+	d.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{}, Knife: "k25"})
+	row := d.row(t, "rip")
+	expectRow(t, "taken out", row, model.StateCheck, model.In, "knife-unknown")
+	if row.OutKnife || row.Inside || !row.Unseen || !row.KnifeOnly || len(row.Ways) > 0 {
+		t.Errorf("%+v", row)
+	}
+	far := begun()
+	far.p.Blades = d.p.Blades
+	far.mount("rip").rip(model.ForBlade, 120.2, 120.2)
+	far.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{}, Knife: "k25"})
+	if row := far.row(t, "rip"); !row.OutKnife || row.Unseen {
+		t.Errorf("no place of the knife cures 0.2 mm wide: %+v", row)
+	}
+}
+
+// After four stacks that did not come in the program advises no other, by whatever name: it says
+// what else to have a look at (solver.md 3, last paragraph, and 4).
+func TestJudgeAfterFourStacks(t *testing.T) {
+	d := begunWith(func(p *model.Profile) {
+		p.Rings = append(slices.Clone(p.Rings), model.Ring{ID: "r15", Thickness: given.Typed(0.15), Measured: given.Typed(0.15), Count: 2, Outer: given.Typed(78)})
+	})
+	for i, stack := range [][]string{{"r10"}, {"r20"}, {"r15"}, {"r10", "r15"}} {
+		d.mount("rip", stack...).rip(model.ForBlade, 119.86, 119.86)
+		row := d.row(t, "rip")
+		if row.Verdict != model.Out {
+			t.Fatalf("%d: %s, %v", i, row.Verdict, row.Reasons)
+		}
+		other, look := false, false
+		for _, w := range row.Ways {
+			other = other || w.Kind == model.WayStack || w.Kind == model.WayOwn
+			look = look || w.Kind == model.WayLook
+		}
+		if four := i == 3; other == four || look != four {
+			t.Errorf("after %d stacks: %+v", i+1, row.Ways)
+		}
+	}
+}
+
+// The chance of other rings is that of the first look as it will be: with what mounting blades
+// again is known to do, and with the scatter that this blade's own strips showed.
+func TestJudgeAnHonestChance(t *testing.T) {
+	chance := func(apart float64) float64 {
+		d := begun()
+		d.p.Blades = slices.Clone(d.p.Blades)
+		for i := range 8 {
+			lock := fmt.Sprint("s", i)
+			d.mount("general").fence(lock).rip(model.Datum, 121, 121, 121).mount("fine", "r20").rip(model.ForBlade, 121+apart*float64(i%2), 121+apart*float64(i%2))
+		}
+		d.mount("general").fence("l2").rip(model.Datum, 120, 120.01, 120).mount("rip", "r10").rip(model.ForBlade, 120.11, 120.11)
+		row := d.row(t, "rip")
+		for _, w := range row.Ways {
+			if w.Kind == model.WayStack || w.Kind == model.WayOwn {
+				return w.Chance
+			}
+		}
+		t.Fatalf("no other rings: %+v", row.Ways)
+		return 0
+	}
+	still, moving := chance(0), chance(0.07)
+	if still < 0.5 || moving > 0.2 {
+		t.Errorf("mounted again it stays: %.3f; it moves by 0.07 mm: %.3f", still, moving)
 	}
 }

@@ -116,11 +116,21 @@ func (j *judging) offsetOn(blade string, rings []string, at int) model.Length {
 	return metrology.Rounded(d.Value)
 }
 
-// outside is how far the knife stands out of the kerf of a cut that is wide by offset:
-// positive toward the fence, negative away from it, 0 inside its kerf.
+// outside is how far the knife stands out of the kerf of a cut that is wide by offset, as far as
+// is known: positive toward the fence, negative away from it, 0 inside its kerf.
 func (j *judging) outside(f finding, row *model.BladeRow, offset model.Length) model.Length {
 	gap, proud := j.knifeStands(f.blade.Knife)
 	return OutOfKerf(offset, gap, proud, row.Play)
+}
+
+// cutOutside reports whether a cut that is wide by offset left the knife outside its kerf. Of one
+// that was moved or taken out since it was squared nothing is known but that it is squared to a
+// blade that is in when it is checked: only what no such place cures counts then.
+func (j *judging) cutOutside(f finding, row *model.BladeRow, offset model.Length) bool {
+	if k := j.told.Knives[f.blade.Knife]; k.Unknown && k.Set != nil {
+		return row.Knife == model.KnifeFits && OutOfKerf(offset, 0, 0, row.Play) != 0
+	}
+	return row.Knife == model.KnifeFits && j.outside(f, row, offset) != 0
 }
 
 // place says whether the knife stands inside the kerf of the cut that is coming.
@@ -131,6 +141,15 @@ func (j *judging) placeKnife(row *model.BladeRow, f finding, offset model.Length
 	out := j.outside(f, row, offset)
 	row.Inside = out == 0
 	if row.Inside {
+		return
+	}
+	if !j.cutOutside(f, row, offset) {
+		row.Unseen = true
+		if row.Basis == model.Measured && row.Verdict == model.In {
+			return // that its knife is to be checked is said with its state
+		}
+		sayRow(row, "knife-unseen", model.Warns, "with %s on, %s: its knife was moved or taken out, and %s behind the datum face it would stand outside the kerf: check it behind a blade that is in before you rip",
+			j.stackNames(row.Stack), metrology.Where(row.Residual, j.words), j.words.Set(model.MostFeelerGap))
 		return
 	}
 	side, why := "toward the fence", "the part presses on it"
@@ -183,26 +202,28 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	}
 	row.Basis, row.Offset, row.Expanded = model.Measured, c.Value, c.U
 	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
-	if d, ok := j.newest(c); ok && row.Knife == model.KnifeFits && j.outside(f, row, metrology.Rounded(d.Value)) != 0 {
+	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further
+	if p := c.OutAgain(); p != nil {
+		row.Offset, row.Expanded, row.Strips, row.Datum, row.Verdict = p.Value, p.U, p.Own, int(math.Round(p.Estimate.Datum)), model.Out
+	}
+	if d, ok := j.newest(c); ok && j.cutOutside(f, row, metrology.Rounded(d.Value)) {
 		row.Offset, row.Expanded = metrology.Rounded(d.Value), evidence.TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
 		row.Strips, row.Datum = d.Strips(), int(math.Round(d.Datum))
 	}
 	row.Residual, row.Want = -row.Offset, stacking.Want(j.profile.Saw.Flange, row.Height, row.Offset)
-	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further
 	if tolerance.Unit == model.NoUnit {
 		row.Verdict, row.UsedUp = model.Doubtful, false
 		return
 	}
 	from := times(row.Strips, "strip", "strips") + " against " + times(row.Datum, "reference strip", "reference strips")
-	outside := row.Knife == model.KnifeFits && j.outside(f, row, row.Offset) != 0
 	switch {
-	case outside:
+	case j.cutOutside(f, row, row.Offset):
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
 		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(row.Expanded), from)
 	case row.Verdict == model.In:
 		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
 	case row.Verdict == model.Out:
-		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: even so that is more than the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: even so that is more than the tolerance of %s", metrology.Where(row.Residual, w), w.Result(row.Expanded), from, w.Result(tolerance.Length))
 	default:
 		j.doubt(row, c, from)
 	}
@@ -305,8 +326,8 @@ func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
 	if gap < 0 {
 		side = "narrower"
 	}
-	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s, or a misreading",
-		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0))
+	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s; under the %s that it was held against, %s; or a misreading",
+		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0), j.profile.BladeName(c.Carrier.Blade), LikelyCauses(j.profile.Saw.Flange, gap < 0))
 }
 
 // LikelyCauses is what makes a part come out wider, or narrower, than bench readings say.

@@ -174,23 +174,41 @@ var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, mode
 // overturnedState tells what the newest proofs say.
 func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
 	if p := c.Overturned(); p != nil {
-		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
+		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; prove it once more, and a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
 		return
 	}
-	if n := len(c.Proofs); n > 0 {
-		p := c.Proofs[n-1]
-		switch {
-		case p.Looks == 0:
-			sayRow(row, "proof-begun", model.Explains, "a proof is begun: it needs a strip of the %s, or of a stand-in, under the same fence lock, and two of each as long as little is on file of how rips repeat", j.profile.BladeName(j.plan.Reference))
-		case p.Verdict == model.Doubtful && !p.UsedUp():
-			further, _ := j.ledger.Settle(&p.Course)
-			text := "another strip"
-			if len(further) > 0 {
-				text = stripsOf(further, j.profile.BladeName(c.Blade), j.profile.BladeName(p.Carrier.Blade))
-			}
-			sayRow(row, "proof-doubtful", model.Warns, "the newest pair could go either way (%s, plus or minus %s): rip %s; until then it is neither renewed nor put to check", side(p.Value, j.words), j.words.Result(p.U), text)
+	n := len(c.Proofs)
+	if n > 0 && c.Proofs[n-1].Looks == 0 {
+		sayRow(row, "proof-begun", model.Explains, "a proof is begun: it needs a strip of the %s, or of a stand-in, under the same fence lock, and two of each as long as little is on file of how rips repeat", j.profile.BladeName(j.plan.Reference))
+	}
+	for _, p := range slices.Backward(c.Proofs) { // one that is begun says nothing yet, and takes nothing back
+		if p.Looks > 0 {
+			j.doubtfulProof(row, p, worse)
+			return
 		}
 	}
+}
+
+// doubtfulProof says what would settle the newest pair, if it is in doubt. It keeps a blade as it was, but where it
+// says rather that the blade is out: then that is to be checked first.
+func (j *judging) doubtfulProof(row *model.BladeRow, p *evidence.Proofing, worse func(model.Readiness, string, string, ...any)) {
+	if p.Verdict != model.Doubtful {
+		return
+	}
+	row.Pair = j.ledger.Pair(p.Value)
+	if p.Lock == j.told.Lock {
+		row.MoreOwn, row.MoreDatum = j.ledger.More(p, evidence.ForBlade), j.ledger.More(p, evidence.ForDatum)
+	}
+	how := fmt.Sprintf("prove it again, with %s of each under another fence lock", times(row.Pair, "strip", "strips"))
+	if further, _ := j.ledger.Settle(&p.Course); len(further) > 0 && p.Lock == j.told.Lock {
+		how = "rip " + stripsOf(further, j.profile.BladeName(p.Blade), j.profile.BladeName(p.Carrier.Blade))
+	}
+	says := fmt.Sprintf("%s, plus or minus %s", side(p.Value, j.words), j.words.Result(p.U))
+	if p.Value.Abs() > j.profile.Tolerance.Length {
+		worse(model.StateCheck, "proof-rather-out", "the newest pair says rather that it is out (%s, with a tolerance of %s): %s", says, j.words.Set(j.profile.Tolerance.Length), how)
+		return
+	}
+	sayRow(row, "proof-doubtful", model.Warns, "the newest pair could go either way (%s): %s; until then it is neither renewed nor put to check", says, how)
 }
 
 // side says an offset in words.

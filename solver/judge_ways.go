@@ -32,7 +32,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	if j.reference != nil && f.blade.ID == j.reference.blade.ID { // sharpened, and the datum stayed
 		add(model.Way{Kind: model.WayDatum}, "choose another reference: the datum moves to it, and every blade is compared anew; until then others are compared with a blade that is ready and stands in, as long as there is one")
 	}
-	asked, ok := j.asked(row, f)
+	asked, ok := j.asked(row, f, c)
 	if !ok {
 		return
 	}
@@ -43,7 +43,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
 			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.Signed(metrology.Rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
 		return
-	case next.Found:
+	case next.Found && len(asked.Cut) < evidence.MostGoes:
 		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
 			"nothing speaks for other rings; likeliest are %s, with a chance of %s to be in: off and on once, %s, %s", j.stackNames(next.Stack), percent(next.Chance), strips, go_)
 	}
@@ -56,6 +56,11 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		add(model.Way{Kind: next.Cure}, "compare other blades first: more strips on file of how rips repeat here make the uncertainty smaller")
 	case model.WayCaliper:
 		add(model.Way{Kind: next.Cure}, "read with a finer caliper: its steps are most of what is uncertain")
+	case model.WayLook:
+		add(model.Way{Kind: next.Cure}, "clean arbor, flange and rings, and look for a burr: what mounting again does here is most of what is uncertain")
+	}
+	if len(asked.Cut) >= evidence.MostGoes {
+		add(model.Way{Kind: model.WayLook}, "%d stacks of it were cut, and another go is not advised: too many make it look in by chance. Clean arbor, flange and rings, have the blade looked at (runout, plate, set of its teeth), or leave it not ready", len(asked.Cut))
 	}
 	if row.Verdict == model.Out && foundOut {
 		row.Verdict = model.Cannot
@@ -74,16 +79,19 @@ func (j *judging) learnt() *evidence.Taught {
 
 // asked is what another stack of a blade is looked for with; false where too little is
 // known.
-func (j *judging) asked(row *model.BladeRow, f finding) (evidence.Asked, bool) {
+func (j *judging) asked(row *model.BladeRow, f finding, c *evidence.Course) (evidence.Asked, bool) {
 	if j.learnt() == nil || j.reference == nil || j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
 		return evidence.Asked{}, false
 	}
 	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
+	if last := c.Spread.Taken(); last.Variance > spread.Variance { // a day that repeats worse is not over with other rings
+		spread.Variance = last.Variance
+	}
 	gap, proud := j.knifeStands(f.blade.Knife)
 	return evidence.Asked{
 		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.plan.Standing, Tolerance: j.profile.Tolerance.Length,
 		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
-		U: evidence.TwoStrips(spread, q), Cut: j.goes(f, row), Spread: spread, Step: q,
+		U: j.ledger.FirstLook(j.told.Lock, spread), Cut: j.goes(f, row), Spread: spread, Step: q,
 	}, true
 }
 

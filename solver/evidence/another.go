@@ -27,7 +27,7 @@ type Asked struct {
 	Tolerance        model.Length
 	Limit            stacking.Zone // how far the knife lets the cut face lie to either side
 	Highest          model.Length  // stack that the thread allows
-	U                model.Length  // of two strips of the blade against three
+	U                model.Length  // of two strips of the blade against three, as the next first look will take it
 	Cut              []CutStack    // under this datum, by this blade as it is now
 	Spread           Scatter       // of strips, as a first look would take it
 	Step             model.Length  // of the caliper
@@ -204,6 +204,13 @@ func (t *Taught) stacks(a Asked) [][]string {
 // Canonical is a stack by which rings are on, whatever their order.
 func Canonical(rings []string) string { return stackText(slices.Sorted(slices.Values(rings))) }
 
+// gain is what a cure takes off, nanometres.
+type gain struct {
+	kind  model.WayKind
+	rings []string
+	off   float64
+}
+
 // cure is what would help the likeliest stack most: measured rings, another ring, more
 // history, a finer caliper: what takes the most off its residual, U and doubt together.
 func (t *Taught) cure(a Asked, c Another) (model.WayKind, []string) {
@@ -226,19 +233,17 @@ func (t *Taught) cure(a Asked, c Another) (model.WayKind, []string) {
 		fewer += math.Pow(t.ringError(t.rings[id]).Standard, 2)
 	}
 	doubt := distuv.UnitNormal.Quantile(nearerChance)
-	gains := []struct {
-		kind  model.WayKind
-		rings []string
-		gain  float64
-	}{
+	strips := u(a.Spread, a.Step)
+	gains := []gain{
 		{model.WayMeasure, nominal, doubt * (c.Expect.Deviation - math.Sqrt(max(c.Expect.Deviation*c.Expect.Deviation-fewer, 0)))},
 		{model.WayRing, nil, math.Abs(c.Expect.Mean)},
-		{model.WayHistory, nil, float64(a.U) - u(Scatter{a.Spread.Variance, max(a.Spread.Freedom, poolFreedom)}, a.Step)},
-		{model.WayCaliper, nil, float64(a.U) - u(a.Spread, a.Step/10)},
+		{model.WayHistory, nil, strips - u(Scatter{a.Spread.Variance, max(a.Spread.Freedom, poolFreedom)}, a.Step)},
+		{model.WayCaliper, nil, strips - u(a.Spread, a.Step/10)},
+		{model.WayLook, nil, float64(a.U) - strips}, // what mounting does, and what the blade that carries the datum adds
 	}
 	best := gains[0]
 	for _, g := range gains[1:] {
-		if g.gain > best.gain {
+		if g.off > best.off {
 			best = g
 		}
 	}

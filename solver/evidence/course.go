@@ -235,7 +235,9 @@ func (l *Ledger) look(c *Course, p *Part, index int) {
 	}
 	c.Estimate, c.At = e, index
 	c.Looks++
-	c.Verdict = metrology.Decide(-e.Value, e.U, l.tolerance)
+	if c.Verdict = metrology.Decide(-e.Value, e.U, l.tolerance); c.proof && c.Verdict == model.Out {
+		l.touched = append(l.touched, p.page) // it tells no more of mounting again
+	}
 }
 
 // first takes how strips repeat, where there are enough for the first look.
@@ -243,7 +245,7 @@ func (l *Ledger) first(c *Course, p *Part, datum *Group) bool {
 	spread := l.spread(datum, p.group)
 	var seat Scatter
 	if l.again >= SeatFreedom {
-		seat = l.seat()
+		seat = l.seatBefore(c.Outfit, p.Lock)
 	}
 	switch {
 	case c.proof && spread.Pool.Freedom >= proofFreedom:
@@ -319,18 +321,4 @@ func (l *Ledger) estimate(c *Course) (Estimate, bool) {
 	out.Value, out.Uncertainty = metrology.Rounded(value/worth), u
 	out.U = model.Length(math.Ceil(u.Expanded))
 	return out, true
-}
-
-// Overturned is the newest proof that is out, where none after it is in; nil: none.
-func (c *Course) Overturned() *Proofing {
-	var out *Proofing
-	for _, p := range c.Proofs {
-		switch {
-		case p.Verdict == model.Out && (out == nil || p.At > out.At):
-			out = p
-		case p.Verdict == model.In && out != nil && p.At > out.At:
-			out = nil
-		}
-	}
-	return out
 }

@@ -113,3 +113,91 @@ func TestPairKeepsItsWord(t *testing.T) {
 		t.Errorf("the cases are lopsided: %v", seen)
 	}
 }
+
+// So many strips more of the one or the other settle a doubtful pair, and one fewer does not; what
+// no strip that still counts settles wants none.
+func TestMoreSettles(t *testing.T) {
+	settled, none := 0, 0
+	for off := 0.04; off < 0.2; off += 0.005 {
+		pair := func() *writer { return history(14).datum("k", 121).blade("k", thin, 121+off) }
+		l := pair().judge(0.1)
+		p := l.Course(thin).Proofs[0]
+		for _, of := range []Purpose{ForBlade, ForDatum} {
+			n := l.More(p, of)
+			verdict := func(n int) model.Verdict {
+				w := pair()
+				for range n {
+					if of == ForBlade {
+						w.blade("k", thin, 121+off)
+					} else {
+						w.datum("k", 121)
+					}
+				}
+				return w.judge(0.1).Course(thin).Proofs[0].Verdict
+			}
+			switch {
+			case p.Verdict != model.Doubtful && n != 0, n < 0 || n > MostFurther:
+				t.Errorf("%v off, %s: %d strips", off, p.Verdict, n)
+			case p.Verdict != model.Doubtful:
+			case n == 0:
+				none++
+				if verdict(MostFurther) != model.Doubtful {
+					t.Errorf("%v off: three strips of %v settle it", off, of)
+				}
+			default:
+				settled++
+				if verdict(n) == model.Doubtful || n > 1 && verdict(n-1) != model.Doubtful {
+					t.Errorf("%v off: %d strips of %v, and it is %s, with one fewer %s", off, n, of, verdict(n), verdict(n-1))
+				}
+			}
+		}
+	}
+	if settled == 0 || none == 0 {
+		t.Errorf("the cases are lopsided: %d, %d", settled, none)
+	}
+}
+
+// The pair after a doubtful one takes as many strips as decide on what that one said.
+func TestPairAfterADoubt(t *testing.T) {
+	w := history(14).datum("k", 121).blade("k", thin, 121.13)
+	l := w.judge(0.1)
+	p := l.Course(thin).Proofs[0]
+	n := l.Pair(p.Value)
+	if p.Verdict != model.Doubtful || n != 2 || l.Pair(0) != 1 {
+		t.Fatalf("%s, %d strips of each, %d for one at the datum", p.Verdict, n, l.Pair(0))
+	}
+	for range n {
+		w.datum("m", 122)
+	}
+	for range n {
+		w.blade("m", thin, 122.13)
+	}
+	if p := w.judge(0.1).Course(thin).Proofs[1]; p.Verdict != model.Out {
+		t.Errorf("%+v", p.Course)
+	}
+}
+
+// Two pairs in a row that are out, each mounted anew, say where the blade lies now; one does not,
+// nor two of one mounting, nor where one between them was in.
+func TestOutAgain(t *testing.T) {
+	w := history(14).datum("k", 121).blade("k", thin, 121.4)
+	if p := w.judge(0.1).Course(thin).OutAgain(); p != nil {
+		t.Errorf("once: %+v", p)
+	}
+	w.datum("m", 122).rip("m", thin, ForBlade, "m-think", 122.4)
+	if p := w.judge(0.1).Course(thin).OutAgain(); p != nil {
+		t.Errorf("twice in one mounting: %+v", p)
+	}
+	w.datum("n", 123).blade("n", thin, 123.4)
+	if p := w.judge(0.1).Course(thin).OutAgain(); p == nil || p.Lock != "n" || p.Value != given.MM(0.4) {
+		t.Errorf("mounted anew: %+v", p)
+	}
+	w.datum("o", 124).blade("o", thin, 124)
+	if p := w.judge(0.1).Course(thin).OutAgain(); p != nil {
+		t.Errorf("in since: %+v", p)
+	}
+	w.datum("q", 125).blade("q", thin, 125.4)
+	if p := w.judge(0.1).Course(thin).OutAgain(); p != nil {
+		t.Errorf("out, in, out: %+v", p)
+	}
+}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat"
+
+	"example.com/sawdatum/model"
 )
 
 // Seating is one mounting of an outfit under one lock: the mean of its strips less
@@ -40,11 +42,16 @@ type Seats struct {
 // they come to: freedom times the variance between them, and freedom times the part of the
 // Variance of one strip that is in it.
 type seatSet struct {
-	all     []Seating
-	first   map[string]string // of each mounting, the lock under which it began
-	freedom float64
-	squares float64
-	noise   float64
+	all   []Seating
+	first map[string]string // of each mounting, the lock under which it began
+	seatSum
+}
+
+type seatSum struct{ freedom, squares, noise float64 }
+
+// with is a sum with another added, so many times.
+func (s seatSum) with(o seatSum, times float64) seatSum {
+	return seatSum{s.freedom + times*o.freedom, s.squares + times*o.squares, s.noise + times*o.noise}
 }
 
 // Seatings lists the mountings on a page.
@@ -57,7 +64,7 @@ func (p *Page) Seatings() []Seating {
 		}
 	}
 	for _, g := range p.Blades {
-		if carrier == nil {
+		if carrier == nil || p.broke() {
 			break
 		}
 		byMounting := map[string][]Strip{}
@@ -89,14 +96,18 @@ func (p *Page) Seatings() []Seating {
 	return out
 }
 
+// broke reports whether a round of a lock was seen not to hold: its strips tell of the lock.
+func (p *Page) broke() bool {
+	return slices.ContainsFunc(p.rounds, func(c Closing) bool { return !c.Held && !c.Again })
+}
+
 // held reports whether every round of a lock was seen to hold: only then does a closing
 // strip tell of mounting, and not of the lock.
 func (p *Page) held() bool {
 	return len(p.rounds) > 0 && !slices.ContainsFunc(p.rounds, func(c Closing) bool { return !c.Held })
 }
 
-// seat is what is known by now of mounting again: the variance between the means of
-// mountings less what the strips themselves scatter, never below zero.
+// seat is what is known by now of mounting again.
 func (l *Ledger) seat() Scatter {
 	for _, p := range l.touched {
 		for _, s := range p.seats {
@@ -104,7 +115,7 @@ func (l *Ledger) seat() Scatter {
 			set.all = slices.DeleteFunc(set.all, func(other Seating) bool { return other.lock == s.lock })
 			l.reckon(set)
 		}
-		p.seats = p.Seatings()
+		p.seats = slices.DeleteFunc(p.Seatings(), l.moved)
 		for _, s := range p.seats {
 			set := l.seats[s.SeatKey]
 			if set == nil {
@@ -123,10 +134,38 @@ func (l *Ledger) seat() Scatter {
 		}
 	}
 	l.touched = nil
-	if l.seated.freedom == 0 {
+	return l.between(l.seated)
+}
+
+// seatBefore is what was known of mounting again before an outfit was compared under a lock: what
+// that comparison shows is no measure of what it may show.
+func (l *Ledger) seatBefore(o Outfit, lock string) Scatter {
+	l.seat()
+	sum := l.seated
+	for _, key := range l.seatOrder {
+		if set := l.seats[key]; key.Outfit == o {
+			sum = sum.with(set.seatSum, -1).with(sumOf(slices.DeleteFunc(slices.Clone(set.all), func(s Seating) bool { return s.lock == lock })), 1)
+		}
+	}
+	return l.between(sum)
+}
+
+// between is the variance between the means of mountings less what the strips themselves
+// scatter, never below zero.
+func (l *Ledger) between(sum seatSum) Scatter {
+	if sum.freedom == 0 {
 		return Scatter{}
 	}
-	return Scatter{max((l.seated.squares-l.repeats().Variance*l.seated.noise)/l.seated.freedom, 0), l.seated.freedom}
+	return Scatter{max((sum.squares-l.repeats().Variance*sum.noise)/sum.freedom, 0), sum.freedom}
+}
+
+// moved reports whether a mounting is that of a proof which is out: something has moved, fence,
+// blade or dust, and so far no mounting again moves it.
+func (l *Ledger) moved(s Seating) bool {
+	c := l.courses[s.Outfit]
+	return c != nil && slices.ContainsFunc(c.Proofs, func(p *Proofing) bool {
+		return p.Verdict == model.Out && p.Lock == s.lock && p.Mounting == s.mounting
+	})
 }
 
 // repeats is how all strips so far repeat.
@@ -140,26 +179,27 @@ func (l *Ledger) repeats() Scatter {
 
 // reckon works out a set anew.
 func (l *Ledger) reckon(set *seatSet) {
-	l.seated.freedom -= set.freedom
-	l.seated.squares -= set.squares
-	l.seated.noise -= set.noise
-	values, noise, datum := make([]float64, 0, len(set.all)), 0.0, 0.0
+	before := set.seatSum
+	set.seatSum = sumOf(set.all)
+	l.seated = l.seated.with(before, -1).with(set.seatSum, 1)
+}
+
+// sumOf works out the mountings of one key.
+func sumOf(all []Seating) seatSum {
+	values, noise, datum := make([]float64, 0, len(all)), 0.0, 0.0
 	oneLock := true
-	for _, s := range set.all {
-		oneLock = oneLock && s.lock == set.all[0].lock
+	for _, s := range all {
+		oneLock = oneLock && s.lock == all[0].lock
 		values, noise, datum = append(values, s.Value), noise+s.share, datum+s.datum
 	}
 	if !oneLock {
 		noise += datum
 	}
-	set.freedom, set.squares, set.noise = 0, 0, 0
-	if k := float64(len(values)); k > 1 {
-		set.freedom = k - 1
-		set.squares, set.noise = set.freedom*stat.Variance(values, nil), set.freedom*noise/k
+	k := float64(len(values))
+	if k < 2 {
+		return seatSum{}
 	}
-	l.seated.freedom += set.freedom
-	l.seated.squares += set.squares
-	l.seated.noise += set.noise
+	return seatSum{k - 1, (k - 1) * stat.Variance(values, nil), (k - 1) * noise / k}
 }
 
 // Seats gathers what the strips so far say of mounting again.

@@ -110,3 +110,34 @@ func TestSeatIsAdded(t *testing.T) {
 		t.Errorf("%d proofs", len(p))
 	}
 }
+
+// What a pair shows is no measure of what it may show: after quiet mountings one that lies far
+// off is out, however far, and tells nothing of how the next blade is mounted.
+func TestAPairDoesNotHideItself(t *testing.T) {
+	quiet := func() *writer {
+		w := new(writer)
+		for i := range 7 {
+			lock := strconv.Itoa(i)
+			w.datum(lock, 100, 100.01, 100.02).blade(lock, thin, 100.01, 100.02)
+		}
+		return w
+	}
+	for _, off := range []float64{0.2, 0.3, 0.5, 2} {
+		w := quiet().datum("x", 100).blade("x", thin, 100.01+off)
+		if p := w.judge(0.1).Course(thin).Proofs; p[len(p)-1].Verdict != model.Out {
+			t.Errorf("%v off: %+v", off, p[len(p)-1].Course)
+		}
+		other := Outfit{Blade: "fine"}
+		c := w.datum("y", 100, 100.01, 100.02).blade("y", other, 100, 100.02).judge(0.1).Course(other)
+		before := quiet().datum("y", 100, 100.01, 100.02).blade("y", other, 100, 100.02).judge(0.1).Course(other)
+		if c.Verdict != model.In || c.Seat.Standard > before.Seat.Standard {
+			t.Errorf("after a pair %v off the next blade is %s, with %v of mounting; before %v", off, c.Verdict, c.Seat, before.Seat)
+		}
+	}
+	// Nor does a lock that was seen not to hold.
+	w := quiet().datum("x", 100, 100.01, 100.02).blade("x", thin, 100.01, 100.02).blade("x", rip, 100.31, 100.31).closing("x", 100.31)
+	broken := w.datum("y", 100, 100.01, 100.02).blade("y", rip, 100.01, 100.02).judge(0.1).Seats()
+	if broken.Variance > quiet().judge(0.1).Seats().Variance {
+		t.Errorf("%+v", broken)
+	}
+}

@@ -19,6 +19,26 @@ const (
 	OneZeroing
 )
 
+// FirstLook is the U that two strips of a blade against three of the datum under a lock will have
+// at their first look, where strips repeat so: with what mounting does and what the blade adds
+// that carries the datum there.
+func (l *Ledger) FirstLook(lock string, s Scatter) model.Length {
+	more := []metrology.Contribution{nothing}
+	if seat := l.seat(); seat.Freedom >= SeatFreedom {
+		more = append(more, seat.times(1))
+	}
+	if page := l.Locks[lock]; page != nil {
+		if _, on, ok := l.Carrier(page, Outfit{}); ok && on.Uncertainty.Standard > 0 {
+			more = append(more, metrology.Contribution{Standard: on.Uncertainty.Standard, Freedom: on.Uncertainty.Freedom})
+		}
+	}
+	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), l.resolution, more...)
+	if err != nil || u.Expanded > float64(model.MaxLength) {
+		return model.MaxLength
+	}
+	return model.Length(math.Ceil(u.Expanded))
+}
+
 // Settle says which further strips, in their order, would settle a doubtful course if
 // the offset stays as it is, or why none would. A course that is decided, or was not
 // looked at yet, wants none.
@@ -30,23 +50,9 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	if q := l.resolution; r <= l.tolerance && q > l.tolerance-r || r > l.tolerance && q >= r-l.tolerance {
 		return nil, CoarseCaliper
 	}
-	last := c.Parts[len(c.Parts)-1]
-	datum, offset, ok := l.Carrier(last.page, c.Outfit)
+	d, datum, settles, ok := l.settling(c)
 	if !ok {
 		return nil, TooFewStrips
-	}
-	d, ok := differ(last.strips, datum.Strips)
-	if !ok {
-		return nil, TooFewStrips
-	}
-	rest := 1/l.share(c) - 1/d.share // what the strips under older locks are worth
-	settles := func(blade, reference float64, more ...metrology.Contribution) bool {
-		u, err := stripUncertainty(c.Spread.Taken().times(1/(rest+1/(1/blade+1/reference))), l.resolution, append(more, metrology.Contribution{Standard: offset.Uncertainty.Standard, Freedom: max(offset.Uncertainty.Freedom, 1)}, c.Seat)...)
-		return err == nil && metrology.Decide(c.Value, model.Length(math.Ceil(u.Expanded)), l.tolerance) != model.Doubtful
-	}
-	var more []metrology.Contribution
-	if d.zeroed {
-		more = append(more, d.zero)
 	}
 	blade, reference := float64(d.blade), d.Datum
 	var out []Purpose
@@ -56,7 +62,7 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 		} else {
 			reference, out = reference+1, append(out, ForDatum)
 		}
-		if settles(blade, reference, more...) {
+		if settles(blade, reference, d.zeroing()...) {
 			return out, NoObstacle
 		}
 	}
@@ -66,25 +72,21 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	return nil, TooFewStrips
 }
 
-// Pair is how many strips of each blade a pair takes to prove one whose offset is as it was:
-// one where enough is known of how rips repeat, else two; as many more as it takes to say in,
-// three at the most.
-func (l *Ledger) Pair(offset model.Length) int {
-	spread, seat := l.Spread(), nothing
-	n := 1
-	if spread.Freedom < proofFreedom {
-		n = EnoughBladeStrips
+// settling is what the newest strips of a course say, the datum strips they were held against,
+// and whether so many strips of either under that lock would settle it, the offset as it is;
+// false where nothing can be compared.
+func (l *Ledger) settling(c *Course) (Difference, *Group, func(blade, reference float64, more ...metrology.Contribution) bool, bool) {
+	last := c.Parts[len(c.Parts)-1]
+	datum, offset, ok := l.Carrier(last.page, c.Outfit)
+	if !ok {
+		return Difference{}, nil, nil, false
 	}
-	if s := l.seat(); s.Freedom >= SeatFreedom {
-		seat = s.times(1)
-	}
-	for ; n < MostFurther; n++ {
-		u, err := stripUncertainty(spread.times(2/float64(n)), l.resolution, seat)
-		if err == nil && offset.Abs()+model.Length(math.Ceil(u.Expanded)) <= l.tolerance {
-			break
-		}
-	}
-	return n
+	d, ok := differ(last.strips, datum.Strips)
+	rest := 1/l.share(c) - 1/d.share // what the strips under older locks are worth
+	return d, datum, func(blade, reference float64, more ...metrology.Contribution) bool {
+		u, err := stripUncertainty(c.Spread.Taken().times(1/(rest+1/(1/blade+1/reference))), l.resolution, append(more, metrology.Contribution{Standard: offset.Uncertainty.Standard, Freedom: max(offset.Uncertainty.Freedom, 1)}, c.Seat)...)
+		return err == nil && metrology.Decide(c.Value, model.Length(math.Ceil(u.Expanded)), l.tolerance) != model.Doubtful
+	}, ok
 }
 
 // share is how much of the variance of one strip is in the estimate of a course.

@@ -84,6 +84,14 @@ type Difference struct {
 // Strips is how many strips of the blade are in a difference.
 func (d Difference) Strips() int { return d.blade }
 
+// zeroing is what one zeroing for several readings adds.
+func (d Difference) zeroing() []metrology.Contribution {
+	if !d.zeroed {
+		return nil
+	}
+	return []metrology.Contribution{d.zero}
+}
+
 // differ compares strips with datum strips of the same lock; false where nothing can
 // be compared. Differences whose datum strip is gone do not count.
 func differ(blade, datum []Strip) (Difference, bool) {
@@ -202,7 +210,7 @@ type Ledger struct {
 	again                 int // Times that an outfit was mounted again, at the most
 	seats                 map[SeatKey]*seatSet
 	seatOrder             []SeatKey
-	seated                seatSet // all sets together
+	seated                seatSum // all sets together
 	touched               []*Page // since the sets were worked out
 }
 

@@ -165,11 +165,7 @@ func running(c context) interlock.Need {
 var knifeSeenRow = row{
 	Name: "knife-seen", Stage: 7,
 	Title: func(c context) string { return "Check the knife behind the " + c.Name(inBlade(c)) },
-	When: func(c context) bool {
-		b, _ := c.Profile.BladeByID(c.Blade)
-		k := c.State.Knives[b.Knife]
-		return k.Set != nil && k.Unknown && inBlade(c) != ""
-	},
+	When:  knifeToSee,
 	Done: func(c context) bool {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		return !c.State.Knives[b.Knife].Unknown
@@ -180,6 +176,14 @@ var knifeSeenRow = row{
 	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated, Picture: knifeCheckRow.Picture,
 }
 
+// knifeToSee reports whether the knife of the blade at hand was moved, or taken out and put back,
+// and a blade is in that it can be checked behind.
+func knifeToSee(c context) bool {
+	b, _ := c.Profile.BladeByID(c.Blade)
+	k := c.State.Knives[b.Knife]
+	return k.Set != nil && k.Unknown && inBlade(c) != ""
+}
+
 // knifeAfterRow checks, behind a blade that has come in, a knife that was out for another: its
 // tips tell where that stands, and without it the blade is not ready.
 var knifeAfterRow = row{
@@ -188,7 +192,7 @@ var knifeAfterRow = row{
 	When: func(c context) bool {
 		s := stand(c, c.Blade)
 		on, known := c.Lock.On()
-		return s.judged() && s.Verdict == model.In && known && on.Blade == c.Blade && knifeSeenRow.When(c) && inBlade(c) == c.Blade
+		return s.judged() && s.Verdict == model.In && known && on.Blade == c.Blade && knifeToSee(c) && inBlade(c) == c.Blade
 	},
 	Done: knifeSeenRow.Done, Needs: func(c context) interlock.Need {
 		return interlock.Need{On: dressed(c, c.Blade, stand(c, c.Blade).stack)}
@@ -200,7 +204,7 @@ var knifeAfterRow = row{
 // comes out for the other, and nobody goes back to one whose strips are ripped.
 func knifeSeenFor(next row) row {
 	r := knifeSeenRow
-	r.When = func(c context) bool { return knifeSeenRow.When(c) && !next.Done(c) }
+	r.When = func(c context) bool { return knifeToSee(c) && !next.Done(c) }
 	return r
 }
 

@@ -57,7 +57,7 @@ func blanksOf(c context) int {
 		}
 		return n
 	}
-	return 2 * (proofWants(c) + 1)
+	return 2 * (pairStrips(c) + 1)
 }
 
 // blanksLeft is how many of them are left: those that were ripped in this run are gone.

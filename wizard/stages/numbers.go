@@ -19,6 +19,7 @@ type standing struct {
 	strips []model.Strip // with that stack, under the present datum, oldest first
 	apart  *model.Question
 	left   bool // left for later
+	sees   bool // the knife is checked behind a blade that is in before the strip is ripped
 }
 
 func stand(c context, blade string) standing {
@@ -27,6 +28,7 @@ func stand(c context, blade string) standing {
 	if rings, ok := strings.CutPrefix(c.Fact(way(blade, row.Stack)), wayRings+":"); ok && s.out() {
 		s.stack = strings.Fields(rings)
 	}
+	s.sees = row.Unseen && knifeToSee(c.For(blade))
 	for _, strip := range c.State.Strips {
 		if strip.Blade == blade && strip.For == model.ForBlade && strip.Present && slices.Equal(strip.Rings, s.stack) {
 			s.strips = append(s.strips, strip)
@@ -77,8 +79,9 @@ func (s standing) wants(c context) model.StripFor {
 }
 
 // may reports whether a rip with the blade leaves the knife inside its kerf, as far as is
-// known: other rings are only offered where that is to be expected.
-func (s standing) may() bool { return s.Inside || s.other() }
+// known: other rings are only offered where that is to be expected, and a knife that was moved is
+// checked before.
+func (s standing) may() bool { return s.Inside || s.other() || s.sees }
 
 // stuck reports whether nothing more can be done with the blade now.
 func (s standing) stuck(c context) bool {

@@ -1,11 +1,14 @@
 package stages
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/testdata/given"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/shop"
 )
@@ -106,6 +109,17 @@ func TestNothingCarries(t *testing.T) {
 	if way := strings.Join(h.way, ", "); way != "who, reason, uncarried, close" {
 		t.Errorf("%s", way)
 	}
+	// Nor is a pair ripped.
+	h.again(procedure.Options{Mode: procedure.Prove, Blade: "crosscut-80", Seed: 6})
+	for range 40 {
+		if h.p.Finished() {
+			break
+		}
+		h.step(map[string]string{"left left": "empty"})
+	}
+	if way := strings.Join(h.way, ", "); !h.p.Finished() || strings.Contains(way, "proof") || strings.Contains(way, "lock") || !strings.Contains(way, "uncarried") {
+		t.Errorf("a pair: %s", way)
+	}
 	// What it says is a way out: another reference takes the datum, and the blades are compared.
 	h.at = h.at.AddDate(0, 0, 1)
 	p := h.p.Profile()
@@ -134,4 +148,79 @@ func (h *hand) oneBlade(blade string, seed uint64, own map[string]string) {
 		h.step(own)
 	}
 	h.t.Fatalf("it does not end: it stands at %s, after %s", h.p.View().Place, strings.Join(h.way[:60], ", "))
+}
+
+// TestDoubtfulPair: a pair that leaves a doubt asks for so many strips more of the blade that is on
+// as settle it, under the same lock and without another mounting, and then ends.
+func TestDoubtfulPair(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
+	asked, before := 0, *h
+	for off := 60; off < 200; off += 5 {
+		*h = before
+		ripped, first, more := map[string]int{}, "", 0
+		for h.p.View().Place.Step != "proved" {
+			v, own := h.p.View(), map[string]string{}
+			if blade := v.Place.Blade; v.Place.Step == "proof" {
+				own["proof readings"] = fmt.Sprintf("140.%03d 140.%03d 140.%03d", off, off, off) // so that the other is narrow
+				if blade == "rip-24" {
+					own["proof readings"] = "140.000 140.000 140.000"
+				}
+				if first == "" {
+					first = blade
+				}
+				ripped[blade]++
+			}
+			h.step(own)
+			if blade := v.Place.Blade; v.Place.Step == "proof" && blade != first && ripped[blade] == ripped[first] {
+				row, _ := h.p.Plan().Row("rip-24")
+				if more = row.MoreDatum; blade == "rip-24" {
+					more = row.MoreOwn
+				}
+			}
+			if len(h.way) > 100 {
+				t.Fatalf("%d off: it does not end: %s", off, strings.Join(h.way, ", "))
+			}
+		}
+		way := strings.Join(h.way, ", ")
+		row, _ := h.p.Plan().Row("rip-24")
+		doubt := given.Has(row.Reasons, "proof-doubtful") || given.Has(row.Reasons, "proof-rather-out")
+		if n := ripped["rip-24"] + ripped["general-48"] - 2*ripped[first]; n != more || strings.Count(way, "mount") > 2 || more > 0 && doubt {
+			t.Errorf("%d off: %d strips more settle it, and %v were ripped, %v: %s", off, more, ripped, row.Reasons, way)
+		}
+		if more > 0 {
+			asked++
+		}
+	}
+	if asked == 0 {
+		t.Error("no pair left a doubt that strips settle")
+	}
+}
+
+// TestPairAfterCleaning: with the flange cleaned every blade is to be checked, and so is the
+// reference: it is held against one of them all the same, and a pair that agrees speaks for both.
+func TestPairAfterCleaning(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	p := h.p.Profile()
+	p.Records = append(slices.Clone(p.Records), model.Record{Kind: model.Arbor, At: h.at, By: "KB"})
+	o := procedure.Options{Mode: procedure.Prove, Blade: p.Reference, Seed: 3}
+	h.p = procedure.New(p, House(o), solver.Judge, o)
+	for _, row := range h.p.Plan().Blades {
+		if row.Usable() {
+			t.Fatalf("%s is %s", row.ID, row.State)
+		}
+	}
+	h.way = nil
+	h.toTheEnd(nil)
+	ready := 0
+	for _, row := range h.p.Plan().Blades {
+		if row.Ready() {
+			ready++
+		}
+	}
+	if row, _ := h.p.Plan().Row(p.Reference); !row.Ready() || ready != 2 {
+		t.Errorf("the reference is %s, and %d are ready: %s", row.State, ready, strings.Join(h.way, ", "))
+	}
 }

@@ -15,7 +15,7 @@ import (
 // or a blade that stands in for it; what is on the saw comes first.
 func proveBlocks() []procedure.Block {
 	return []procedure.Block{
-		{Rows: []row{whoRow, pairLockRow()}},
+		{Rows: []row{whoRow, uncarriedRow, pairLockRow()}},
 		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		{Each: wantedBlade, Rows: []row{provedRow}},
 		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
@@ -26,7 +26,7 @@ func proveBlocks() []procedure.Block {
 // nothing of this one.
 func pairLockRow() row {
 	r := lockingRow("lock", 9, true)
-	r.When = nil
+	r.When = func(c context) bool { return !uncarried(c) }
 	r.Done = func(c context) bool {
 		spell, locked := c.State.Locks[c.State.Lock]
 		return locked && spell.Made >= c.Started
@@ -38,7 +38,7 @@ func pairLockRow() row {
 // first.
 func pair(c context) []string {
 	both := []string{partner(c), c.Options.Blade}
-	if both[0] == "" {
+	if both[0] == "" || uncarried(c) {
 		return nil
 	}
 	on, known := c.Lock.On()
@@ -62,7 +62,8 @@ func onFirst(c context) []string {
 
 // partner is what a blade is held against: the reference, or what carries the datum for it.
 // For the reference itself it is a blade that may be used: one that ripped its strip, the one
-// on the saw, one that is not due; empty: there is none.
+// on the saw, one that is not due; where none may, one that is to be checked itself, since a pair
+// that agrees speaks for both; empty: there is none.
 func partner(c context) string {
 	ref := c.Profile.Reference
 	if c.Options.Blade != ref {
@@ -79,12 +80,14 @@ func partner(c context) string {
 		good := 0
 		switch {
 		case len(proofStrips(c, row.ID)) > 0:
-			good = 4
+			good = 5
 		case (row.Usable() || row.KnifeOnly) && row.ID == c.State.On.Blade:
-			good = 3
+			good = 4
 		case row.Ready():
-			good = 2
+			good = 3
 		case row.Usable() || row.KnifeOnly:
+			good = 2
+		case row.State == model.StateCheck && row.Basis == model.Measured && row.Verdict == model.In:
 			good = 1
 		}
 		if good > most {
@@ -103,10 +106,32 @@ func compared(c context) string {
 	return c.Options.Blade
 }
 
-// proofWants is how many strips each blade of a pair rips.
-func proofWants(c context) int {
+// pairStrips is how many strips each blade of a pair rips.
+func pairStrips(c context) int {
 	row, _ := c.Plan.Row(compared(c))
 	return max(row.Pair, 1)
+}
+
+// proofWants is how many strips a blade of a pair rips: as many as the other did, and of the one
+// that is on the saw when both have theirs as many more as settle a doubt. What came off for the
+// other stays off: mounted again it would begin another proof.
+func proofWants(c context, blade string) int {
+	row, _ := c.Plan.Row(compared(c))
+	other, more := compared(c), row.MoreDatum
+	if blade == other {
+		other, more = partner(c), row.MoreOwn
+		if other == blade {
+			other = c.Options.Blade
+		}
+	}
+	mine, others := len(proofStrips(c, blade)), len(proofStrips(c, other))
+	switch on, known := c.Lock.On(); {
+	case mine == 0 || others == 0 || !known:
+		return pairStrips(c)
+	case on.Blade != blade:
+		return mine
+	}
+	return max(others, mine+more)
 }
 
 // proofStrips are those that a blade ripped under the lock in force in this run.
@@ -123,10 +148,10 @@ func proofStrips(c context, blade string) (out []model.Strip) {
 var proofRow = row{
 	Name: "proof", Stage: 10,
 	Title: func(c context) string {
-		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c), c.Name(c.Blade))
+		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return !astray(c, c.Blade) },
-	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c) },
+	When:  func(c context) bool { return !astray(c, c.Blade) && !uncarried(c) },
+	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c, c.Blade) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
@@ -163,15 +188,18 @@ var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
 // provedRow tells what the pair says.
 var provedRow = row{
 	Name: "proved", Stage: 10, Title: func(c context) string { return "What the pair says of the " + c.Name(c.Blade) },
-	Done: func(c context) bool { return c.Fact(provedSeen) != "" },
+	Done: func(c context) bool { return c.Fact(provedSeen) != "" || c.Fact(uncarriedSeen) != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			row, held := c.Plan.Row(compared(c))
-			switch row.State {
-			case model.StateReady:
+			renewed := row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
+			switch {
+			case uncarried(c):
+				return []string{fmt.Sprintf("The %s was sharpened, and no ready blade stands in for it.", c.Name(c.Profile.Reference)), "Nothing carries the datum: no strip proves anything. Type seen to end.", "The way out, under other work: another reference."}
+			case row.Usable() && renewed:
 				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
-			case model.StateDue:
-				return []string{"It is still due: the strips do not settle it. Another pair, with a strip more, will.", "Type seen to end."}
+			case row.Usable():
+				return []string{"The strips do not settle it: it stays as it was, and is not renewed.", "Another pair tells more: prove it again. Type seen to end."}
 			}
 			if !held {
 				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}

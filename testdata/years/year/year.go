@@ -236,6 +236,7 @@ func (y *year) look() {
 	at := y.residual()
 	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || wide > 100*micrometre || -wide > row.Play {
 		y.KnifeOut++
+		y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the knife stands %s behind the cut face of the %s, which has %s of play; by the records it names the knife %s, and %s is in", y.seed, y.at.Format(time.DateOnly), (-wide).Of(model.MM), y.blade, row.Play.Of(model.MM), blade.Knife, y.knife))
 	}
 	if at.Abs() <= tolerance {
 		return
@@ -269,7 +270,7 @@ func (y *year) judgedUnder(row model.BladeRow) string {
 }
 
 // checking are the codes of what puts a blade to check.
-var checking = []string{"datum-moved", "reference-sharpened", "round-not-held", "knife-unknown", "flange-cleaned", "proof-out", "box-differs"}
+var checking = []string{"datum-moved", "reference-sharpened", "round-not-held", "knife-unknown", "flange-cleaned", "proof-out", "proof-rather-out", "box-differs"}
 
 // bring has a blade on the saw that may be worked with, by what the program says it takes.
 func (y *year) bring(id string) {
