@@ -35,6 +35,9 @@ func (j *judging) chooseStanding() {
 		}
 		j.standing, j.plan.Standing = rack.Standing.Height, rack.Standing.IDs()
 		j.explainStanding(needs, rack)
+		if rack.Partly {
+			j.say("standing-partly", model.Warns, "standing stacks above %s were not looked through, and one may be better: these rings make too many heights, and the tolerance leaves the blades hardly any room; type the rings to 0.001 mm, leave some out, or widen the tolerance", j.words.Figure(rack.Looked))
+		}
 	}
 	j.plan.StandingHeight = j.standing
 }

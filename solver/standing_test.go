@@ -1,6 +1,8 @@
 package solver
 
 import (
+	"fmt"
+	"math/rand/v2"
 	"slices"
 	"testing"
 
@@ -64,5 +66,23 @@ func TestPlanExplainsTheStandingStack(t *testing.T) {
 	p.Saw.ThreadEnd = given.Typed(24.6)
 	if b := row(t, p, "general"); b.Verdict != model.Cannot || b.Ready() || !given.Has(b.Reasons, "thread") {
 		t.Errorf("a standing stack over the thread: %+v", b)
+	}
+}
+
+// Where too many heights would have to be looked through for a plan, it says how far it looked.
+func TestStandingSaysHowFarItLooked(t *testing.T) {
+	p := shop()
+	p.Standing, p.Rings = nil, nil
+	r := rand.New(rand.NewPCG(1, 1))
+	for i := range 32 {
+		thick := given.MM(0.05) + model.Length(r.Int64N(950_000))
+		p.Rings = append(p.Rings, model.Ring{ID: fmt.Sprint("r", i), Thickness: thick.Of(model.MM), Measured: thick.Of(model.MM), Count: 1, Outer: given.Typed(78)})
+	}
+	if plan := planned(p); given.Has(plan.Reasons, "standing-partly") {
+		t.Errorf("the tolerance leaves room: %v", plan.Reasons)
+	}
+	p.Tolerance = given.Typed(0.001)
+	if plan := planned(p); !given.Has(plan.Reasons, "standing-partly", "were not looked through") {
+		t.Errorf("%v", plan.Reasons)
 	}
 }

@@ -139,7 +139,11 @@ func (a Advice) worded(asked Asking, w metrology.Words) Advice {
 				short = append(short, fmt.Sprintf("the %s by %s", asked.Needs[i].ID, w.Figure(f.Excess())))
 			}
 		}
-		a.Buy, a.Reasons = nil, model.Because("buy-cannot", model.Warns, "neither one ring nor two of the series bring every blade in; as the kit is, it misses %s: buy for one blade by its own row, read more exactly, or take another reference", strings.Join(short, ", "))
+		far := ""
+		if a.Rack.Partly {
+			far = " on a standing stack up to " + w.Figure(a.Rack.Looked) + " (higher ones were not looked through)"
+		}
+		a.Buy, a.Reasons = nil, model.Because("buy-cannot", model.Warns, "neither one ring nor two of the series bring every blade in%s; as the kit is, it misses %s: buy for one blade by its own row, read more exactly, or take another reference", far, strings.Join(short, ", "))
 	}
 	return a
 }

@@ -2,7 +2,6 @@ package stacking
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"sort"
 
@@ -21,8 +20,8 @@ type ladder struct {
 	tallest []model.Length   // greatest height of n rings
 }
 
-// ladder lists the heights up to top, and refuses to list more than most of them.
-func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, error) {
+// ladder lists the heights up to top; false where they are more than most.
+func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, bool) {
 	l := ladder{flange: flange, top: top, sums: []model.Length{0}, fewest: []uint8{0}, tallest: k.tallest()}
 	l.whole = top >= l.tallest[len(k.pieces)]
 	// Two ladders take turns: each ring makes one of the other.
@@ -31,7 +30,7 @@ func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, er
 		spare = spare.with(l, p.Height)
 		l.sums, l.fewest, spare.sums, spare.fewest = spare.sums, spare.fewest, l.sums, l.fewest
 		if len(l.sums) > most {
-			return ladder{}, fmt.Errorf("these rings make more than %d different stack heights, too many to look through: write their thickness in fewer digits or leave some out", most)
+			return ladder{}, false
 		}
 	}
 	size := make([]int, len(k.pieces)+1)
@@ -45,7 +44,7 @@ func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, er
 	for i, s := range l.sums {
 		l.byCount[l.fewest[i]] = append(l.byCount[l.fewest[i]], s)
 	}
-	return l, nil
+	return l, true
 }
 
 // tallest lists the greatest height of 0, 1, 2 ... rings.

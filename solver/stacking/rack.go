@@ -23,6 +23,8 @@ type RackFit struct {
 	Standing Fit
 	Blades   []Fit // In the order of the needs
 	Score
+	Looked model.Length // standing stacks were looked through up to this height; Partly: higher ones were not, and one may be better
+	Partly bool
 }
 
 // Score is the goal of a rack, the earlier field first; smaller is better.
@@ -49,14 +51,16 @@ func (s Score) Less(o Score) bool {
 	return s.Worst < o.Worst
 }
 
-// MaxHeights bounds the different stack heights that a rack plan looks through.
-const MaxHeights = 1 << 25
+// MaxHeights bounds the different stack heights that a rack plan lists at once: a rack of twelve blades
+// and 32 rings of any thickness is looked through whole where the blades have 0.003 mm of zone.
+const MaxHeights = 1 << 20
 
 // Rack finds the standing stack, no higher than highest, with the least Score, and
 // of equals the lowest. Each blade takes the stack that Surest gives it, and may use
 // the whole kit, since one blade at a time is on the arbor. The result is exact:
-// every height that the kit makes is looked at, or ruled out by a bound. It refuses
-// what Best refuses, and a kit of which more than MaxHeights heights have to be looked at.
+// every height that the kit makes is looked at, or ruled out by a bound; but where more
+// than MaxHeights heights would have to be listed for that, it is the best of the standing
+// stacks up to Looked, and says so. It refuses what Best refuses.
 func (k Kit) Rack(needs []Need, highest model.Length, flange model.Flange) (RackFit, error) {
 	for _, n := range needs {
 		if err := n.Goal(0, flange).check(); err != nil {
@@ -64,10 +68,13 @@ func (k Kit) Rack(needs []Need, highest model.Length, flange model.Flange) (Rack
 		}
 	}
 	w := walk{kit: k, needs: needs, flange: flange, highest: highest, whole: k.tallest()[len(k.pieces)]}
-	if err := w.search(); err != nil {
+	looked, partly, err := w.search()
+	if err != nil {
 		return RackFit{}, err
 	}
-	return k.On(w.standing, highest, needs, flange)
+	out, err := k.On(w.standing, highest, needs, flange)
+	out.Looked, out.Partly = looked, partly
+	return out, err
 }
 
 // On is the rack with a standing stack of the given height, made of the fewest

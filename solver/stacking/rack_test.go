@@ -101,9 +101,9 @@ func TestEveryStandingStackIsScoredAsItIs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l, err := k.ladder(model.Far, 4_000_000, MaxHeights)
-		if err != nil {
-			t.Fatal(err)
+		l, ok := k.ladder(model.Far, 4_000_000, MaxHeights)
+		if !ok {
+			t.Fatal("too many heights")
 		}
 		windows := make([]slide, len(needs))
 		for i, n := range needs {
@@ -151,9 +151,9 @@ func TestRackStopsEarlyForAReason(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				l, err := kit.ladder(model.Far, given.MM(99), MaxHeights)
-				if err != nil {
-					t.Fatal(err)
+				l, ok := kit.ladder(model.Far, given.MM(99), MaxHeights)
+				if !ok || got.Partly {
+					t.Fatal("too many heights")
 				}
 				windows := make([]slide, len(needs))
 				for i, n := range needs {
@@ -304,21 +304,43 @@ func TestLadder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, err := kit.ladder(model.Far, given.MM(9), 7)
-	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; err != nil || !slices.Equal(l.fewest, want) {
-		t.Errorf("got %v, %v, want %v", l.fewest, err, want)
+	l, ok := kit.ladder(model.Far, given.MM(9), 7)
+	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; !ok || !slices.Equal(l.fewest, want) {
+		t.Errorf("got %v, %v, want %v", l.fewest, ok, want)
 	}
 	// 0.80 is 0.30 + 0.30 + 0.20, until the thinnest ring makes it two.
 	if kit, err := NewKit(rings(0.70, 0.30, 0.30, 0.20, 0.10)); err != nil {
 		t.Error(err)
-	} else if l, err := kit.ladder(model.Far, given.MM(9), 99); err != nil || l.fewest[slices.Index(l.sums, given.MM(0.8))] != 2 {
-		t.Errorf("0.80: %v %v, %v", l.sums, l.fewest, err)
+	} else if l, ok := kit.ladder(model.Far, given.MM(9), 99); !ok || l.fewest[slices.Index(l.sums, given.MM(0.8))] != 2 {
+		t.Errorf("0.80: %v %v, %v", l.sums, l.fewest, ok)
 	}
-	if _, err := kit.ladder(model.Far, given.MM(9), 6); err == nil || !strings.Contains(err.Error(), "6 different stack heights") {
-		t.Errorf("one too many: %v", err)
+	if _, ok := kit.ladder(model.Far, given.MM(9), 6); ok {
+		t.Error("one too many")
 	}
-	if l, err := kit.ladder(model.Far, given.MM(0.3), 6); err != nil || len(l.sums) != 4 {
-		t.Errorf("up to 0.30: %v, %v", l.sums, err)
+	if l, ok := kit.ladder(model.Far, given.MM(0.3), 6); !ok || len(l.sums) != 4 {
+		t.Errorf("up to 0.30: %v, %v", l.sums, ok)
+	}
+}
+
+// Where no blade has a zone nothing rules a height out: the plan is the best of the standing
+// stacks that it says it looked through, and costs no more than any other.
+func TestRackSaysHowFarItLooked(t *testing.T) {
+	kit, err := NewKit(arbitrary(32, 1))
+	if err != nil {
+		t.Fatal(err)
+	}
+	needs := seededNeeds(12, 0, 1)
+	got, err := kit.Rack(needs, given.MM(7), model.Far)
+	if err != nil || !got.Partly || got.Looked <= 0 || got.Looked >= given.MM(7) || got.Standing.Height > got.Looked {
+		t.Fatalf("%v: partly %v, up to %v, on %v", err, got.Partly, got.Looked, got.Standing.Height)
+	}
+	// The same rack with a standing stack no higher than that is looked through whole.
+	whole, err := kit.Rack(needs, got.Looked, model.Far)
+	if err != nil || whole.Partly || whole.Score != got.Score || whole.Standing.Height != got.Standing.Height {
+		t.Errorf("%v: %+v on %v, no higher than that %+v on %v, partly %v", err, got.Score, got.Standing.Height, whole.Score, whole.Standing.Height, whole.Partly)
+	}
+	if wide, err := kit.Rack(seededNeeds(12, 8_000, 1), given.MM(7), model.Far); err != nil || wide.Partly {
+		t.Errorf("with a zone of 0.008 mm all are: %v, %v", wide.Looked, err)
 	}
 }
 
@@ -376,6 +398,7 @@ func BenchmarkRack12x32(b *testing.B) {
 	for _, v := range spoilt {
 		solve(v.name, 8_000, v.spoil)
 	}
+	solve("no blade has a zone", 0, func(*Need) {})
 }
 
 // One blade solved again on a keystroke; 1 ms is the goal.

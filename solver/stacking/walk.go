@@ -51,10 +51,11 @@ func (w *walk) ready() {
 // search goes up in reaches, each twice as high as the last, on a ladder just high
 // enough: what the lowest standing stacks achieve mostly rules out all the others, which
 // need more rings for height alone, long before the millions of heights up there are
-// listed.
-func (w *walk) search() error {
+// listed. partly: the heights that it would take are too many, and what is found is the best
+// of the standing stacks up to looked.
+func (w *walk) search() (looked model.Length, partly bool, err error) {
 	if w.highest < 0 {
-		return nil
+		return 0, false, nil
 	}
 	w.ready()
 	var spread, thickest model.Length // highest end of a zone over the standing stack
@@ -70,16 +71,16 @@ func (w *walk) search() error {
 	top := min(w.highest, w.whole)
 	margin := model.Length(0)
 	for from, reach := model.Length(-1), model.Length(0); from < top; {
-		l, err := w.kit.ladder(w.flange, min(reach+spread+margin, w.whole), MaxHeights)
-		if err != nil {
-			return err
+		l, ok := w.kit.ladder(w.flange, min(reach+spread+margin, w.whole), MaxHeights)
+		if !ok {
+			return max(from, 0), true, nil
 		}
 		done, short, err := w.climb(l, from, reach)
 		switch {
 		case err != nil:
-			return err
+			return 0, false, err
 		case done:
-			return nil
+			return top, false, nil
 		case short:
 			// One ring more than the nearest height below is above: no gap is wider.
 			margin = thickest
@@ -87,7 +88,7 @@ func (w *walk) search() error {
 			from, reach = reach, min(max(2*reach, thickest/8, 1), top)
 		}
 	}
-	return nil
+	return top, false, nil
 }
 
 // climb looks at the standing stacks above from up to reach. done: none above is
