@@ -255,7 +255,7 @@ func (j *judging) uncarried() {
 	if !ok || !j.told.Blades[ref].DatumStays || in || slices.ContainsFunc(j.plan.Blades, func(b model.BladeRow) bool { return b.StandIn }) {
 		return
 	}
-	j.say("datum-uncarried", model.Warns, "the %s was sharpened, the datum stayed, and no ready blade stands in for it: no strip counts; choose another reference, the datum moves to it and every blade is compared anew", j.profile.BladeName(ref))
+	j.say("datum-uncarried", model.Warns, "the %s was sharpened, the datum stayed, and no ready blade stands in for it: no strip counts; choose another reference, or let the datum move to its new teeth (sharpened, under other work): every blade is compared anew then", j.profile.BladeName(ref))
 }
 
 // question finds the strips of the lock in force that lie too far from their fellows, and

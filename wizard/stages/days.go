@@ -52,9 +52,9 @@ var uncarriedRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{
-				fmt.Sprintf("The %s was sharpened, and no ready blade stands in for it.", c.Name(c.Profile.Reference)),
+				fmt.Sprintf("The %s was sharpened; no ready blade stands in for it.", c.Name(c.Profile.Reference)),
 				"No strip would count, and none is ripped. Type seen to end.",
-				"The way out, under other work: another reference.",
+				"Under other work: another reference, or sharpened with the datum moved.",
 			}
 		},
 		Accept: func(t *taking) { t.Keep(uncarriedSeen, "seen") },

@@ -195,7 +195,7 @@ var provedRow = row{
 			renewed := row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
 			switch {
 			case uncarried(c):
-				return []string{fmt.Sprintf("The %s was sharpened, and no ready blade stands in for it.", c.Name(c.Profile.Reference)), "Nothing carries the datum: no strip proves anything. Type seen to end.", "The way out, under other work: another reference."}
+				return []string{fmt.Sprintf("The %s was sharpened; no ready blade stands in for it.", c.Name(c.Profile.Reference)), "No strip would prove anything. Type seen to end.", "Under other work: another reference, or sharpened with the datum moved."}
 			case row.Usable() && renewed:
 				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
 			case row.Usable():

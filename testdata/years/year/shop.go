@@ -9,6 +9,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver/simsaw"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 const (
@@ -179,4 +180,16 @@ func (s *shop) behind() model.Length {
 		off = 20 * micrometre
 	}
 	return off / leaf * leaf
+}
+
+// carried is the row of a blade, after the datum moved to the new teeth of the reference where
+// nothing carried it any more.
+func (y *year) carried(id string) model.BladeRow {
+	if slices.ContainsFunc(y.plan().Reasons, func(r model.Reason) bool { return r.Code == "datum-uncarried" }) {
+		ref, _ := y.profile.BladeByID(y.profile.Reference)
+		own := map[string]string{"reason why": "check", "sharpened blade": ref.Name(), "grinder datum": string(model.DatumMoves)}
+		y.play(procedure.Options{Mode: procedure.OneBlade, Blade: ref.ID}, own, once("sharpened"))
+	}
+	row, _ := y.plan().Row(id)
+	return row
 }

@@ -278,7 +278,7 @@ func (y *year) bring(id string) {
 		if len(y.Stopped) > 0 {
 			return
 		}
-		row, _ := y.plan().Row(id)
+		row := y.carried(id)
 		if ref, _ := y.plan().Row(y.profile.Reference); id != ref.ID && row.State == model.StateCheck && !row.KnifeOnly && ref.State == model.StateCheck && !ref.KnifeOnly {
 			y.bring(ref.ID)
 		}
