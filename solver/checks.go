@@ -23,8 +23,11 @@ func KnifeWindow(plate, kerf, knife, margin model.Length, w metrology.Words) (fi
 	if from, under := w.Up(least), w.Down(kerf); from < under {
 		cure = fmt.Sprintf("use a knife from %s to under %s", w.Set(from), w.Set(under))
 	}
-	if least >= kerf {
-		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate", w.Set(kerf-plate))
+	if wider := w.Set(kerf - plate); least >= kerf || w.Result(least) == w.Result(kerf) {
+		if least < kerf {
+			wider = w.Result(kerf - plate)
+		}
+		cure = fmt.Sprintf("no knife fits this blade: its kerf is only %s wider than its plate; leave it off this saw", wider)
 	}
 	over := fmt.Sprintf("only %s thicker than the %s plate", w.Set(knife-plate), w.Set(plate))
 	if knife <= plate {

@@ -47,6 +47,7 @@ func TestKnifeWindowSaysWhichKnife(t *testing.T) {
 		{2.6033, 4.0067, 2.5, []string{"from 2.81 mm to under 4.00 mm"}}, // both limits keep to what holds
 		{2.0, 2.208, 2.1, []string{"from 2.200 mm to under 2.208 mm"}},   // no room between whole hundredths
 		{2.0, 2.2, 2.1, []string{"no knife fits this blade", "0.20 mm wider than its plate"}},
+		{2.19967, 2.40033, 2.5, []string{"no knife fits this blade", "0.201 mm wider than its plate"}}, // from 2.400 to under 2.400
 		{2.0, 3.0, 2.5, []string{"0.50 mm of play on the side away from the fence"}},
 	} {
 		_, _, reasons := KnifeWindow(given.MM(v.plate), given.MM(v.kerf), given.MM(v.knife), model.DefaultKnifeMargin, metric)

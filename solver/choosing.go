@@ -28,7 +28,7 @@ func (j *judging) chooseReference() {
 	best, found := stacking.Reference(p.Saw.Flange, rack)
 	j.farthest = best.ID
 	if worst, any := stacking.Reference(p.Saw.Flange, barred); any && stacking.Reach(p.Saw.Flange, worst) > stacking.Reach(p.Saw.Flange, best) {
-		j.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but it has no knife that fits it: a blade that must not run cannot define the datum", worst.Name, best.Name)
+		j.say("reference-barred", model.Warns, "the %s cuts beyond the %s and would be the reference, but it has no knife that fits it, and a blade that must not run cannot define the datum: get its knife before the first strip, or leave it off; coming later it moves the datum, and every blade is cut again", worst.Name, best.Name)
 	}
 	id := p.Reference
 	if id == "" && found {
@@ -84,7 +84,11 @@ func (j *judging) unreadRunout() {
 			continue
 		}
 		if gap := (stacking.Reach(j.profile.Saw.Flange, chosen) - stacking.Reach(j.profile.Saw.Flange, f.thickness)) / 2; gap < half {
-			j.say("reference-runout", model.Warns, "the %s lies only %s behind the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), j.words.Figure(gap), chosen.Name, j.words.Figure(half))
+			near := "lies only " + j.words.Figure(gap) + " behind"
+			if j.words.Figure(gap) == j.words.Figure(0) {
+				near = "cuts at the same place as"
+			}
+			j.say("reference-runout", model.Warns, "the %s %s the %s, and runout that was not read may move a cut face by %s: read both at the rim before you rely on the choice", f.blade.Name(), near, chosen.Name, j.words.Figure(half))
 		}
 	}
 }

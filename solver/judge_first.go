@@ -37,6 +37,8 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Cours
 	row.Stack, row.Height, row.Residual = fit.IDs(), fit.Height, fit.Residual()
 	j.placeKnife(row, f, -row.Residual)
 	switch {
+	case row.Knife != model.KnifeFits: // it must not run: what to do about its knife is said
+		row.Verdict = fit.Verdict
 	case fit.Verdict == model.Cannot:
 		row.Verdict = model.Cannot
 		j.cannotRow(row, f, fit)

@@ -269,3 +269,34 @@ func TestJudgeAnHonestChance(t *testing.T) {
 		t.Errorf("mounted again it stays: %.3f; it moves by 0.07 mm: %.3f", still, moving)
 	}
 }
+
+// A plan read aloud tells what to do, and nothing that must not be done: no strip is asked for of a
+// blade that no stack brings in or that must not run, and of that no stack is spoken of.
+func TestPlanTellsWhatToDo(t *testing.T) {
+	p := shop()
+	p.Standing, p.Rings = nil, p.Rings[:1] // 0.20 mm in all
+	p.Blades = slices.Clone(p.Blades)
+	p.Blades[3].Kerf = thrice(2.4) // thin: the knife of 2.5 mm does not go through it
+	for id, want := range map[string]struct {
+		says, not []string
+	}{
+		"general": {[]string{"needs-datum-strips"}, nil},
+		"rip":     {[]string{"needs-strips"}, nil},
+		"thin":    {[]string{"knife-too-thick"}, []string{"needs-strips", "predicted-in", "kit-short", "negative-want", "cure"}},
+	} {
+		for _, code := range want.says {
+			if !given.Has(row(t, p, id).Reasons, code) {
+				t.Errorf("%s: nothing says %s: %v", id, code, row(t, p, id).Reasons)
+			}
+		}
+		for _, code := range want.not {
+			if given.Has(row(t, p, id).Reasons, code) {
+				t.Errorf("%s: it says %s: %v", id, code, row(t, p, id).Reasons)
+			}
+		}
+	}
+	p.Rings = nil
+	if r := row(t, p, "rip"); r.Verdict != model.Cannot || given.Has(r.Reasons, "needs-strips") {
+		t.Errorf("without rings: %s, %v", r.Verdict, r.Reasons)
+	}
+}

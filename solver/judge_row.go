@@ -175,7 +175,7 @@ func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 	if g := j.datumGroup(); g != nil {
 		row.Basis, row.Strips, row.Datum = model.Measured, len(g.Strips), len(g.Strips)
 	} else {
-		sayRow(row, "needs-datum-strips", model.Explains, "the reference has not ripped %d strips under one fence lock with the present datum", evidence.EnoughDatumStrips)
+		sayRow(row, "needs-datum-strips", model.Explains, "mount it first, and rip %d strips under one fence lock: the other blades are compared with them", evidence.EnoughDatumStrips)
 	}
 }
 

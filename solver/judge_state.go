@@ -118,8 +118,8 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		worse(model.StateCheck, older.Code, "%s", older.Text)
 	case !in:
 		state = model.StateNotReady
-		if row.Basis == model.Predicted && row.Knife == model.KnifeFits && !reference && j.course(f.blade.ID) == nil {
-			sayRow(row, "needs-strips", model.Explains, "it has not been compared with the reference yet: these rings go on before its first strip")
+		if row.Basis == model.Predicted && row.Inside && row.Verdict != model.Cannot && !reference && j.course(f.blade.ID) == nil {
+			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: mount it with these rings, and rip %d strips", evidence.EnoughBladeStrips)
 		}
 	case at < 0 && open:
 		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: %s", j.closingOrder())

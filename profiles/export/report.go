@@ -107,12 +107,12 @@ func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 		b.WriteByte('\n')
 		line("%s (%s): %s", r.Name, r.Plan.ID, r.Status())
 		line("  offset    %s, give or take %s, %s", row.Offset.Signed(p.Units, computed), show(row.Expanded), row.Basis)
-		line("  rings     %s", ringList(p, row.Stack))
-		verdict := strings.ToUpper(string(row.Verdict))
-		if row.Knife != model.KnifeFits {
-			verdict = "MUST NOT RUN with its knife"
+		if row.Knife == model.KnifeFits {
+			line("  rings     %s", ringList(p, row.Stack))
+			line("  residual  %s: %s", r.Residual[0], strings.ToUpper(string(row.Verdict)))
+		} else {
+			line("  rings     none go on: it MUST NOT RUN with its knife")
 		}
-		line("  residual  %s: %s", r.Residual[0], verdict)
 		knife := r.Knife
 		if row.Knife == model.KnifeFits {
 			knife += ", fits"
