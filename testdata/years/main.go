@@ -48,7 +48,9 @@ func main() {
 	for why, n := range sum.False {
 		fmt.Printf("| of them beyond the tolerance: %s | %s |\n", why, of(n))
 	}
-	fmt.Printf("| with the knife out of its kerf | %s |\n", of(sum.KnifeOut))
+	for how, n := range sum.KnifeOut {
+		fmt.Printf("| with the knife out of its kerf, %s, all told | %d |\n", how, n)
+	}
 	for why, n := range sum.Checks {
 		fmt.Printf("| put to check: %s; needlessly | %s; %s |\n", why, of(n), of(sum.Needless[why]))
 	}

@@ -44,6 +44,7 @@ type shop struct {
 	fence        simsaw.Fence
 	lock         string // that the fence still stands at; empty: it was moved
 	knifeAt      model.Length
+	knifeSeen    string            // what was wrong when it was checked; empty: nothing
 	stripped     bool              // a strip was ripped in this mounting
 	spoiled      map[string]string // by lock: what nobody saw while its strips were ripped
 
@@ -173,13 +174,20 @@ func (s *shop) defines(moved int, reference string, standing []string) {
 
 // behind is how far behind the tips of what is on the knife stands, to a feeler's leaf.
 func (s *shop) behind() model.Length {
-	off := face(s.saw, s.setup(), habits.Mounting) - s.knifeAt
 	leaf := 10 * micrometre
-	if off < 0 || off > 50*micrometre { // set by the manual until a leaf of 0.05 does not go in
+	return (face(s.saw, s.setup(), habits.Mounting) - s.knifeAt) / leaf * leaf
+}
+
+// checked is the same where it is checked: it is set by the manual until a leaf of 0.05 mm does
+// not go in.
+func (s *shop) checked() model.Length {
+	if off := face(s.saw, s.setup(), habits.Mounting) - s.knifeAt; off < 0 || off > 50*micrometre {
 		s.knifeAt = face(s.saw, s.setup(), habits.Mounting) - 20*micrometre
-		off = 20 * micrometre
 	}
-	return off / leaf * leaf
+	if s.knifeSeen = ""; s.dust != "" {
+		s.knifeSeen = "checked behind a blade with dust under it"
+	}
+	return s.behind()
 }
 
 // carried is the row of a blade, after the datum moved to the new teeth of the reference where

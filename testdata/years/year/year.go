@@ -1,6 +1,7 @@
 package year
 
 import (
+	"cmp"
 	"fmt"
 	"math/rand/v2"
 	"slices"
@@ -32,14 +33,14 @@ type Tally struct {
 	Checks    map[string]int // times that a blade which had been ready went to check, by the reason's code
 	Needless  map[string]int // of them where it truly cuts within the tolerance, though strips or the flange put it there
 	Unbrought int            // times that a wanted blade could not be made ready
-	KnifeOut  int            // mountings of a blade called ready whose knife stood out of its kerf
+	KnifeOut  map[string]int // mountings of a blade called ready whose knife stood out of its kerf, by how it was seen last
 	Stopped   []string       // runs that an honest hand could not end
 	Told      []string       // what there is to say of each false ready
 	AtTheEnd  map[string]int // blades, by state
 }
 
 func newTally() Tally {
-	return Tally{False: map[string]int{}, Checks: map[string]int{}, Needless: map[string]int{}, AtTheEnd: map[string]int{}}
+	return Tally{False: map[string]int{}, Checks: map[string]int{}, Needless: map[string]int{}, AtTheEnd: map[string]int{}, KnifeOut: map[string]int{}}
 }
 
 // Add takes another tally in.
@@ -48,8 +49,8 @@ func (t *Tally) Add(o Tally) {
 		*t = newTally()
 	}
 	t.Years, t.Runs, t.Strips, t.Mounted = t.Years+o.Years, t.Runs+o.Runs, t.Strips+o.Strips, t.Mounted+o.Mounted
-	t.Cuts, t.Unbrought, t.KnifeOut = t.Cuts+o.Cuts, t.Unbrought+o.Unbrought, t.KnifeOut+o.KnifeOut
-	for _, m := range []struct{ to, from map[string]int }{{t.False, o.False}, {t.Checks, o.Checks}, {t.Needless, o.Needless}, {t.AtTheEnd, o.AtTheEnd}} {
+	t.Cuts, t.Unbrought = t.Cuts+o.Cuts, t.Unbrought+o.Unbrought
+	for _, m := range []struct{ to, from map[string]int }{{t.False, o.False}, {t.Checks, o.Checks}, {t.Needless, o.Needless}, {t.AtTheEnd, o.AtTheEnd}, {t.KnifeOut, o.KnifeOut}} {
 		for k, n := range m.from {
 			m.to[k] += n
 		}
@@ -235,14 +236,13 @@ func (y *year) look() {
 	blade, _ := y.profile.BladeByID(y.blade)
 	at := y.residual()
 	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || wide > 100*micrometre || -wide > row.Play {
-		y.KnifeOut++
+		y.KnifeOut[cmp.Or(y.knifeSeen, y.spoiled[y.judgedUnder(row)], "seen right")]++
 		y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the knife stands %s behind the cut face of the %s, which has %s of play; by the records it names the knife %s, and %s is in", y.seed, y.at.Format(time.DateOnly), (-wide).Of(model.MM), y.blade, row.Play.Of(model.MM), blade.Knife, y.knife))
 	}
 	if at.Abs() <= tolerance {
 		return
 	}
-	usual := y.clean(y.blade, y.rings)
-	why := "other"
+	usual, why := y.clean(y.blade, y.rings), "other"
 	switch {
 	case y.dust != "" && !y.stripped:
 		why = "dust that no strip was ripped on"
