@@ -24,7 +24,8 @@ func Outlook(p model.Profile) []model.Reason {
 				about = append(about, r)
 			}
 		}
-		if wear, err := drift.WearOf(p.Saw.Flange, Kerfs(p, b.ID), metrology.WordsOf(p)); err == nil {
+		knife, _ := p.KnifeByID(b.Knife)
+		if wear, err := drift.WearOf(p.Saw.Flange, Kerfs(p, b.ID), knife.Thickness.Length, metrology.WordsOf(p)); err == nil {
 			about = append(about, wear.Reasons...)
 		}
 		for _, r := range about {
