@@ -12,6 +12,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/plain"
 )
@@ -80,6 +81,9 @@ func (s *settings) take() *cobra.Command {
 				fmt.Fprintf(out, "%s: was in an older format or layout and is kept as it was in %s\n", text.Show(mine.Path), text.Show(report.Kept))
 			}
 			fmt.Fprintf(out, "%s: %s taken over\n", text.Show(mine.Path), counted(profiles.Added(mine.Profile, theirs.Profile), "record"))
+			for _, r := range solver.Rejudged(mine.Profile, merged, time.Now()) {
+				fmt.Fprintln(out, text.Show(model.Sentence(r.Text)))
+			}
 			return nil
 		},
 	}

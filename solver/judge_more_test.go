@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/sawdatum/testdata/given"
 
@@ -298,5 +299,28 @@ func TestPlanTellsWhatToDo(t *testing.T) {
 	p.Rings = nil
 	if r := row(t, p, "rip"); r.Verdict != model.Cannot || given.Has(r.Reasons, "needs-strips") {
 		t.Errorf("without rings: %s, %v", r.Verdict, r.Reasons)
+	}
+}
+
+// Strips of the other shift that belong before a first look are taken in there, and what they
+// change of a verdict is told (solver.md 3, first look); what they do not change is not.
+func TestRejudged(t *testing.T) {
+	d := begun()
+	at := len(d.p.Records)
+	d.mount("rip", "r20").rip(model.ForBlade, 120.02, 120.03)
+	noon := time.Date(2024, 3, 4, 12, 0, 0, 0, time.UTC)
+	merged := func(width float64) model.Profile {
+		late := d.p.Records[at-1]
+		late.By, late.Readings = "AL", thrice(width)
+		p := d.p
+		p.Records = slices.Insert(slices.Clone(p.Records), at, late)
+		return p
+	}
+	if told := Rejudged(d.p, merged(120), noon); len(told) > 0 {
+		t.Errorf("a strip more that says the same: %v", told)
+	}
+	told := Rejudged(d.p, merged(119.7), noon)
+	if !given.Has(told, "rejudged", "the rip was ready (in)") || len(told) != 1 || told[0].Weight != model.Warns {
+		t.Errorf("%v", told)
 	}
 }

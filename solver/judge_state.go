@@ -324,10 +324,15 @@ func (j *judging) lockPlan() {
 // mounting tells what mounting blades again does, while too little is known to count it.
 func (j *judging) mounting() {
 	seats := j.ledger.Seats()
+	judged := slices.ContainsFunc(j.plan.Blades, func(b model.BladeRow) bool {
+		return b.Basis == model.Measured && b.Verdict == model.In && b.ID != j.plan.Reference
+	})
 	switch {
+	case seats.Freedom == 0 && judged:
+		j.say("mounting-unknown", model.Explains, "what mounting again does to a cut is not known here yet: a verdict speaks for the mounting that was cut; from %s on, by closing strips and pairs, it is counted in", times(evidence.SeatFreedom, "mounting", "mountings"))
 	case seats.Freedom == 0:
 	case seats.Freedom < evidence.SeatFreedom:
-		j.say("mounting", model.Explains, "mounting again moved a cut by %s at the most (the %s, %s so far): from %d on it is counted in", j.words.Result(metrology.Rounded(seats.Largest)), j.profile.BladeName(seats.Of.Blade), times(int(seats.Freedom), "mounting", "mountings"), evidence.SeatFreedom)
+		j.say("mounting", model.Explains, "mounting again moved a cut by %s at the most (the %s, %s so far): from %d on it is counted in; until then a verdict speaks for the mounting that was cut", j.words.Result(metrology.Rounded(seats.Largest)), j.profile.BladeName(seats.Of.Blade), times(int(seats.Freedom), "mounting", "mountings"), evidence.SeatFreedom)
 	default:
 		j.say("mounting", model.Explains, "mounting a blade again moves its cut by %s (standard deviation over %s): counted into proofs and first verdicts", j.words.Result(metrology.Rounded(math.Sqrt(seats.Variance))), times(int(seats.Freedom), "mounting", "mountings"))
 	}

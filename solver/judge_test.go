@@ -103,6 +103,9 @@ func TestJudgeARound(t *testing.T) {
 	d.rip(model.ForBlade, 120.02)
 	row = d.row(t, "rip")
 	expectRow(t, "after two", row, model.StateReady, model.In, "in", "not-yet-taken-off")
+	if !given.Has(d.plan().Reasons, "mounting-unknown", "speaks for the mounting that was cut") || given.Has(begun().plan().Reasons, "mounting-unknown") {
+		t.Errorf("%v", d.plan().Reasons)
+	}
 	if row.Basis != model.Measured || row.Strips != 2 || row.Datum != 3 || row.Offset != 11667 || row.Residual != -row.Offset || row.Proved == nil || row.Goes != 1 {
 		t.Errorf("%+v", row)
 	}
