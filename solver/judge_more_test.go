@@ -195,9 +195,8 @@ func TestJudgeAPairThatIsRatherOut(t *testing.T) {
 	}
 }
 
-// Of a knife that was moved since it was squared nothing is known but that it will be checked
-// behind a blade that is in: a cut that only its farthest place would put outside its kerf is
-// not out for that, and none is ripped before it is seen.
+// A knife that was moved since it was seen is to be seen again before a rip: its blade keeps the
+// verdict that it has by where that knife was seen last, in or out.
 func TestJudgeAKnifeThatIsToBeSeen(t *testing.T) {
 	d := begun()
 	d.p.Blades = slices.Clone(d.p.Blades)
@@ -218,7 +217,7 @@ func TestJudgeAKnifeThatIsToBeSeen(t *testing.T) {
 	far.mount("rip").rip(model.ForBlade, 120.2, 120.2)
 	far.do(model.Record{Kind: model.TakenOff, Blade: "rip", Rings: []string{}, Knife: "k25"})
 	if row := far.row(t, "rip"); !row.OutKnife || row.Unseen {
-		t.Errorf("no place of the knife cures 0.2 mm wide: %+v", row)
+		t.Errorf("out by where it was seen last: %+v", row)
 	}
 }
 

@@ -84,13 +84,20 @@ func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
 // wide stands that much farther back: what others cut is reckoned from there, so that proud
 // is then negative.
 func (j *judging) knifeStands(id string) (gap, proud model.Length) {
+	if j.told.Knives[id].Unknown {
+		return model.MostFeelerGap, 0
+	}
+	return j.knifeSeen(id)
+}
+
+// knifeSeen is where a knife was seen last, though it may have been moved or taken out since.
+func (j *judging) knifeSeen(id string) (gap, proud model.Length) {
 	k := j.told.Knives[id]
 	var from model.Length
 	if k.Set != nil {
 		from = j.offsetOn(k.Set.Blade, k.Set.Rings, k.SetAt)
 	}
 	switch {
-	case k.Unknown:
 	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
 		// Against the tips of a blade that cuts wide, a face stands nearer to the datum by
 		// what that blade cuts wide.
@@ -123,14 +130,12 @@ func (j *judging) outside(f finding, row *model.BladeRow, offset model.Length) m
 	return OutOfKerf(offset, gap, proud, row.Play)
 }
 
-// cutOutside reports whether a cut that is wide by offset left the knife outside its kerf. Of one
-// that was moved or taken out since it was squared nothing is known but that it is squared to a
-// blade that is in when it is checked: only what no such place cures counts then.
+// cutOutside reports whether a cut that is wide by offset left the knife outside its kerf, by where
+// that was seen last: taken out or moved since, it is to be seen again before a rip, and no verdict
+// comes or goes with it.
 func (j *judging) cutOutside(f finding, row *model.BladeRow, offset model.Length) bool {
-	if k := j.told.Knives[f.blade.Knife]; k.Unknown && k.Set != nil {
-		return row.Knife == model.KnifeFits && OutOfKerf(offset, 0, 0, row.Play) != 0
-	}
-	return row.Knife == model.KnifeFits && j.outside(f, row, offset) != 0
+	gap, proud := j.knifeSeen(f.blade.Knife)
+	return row.Knife == model.KnifeFits && OutOfKerf(offset, gap, proud, row.Play) != 0
 }
 
 // place says whether the knife stands inside the kerf of the cut that is coming.

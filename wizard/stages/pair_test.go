@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/testdata/given"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
 	"example.com/sawdatum/wizard/stages/shop"
 )
 
@@ -222,5 +223,41 @@ func TestPairAfterCleaning(t *testing.T) {
 	}
 	if row, _ := h.p.Plan().Row(p.Reference); !row.Ready() || ready != 2 {
 		t.Errorf("the reference is %s, and %d are ready: %s", row.State, ready, strings.Join(h.way, ", "))
+	}
+}
+
+// TestPairOfTwoKnives: a blade with little room beside its own knife is proved against the reference,
+// which runs with another: each knife comes out for the other, and the run ends all the same. Where
+// the room is enough for where the knife is seen, the blade is still in.
+func TestPairOfTwoKnives(t *testing.T) {
+	for _, room := range []model.Length{70, 95} { // micrometres; the knife is seen 0.05 mm behind the tips
+		h := newSetUp(t)
+		p := h.p.Profile()
+		p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+		p.Rings = append(p.Rings, model.Ring{ID: "r100", Thickness: mm.Of(model.MM), Measured: mm.Of(model.MM), Count: 1, Outer: (78 * mm).Of(model.MM)})
+		for i := range p.Blades {
+			if b := &p.Blades[i]; b.ID == "thin-40" {
+				kerf := (2*mm + room*mm/1000).Of(model.MM)
+				b.Knife, b.Kerf = "k20", []model.Measure{kerf, kerf, kerf}
+			}
+		}
+		o := procedure.Options{Seed: 1}
+		h.saw, h.p = practice.New(p, 1), procedure.New(p, House(o), solver.Judge, o)
+		h.toTheEnd(nil)
+		if row, _ := h.p.Plan().Row("thin-40"); row.Basis != model.Measured || row.Verdict != model.In {
+			t.Fatalf("%d: it is %s, %s: %v", room, row.State, row.Verdict, row.Reasons)
+		}
+		h.at = h.at.AddDate(0, 0, 1)
+		h.again(procedure.Options{Mode: procedure.Prove, Blade: "thin-40", Seed: 3})
+		h.toTheEnd(map[string]string{"left left": "empty"})
+		first := strings.Join(h.way, ", ")
+		h.oneBlade("thin-40", 4, map[string]string{"reason why": "check", "ways way": "later"})
+		way := strings.Join(h.way, ", ")
+		if strings.Count(first, "mount") > 3 || strings.Count(way, "mount") > 6 {
+			t.Errorf("%d: %s; %s", room, first, way)
+		}
+		if row, _ := h.p.Plan().Row("thin-40"); room > 90 && (row.Verdict != model.In || !strings.Contains(way, "proof thin-40")) {
+			t.Errorf("%d: it is %s, %s after %s", room, row.State, row.Verdict, way)
+		}
 	}
 }
