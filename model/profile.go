@@ -132,6 +132,7 @@ type Ring struct {
 	Measured  Measure // zero Unit: not measured
 	Count     int
 	Outer     Measure // outer diameter; zero Unit: not known
+	Bore      Measure // zero Unit: not known
 	HalfWidth Measure // how far a nominal thickness may be off; zero Unit: DefaultRingHalfWidth
 }
 
@@ -141,6 +142,17 @@ func (r Ring) Height() Length {
 		return r.Measured.Length
 	}
 	return r.Thickness.Length
+}
+
+// ringPlay is how much wider than the arbor a ring may be bored (common practice): a ring is
+// cut looser than a blade is bored.
+const ringPlay = Millimetre / 2
+
+// Sits reports whether the ring goes on an arbor and does not hang off centre there. A bore
+// that is not known is taken for the arbor's.
+func (r Ring) Sits(arbor Length) bool {
+	play := r.Bore.Length - arbor
+	return r.Bore.Unit == NoUnit || play >= 0 && play <= ringPlay
 }
 
 // Label is the ring's nominal thickness as people write it, with two decimals of a

@@ -165,6 +165,13 @@ func (v *validation) lists() {
 		if r.Outer.Unit != NoUnit && r.Outer.Length > 0 && r.Outer.Length <= p.Saw.ArborDiameter.Length {
 			v.add(at+".outer", "write the outer diameter of the ring", "a ring of %s does not go over the arbor of %s", r.Outer, p.Saw.ArborDiameter)
 		}
+		v.possible(at+".bore", r.Bore, positive)
+		if r.Bore.Unit != NoUnit && r.Bore.Length > 0 && r.Bore.Length < p.Saw.ArborDiameter.Length {
+			v.add(at+".bore", "measure it again, or take the ring out", "a bore of %s does not go over the arbor of %s", r.Bore, p.Saw.ArborDiameter)
+		}
+		if r.Bore.Unit != NoUnit && r.Outer.Unit != NoUnit && r.Bore.Length >= r.Outer.Length {
+			v.add(at+".bore", "were the two swapped?", "a bore of %s is as large as the ring of %s", r.Bore, r.Outer)
+		}
 		if r.Count < 0 {
 			v.add(at+".count", "write how many there are, 0 for none left", "%d rings cannot be", r.Count)
 		}

@@ -185,7 +185,7 @@ func TestMergeReportsTheHeadKeyByKey(t *testing.T) {
 	merged, d := Merge(mine, theirs)
 	want := []text.Difference{
 		{Path: "tolerance", Mine: "0.08 mm", Theirs: "0.1 mm"}, {Path: "saw.label", Mine: "Practice bay saw", Theirs: "Bay 2"}, {Path: "blades[rip-24].kerf", Mine: "[3.003 mm, 2.998 mm, 3.001 mm]", Theirs: "[2.95 mm]"},
-		{Path: "rings[r15]", Mine: "not given", Theirs: "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm}"}, {Path: "standing", Mine: "[]", Theirs: "[r10]"},
+		{Path: "rings[r15]", Mine: "not given", Theirs: "{id: r15, thickness: 0.15 mm, measured: 0.149 mm, count: 1, outer: 78 mm, bore: 30 mm}"}, {Path: "standing", Mine: "[]", Theirs: "[r10]"},
 	}
 	if !slices.Equal(d, want) {
 		t.Errorf("got  %v\nwant %v", d, want)

@@ -99,6 +99,19 @@ func CheckRing(r model.Ring, flange, relief model.Length, w metrology.Words) []m
 	return nil
 }
 
+// RingSits holds a ring's bore against the arbor: one that is much larger hangs off centre and
+// bears on one side. Nil: it sits, or its bore is not known.
+func RingSits(r model.Ring, arbor model.Length, w metrology.Words) []model.Reason {
+	switch bore := r.Bore.Length; {
+	case r.Sits(arbor):
+		return nil
+	case bore < arbor:
+		return model.Because("ring-bore", model.Danger, "the bore of the %s ring, %s, is %s smaller than the arbor of %s: it does not go on", r.Label(), w.Set(bore), w.Set(arbor-bore), w.Set(arbor))
+	default:
+		return model.Because("ring-bore", model.Danger, "the bore of the %s ring, %s, is %s larger than the arbor of %s: it hangs off centre; use rings bored for this arbor", r.Label(), w.Set(bore), w.Set(bore-arbor), w.Set(arbor))
+	}
+}
+
 // CheckFlange holds the flange against a blade: at least a quarter of the blade's
 // diameter, bearing on at least 2 mm (EN 1870-1). Nil: it holds.
 func CheckFlange(flange, relief, diameter model.Length, w metrology.Words) []model.Reason {
@@ -153,8 +166,14 @@ func SwapChecks(p model.Profile, blade model.Blade, plate model.Length, stack []
 	}
 	for i, id := range stack {
 		r, ok := p.RingByID(id)
-		if ok && isKnown(saw.FlangeDiameter, saw.FlangeRelief) && (i == 0 || stack[i-1] != id) {
+		if !ok || i > 0 && stack[i-1] == id {
+			continue
+		}
+		if isKnown(saw.FlangeDiameter, saw.FlangeRelief) {
 			out = append(out, CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, w)...)
+		}
+		if isKnown(saw.ArborDiameter) {
+			out = append(out, RingSits(r, saw.ArborDiameter.Length, w)...)
 		}
 	}
 	if height, ok := p.StackHeight(stack); ok {

@@ -181,13 +181,31 @@ func TestRingBearsOnTheRim(t *testing.T) {
 	}
 }
 
+// A ring hangs off centre where it is bored more than half a millimetre wider than the arbor
+// (common practice); an inch ring of 1 in does not go on an arbor of 30 mm.
+func TestRingSitsOnTheArbor(t *testing.T) {
+	for bore, says := range map[float64]string{30: "", 30.5: "", 30.500001: "hangs off centre", 31.75: "1.75 mm larger", 29.999999: "does not go on", 25.4: "4.60 mm smaller"} {
+		r := model.Ring{ID: "r", Thickness: given.MM(0.1).Of(model.MM), Bore: given.MM(bore).Of(model.MM)}
+		got := RingSits(r, given.MM(30), metric)
+		if (got == nil) != (says == "") || r.Sits(given.MM(30)) != (says == "") {
+			t.Errorf("%v: %v", bore, got)
+		}
+		if says != "" {
+			given.Says(t, got, says)
+		}
+	}
+	if got := RingSits(model.Ring{ID: "r"}, given.MM(30), metric); got != nil {
+		t.Errorf("not known: %v", got)
+	}
+}
+
 func TestSwapChecks(t *testing.T) {
 	m := func(v float64) model.Measure { return given.MM(v).Of(model.MM) }
 	p := model.Profile{
 		Units:  model.MM,
 		Saw:    model.Saw{FlangeDiameter: m(80), FlangeRelief: m(50), ArborDiameter: m(30), ThreadEnd: m(25.2), LooseFlange: m(8), Nut: m(12), ThreadPitch: m(2)},
 		Blades: []model.Blade{{ID: "a", Diameter: m(250), Bore: m(30)}, {ID: "b", Diameter: m(240), Bore: m(30)}, {ID: "c", Diameter: m(140), Bore: m(25)}},
-		Rings:  []model.Ring{{ID: "wide", Thickness: m(0.5), Count: 3, Outer: m(78)}, {ID: "slim", Thickness: m(0.1), Count: 1, Outer: m(40)}},
+		Rings:  []model.Ring{{ID: "wide", Thickness: m(0.5), Count: 3, Outer: m(78)}, {ID: "slim", Thickness: m(0.1), Count: 1, Outer: m(40)}, {ID: "loose", Thickness: m(0.1), Count: 1, Outer: m(78), Bore: m(32)}},
 	}
 	line := &model.Record{Kind: model.Line, Blade: "a", TipGap: m(4)}
 	for _, v := range []struct {
@@ -197,7 +215,7 @@ func TestSwapChecks(t *testing.T) {
 	}{
 		{0, nil, ""}, {0, []string{"wide", "wide"}, ""},
 		{0, []string{"wide", "wide", "wide"}, "thread"}, {0, []string{"slim"}, "ring-in-relief"},
-		{0, []string{"slim", "slim"}, "ring-in-relief"}, {0, []string{"gone", "wide"}, ""},
+		{0, []string{"slim", "slim"}, "ring-in-relief"}, {0, []string{"gone", "wide"}, ""}, {0, []string{"loose", "wide"}, "ring-bore"},
 		{1, nil, "tip-gap"}, {2, nil, "bore blade-small tip-gap"},
 	} {
 		if got := given.Codes(SwapChecks(p, p.Blades[v.blade], given.MM(2.2), v.stack, line)); got != v.codes {

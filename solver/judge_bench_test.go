@@ -69,6 +69,10 @@ func TestPlanOfAKit(t *testing.T) {
 	if plan := planned(p); !given.Has(plan.Reasons, "ring-left-out", "0.30 mm ring", "50.00 mm") {
 		t.Errorf("%v", plan.Reasons)
 	}
+	p.Rings[len(p.Rings)-1] = model.Ring{ID: "loose", Thickness: given.Typed(0.3), Count: 1, Outer: given.Typed(78), Bore: given.Typed(32)}
+	if plan := planned(p); !given.Has(plan.Reasons, "ring-left-out", "0.30 mm ring", "32.00 mm", "30.00 mm") {
+		t.Errorf("%v", plan.Reasons)
+	}
 	p.Rings[0].Count = 40
 	if plan := planned(p); !given.Has(plan.Reasons, "kit-refused", "32") || plan.Blades[1].Verdict != model.Cannot || !given.Has(plan.Blades[1].Reasons, "kit-refused") {
 		t.Errorf("%v", plan.Reasons)

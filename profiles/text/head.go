@@ -112,5 +112,6 @@ var ringFields = []field[model.Ring]{
 	bind("measured", length, func(r *model.Ring) *model.Measure { return &r.Measured }).orNone(),
 	bind("count", counted, func(r *model.Ring) *int { return &r.Count }),
 	bind("outer", length, func(r *model.Ring) *model.Measure { return &r.Outer }).orNone(),
+	bind("bore", length, func(r *model.Ring) *model.Measure { return &r.Bore }).orNone(),
 	bind("half_width", length, func(r *model.Ring) *model.Measure { return &r.HalfWidth }).orNone(),
 }

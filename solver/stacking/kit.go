@@ -8,8 +8,8 @@ import (
 )
 
 // KitOf is the kit of a profile, ring by ring, with what was left out and why: a
-// ring that drops into the flange's relief does nothing but tilt the blade, and one
-// without a thickness has no place in a sum. A kit that is too large is refused in
+// ring that drops into the flange's relief or hangs on the arbor does nothing but tilt the
+// blade, and one without a thickness has no place in a sum. A kit that is too large is refused in
 // a reason, and the kit is empty then.
 func KitOf(p model.Profile) (Kit, []model.Reason) {
 	var reasons []model.Reason
@@ -20,6 +20,10 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 		case r.Outer.Unit != model.NoUnit && relief > 0 && r.Outer.Length <= relief:
 			reasons = append(reasons, model.Because("ring-left-out", model.Warns,
 				"the %s ring is left out: it is %s across and drops into the flange's relief of %s, where it only tilts the blade", r.Label(), w.Set(r.Outer.Length), w.Set(relief))...)
+			continue
+		case p.Saw.ArborDiameter.Unit != model.NoUnit && !r.Sits(p.Saw.ArborDiameter.Length):
+			reasons = append(reasons, model.Because("ring-left-out", model.Warns,
+				"the %s ring is left out: its bore of %s does not sit on the arbor of %s", r.Label(), w.Set(r.Bore.Length), w.Set(p.Saw.ArborDiameter.Length))...)
 			continue
 		case r.Height() <= 0:
 			reasons = append(reasons, model.Because("ring-left-out", model.Warns, "the %s ring is left out: its thickness is %s; type what the micrometer reads", r.Label(), r.Height().Of(w.Unit))...)

@@ -54,6 +54,33 @@ func TestGoingBackOverTheHead(t *testing.T) {
 	}
 }
 
+// The bore of rings is asked once a kit, with the arbor's diameter on offer; each ring takes it
+// over, and a row is mended by itself. An arbor that is typed anew has to go through them.
+func TestBoreOfTheKit(t *testing.T) {
+	w := to(t, "rings")
+	if f := w.View().Fields; f[len(f)-1].Key != "bore" || f[len(f)-1].Value != "30 mm" {
+		t.Fatal(f)
+	}
+	w.answer("rings", "add", "0.10", "outer", "78", "bore", "30.2")
+	for _, f := range w.View().Fields {
+		if f.Key == "bore" {
+			t.Error("asked again at", w.View().Place)
+		}
+	}
+	w.answer("rings", "add", "0.20", "outer", "78")
+	w.answer("rings", "add", "row 2")
+	w.answer("ring-mend", "bore", "30")
+	if rings := w.Profile().Rings; rings[0].Bore.String() != "30.2 mm" || rings[1].Bore.String() != "30 mm" {
+		t.Error(rings)
+	}
+	for says, w := range map[string]*walk{"the ring of 0.20 mm is bored 30 mm": w, "the 48-tooth general is bored 30 mm": to(t, "rings")} {
+		for w.View().Place.Step != "flange" {
+			w.apply(procedure.Back, procedure.Place{})
+		}
+		w.refused("arbor_diameter", says, append(slices.Clone(good["flange"]), "arbor_diameter", "30.01")...)
+	}
+}
+
 // Plate and kerf read again are a record each time: what was read before stays.
 func TestReadAgain(t *testing.T) {
 	w := to(t, "rings")

@@ -83,10 +83,23 @@ func checkRelief(t *taking) {
 	}
 }
 
-// checkArbor holds the arbor against the flange.
+// checkArbor holds the arbor against the flange, and against what is bored for it.
 func checkArbor(t *taking) {
-	if d, arbor := t.Length("flange_diameter"), t.Length("arbor_diameter"); arbor.Length >= d.Length {
+	d, arbor := t.Length("flange_diameter"), t.Length("arbor_diameter")
+	if arbor.Length >= d.Length {
 		t.Fault("arbor_diameter", "the arbor of %s is as thick as the flange of %s: type the diameter that the bore fits", arbor, d)
+	}
+	for _, r := range t.Profile.Rings {
+		if Known(r.Bore) && r.Bore.Length < arbor.Length {
+			t.Fault("arbor_diameter", "the ring of %s is bored %s and does not go over an arbor of %s: measure both", r.Label(), r.Bore, arbor)
+			return
+		}
+	}
+	for _, b := range t.Profile.Rack() {
+		if Known(b.Bore) && b.Bore.Length < arbor.Length {
+			t.Fault("arbor_diameter", "the %s is bored %s and does not go over an arbor of %s: measure both", b.Name(), b.Bore, arbor)
+			return
+		}
 	}
 }
 

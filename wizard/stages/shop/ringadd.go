@@ -74,7 +74,10 @@ func ringNamed(t *taking) model.Ring {
 // addRing adds a ring to the kit, or to those of its sort.
 func addRing(t *taking) {
 	r := ringNamed(t)
-	r.Measured, r.Outer = t.Length("measured"), t.Length("outer")
+	r.Measured, r.Outer, r.Bore = t.Length("measured"), t.Length("outer"), kitBore(t.Context)
+	if t.Typed("bore") {
+		r.Bore = t.Length("bore")
+	}
 	checkOuter(t, r)
 	rings := ringsWith(t.Context, r)
 	t.Head(func(p *model.Profile) { p.Rings = rings })
@@ -89,7 +92,7 @@ func ringsWith(c context, r model.Ring) []model.Ring {
 		return append(rings, r)
 	}
 	rings[i].Count += r.Count
-	rings[i].Outer = r.Outer
+	rings[i].Outer, rings[i].Bore = r.Outer, r.Bore
 	if Known(r.Measured) {
 		rings[i].Measured = r.Measured
 	}

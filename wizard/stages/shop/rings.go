@@ -49,9 +49,14 @@ var ringsRow = row{
 	Help: []string{
 		"Rings must reach over the relief of the flange and bear on its rim, or they tilt the blade.",
 		"They go on thinnest against the flange, thickest next to the blade.",
+		"Their bore is asked once, and is the arbor's diameter as a rule. One that is bored otherwise: mend its row.",
 	},
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, checkAdded)...)
+		fields := append([]field{ringToAdd(c, "The next ring, a row, or whole", true)}, ringMeasures(c, checkAdded)...)
+		if !Known(kitBore(c)) {
+			fields = append(fields, ringBore(c, "Bore of all rings"))
+		}
+		return fields
 	},
 	Follows: func(c context, a answers) []reason { return ringWords(c, a) },
 	Picture: func(c context, a answers) procedure.Picture {
@@ -131,7 +136,7 @@ var ringBoughtRow = row{
 	},
 	Why: form.Lines("A stack that was proved stays. A blade that no stack brought in may get one now."),
 	Fields: func(c context) []field {
-		return append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, checkAdded)...)
+		return append(append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, checkAdded)...), ringBore(c, "Its bore"))
 	},
 	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},

@@ -43,7 +43,8 @@ func ringTable(c context, now string) picture.Table {
 	s := c.Profile.Saw
 	for _, r := range kitSorts(c) {
 		bears, fails := "bears", false
-		for _, told := range solver.CheckRing(r, s.FlangeDiameter.Length, s.FlangeRelief.Length, metrology.WordsOf(c.Profile)) {
+		w := metrology.WordsOf(c.Profile)
+		for _, told := range append(solver.CheckRing(r, s.FlangeDiameter.Length, s.FlangeRelief.Length, w), solver.RingSits(r, s.ArborDiameter.Length, w)...) {
 			if told.Weight >= model.Warns {
 				bears, fails = "LOOK AT ITS SIZE", true
 			}
@@ -75,11 +76,15 @@ var ringMendRow = row{
 	Fields: func(c context) []field {
 		r, _ := c.Profile.RingByID(c.Blade)
 		measures := ringMeasures(c, func(t *taking) { checkMeasured(t, ringMended(t)) })
+		bore := ringBore(c, "Its bore")
+		if Known(r.Bore) {
+			bore.Value = form.Typed(r.Bore)
+		}
 		measures[0].Value, measures[1].Value = form.Typed(r.Measured), form.Typed(r.Outer)
 		return append([]field{
 			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm).Against(printMended),
 			field{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)}.Against(countMended),
-		}, measures...)
+		}, append(measures, bore)...)
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return ringTable(c, c.Blade) },
 }
@@ -119,7 +124,7 @@ func ringNamedOnRecord(c context) bool {
 // kitMended is the kit with what is typed of the ring at hand; without it where none is left.
 func kitMended(t *taking) []model.Ring {
 	r := ringMended(t)
-	r.Count, r.Measured, r.Outer = t.Count("count"), t.Length("measured"), t.Length("outer")
+	r.Count, r.Measured, r.Outer, r.Bore = t.Count("count"), t.Length("measured"), t.Length("outer"), t.Length("bore")
 	rings := slices.Clone(t.Profile.Rings)
 	at := slices.IndexFunc(rings, func(r model.Ring) bool { return r.ID == t.Blade })
 	if rings[at] = r; r.Count == 0 {
@@ -136,22 +141,6 @@ func mendRing(t *taking) {
 	checkOuter(t, r)
 	rings := kitMended(t)
 	t.Head(func(p *model.Profile) { p.Rings = rings })
-}
-
-// checkOuter asks for a ring's outer diameter, and whether the ring goes over the arbor and
-// bears on the flange.
-func checkOuter(t *taking, r model.Ring) {
-	saw := t.Profile.Saw
-	switch {
-	case !Known(r.Outer):
-		t.Fault("outer", "its outer diameter tells whether it bears on the flange: measure it")
-	case r.Outer.Length <= saw.ArborDiameter.Length:
-		t.Fault("outer", "a ring of %s does not go over the arbor of %s: type its outer diameter", r.Outer, saw.ArborDiameter)
-	default:
-		for _, told := range solver.CheckRing(r, saw.FlangeDiameter.Length, saw.FlangeRelief.Length, metrology.WordsOf(t.Profile)) {
-			t.Question("outer", "%s", told.Text)
-		}
-	}
 }
 
 // checkPieces holds a kit to the number of rings that a stack is searched among.
