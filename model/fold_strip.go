@@ -10,7 +10,7 @@ func (f *folder) strip(i int, r *Record) {
 		f.further(r)
 		return
 	}
-	s := Strip{Index: i, Record: r, Lock: r.Lock, Blade: r.Blade, Rings: r.Rings, Mounting: r.Mounting, For: r.For, Readings: r.Readings, Differences: r.Differences, Zeroed: r.Zeroed}
+	s := Strip{Index: i, Record: r, Lock: r.Lock, Blade: r.Blade, Rings: r.Rings, Mounting: r.Mounting, For: r.For, Round: r.Round, Readings: r.Readings, Differences: r.Differences, Zeroed: r.Zeroed}
 	what, cleaned := f.found[r.Mounting]
 	void := cleaned && what != NothingFound
 	for _, m := range named(f.profile.Records, r.Mounting) {

@@ -44,7 +44,7 @@ func (p Plan) Row(id string) (BladeRow, bool) {
 type LockPlan struct {
 	Datum   int // datum strips that count under it
 	Wanted  int // further ones before blades can be judged
-	Round   int // blades compared under it; two or more want a closing strip
+	Round   int // blades compared under it; several, or one that others follow, want a closing strip
 	Closing int // closing strips wanted now to close it: 0, or 1
 	Broken  bool
 	Reasons []Reason

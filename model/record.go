@@ -115,6 +115,7 @@ type Record struct {
 	Cursor      Measure       // scale: how far the cursor was moved, + = toward the higher numbers
 	Mounting    string        // strip, found: the Ref of the mount record
 	For         StripFor      // strip
+	Round       bool          // strip: of a blade, in a round of several: a closing strip follows
 	Readings    []Measure     // strip: widths
 	Differences []Measure     // strip: instead of widths, + = wider than what the caliper was zeroed on
 	Zeroed      []string      // strip: the Refs of the datum strips that the differences were zeroed on, one a reading; none: zeroed otherwise
@@ -162,7 +163,7 @@ var KindTable = map[Kind][]KeyUse{
 	Scale:      {{"pairs", true}, {"cursor", false}},
 	FenceLock:  {{"lock", true}, {"width", true}},
 	FenceMoved: {{"lock", true}},
-	StripCut:   {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
+	StripCut:   {{"lock", true}, {"blade", true}, {"rings", true}, {"mounting", true}, {"for", true}, {"round", false}, {"readings", false}, {"differences", false}, {"zeroed", false}, {"of", false}},
 	Kept:       {{"of", true}},
 	Sharpened:  {{"blade", true}, {"plate", true}, {"kerf", true}, {"datum", false}},
 	Remeasured: {{"blade", true}, {"plate", true}, {"kerf", true}, {"tooth_plate", false}, {"runout", false}, {"back", false}},

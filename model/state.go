@@ -64,6 +64,7 @@ type Strip struct {
 	Rings       []string // flange first
 	Mounting    string   // Ref of the mount record that it was ripped in; blade and rings are those of that
 	For         StripFor
+	Round       bool // of several blades: a closing strip follows
 	Readings    []Measure
 	Differences []Measure
 	Zeroed      []string // Refs of the datum strips that Differences were zeroed on, one each; none: zeroed otherwise

@@ -192,6 +192,7 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = mmOf(0) }},
 		{"records[17].fence_rear", func(p *Profile) { p.Records[17].FenceRear = mmOf(-0.03) }},
 		{"records[17].fence_front", func(p *Profile) { p.Records[17].FenceFront = mmOf(-120) }},
+		{"records[20].round", func(p *Profile) { p.Records[20].Round = true }},
 		{"records[18].dial", func(p *Profile) { p.Records[18].Dial = nil }},
 		{"records[20].for", func(p *Profile) { p.Records[20].For, p.Records[22].Zeroed = "other", nil }},
 		{"records[20].differences", func(p *Profile) {

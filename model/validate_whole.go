@@ -68,6 +68,8 @@ func (v *validation) strip(known *ledger, r *Record) {
 		v.record(known, "readings", "write readings (widths) or differences, one of the two", "a strip has either widths or differences")
 	case r.For == Datum && len(r.Differences) > 0:
 		v.record(known, "differences", "write its widths as readings: the other strips are compared with them", "a datum strip has widths")
+	case r.Round && r.For != ForBlade:
+		v.record(known, "round", "take the key out: only strips for a blade are of a round", "a %s strip is of no round", r.For)
 	case len(r.Zeroed) > 0 && len(r.Zeroed) != len(r.Differences):
 		v.record(known, "zeroed", "name one strip for each reading, or take the key out where the caliper was not zeroed anew before each", "%d strips for %d readings", len(r.Zeroed), len(r.Differences))
 	}

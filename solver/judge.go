@@ -136,7 +136,7 @@ func (j *judging) takeStrips() {
 	var strips []evidence.Strip
 	for _, s := range j.told.Strips {
 		o := j.outfit(s.Blade, s.Rings, j.life(s.Blade, s.Index))
-		one := evidence.Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For],
+		one := evidence.Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For], Round: s.Round,
 			Widths: model.Lengths(s.Readings), Differences: model.Lengths(s.Differences), Present: j.counts(s)}
 		for _, ref := range s.Zeroed {
 			at, known := byRef[ref]

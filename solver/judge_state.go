@@ -122,7 +122,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: mount it with these rings, and rip %d strips", evidence.EnoughBladeStrips)
 		}
 	case at < 0 && open:
-		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: %s", j.closingOrder())
+		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: once its blades are compared, %s", j.closingOrder())
 	case at < 0:
 		worse(model.StateCheck, "round-not-held", "in, but the lock of its round was not seen to hold: a pair of strips, of it and of the reference, makes it ready")
 	}
@@ -302,7 +302,7 @@ func (j *judging) lockPlan() {
 			}
 		}
 	}
-	if p.Round = len(blades); p.Round < 2 {
+	if p.Round = len(blades); p.Round == 0 || !page.Several() {
 		return
 	}
 	round, c := j.ledger.Round(j.told.Lock, last)

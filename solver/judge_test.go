@@ -116,6 +116,19 @@ func TestJudgeARound(t *testing.T) {
 	if row.Basis != model.Predicted || !slices.Equal(row.Stack, []string{"r10", "r10"}) {
 		t.Errorf("%+v", row)
 	}
+	first := *d
+	last := first.p.Records[len(first.p.Records)-1]
+	last.Round = true
+	first.p.Records = append(slices.Clone(first.p.Records[:len(first.p.Records)-1]), last)
+	expectRow(t, "the first of a round", first.row(t, "rip"), model.StateNotClosed, model.In, "not-closed")
+	if lock := first.plan().Lock; lock.Closing != 1 || lock.Round != 1 {
+		t.Errorf("the first of a round: %+v", lock)
+	}
+	moved := first
+	moved.do(model.Record{Kind: model.FenceMoved, Lock: "l1"})
+	expectRow(t, "the first of a round whose lock was voided", moved.row(t, "rip"), model.StateCheck, model.In, "round-not-held")
+	first.mount("general").rip(model.Closing, 120.01)
+	expectRow(t, "the first of a round, closed without others", first.row(t, "rip"), model.StateReady, model.In)
 	d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01)
 	plan := d.plan()
 	for _, b := range []string{"rip", "fine"} {

@@ -75,6 +75,7 @@ func init() {
 	key("faces", exactly(2, lengths), func(r *model.Record) *[]model.Measure { return &r.Faces })
 	key("mounting", text, func(r *model.Record) *string { return &r.Mounting })
 	key("for", word(model.Datum, model.ForBlade, model.Closing), func(r *model.Record) *model.StripFor { return &r.For })
+	key("round", truth, func(r *model.Record) *bool { return &r.Round })
 	key("pairs", some(1, listOf(short(structOf(pairFields)), 0)), func(r *model.Record) *[]model.Pair { return &r.Pairs })
 	key("cursor", signed, func(r *model.Record) *model.Measure { return &r.Cursor })
 	key("readings", lengths, func(r *model.Record) *[]model.Measure { return &r.Readings })

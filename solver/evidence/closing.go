@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -63,6 +64,12 @@ func (l *Ledger) closingStrip(page *Page, g *Group, s Strip) {
 	page.rounds = append(page.rounds, c)
 }
 
+// Several reports whether the round of a lock is one of several blades: more than one was
+// compared under it, or the strips of the first say that others follow.
+func (p *Page) Several() bool {
+	return p.several || slices.ContainsFunc(p.Blades, func(g *Group) bool { return g.Blade != p.Blades[0].Blade })
+}
+
 // Round is how the round stands that a strip of a lock belongs to.
 type Round uint8
 
@@ -81,10 +88,6 @@ func (l *Ledger) Round(lock string, index int) (Round, Closing) {
 	if page == nil {
 		return RoundOpen, Closing{}
 	}
-	blades := map[string]bool{}
-	for _, g := range page.Blades {
-		blades[g.Blade] = true
-	}
 	for _, c := range page.rounds {
 		switch {
 		case c.After < index:
@@ -96,8 +99,8 @@ func (l *Ledger) Round(lock string, index int) (Round, Closing) {
 		}
 		return RoundOpen, c
 	}
-	if len(blades) < 2 {
-		return RoundClosed, Closing{}
+	if page.Several() {
+		return RoundOpen, Closing{}
 	}
-	return RoundOpen, Closing{}
+	return RoundClosed, Closing{}
 }

@@ -69,6 +69,14 @@ func TestWhatARoundCloses(t *testing.T) {
 	if got, _ := alone.judge(0.1).Round("l", 4); got != RoundClosed {
 		t.Errorf("one blade: %v", got)
 	}
+	first := new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.04, 120.06)
+	first.strips[len(first.strips)-1].Round = true
+	if got, _ := first.judge(0.1).Round("l", 4); got != RoundOpen {
+		t.Errorf("one blade, and others follow: %v", got)
+	}
+	if got, _ := first.closing("l", 120.01).judge(0.1).Round("l", 4); got != RoundClosed {
+		t.Errorf("the others were left: %v", got)
+	}
 	w := round()
 	before := *w.judge(0.1).Course(rip)
 	w.closing("l", 120.01).blade("l", Outfit{Blade: "fine"}, 120, 120.01)

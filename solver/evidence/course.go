@@ -123,7 +123,7 @@ func (l *Ledger) Take(s Strip) {
 			l.datumStrip(c, s)
 		}
 	case ForBlade:
-		page.compared = s.Index
+		page.compared, page.several = s.Index, page.several || s.Round
 		l.bladeStrip(page, g, s)
 	case ForClosing:
 		l.closingStrip(page, g, s)

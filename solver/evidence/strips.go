@@ -40,6 +40,7 @@ type Strip struct {
 	Mounting string
 	Outfit
 	For         Purpose
+	Round       bool // ForBlade: more blades are compared under its lock
 	Widths      []model.Length
 	Differences []model.Length
 	Zeroed      []int // Index of a datum strip for each difference, where it was zeroed anew
@@ -219,7 +220,8 @@ type Page struct {
 	datum    []*Group // of reference and stand-ins
 	Blades   []*Group
 	closing  []*Group
-	compared int // Index of the last strip that compared a blade
+	compared int  // Index of the last strip that compared a blade
+	several  bool // more blades are compared under it than one, or will be
 	rounds   []Closing
 	seats    []Seating // as they stand in the sets
 }

@@ -86,7 +86,7 @@ func roundOver(c context) bool {
 
 // compareBlock is gone through once for each blade that is compared.
 func compareBlock() procedure.Block {
-	return procedure.Block{Each: comparing, Rows: []row{apartRow, waysRow, cleanRow, furtherDatumRow, knifeSeenFor(stripRow), stripRow, boxRow, knifeAfterRow, leaveRow10}}
+	return procedure.Block{Each: comparing, Rows: []row{apartRow, waysRow, cleanRow, furtherDatumRow, knifeSeenFor(stripRow), stripRow, knifeAfterRow, leaveRow10}}
 }
 
 // stripRow rips a strip of a blade.
@@ -106,7 +106,7 @@ var stripRow = row{
 			return ripOrders(c, fmt.Sprintf("strip %d", len(stand(c, c.Blade).strips)+1))
 		},
 		Accept: func(t *taking, p interlock.Turning) {
-			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade}
+			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.ForBlade, Round: severalCompared(t.Context)}
 			putStrip(t, &r)
 			t.Record(r)
 			t.Does(interlock.Ripped(p))
@@ -177,10 +177,10 @@ var furtherDatumRow = row{
 	Needs: referenceRow.Needs, Act: referenceRow.Act, Why: ripCautions, Help: ripHelp, Fields: referenceRow.Fields, Picture: referenceRow.Picture, Simulated: practice.StripsSimulated,
 }
 
-// boxRow has the rings written on the blade's box.
+// boxRow has the rings written on the box of a blade that is in, once its round is closed.
 var boxRow = row{
 	Name: "box", Stage: 10, Title: func(c context) string { return "Write it down: " + c.Name(c.Blade) },
-	When: func(c context) bool { s := stand(c, c.Blade); return s.judged() && s.Verdict == model.In },
+	When: func(c context) bool { s := stand(c, c.Blade); return s.judged() && s.Verdict == model.In && !s.ProvedAt.IsZero() },
 	Done: func(c context) bool {
 		box := c.State.Blades[c.Blade].Box
 		b, _ := c.Profile.BladeByID(c.Blade)

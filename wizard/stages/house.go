@@ -70,7 +70,9 @@ func House(o procedure.Options) procedure.House {
 		compareBlock(),
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		carrierBlock(closingDue),
-		procedure.Block{Rows: []row{closingRow, emptiedRow, leaveRow, handoverRow, closeRow}},
+		procedure.Block{Rows: []row{closingRow}},
+		procedure.Block{Each: comparing, Rows: []row{boxRow}},
+		procedure.Block{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
 	)
 	return h
 }

@@ -134,6 +134,16 @@ func verdictWords(c context, blade string) []reason {
 // blades of this run are over, and two or more were compared under it.
 func closingDue(c context) bool { return c.Plan.Lock.Closing > 0 && roundOver(c) }
 
+// severalCompared reports whether other blades than the one at hand are compared under the lock in
+// force, in this run: were, or will be.
+func severalCompared(c context) bool {
+	return slices.ContainsFunc(comparing(c), func(blade string) bool {
+		s := stand(c, blade)
+		under := slices.ContainsFunc(s.strips, func(strip model.Strip) bool { return strip.Lock == c.State.Lock })
+		return blade != c.Blade && (under || !s.over(c))
+	})
+}
+
 // closingWords tell whether the lock held.
 func closingWords(c context) []reason { return c.Plan.Lock.Reasons }
 
@@ -172,7 +182,7 @@ func typedStrip(c context, a answers) (record, bool) {
 	if err != nil || len(ms) < form.LeastReadings {
 		return record{}, false
 	}
-	r := record{Kind: model.StripCut, Lock: c.State.Lock, Blade: c.Blade, Rings: c.State.On.Rings, Mounting: c.State.On.Mounting, For: model.ForBlade}
+	r := record{Kind: model.StripCut, Lock: c.State.Lock, Blade: c.Blade, Rings: c.State.On.Rings, Mounting: c.State.On.Mounting, For: model.ForBlade, Round: severalCompared(c)}
 	for _, m := range ms {
 		if m.Length > c.Profile.WorkingWidth.Length/2 {
 			r.Readings = append(r.Readings, m)
