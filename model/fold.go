@@ -183,6 +183,10 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 			f.Boards = r
 		}
 	},
+	KnifeMoved: func(f *folder, _ int, r *Record) {
+		f.knifeIs(r.Knife)
+		f.unknown(r.Knife)
+	},
 	KnifeSet: func(f *folder, i int, r *Record) {
 		f.knifeIs(r.Knife)
 		f.noBlade(true) // it is squared with the blade off
@@ -250,6 +254,7 @@ var leavesOpen = map[Kind]func(f *folder, i int, r *Record){
 			f.unknown(r.Knife)
 		}
 	},
+	KnifeMoved: func(f *folder, _ int, r *Record) { f.unknown(r.Knife) },
 	KnifeSet: func(f *folder, i int, r *Record) {
 		f.knifeIs(r.Knife)
 		f.noBlade(false)

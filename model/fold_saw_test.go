@@ -126,6 +126,22 @@ func TestTheSawByTheRecords(t *testing.T) {
 			mount(d, "rip", "k25")
 			line(d, "rip", "k25", checked...)
 		}, "rip[r10] k25 mounted | set checked | unknown | a"},
+		{"moved in its slot", func(d *diary) {
+			aligned(d)
+			mount(d, "rip", "k25")
+			d.add(KnifeMoved, Record{Knife: "k25"})
+		}, "rip[r10] k25 mounted | set unknown | unknown | a"},
+		{"which was voided: it is checked all the same", func(d *diary) {
+			aligned(d)
+			mount(d, "rip", "k25")
+			d.void(d.add(KnifeMoved, Record{Knife: "k25"}), "mistyped")
+		}, "rip[r10] k25 mounted | set unknown | unknown | a"},
+		{"moved, and checked", func(d *diary) {
+			aligned(d)
+			mount(d, "rip", "k25")
+			d.add(KnifeMoved, Record{Knife: "k25"})
+			line(d, "rip", "k25", checked...)
+		}, "rip[r10] k25 mounted | set checked | unknown | a"},
 		{"the check voided: it may have been moved in its slot", func(d *diary) {
 			aligned(d)
 			d.mount("rip", "r10")

@@ -17,6 +17,7 @@ const (
 	Mount      Kind = "mount"
 	Boards     Kind = "boards"
 	KnifeSet   Kind = "knife"
+	KnifeMoved Kind = "knife_moved"
 	Scale      Kind = "scale"
 	FenceLock  Kind = "fence_lock"
 	FenceMoved Kind = "fence_moved"
@@ -160,6 +161,7 @@ var KindTable = map[Kind][]KeyUse{
 	Rim:        {{"blade", true}, {"dial", true}, {"turned", false}, {"dial_turned", false}},
 	Boards:     {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
 	KnifeSet:   {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}},
+	KnifeMoved: {{"knife", true}},
 	Scale:      {{"pairs", true}, {"cursor", false}},
 	FenceLock:  {{"lock", true}, {"width", true}},
 	FenceMoved: {{"lock", true}},

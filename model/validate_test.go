@@ -61,6 +61,7 @@ func shop() Profile {
 			{At: at(27), By: "KB", Kind: Found, Blade: "rip-24", Mounting: "2026-03-02T07:00:21Z KB mount", Text: "a chip under the ring"},
 			{At: at(28), By: "KB", Kind: Isolation, Still: true, How: "unplugged", Dead: "dead", Answers: "R. Moor"},
 			{At: at(29), By: "KB", Kind: Kept, Of: "2026-03-02T07:00:22Z KB strip"},
+			{At: at(30), By: "KB", Kind: KnifeMoved, Knife: "k25"},
 		},
 	}
 }
@@ -209,12 +210,12 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].For = Closing }},
-		{"records[30].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
-		{"records[31].of", func(p *Profile) {
+		{"records[31].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
+		{"records[32].of", func(p *Profile) {
 			p.more(Record{Kind: FenceLock, Lock: "b", Width: mmOf(120)})
 			p.more(p.Records[23]).Lock = "b"
 		}},
-		{"records[31].of", func(p *Profile) {
+		{"records[32].of", func(p *Profile) {
 			m := p.more(p.Records[21]).Ref()
 			p.more(p.Records[23]).Mounting = m
 		}},

@@ -12,8 +12,8 @@ import (
 // at once stays in the order in which it is to be read.
 var rank = map[model.Kind]int{
 	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.Sharpened: 4, model.Remeasured: 4,
-	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.Line: 9, model.HeelToe: 10, model.Rim: 11, model.Boards: 12, model.KnifeSet: 13,
-	model.StripCut: 14, model.Kept: 15, model.Box: 16, model.Note: 17, model.Correction: 18, model.Void: 19,
+	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.KnifeMoved: 9, model.Line: 10, model.HeelToe: 11, model.Rim: 12, model.Boards: 13, model.KnifeSet: 14,
+	model.StripCut: 15, model.Kept: 16, model.Box: 17, model.Note: 18, model.Correction: 19, model.Void: 20,
 }
 
 // union is every record of a and b once, in time order. It is a set: whichever copy

@@ -79,6 +79,9 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.KnifeSet: func(p model.Profile, r model.Record) string {
 		return "knife " + p.KnifeName(r.Knife) + " set" + also("gaps", r.Gaps)
 	},
+	model.KnifeMoved: func(p model.Profile, r model.Record) string {
+		return "knife " + p.KnifeName(r.Knife) + " moved in its slot: to be checked"
+	},
 	model.Scale: func(_ model.Profile, r model.Record) string {
 		var pairs []string
 		for _, pair := range r.Pairs {

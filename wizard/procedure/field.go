@@ -38,6 +38,7 @@ type Field struct {
 	Called    []string   // what people call the options, in their order; empty: as they are
 	Whole     bool       // a choice that is typed in full: it says what somebody has seen
 	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
+	Or        string     // a word that is taken in place of a reading; empty: none
 	Unit      model.Unit // of a bare number
 	Min, Max  model.Length
 	AtLeast   int  // least number of readings
@@ -129,6 +130,11 @@ func (f Field) export(text string) (Export, error) {
 	return Export{As: as, BothUnits: more}, nil
 }
 
+// Instead reports whether a text is the word that is taken in place of a reading.
+func (f Field) Instead(text string) bool {
+	return f.Or != "" && strings.EqualFold(strings.TrimSpace(text), f.Or)
+}
+
 // Check says what is wrong with a typed text, and what would be right; nil when
 // the field takes it.
 func (f Field) Check(text string) error {
@@ -145,6 +151,9 @@ func (f Field) Check(text string) error {
 			return fmt.Errorf("nothing typed: type %s", model.Either(f.called()))
 		}
 		return errors.New("nothing typed: " + f.Hint)
+	}
+	if f.Instead(text) {
+		return nil
 	}
 	if err := fieldChecks[f.Kind](f, text); err != nil {
 		return err

@@ -37,6 +37,7 @@ func TestFieldChecks(t *testing.T) {
 	}{
 		{length, "1", ""}, {length, "9", ""}, {length, " 0.1 in ", ""},
 		{length, "0.999", "outside 1 mm to 9 mm"}, {length, "9.001", "outside"}, {length, "x", "x"}, {length, "", "nothing typed: such as 2"}, {length, " \t", "nothing typed"},
+		{Field{Kind: FieldLength, Unit: model.MM, Or: "moved"}, " MOVED ", ""}, {Field{Kind: FieldLength, Unit: model.MM, Or: "moved"}, "move", "move"}, {length, "moved", "moved"},
 		{Field{Kind: FieldLength, Unit: model.MM}, "-700", ""},
 		{Field{Kind: FieldLength, Unit: model.MM, Max: mm}, "-0.001", "outside"}, {Field{Kind: FieldLength, Unit: model.MM, Max: mm}, "0", ""},
 		{Field{Kind: FieldLength, Unit: model.MM, Min: -mm}, "0", ""}, {Field{Kind: FieldLength, Unit: model.MM, Min: -mm}, "0.001", "outside"},

@@ -180,7 +180,10 @@ var furtherDatumRow = row{
 // boxRow has the rings written on the box of a blade that is in, once its round is closed.
 var boxRow = row{
 	Name: "box", Stage: 10, Title: func(c context) string { return "Write it down: " + c.Name(c.Blade) },
-	When: func(c context) bool { s := stand(c, c.Blade); return s.judged() && s.Verdict == model.In && !s.ProvedAt.IsZero() },
+	When: func(c context) bool {
+		s := stand(c, c.Blade)
+		return s.judged() && s.Verdict == model.In && !s.ProvedAt.IsZero()
+	},
 	Done: func(c context) bool {
 		box := c.State.Blades[c.Blade].Box
 		b, _ := c.Profile.BladeByID(c.Blade)

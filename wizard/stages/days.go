@@ -86,7 +86,7 @@ func stackOf(c context, blade string) []string {
 func swapBlocks(o procedure.Options) []procedure.Block {
 	blocks := []procedure.Block{{Rows: []row{whoRow}}, {Each: wantedBlade, Rows: []row{outOffRow, barredRow}}}
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{proofRow}})
+		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{knifeSeenFor(proofRow), proofRow}})
 	}
 	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
 	if o.Proves {

@@ -22,8 +22,8 @@ var lineRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			on, _ := c.Lock.On()
 			moved := "It stands out: set it by the manual before anything turns."
-			if k := c.State.Knives[on.Knife]; k.Set != nil && !k.Unknown {
-				moved = "Has it to be moved? Say so under other work: the knife check."
+			if squaredKnown(c, on.Knife) {
+				moved = "Moved it for this? Type moved: it is checked before anything turns."
 			}
 			out := []string{
 				"Straightedge along both sides of the teeth: the knife is between them.", moved,
@@ -40,9 +40,9 @@ var lineRow = row{
 	Help: []string{"EN 1870-1, 6.3: {3 to 8 mm|0.12 to 0.31 in} from the tips, the knife's tip at least {2 mm|0.08 in} below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
 	Fields: func(c context) []field {
 		if f, due := kerfField(c); due {
-			return append([]field{f}, gapFields(c)...)
+			return []field{f, lineGap(c)}
 		}
-		return gapFields(c)
+		return []field{lineGap(c)}
 	},
 	Simulated: map[string]procedure.Simulated{"tip_gap": func(c context, s procedure.Saw, a answers) string {
 		if k, due := thicknessDue(c); due {
@@ -96,22 +96,22 @@ func knifeOut(blade string) procedure.Fact {
 	return procedure.Fact{Name: "knife out " + blade, Lasts: true}
 }
 
-// gapFields ask for the gap to the tips, and for the knife's thickness where it was not typed
+// gapField asks for the gap to the tips, and for the knife's thickness where it was not typed
 // yet in this run.
-func gapFields(c context) []field {
+func gapField(c context) field {
 	if k, due := thicknessDue(c); due {
 		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Size(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
 		gap := form.Ruled(f, func(ls []model.Length) []reason { return form.TipGapWords(c, ls[0]) })
-		return []field{f.With(func(text string) error {
+		return f.With(func(text string) error {
 			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {
 				if err := called(c, ms[1], k); err != nil {
 					return err
 				}
 			}
 			return gap.Check(text)
-		})}
+		})
 	}
-	return []field{form.TipGapField(c, "Knife, seen in line, to the tips")}
+	return form.TipGapField(c, "Knife, seen in line, to the tips")
 }
 
 // thicknessDue reports whether the thickness of the knife that is in was not typed yet in
@@ -122,8 +122,33 @@ func thicknessDue(c context) (model.Knife, bool) {
 	return k, c.Fact(knifeTyped) != k.ID
 }
 
+// squaredKnown reports whether it is known where a knife stands: what moves it is told.
+func squaredKnown(c context, knife string) bool {
+	k := c.State.Knives[knife]
+	return k.Set != nil && !k.Unknown
+}
+
+// knifeMoved is typed in place of the gap where the knife was moved in its slot.
+const knifeMoved = "moved"
+
+// lineGap asks for the gap to the tips, or whether a knife that was squared has been moved.
+func lineGap(c context) field {
+	f := gapField(c)
+	if on, _ := c.Lock.On(); squaredKnown(c, on.Knife) {
+		f.Or = knifeMoved
+	}
+	return f
+}
+
+// seeLine takes what was seen. A knife that was moved stands nobody knows where: its check
+// comes next, by the tips of a blade that is in.
 func seeLine(t *taking, h interlock.Hands) {
 	on, _ := t.Lock.On()
+	if lineGap(t.Context).Instead(t.Text("tip_gap")) {
+		t.Record(record{Kind: model.KnifeMoved, Knife: on.Knife})
+		t.Does(interlock.Mounted(h, on))
+		return
+	}
 	gap := t.Lengths("tip_gap")[0]
 	t.Keep(knifeTyped, on.Knife)
 	form.Asked(t, "tip_gap", form.TipGapWords(t.Context, gap.Length))

@@ -34,7 +34,7 @@ var fenceMovedRow = row{
 }
 
 var otherOnRow = row{
-	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor"),
+	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor, or the knife was moved"),
 	When: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -42,12 +42,18 @@ var otherOnRow = row{
 			if on := c.State.On; on.Blade != "" {
 				by = fmt.Sprintf("By the records: the %s, %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{by, "It is another, the knife stands otherwise, or nobody knows: type other. Somebody then looks, with the saw isolated."}
+			return []string{by, "It is another, or nobody knows: type other. Somebody then looks, with the saw isolated.", "The knife alone was moved in its slot: type knife. It is checked before anything is ripped."}
 		},
-		Accept: func(t *taking) { t.Does(interlock.OtherOn()); t.Keep(knifeTyped, "") },
+		Accept: func(t *taking) {
+			if knife := t.State.On.Knife; t.Choice("other") == "knife" && knife != "" {
+				t.Record(record{Kind: model.KnifeMoved, Knife: knife})
+			}
+			t.Does(interlock.OtherOn())
+			t.Keep(knifeTyped, "")
+		},
 	},
 	Why:    form.Lines("Between two shifts blades are swapped from the cards, and no record tells of it."),
-	Fields: form.Fields(form.Word("other", "It is another, or nobody knows", "other")),
+	Fields: form.Fields(form.Choice("other", "Another is on, or nobody knows; or the knife was moved", "", "other", "knife")),
 }
 
 // emptyRow takes everything off, at any time.
@@ -84,7 +90,7 @@ var knifeCheckRow = row{
 		return append([]field{
 			form.Ruled(form.Lengths(c, "faces", "Behind the straightedge, low and high", "such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm),
 				func(ls []model.Length) []reason { return model.KnifeFaces(ls, c.Show) }),
-		}, gapFields(c)...)
+		}, gapField(c))
 	},
 	Simulated: map[string]procedure.Simulated{
 		"tip_gap": lineRow.Simulated["tip_gap"],
