@@ -3,6 +3,7 @@ package stages
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -60,15 +61,35 @@ func blanksOf(c context) int {
 	return 2 * (pairStrips(c) + 1)
 }
 
-// blanksLeft is how many of them are left: those that were ripped in this run are gone.
+// blanksLeft is how many of them are left: those that were ripped in this run are gone, also
+// where what they told was voided since. Of the fence scale each pair has a strip of its own, and
+// a record of it begins with the pairs of the one before.
 func blanksLeft(c context) int {
-	used := 0
-	for _, r := range c.Now() {
-		if r.Kind == model.StripCut && r.Of == "" || r.Kind == model.Scale {
+	used, before := 0, []model.Pair(nil)
+	for i, r := range c.All() {
+		now := i >= c.Started
+		switch {
+		case r.Kind == model.Scale:
+			ripped := len(r.Pairs)
+			if n := len(before); n < ripped && slices.Equal(before, r.Pairs[:n]) {
+				ripped -= n
+			}
+			if before = r.Pairs; now {
+				used += ripped
+			}
+		case now && r.Kind == model.StripCut && r.Of == "":
 			used++
 		}
 	}
 	return max(0, blanksOf(c)-used)
+}
+
+// aBlank is the blank that is ripped next: with how many are left, or that another has to be cut.
+func aBlank(c context) string {
+	if n := blanksLeft(c); n > 0 {
+		return fmt.Sprintf("a new blank; %d left", n)
+	}
+	return "a new blank; none is left: cut one like the others"
 }
 
 // workingWidth is the width that is compared at; of a new saw the one that is offered.

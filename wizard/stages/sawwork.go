@@ -42,7 +42,7 @@ var otherOnRow = row{
 			if on := c.State.On; on.Blade != "" {
 				by = fmt.Sprintf("By the records: the %s, %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{by, "It is another, or nobody knows: type other. Somebody then looks, with the saw isolated.", "The knife alone was moved in its slot: type knife. It is checked before anything is ripped."}
+			return []string{by, "Another, or nobody knows: type other; somebody looks, isolated.", "The knife alone was moved: type knife; it is checked before a rip."}
 		},
 		Accept: func(t *taking) {
 			if knife := t.State.On.Knife; t.Choice("other") == "knife" && knife != "" {

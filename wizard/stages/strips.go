@@ -38,7 +38,7 @@ func needing(c context, blade string, rings []string) interlock.Need {
 // ripOrders tell how a strip is ripped and read.
 func ripOrders(c context, strip string) []string {
 	return []string{
-		fmt.Sprintf("Rip %s right through a new blank; %d left.", strip, blanksLeft(c)),
+		fmt.Sprintf("Rip %s right through %s.", strip, aBlank(c)),
 		"Factory edge at fence. At standstill take both.",
 		"Wipe it, write on it. Its width at three marks.",
 	}
