@@ -68,6 +68,9 @@ func TestBoreOfTheKit(t *testing.T) {
 		}
 	}
 	w.answer("rings", "add", "0.20", "outer", "78")
+	if got := w.Profile().Rings[1].Bore.String(); got != "30.2 mm" {
+		t.Error("the second ring is bored", got)
+	}
 	w.answer("rings", "add", "row 2")
 	w.answer("ring-mend", "bore", "30")
 	if rings := w.Profile().Rings; rings[0].Bore.String() != "30.2 mm" || rings[1].Bore.String() != "30 mm" {
