@@ -223,6 +223,20 @@ func TestPairAfterCleaning(t *testing.T) {
 	if row, _ := h.p.Plan().Row(p.Reference); !row.Ready() || ready != 2 {
 		t.Errorf("the reference is %s, and %d are ready: %s", row.State, ready, strings.Join(h.way, ", "))
 	}
+	// Not against one of which the newest pair says that it is out: another tells more.
+	h.p = procedure.New(p, House(o), solver.Judge, o)
+	first := partner(h.p.Now())
+	for h.p.View().Place.Step != "close" {
+		width := "140.000 140.000 140.000"
+		if h.p.View().Place.Blade == first {
+			width = "139.700 139.700 139.700"
+		}
+		h.step(map[string]string{"proof readings": width, "left left": "empty"})
+	}
+	h.again(procedure.Options{Mode: procedure.Prove, Blade: p.Reference, Seed: 5})
+	if row, _ := h.p.Plan().Row(first); !disagreed(row) || partner(h.p.Now()) == first || partner(h.p.Now()) == "" {
+		t.Errorf("the %s is %s, %v, and the next pair is with %q", first, row.State, row.Reasons, partner(h.p.Now()))
+	}
 }
 
 // TestPairOfTwoKnives: a blade with little room beside its own knife is proved against the reference,

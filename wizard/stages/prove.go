@@ -87,7 +87,7 @@ func partner(c context) string {
 			good = 3
 		case row.Usable() || row.KnifeOnly:
 			good = 2
-		case row.State == model.StateCheck && row.Basis == model.Measured && row.Verdict == model.In:
+		case row.State == model.StateCheck && row.Basis == model.Measured && row.Verdict == model.In && !disagreed(row):
 			good = 1
 		}
 		if good > most {
@@ -95,6 +95,12 @@ func partner(c context) string {
 		}
 	}
 	return best
+}
+
+// disagreed reports whether the newest pair of a blade says that it is out, or rather that: it
+// tells nothing of another.
+func disagreed(row model.BladeRow) bool {
+	return slices.ContainsFunc(row.Reasons, func(r reason) bool { return r.Code == "proof-out" || r.Code == "proof-rather-out" })
 }
 
 // compared is the blade of the pair that is held against the reference: a proof of the

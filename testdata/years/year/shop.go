@@ -199,5 +199,9 @@ func (y *year) carried(id string) model.BladeRow {
 		y.play(procedure.Options{Mode: procedure.OneBlade, Blade: ref.ID}, own, once("sharpened"))
 	}
 	row, _ := y.plan().Row(id)
+	if id == y.profile.Reference && row.State == model.StateCheck && row.Basis == model.Predicted { // it has to rip its strips again
+		y.play(procedure.Options{}, nil, nil)
+		row, _ = y.plan().Row(id)
+	}
 	return row
 }
