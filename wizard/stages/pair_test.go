@@ -157,7 +157,7 @@ func TestDoubtfulPair(t *testing.T) {
 	h.at = h.at.AddDate(0, 0, 1)
 	h.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
 	asked, before := 0, *h
-	for off := 60; off < 200; off += 5 {
+	for off := 60; off < 160; off += 2 {
 		*h = before
 		ripped, first, more := map[string]int{}, "", 0
 		for h.p.View().Place.Step != "proved" {
