@@ -64,11 +64,7 @@ var binary = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
-	path := filepath.Join(dir, "sawdatum")
-	if out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput(); err != nil {
-		return "", fmt.Errorf("%w: %s", err, out)
-	}
-	return path, nil
+	return terminal.Build(dir)
 })
 
 // start runs the built program in a terminal of its own, in a folder of its own.

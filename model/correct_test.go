@@ -7,7 +7,7 @@ import (
 
 // TestCounted: what counts is each record once, as it was corrected last, by whose hand and when
 // it was done; nothing that was voided, no void and no correction. A void of a correction is
-// none of the record.
+// none of the record, and a correction of a void is of nothing.
 func TestCounted(t *testing.T) {
 	at := func(s int) time.Time { return time.Date(2026, 3, 2, 7, 0, s, 0, time.UTC) }
 	first := Record{At: at(1), By: "KB", Kind: Note, Text: "first"}
@@ -17,6 +17,7 @@ func TestCounted(t *testing.T) {
 		return Record{At: at(s), By: "ZZ", Kind: Correction, Of: of.Ref(), Text: text}
 	}
 	records := []Record{first, gone, fix(3, first, "second"), {At: at(4), By: "ZZ", Kind: Void, Of: gone.Ref()}, fix(4, first, "third"), fix(4, gone, "back again"), last, fix(7, last, "voided"), {At: at(8), By: "ZZ", Kind: Void, Of: fix(7, last, "").Ref()}}
+	records = append(records, fix(9, records[8], "of a void"))
 	got := Counted(records)
 	if len(got) != 2 {
 		t.Fatalf("what counts is %+v", got)

@@ -78,6 +78,13 @@ func (d *diary) round(lock string) (refMount, refStrip, ripMount, ripStrip strin
 	return refMount, refStrip, ripMount, ripStrip
 }
 
+// carries is a lock under which the rip stands in for the reference: a datum strip of it.
+func (d *diary) carries(lock string) {
+	d.lock(lock)
+	d.mount("rip", "r10")
+	d.strip(Datum)
+}
+
 var sharpening = Record{Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(2.9)}}
 
 func (d *diary) sharpen(blade string, goes DatumGoes) string {
@@ -321,9 +328,7 @@ func TestStripsThatCount(t *testing.T) {
 			d.mount("ref", "r10")
 			d.strip(Closing)
 			d.sharpen("ref", DatumStays)
-			d.lock("b")
-			d.mount("rip", "r10")
-			d.strip(Datum)
+			d.carries("b")
 			d.mount("ref", "r10", "r10")
 			d.strip(ForBlade)
 		}, ref + "; " + rip + "; ref[r10] closing a 3 present; rip[r10] datum b 3 present carried; ref[r10 r10] blade b 3 present"},
@@ -341,9 +346,7 @@ func TestStripsThatCount(t *testing.T) {
 		{"then the reference carries it with its own offset, in the stack that was compared", func(d *diary) {
 			d.round("a")
 			d.sharpen("ref", DatumStays)
-			d.lock("b")
-			d.mount("rip", "r10")
-			d.strip(Datum)
+			d.carries("b")
 			d.mount("ref", "r10", "r10")
 			d.strip(ForBlade)
 			d.lock("c")
@@ -378,24 +381,18 @@ func TestStripsThatCount(t *testing.T) {
 		{"a stand-in sharpened since it was compared", func(d *diary) {
 			d.round("a")
 			d.sharpen("rip", "")
-			d.lock("b")
-			d.mount("rip", "r10")
-			d.strip(Datum)
+			d.carries("b")
 		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
 		{"a stand-in sharpened since it carried the datum", func(d *diary) {
 			d.round("a")
-			d.lock("b")
-			d.mount("rip", "r10")
-			d.strip(Datum)
+			d.carries("b")
 			d.mount("fine")
 			d.strip(ForBlade)
 			d.sharpen("rip", "")
 		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 present carried; fine[] blade b 3 present"}, // what it carried stands
 		{"a stand-in that was compared with another stand-in", func(d *diary) {
 			d.round("a")
-			d.lock("b")
-			d.mount("rip", "r10")
-			d.strip(Datum)
+			d.carries("b")
 			d.mount("fine")
 			d.strip(ForBlade)
 			d.lock("c")
@@ -441,6 +438,9 @@ func TestNamed(t *testing.T) {
 		if got := named(records, records[i].Ref()); !slices.Equal(got, []int{i}) {
 			t.Errorf("%s is %v", records[i].Ref(), got)
 		}
+	}
+	if got := named([]Record{{By: "KB", Kind: Note}}, "yesterday KB note"); got != nil {
+		t.Errorf("what names no time names %v", got)
 	}
 	last := records[3]
 	last.At = at.Add(time.Second)

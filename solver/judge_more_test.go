@@ -86,13 +86,19 @@ func TestJudgeAKnifeThatDoesNotFit(t *testing.T) {
 	}
 }
 
+// ripWithOne is the shop with a rip that wants rings of 0.7, and one ring.
+func ripWithOne(ring float64) model.Profile {
+	p := shop()
+	p.Rings = []model.Ring{{ID: "r", Thickness: given.Typed(ring), Measured: given.Typed(ring), Count: 1}}
+	p.Blades = slices.Clone(p.Blades)
+	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(3.0)
+	return p
+}
+
 // rip wants 0.7 and gets 0.9, so its cut is 0.2 narrow: with a gap of 0.1 before the knife
 // is squared, a knife of 2.5 in a kerf of 3.0 stands inside it, one of 2.9 stands 0.2 out.
 func TestJudgeAStackThatPutsTheKnifeOutside(t *testing.T) {
-	p := shop()
-	p.Rings = []model.Ring{{ID: "r90", Thickness: given.Typed(0.9), Measured: given.Typed(0.9), Count: 1}}
-	p.Blades = slices.Clone(p.Blades)
-	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(3.0)
+	p := ripWithOne(0.9)
 	if row := row(t, p, "rip"); row.Residual != given.MM(0.2) || !row.Inside {
 		t.Errorf("%+v", row)
 	}
@@ -104,10 +110,7 @@ func TestJudgeAStackThatPutsTheKnifeOutside(t *testing.T) {
 
 // And a rack that has only 0.5 for it leaves its cut 0.2 wide: the part presses on the knife.
 func TestJudgeAStackThatPutsTheKnifeIntoThePart(t *testing.T) {
-	p := shop()
-	p.Rings = []model.Ring{{ID: "r50", Thickness: given.Typed(0.5), Measured: given.Typed(0.5), Count: 1}}
-	p.Blades = slices.Clone(p.Blades)
-	p.Blades[1].Plate, p.Blades[1].Kerf = thrice(1.0), thrice(3.0)
+	p := ripWithOne(0.5)
 	if row := row(t, p, "rip"); row.Residual != given.MM(-0.2) || row.Inside || !given.Has(row.Reasons, "knife-outside", "0.200 mm out of its kerf toward the fence, and the part presses on it") {
 		t.Errorf("%+v", row)
 	}

@@ -76,18 +76,11 @@ func bruteSurest(t *rapid.T, g Goal, kit []Piece, d *Doubt, judged []string) Fit
 		best.Sure = false
 		return best
 	}
-	for mask := range 1 << len(kit) {
-		f := Fit{Goal: g, Verdict: model.In}
-		for i, p := range kit {
-			if mask>>i&1 == 1 {
-				f.Rings = append(f.Rings, p)
-				f.Height += p.Height
-			}
-		}
-		if f.Height > g.Highest || f.Excess() > 0 {
+	for f := range everyStack(g, kit) {
+		f.Verdict = model.In
+		if f.Excess() > 0 {
 			continue
 		}
-		slices.SortFunc(f.Rings, func(a, b Piece) int { return cmp.Compare(a.Height, b.Height) })
 		if f = weigh(f); cmp.Or(cmp.Compare(f.Beyond, best.Beyond), cmp.Compare(len(f.Rings), len(best.Rings)), cmp.Compare(f.Residual().Abs(), best.Residual().Abs())) < 0 {
 			best = f
 		}

@@ -3,6 +3,7 @@ package stacking
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"math"
 	"math/bits"
 	"math/rand/v2"
@@ -183,18 +184,8 @@ func bruteStack(g Goal, kit []Piece) Fit {
 	}
 	best := Fit{Goal: g, Verdict: model.Cannot}
 	found := false
-	for mask := range 1 << len(kit) {
-		f := Fit{Goal: g, Verdict: model.Cannot}
-		for i, p := range kit {
-			if mask>>i&1 == 1 {
-				f.Rings = append(f.Rings, p)
-				f.Height += p.Height
-			}
-		}
-		if f.Height > g.Highest {
-			continue
-		}
-		slices.SortFunc(f.Rings, func(a, b Piece) int { return cmp.Compare(a.Height, b.Height) })
+	for f := range everyStack(g, kit) {
+		f.Verdict = model.Cannot
 		if r := f.Residual(); -g.Zone.Away <= r && r <= g.Zone.Toward {
 			f.Verdict = model.In
 		}
@@ -203,6 +194,25 @@ func bruteStack(g Goal, kit []Piece) Fit {
 		}
 	}
 	return best
+}
+
+// everyStack goes through all that can be laid from a kit up to the highest, thinnest first.
+func everyStack(g Goal, kit []Piece) iter.Seq[Fit] {
+	return func(yield func(Fit) bool) {
+		for mask := range 1 << len(kit) {
+			f := Fit{Goal: g}
+			for i, p := range kit {
+				if mask>>i&1 == 1 {
+					f.Rings = append(f.Rings, p)
+					f.Height += p.Height
+				}
+			}
+			slices.SortFunc(f.Rings, func(a, b Piece) int { return cmp.Compare(a.Height, b.Height) })
+			if f.Height <= g.Highest && !yield(f) {
+				return
+			}
+		}
+	}
 }
 
 // drawKit mixes kits of few nominal values, where ties abound, with inch rings and

@@ -61,9 +61,9 @@ func draw(all, size, on string, args []string) error {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	program := filepath.Join(dir, "sawdatum")
-	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		return fmt.Errorf("%w: %s", err, out)
+	program, err := terminal.Build(dir)
+	if err != nil {
+		return err
 	}
 	command := func(g ground, args ...string) *exec.Cmd {
 		c := exec.Command(program, append(args, "--"+g.name)...)

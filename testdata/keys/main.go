@@ -15,7 +15,6 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -39,9 +38,9 @@ func run() error {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	program := filepath.Join(dir, "sawdatum")
-	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
-		return fmt.Errorf("%w: %s", err, out)
+	program, err := terminal.Build(dir)
+	if err != nil {
+		return err
 	}
 	start := func(args ...string) (*terminal.Terminal, error) {
 		c := exec.Command(program, append(args, "--plain", "--dir", dir)...)

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"time"
@@ -28,6 +29,15 @@ type Terminal struct {
 	shown  int            // and how often it had when it was read last
 	screen string         // what was read then
 	chunks chan time.Time // when output came; dropped when nobody waits
+}
+
+// Build builds the program into a folder, as it is built for people, and gives its path.
+func Build(dir string) (string, error) {
+	path := filepath.Join(dir, "sawdatum")
+	if out, err := exec.Command("go", "build", "-o", path, "example.com/sawdatum").CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return path, nil
 }
 
 // Start runs a command in a terminal of so many columns and rows. The terminal

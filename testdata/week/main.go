@@ -13,8 +13,8 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/exec"
-	"path/filepath"
+
+	"example.com/sawdatum/testdata/terminal"
 )
 
 func main() {
@@ -39,9 +39,9 @@ func run(out io.Writer, screens bool, keep string) error {
 	} else if err := os.Mkdir(keep, 0o755); err != nil {
 		return err
 	}
-	binary := filepath.Join(folder, "sawdatum")
-	if out, err := exec.Command("go", "build", "-o", binary, "example.com/sawdatum").CombinedOutput(); err != nil {
-		return fmt.Errorf("%w: %s", err, out)
+	binary, err := terminal.Build(folder)
+	if err != nil {
+		return err
 	}
 	w := &week{shop: &shop{binary: binary, folder: folder, out: out, screens: screens}}
 	return w.play()

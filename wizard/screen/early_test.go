@@ -236,28 +236,21 @@ func TestWhatTheScreenShowsIsTaken(t *testing.T) {
 		p := bay.Two()
 		p.Rings[0].Thickness, p.Rings[1].Thickness = model.Measure{Length: 2 * model.Thou, Unit: model.IN}, model.Measure{Length: 5 * model.Thou, Unit: model.IN}
 		p.Standing = []string{"r10", "r20"}
-		for _, typed := range []string{"0.002 in + 0.005 in, flange first", "2 thou 5 thou", `.002" .005"`} {
-			d := drive(t, bay.Run{Profile: p}, 80, 24)
-			d.walk("mount")
-			d.fill(d.focused()) // the knife's thickness
-			d.enter()
-			d.typing("48 " + typed)
-			d.enter()
-			if d.place().Step == "mount" {
-				t.Errorf("%q is not taken:\n%s", typed, d.screen())
+		taken := func(p model.Profile, stacks ...string) {
+			for _, typed := range stacks {
+				d := drive(t, bay.Run{Profile: p}, 80, 24)
+				d.walk("mount")
+				d.fill(d.focused()) // the knife's thickness
+				d.enter()
+				d.typing("48 " + typed)
+				d.enter()
+				if d.place().Step == "mount" {
+					t.Errorf("%q is not taken:\n%s", typed, d.screen())
+				}
 			}
 		}
-		for _, typed := range []string{"no rings", "0", "none"} {
-			d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
-			d.walk("mount")
-			d.fill(d.focused()) // the knife's thickness
-			d.enter()
-			d.typing("48 " + typed)
-			d.enter()
-			if d.place().Step == "mount" {
-				t.Errorf("%q is not taken:\n%s", typed, d.screen())
-			}
-		}
+		taken(p, "0.002 in + 0.005 in, flange first", "2 thou 5 thou", `.002" .005"`)
+		taken(bay.Two(), "no rings", "0", "none")
 		undecided := bay.Two()
 		undecided.Reference = ""
 		for typed, name := range map[string]string{"3": "80-tooth fine crosscut", "80": "80-tooth fine crosscut", "2": "24-tooth rip"} {
