@@ -16,10 +16,10 @@ func Lost(plan model.Plan) (n int) {
 	return n
 }
 
-// CheckDatum holds the reference and the standing stack of a profile, judged, against what
-// the readings name, under which no stack brings so many blades in: a blade that must not
-// run is no reference, no more blades are lost than must be, and the nut is on its whole
-// thread. Nil: that is so.
+// CheckDatum says what is wrong with the reference and the standing stack that a profile
+// names, by its plan: the reference must not run, the nut is not on its whole thread, or
+// no stack brings in more blades than the lost ones, which no choice of the readings would
+// bring in. Nil: they may stay.
 func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing []model.Reason) {
 	row, ok := plan.Row(p.Reference)
 	if !ok {

@@ -54,7 +54,7 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Cours
 	}
 }
 
-// MeasureFirst asks to measure nominal rings where the tolerance is small.
+// measureFirst asks to measure nominal rings where the tolerance is small.
 func (j *judging) measureFirst(row *model.BladeRow) {
 	if j.bench == nil || j.profile.Tolerance.Length >= evidence.MeasureFirst {
 		return
@@ -92,7 +92,7 @@ func (j *judging) negativeRow(row *model.BladeRow, f finding, fit stacking.Fit) 
 		j.words.Figure(fit.Want), j.words.Figure(-fit.Want), toward, other, j.reference.blade.Name(), j.words.Figure(-fit.Want), j.words.Figure(j.standing))
 }
 
-// Glance looks at a first strip before there are enough for a verdict: where it leaves the
+// glance looks at a first strip before there are enough for a verdict: where it leaves the
 // knife outside its kerf, no second one is ripped with that stack.
 func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) bool {
 	d, ok := j.ledger.Glance(c)

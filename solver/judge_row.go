@@ -138,7 +138,7 @@ func (j *judging) cutOutside(f finding, row *model.BladeRow, offset model.Length
 	return row.Knife == model.KnifeFits && OutOfKerf(offset, gap, proud, row.Play) != 0
 }
 
-// place says whether the knife stands inside the kerf of the cut that is coming.
+// placeKnife says whether the knife stands inside the kerf of the cut that is coming.
 func (j *judging) placeKnife(row *model.BladeRow, f finding, offset model.Length) {
 	if row.Knife != model.KnifeFits {
 		return

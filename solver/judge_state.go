@@ -12,7 +12,7 @@ import (
 
 // sureLook is a look at a blade that says in, and how its round stands.
 type sureLook struct {
-	at    int // Index of the strip
+	at    int // index of the strip
 	lock  string
 	round evidence.Round
 }
@@ -168,7 +168,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	}
 }
 
-// Order is how far a state keeps a blade from being used.
+// order is how far a state keeps a blade from being used.
 var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, model.StateNotClosed: 2, model.StateCheck: 3, model.StateNotReady: 4}
 
 // overturnedState tells what the newest proofs say.

@@ -28,12 +28,12 @@ type BladeWatch struct {
 // finds the same datum again.
 type segment struct {
 	evidence.Outfit
-	carrier evidence.Outfit // Where its own offset is not known; else nothing
-	squared int             // Times that the blade's knife had been squared
+	carrier evidence.Outfit // where its own offset is not known; else nothing
+	squared int             // times that the blade's knife had been squared
 }
 
 // WatchRack charts the proofs of every blade of a profile that has two or more, the
-// Strips of one mounting under one lock each.
+// strips of one mounting under one lock each.
 func WatchRack(p model.Profile) []BladeWatch {
 	j := judgingOf(p, time.Time{})
 	proofs, newest := j.proofs()
@@ -87,7 +87,7 @@ func (j *judging) proofs() (map[segment][]drift.Dated, map[string]segment) {
 	var all []evidence.Seating
 	for _, page := range j.ledger.Pages {
 		for _, s := range page.Seatings() {
-			if s.SeatKey.Lock == "" { // Closing strips are of the reference
+			if s.SeatKey.Lock == "" { // closing strips are of the reference
 				all = append(all, s)
 			}
 		}

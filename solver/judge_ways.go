@@ -96,7 +96,7 @@ func (j *judging) asked(row *model.BladeRow, f finding, c *evidence.Course) (evi
 }
 
 // fallback is the fence setting that makes the working width with the stack as it was cut,
-// Where the knife stands inside its kerf.
+// where the knife stands inside its kerf.
 func (j *judging) fallback(row *model.BladeRow) {
 	width := j.profile.WorkingWidth
 	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {

@@ -62,7 +62,7 @@ func WhatIf(before, after model.Profile) []string {
 
 // KnivesToCome says, before anything is cut, which blades wait for a knife, and what its
 // coming would move: a reference that is chosen without such a blade has to be given up
-// Where the blade reaches beyond it.
+// where the blade reaches beyond it.
 func KnivesToCome(p model.Profile) []model.Reason {
 	if slices.ContainsFunc(p.Records, func(r model.Record) bool { return r.Kind == model.FenceLock }) {
 		return nil // nothing is cut before the fence is locked

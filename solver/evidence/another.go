@@ -17,7 +17,7 @@ const (
 	nearerChance  = 0.95                     // that it lies nearer than the best one that was cut
 	MeasureFirst  = 50_000 * model.Nanometre // with a smaller tolerance nominal rings are measured first
 	searchedRings = 6                        // rings in a stack that is looked for
-	searchedKit   = 20                       // In a larger kit, one fewer
+	searchedKit   = 20                       // in a larger kit, one fewer
 )
 
 // Asked is what another stack is looked for with.

@@ -16,7 +16,7 @@ import (
 type Closing struct {
 	Value, U model.Length
 	Strips   int
-	After    int  // Index of the last comparison before them
+	After    int  // index of the last comparison before them
 	Again    bool // U is wider than the tolerance: one more strip decides
 	Held     bool
 }

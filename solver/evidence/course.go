@@ -20,7 +20,7 @@ type Course struct {
 	Seat    metrology.Contribution // of mounting again, where enough is known of it
 	Estimate
 	Verdict model.Verdict // doubtful until decided
-	At      int           // Index of the strip that decided, or of the last one looked at; -1: no look yet
+	At      int           // index of the strip that decided, or of the last one looked at; -1: no look yet
 	Proofs  []*Proofing
 
 	Parts []*Part
@@ -33,8 +33,8 @@ type Estimate struct {
 	Value       model.Length
 	U           model.Length
 	Uncertainty metrology.Uncertainty
-	Own         int     // Strips of the blade in it
-	Datum       float64 // Strips of the datum
+	Own         int     // strips of the blade in it
+	Datum       float64 // strips of the datum
 	Carrier     Outfit  // what cut the datum strips
 	Zeroed      bool    // the caliper was zeroed once for several readings
 }

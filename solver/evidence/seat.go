@@ -40,7 +40,7 @@ type Seats struct {
 
 // seatSet is the mountings of one key, in the order in which their locks began, and what
 // they come to: freedom times the variance between them, and freedom times the part of the
-// Variance of one strip that is in it.
+// variance of one strip that is in it.
 type seatSet struct {
 	all   []Seating
 	first map[string]string // of each mounting, the lock under which it began

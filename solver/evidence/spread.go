@@ -17,8 +17,8 @@ const StripCoverage = 0.982
 
 // Numbers of strips that the statistics turn on.
 const (
-	EnoughDatumStrips = 3  // Strips of the reference under a lock before a blade is judged
-	EnoughBladeStrips = 2  // Strips of the blade
+	EnoughDatumStrips = 3  // strips of the reference under a lock before a blade is judged
+	EnoughBladeStrips = 2  // strips of the blade
 	MostFurther       = 3  // further strips that count for one blade, stack and datum
 	poolFreedom       = 20 // degrees of freedom that history is gathered up to
 	proofFreedom      = 12 // and that a proof of one strip needs
@@ -78,7 +78,7 @@ func SpreadOf(own []Scatter, newestFirst func(yield func(Scatter) bool)) Spread 
 // Taken is the larger variance of the two, with the freedom of the pool.
 func (s Spread) Taken() Scatter { return Scatter{max(s.Own.Variance, s.Pool.Variance), s.Pool.Freedom} }
 
-// Times is the contribution of a combination of strips: the variance of one strip,
+// times is the contribution of a combination of strips: the variance of one strip,
 // multiplied by share, such as 1/m + 1/n for the difference of two means.
 func (s Scatter) times(share float64) metrology.Contribution {
 	if s.Variance == 0 || share == 0 {
@@ -131,7 +131,7 @@ func Odd(means []float64, rest Scatter, tolerance, q model.Length) (at int, far,
 }
 
 // TwoStrips is the U that two strips of a blade against three of the reference will have,
-// Where strips repeat so; never less than a step q of the caliper.
+// where strips repeat so; never less than a step q of the caliper.
 func TwoStrips(s Scatter, q model.Length) model.Length {
 	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), q)
 	if err != nil || u.Expanded > float64(model.MaxLength) {

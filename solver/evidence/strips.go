@@ -33,7 +33,7 @@ type Outfit struct {
 }
 
 // Strip is one strip as the statistics take it: widths, or differences from the datum
-// Strips that the caliper was zeroed on.
+// strips that the caliper was zeroed on.
 type Strip struct {
 	Index    int // its place among the records: later strips have greater ones
 	Lock     string
@@ -43,7 +43,7 @@ type Strip struct {
 	Round       bool // ForBlade: more blades are compared under its lock
 	Widths      []model.Length
 	Differences []model.Length
-	Zeroed      []int // Index of a datum strip for each difference, where it was zeroed anew
+	Zeroed      []int // index of a datum strip for each difference, where it was zeroed anew
 	Present     bool  // ripped under the present datum
 
 	value float64 // reading, once taken in
@@ -75,7 +75,7 @@ func (s Strip) within() Scatter {
 type Difference struct {
 	Value  float64                // nanometres
 	share  float64                // of the variance of one strip: 1/m of the blade and 1/m of the datum
-	blade  int                    // Strips of the blade in it
+	blade  int                    // strips of the blade in it
 	Datum  float64                // and of the datum; where differences were not zeroed evenly, what they are worth
 	widths bool                   // further datum strips make datum larger
 	zeroed bool                   // the caliper was zeroed once for several readings
@@ -163,10 +163,10 @@ func differ(blade, datum []Strip) (Difference, bool) {
 // ripped.
 type Group struct {
 	groupKey
-	began     int // Index of the first
+	began     int // index of the first
 	Strips    []Strip
 	Values    []float64 // as widths, all from one zero
-	again     bool      // In more than one mounting
+	again     bool      // in more than one mounting
 	scattered Scatter
 }
 
@@ -208,7 +208,7 @@ type Ledger struct {
 	courses               map[Outfit]*Course
 	Order                 []*Course
 	known                 map[Outfit]bool
-	again                 int // Times that an outfit was mounted again, at the most
+	again                 int // times that an outfit was mounted again, at the most
 	seats                 map[SeatKey]*seatSet
 	seatOrder             []SeatKey
 	seated                seatSum // all sets together
@@ -220,7 +220,7 @@ type Page struct {
 	datum    []*Group // of reference and stand-ins
 	Blades   []*Group
 	closing  []*Group
-	compared int  // Index of the last strip that compared a blade
+	compared int  // index of the last strip that compared a blade
 	several  bool // more blades are compared under it than one, or will be
 	rounds   []Closing
 	seats    []Seating // as they stand in the sets

@@ -44,7 +44,7 @@ type Taught struct {
 
 // term is one unknown with its factor in a position.
 type term struct {
-	at             int // In the fit; fresh: in none, and known by mean and variance alone
+	at             int // in the fit; fresh: in none, and known by mean and variance alone
 	factor         float64
 	mean, variance float64
 }

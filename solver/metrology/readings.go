@@ -11,7 +11,7 @@ import (
 )
 
 // Mean is the mean of readings to the nearest nanometre. No readings and readings
-// Beyond model.MaxLength are errors.
+// beyond model.MaxLength are errors.
 func Mean(readings []model.Length) (model.Length, error) {
 	mean, _, err := ReadMean(readings, 0)
 	return Rounded(mean), err

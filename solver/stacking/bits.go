@@ -55,7 +55,7 @@ type sieve struct {
 	step     model.Length // of all heights
 	sums     heightSet    // from below 0, by what may be bought
 	reaches  []heightSet  // by blade: standing stacks, on the same grid
-	pad, end int          // Where 0 and the highest standing stack lie
+	pad, end int          // where 0 and the highest standing stack lie
 	only     int          // the standing stack, where it is not free; -1: it is
 	never    bool         // some blade takes no stack at all
 	whole    bool         // everything passes: too fine a grid

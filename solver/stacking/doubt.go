@@ -16,7 +16,7 @@ type Doubt struct {
 	Offset    Offset
 	Tolerance model.Length
 	Limit     Zone     // what the knife allows to either side
-	Judged    []string // Ring ids that a cut has judged together with the offset; nil: those behind the reference
+	Judged    []string // ring ids that a cut has judged together with the offset; nil: those behind the reference
 }
 
 // zone is where a stack is in, whose rings' variance is so large. Empty where U is larger
@@ -93,7 +93,7 @@ func (k Kit) kinds(judged []string) []kind {
 	return out
 }
 
-// Variance is what is not known of a set of rings beside those that the offset holds.
+// variance is what is not known of a set of rings beside those that the offset holds.
 func (k Kit) variance(mask uint32, kinds []kind) float64 {
 	var v float64
 	for _, s := range kinds {
@@ -117,7 +117,7 @@ type doubting struct {
 // Surest is the best stack of the kit where what is not known of the rings counts: of
 // those in all the same the one with the fewest rings; else, of those in the zone of the
 // goal, the one that lies the least outside the zone where it would be; ties as in Stack.
-// where no stack is in the zone of the goal, it is that of Best. judged are the rings
+// Where no stack is in the zone of the goal, it is that of Best. judged are the rings
 // that the offset holds. Without a doubt it is Best.
 func (k Kit) Surest(goal Goal, doubt *Doubt, judged []string) (Fit, error) {
 	mask, verdict, err := k.best(goal)
@@ -189,7 +189,7 @@ func (g *doubting) span(n int) (zone Zone, aim, low, high model.Length) {
 	return zone, low + high, max(low, least), min(high, most, g.goal.Highest)
 }
 
-// In is the best stack that is in, of from rings or more.
+// in is the best stack that is in, of from rings or more.
 func (g *doubting) in(from int) (weighed, bool) {
 	for n := from; n <= len(g.kit.pieces); n++ {
 		if z := g.doubt.widest(g.floor(n)); n > g.held && z.Toward < -z.Away {
@@ -218,7 +218,7 @@ func (g *doubting) in(from int) (weighed, bool) {
 }
 
 // nearestOut is the stack in the zone of the goal that lies the least outside the zone
-// Where it would be in; none is in.
+// where it would be in; none is in.
 func (g *doubting) nearestOut(best weighed) weighed {
 	least, most := g.goal.span()
 	most = min(most, g.goal.Highest)

@@ -78,7 +78,7 @@ func (to ladder) with(l ladder, ring model.Length) ladder {
 }
 
 // atLeast is a lower bound of the score of this standing stack and every higher one.
-// blades whose zone lies over the thread cannot, and the higher the further; the others
+// Blades whose zone lies over the thread cannot, and the higher the further; the others
 // need so many of the thickest rings for height alone.
 func (l ladder) atLeast(needs []Need, standing model.Length) Score {
 	s := Score{Rings: l.toReach(standing)}

@@ -21,7 +21,7 @@ type Need struct {
 // is the height that every other blade is raised by.
 type RackFit struct {
 	Standing Fit
-	Blades   []Fit // In the order of the needs
+	Blades   []Fit // in the order of the needs
 	Score
 	Looked model.Length // standing stacks were looked through up to this height; Partly: higher ones were not, and one may be better
 	Partly bool
@@ -29,7 +29,7 @@ type RackFit struct {
 
 // Score is the goal of a rack, the earlier field first; smaller is better.
 type Score struct {
-	Cannot int          // Blades that no stack brings into their acceptance zone
+	Cannot int          // blades that no stack brings into their acceptance zone
 	Unsure int          // those, and blades that are not in whatever is not known of the rings
 	Excess model.Length // worst distance beyond the zone where they would be, among those
 	Rings  int          // over the rack, the standing stack counted once

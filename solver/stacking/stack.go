@@ -37,7 +37,7 @@ func (z Zone) Excess(residual model.Length) model.Length {
 	return max(residual-z.Toward, -residual-z.Away, 0)
 }
 
-// Goal is what a stack shall do. Lengths are in whole nanometres.
+// Goal is what a stack is to do. Lengths are in whole nanometres.
 type Goal struct {
 	Want    model.Length // wanted height; negative where no stack can help
 	Zone    Zone         // acceptance zone of the residual that a stack leaves
@@ -51,7 +51,7 @@ type Fit struct {
 	Rings   []Piece // flange first: thinnest first
 	Height  model.Length
 	Verdict model.Verdict
-	Sure    bool         // In whatever is not known of the rings
+	Sure    bool         // in whatever is not known of the rings
 	Beyond  model.Length // how far it lies outside the zone where it would be sure; 0: it is
 }
 
@@ -134,7 +134,7 @@ func NewKit(pieces []Piece) (Kit, error) {
 }
 
 // choices lists the sums of every set of the rings from..to by adding ring after
-// Ring and merging, so that nothing is ever sorted.
+// ring and merging, so that nothing is ever sorted.
 func choices(pieces []Piece, from, to int) byNumber {
 	h := byNumber{{{0, 0}}}
 	for i := from; i < to; i++ {
