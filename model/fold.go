@@ -57,7 +57,7 @@ func (f *folder) readAhead() {
 	for i, r := range f.records {
 		switch {
 		case r == nil:
-		case r.Kind == Remeasured && r.Back && r.Blade == f.profile.Reference:
+		case r.Back && r.Blade == f.profile.Reference:
 			f.Datum, f.stays = i, -1
 		case f.voided[i]:
 		case r.Kind == Sharpened && r.Blade == f.profile.Reference && r.Datum != DatumStays:
@@ -154,7 +154,7 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 	},
 	Line: func(f *folder, i int, r *Record) {
 		f.knifeIs(r.Knife)
-		if !f.Seen || f.On.Blade != r.Blade {
+		if f.On.Blade != r.Blade {
 			f.On, f.Seen = Fitted{Blade: r.Blade, Rings: r.Rings, Knife: r.Knife}, true
 		}
 		if k, ok := f.Knives[r.Knife]; ok && len(r.Faces) > 0 {

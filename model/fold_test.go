@@ -323,6 +323,33 @@ func TestStripsThatCount(t *testing.T) {
 			r.Blade, r.Back = "ref", true
 			d.add(Remeasured, r)
 		}, "ref[r10] datum a 3; rip[r10] blade a 3"},
+		{"the reference read again, and not away: nothing moved", func(d *diary) {
+			d.round("a")
+			r := sharpening
+			r.Blade = "ref"
+			d.add(Remeasured, r)
+		}, ref + "; " + rip},
+		{"another blade sharpened before: the reference cuts as it did", func(d *diary) {
+			d.sharpen("rip", "")
+			d.round("a")
+		}, ref + "; " + rip},
+		{"sharpened where the datum stayed, and then it moved", func(d *diary) {
+			d.sharpen("ref", DatumStays)
+			d.sharpen("ref", DatumMoves)
+			d.round("a")
+		}, ref + "; " + rip},
+		{"sharpened where the datum stayed, and then back on the rack", func(d *diary) {
+			d.sharpen("ref", DatumStays)
+			r := sharpening
+			r.Blade, r.Back = "ref", true
+			d.add(Remeasured, r)
+			d.round("a")
+		}, ref + "; " + rip},
+		{"sharpened twice where the datum stayed: between, nothing carried it", func(d *diary) {
+			d.sharpen("ref", DatumStays)
+			d.round("a")
+			d.sharpen("ref", DatumStays)
+		}, "ref[r10] datum a 3 carried; rip[r10] blade a 3"},
 		{"the datum stays: a stand-in carries it, and the reference is compared", func(d *diary) {
 			d.round("a")
 			d.mount("ref", "r10")

@@ -17,9 +17,9 @@ func Lost(plan model.Plan) (n int) {
 }
 
 // CheckDatum says what is wrong with the reference and the standing stack that a profile
-// names, by its plan: the reference must not run, the nut is not on its whole thread, or
-// no stack brings in more blades than the lost ones, which no choice of the readings would
-// bring in. Nil: they may stay.
+// names, by its plan: a reference that must not run; more blades that no stack brings in
+// than lost, which is how many there are with what the readings name; a nut that is not on
+// its whole thread. Nil: nothing.
 func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing []model.Reason) {
 	row, ok := plan.Row(p.Reference)
 	if !ok {

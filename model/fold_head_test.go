@@ -1,0 +1,112 @@
+package model
+
+import (
+	"reflect"
+	"slices"
+	"testing"
+	"time"
+)
+
+// TestNothingOnRecord: of each blade and knife of the head what stands there, of no other
+// anything, whatever the records name.
+func TestNothingOnRecord(t *testing.T) {
+	d := stripShop()
+	d.p.Blades[1].ToothPlate, d.p.Blades[1].Runout = []Measure{mmOf(2.3)}, mmOf(0.05)
+	blank := KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+	knives := map[string]KnifeState{"k25": blank, "k22": blank}
+	s := Fold(d.p)
+	want := BladeState{Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3)}, ToothPlate: []Measure{mmOf(2.3)}, Runout: mmOf(0.05), Life: -1}
+	if len(s.Blades) != 4 || !reflect.DeepEqual(s.Blades["rip"], want) || !reflect.DeepEqual(s.Knives, knives) {
+		t.Errorf("the head says %+v", s)
+	}
+	d.add(Mount, Record{Blade: "gone", Knife: "lost"})
+	d.add(Mount, Record{Blade: "rip", Knife: "k25"})
+	d.sharpen("gone", "")
+	if s = Fold(d.p); len(s.Blades) != 4 || !reflect.DeepEqual(s.Knives, knives) {
+		t.Errorf("strangers are in %+v", s)
+	}
+}
+
+// TestRunDown: the longest counts until somebody answers for the brake.
+func TestRunDown(t *testing.T) {
+	d := stripShop()
+	for _, c := range []struct {
+		kind Kind
+		r    Record
+		want time.Duration
+	}{
+		{Isolation, Record{RunDown: 8 * time.Second}, 8 * time.Second},
+		{Isolation, Record{RunDown: 13 * time.Second}, 13 * time.Second},
+		{Isolation, Record{RunDown: 4 * time.Second}, 13 * time.Second},
+		{Isolation, Record{RunDown: 20 * time.Second, Answers: "R. Moor"}, 13 * time.Second},
+		{Note, Record{Text: "brake squeals"}, 13 * time.Second},
+		{Note, Record{Text: "brake mended", Answers: "R. Moor"}, 0},
+		{Isolation, Record{RunDown: 3 * time.Second}, 3 * time.Second},
+	} {
+		if d.add(c.kind, c.r); Fold(d.p).RunDown != c.want {
+			t.Errorf("after %+v: %v, want %v", c.r, Fold(d.p).RunDown, c.want)
+		}
+	}
+}
+
+// TestKept: a strip that was looked at counts, with the readings that it had then.
+func TestKept(t *testing.T) {
+	kept := func(what string, want bool, then func(d *diary, strip string)) {
+		t.Helper()
+		d := stripShop()
+		_, _, _, strip := d.round("a")
+		d.add(Kept, Record{Of: strip})
+		then(d, strip)
+		for _, s := range Fold(d.p).Strips {
+			if s.Kept != (want && s.Blade == "rip") {
+				t.Errorf("%s: the strip of %s: %v", what, s.Blade, s.Kept)
+			}
+		}
+	}
+	more := func(d *diary, strip string) {
+		r := d.p.Records[slices.IndexFunc(d.p.Records, func(r Record) bool { return r.Ref() == strip })]
+		r.Of = strip
+		d.add(StripCut, r)
+	}
+	shorter := func(d *diary, strip string) {
+		d.correct(strip, func(r *Record) { r.Readings = r.Readings[:2] })
+	}
+	again := func(d *diary, strip string) { d.add(Kept, Record{Of: strip}) }
+	kept("looked at", true, func(*diary, string) {})
+	kept("read further", false, more)
+	kept("corrected", false, shorter)
+	kept("corrected and looked at again", true, func(d *diary, s string) { shorter(d, s); again(d, s) })
+	kept("read further and looked at again", true, func(d *diary, s string) { more(d, s); again(d, s) })
+}
+
+// TestWhatTheOldDatumHad: boards, heel and toe and runout are of the datum under which they
+// were read.
+func TestWhatTheOldDatumHad(t *testing.T) {
+	d := stripShop()
+	d.lock("a")
+	d.mount("rip", "r10")
+	d.add(Boards, Record{Blade: "rip", Rings: []string{"r10"}, Lock: "a"})
+	d.add(HeelToe, Record{Blade: "ref"})
+	d.add(Rim, Record{Blade: "ref"})
+	if s := Fold(d.p); s.Boards == nil || s.HeelToe == nil || s.Rim == nil {
+		t.Fatalf("%+v", s)
+	}
+	d.sharpen("ref", DatumMoves)
+	if s := Fold(d.p); s.Boards != nil || s.HeelToe != nil || s.Rim != nil {
+		t.Errorf("%+v", s)
+	}
+}
+
+// TestReadAgain: what was read last of a blade is in force; whether the datum stayed is said of
+// the reference alone.
+func TestReadAgain(t *testing.T) {
+	d := stripShop()
+	d.add(Remeasured, Record{Blade: "rip", Plate: []Measure{mmOf(2.1)}, Kerf: []Measure{mmOf(2.9)}})
+	if b := Fold(d.p).Blades["rip"]; b.Plate[0] != mmOf(2.1) || b.Kerf[0] != mmOf(2.9) || b.Life != -1 {
+		t.Errorf("read again: %+v", b)
+	}
+	d.sharpen("rip", DatumStays)
+	if b := Fold(d.p).Blades["rip"]; b.Plate[0] != mmOf(2.2) || b.DatumStays || b.Life != 1 {
+		t.Errorf("sharpened: %+v", b)
+	}
+}
