@@ -213,10 +213,10 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 		}
 		f.blade(r.Blade, func(b *BladeState) {
 			b.Plate, b.Kerf = r.Plate, r.Kerf
-			if r.Back || len(r.ToothPlate) > 0 {
+			if len(r.ToothPlate) > 0 {
 				b.ToothPlate = r.ToothPlate
 			}
-			if r.Back || r.Runout.Unit != NoUnit {
+			if r.Runout.Unit != NoUnit {
 				b.Runout = r.Runout
 			}
 		})

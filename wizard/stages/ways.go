@@ -176,8 +176,8 @@ var cleanRow = row{
 	Fields: form.Fields(field{Key: "found", Label: "What you found", Hint: "dust, resin, burr, ring in the relief ..., or nothing", Kind: procedure.FieldText}),
 }
 
-// leaveRow10 leaves a blade that cannot be brought in.
-var leaveRow10 = row{
+// leaveBladeRow leaves a blade that cannot be brought in.
+var leaveBladeRow = row{
 	Name: "leave", Stage: 10, Title: func(c context) string { return "Not brought in: " + c.Name(c.Blade) },
 	When: func(c context) bool { return stand(c, c.Blade).stuck(c) },
 	Done: func(c context) bool { return !stand(c, c.Blade).stuck(c) },
