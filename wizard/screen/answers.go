@@ -41,9 +41,9 @@ func (s step) answersRow(w int) string {
 }
 
 // fieldRows are the field that hears the keys with its hint, what is typed in it, and below
-// it the count of it or what is wrong with it, then what follows.
-func (s step) fieldRows(w int, r frame.Regions) []string {
-	var label, note []string
+// it what is said.
+func (s step) fieldRows(w int, r frame.Regions, said words) []string {
+	var label []string
 	input := ""
 	if at := s.typing.at(); at >= 0 && at < len(s.place.Fields) {
 		f := s.place.Fields[at]
@@ -60,30 +60,56 @@ func (s step) fieldRows(w int, r frame.Regions) []string {
 		case s.typing.text(at) == "":
 			input = frame.Ends(input, s.look.Dim.Render(f.Hint), w)[0]
 		}
-		note = s.note(at, w)
 	}
 	out := append(frame.Block(label, r.Label), input)
-	groups := s.following(w)
-	if len(s.risen(w, r)) > 0 {
-		groups = groups[1:]
-	}
-	fault := input != "" && s.typing.fault(s.typing.at()) != ""
-	danger := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Weight == model.Danger })
-	if !fault && len(note) == 1 && (note[0] == "" || danger) && len(wholeSentences(groups, r.Said)) >= r.Said {
-		note = nil // what follows needs the row
-	}
-	note = note[:min(len(note), r.Said)]
-	return append(append(out, note...), frame.Block(wholeSentences(groups, r.Said-len(note)), r.Said-len(note))...)
+	return append(append(out, said.note...), frame.Block(said.below, r.Said-len(said.note))...)
 }
 
-// risen is what follows first, where it has no room below the field of a small window: it stands
-// whole below the orders, and the cautions give way to it.
-func (s step) risen(w int, r frame.Regions) []string {
-	groups := s.following(w)
-	if r.Picture > 0 || len(groups) == 0 || len(groups[0]) <= r.Said || len(s.orders(r.Text()))-s.giving(r)+len(groups[0]) > r.Orders {
-		return nil
+// words are what is said of the field that hears the keys: what is wrong with its text or known
+// of it; below that what follows; and what follows first, where that has no room there.
+type words struct{ note, below, risen []string }
+
+func (s step) words(w int, r frame.Regions) (said words) {
+	gives := false // the note is nothing that has to be read
+	room := r.Said
+	if at := s.typing.at(); at >= 0 && at < len(s.place.Fields) {
+		said.note = s.note(at, w)
+		said.note = said.note[:min(len(said.note), r.Said)]
+		danger := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Weight == model.Danger })
+		gives = s.typing.fault(at) == "" && len(said.note) == 1 && (said.note[0] == "" || danger)
+		if !gives {
+			room -= len(said.note)
+		}
 	}
-	return groups[0]
+	upper := s.upperRoom(r)
+	for i, g := range s.following(w) {
+		switch n := len(g.rows); {
+		case n <= room-len(said.below):
+			said.below = append(said.below, g.rows...)
+		case (i == 0 || g.must) && n <= upper-len(said.risen):
+			said.risen = append(said.risen, g.rows...)
+		case i == 0:
+			said.below = g.rows[:room]
+		}
+	}
+	if gives && len(said.below) >= r.Said {
+		said.note = nil // what follows needs the row
+	}
+	return said
+}
+
+// upperRoom is how many rows above the answers there are for what has to be read and has no room
+// below the field: those of the picture, of what is read at the place, or below the orders, where the
+// cautions give way in a small window.
+func (s step) upperRoom(r frame.Regions) int {
+	if r.Picture > 0 || s.place.Look == procedure.Sign {
+		return r.Picture
+	}
+	taken := len(s.orders(r.Text())) - s.giving(r)
+	if r.Beside > 0 {
+		taken = max(taken, frame.FigureRows+1)
+	}
+	return r.Orders - taken
 }
 
 // note is what is wrong with the text of a field, or what is known of it: at least one row.
@@ -117,10 +143,16 @@ func (s step) note(at, w int) []string {
 	return []string{"    " + s.look.Dim.Render(said)}
 }
 
+// sentence is one that is shown whole; must: also where there is no room for it below the field.
+type sentence struct {
+	rows []string
+	must bool
+}
+
 // following says what is not saved, which conditions are unmet, and what follows from what is
-// typed: the verdict first, then what weighs most. Sentences are shown whole.
-func (s step) following(w int) [][]string {
-	var groups [][]string
+// typed: the verdict first, then what weighs most.
+func (s step) following(w int) []sentence {
+	var out []sentence
 	if s.notice.full != "" {
 		style := frame.Brush{}
 		if s.notice.danger {
@@ -130,19 +162,19 @@ func (s step) following(w int) [][]string {
 		if len(frame.Wrapped("    ", text, w, style)) > frame.SaidRows {
 			text = s.notice.short
 		}
-		groups = append(groups, frame.Wrapped("    ", text, w, style))
+		out = append(out, sentence{frame.Wrapped("    ", text, w, style), true})
 	}
 	for _, text := range s.unmet {
-		groups = append(groups, frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}))
+		out = append(out, sentence{frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}), true})
 	}
 	verdict := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" })
 	for _, r := range byWeight(s.so) {
 		if r.Weight == model.Explains && (!s.typed || verdict) && r.Code != "verdict" {
 			continue // what only explains is in the records
 		}
-		groups = append(groups, s.verdict(r, w))
+		out = append(out, sentence{s.verdict(r, w), r.Weight == model.Danger})
 	}
-	return groups
+	return out
 }
 
 // verdict sets a sentence behind a word: that of the verdict, or "so".
@@ -160,20 +192,6 @@ func (s step) verdict(r model.Reason, w int) []string {
 		return s.texts.Wrapped(style.Render(word)+"  ", rest, w, frame.Brush{})
 	}
 	return s.texts.Wrapped(s.look.Dim.Render("so")+"  ", text, w, frame.Brush{})
-}
-
-// wholeSentences are as many whole sentences as h lines hold. The first is shown in any case,
-// as far as it has room.
-func wholeSentences(groups [][]string, h int) []string {
-	var out []string
-	for i, g := range groups {
-		if len(out)+len(g) <= h {
-			out = append(out, g...)
-		} else if i == 0 {
-			out = append(out, g[:h]...)
-		}
-	}
-	return out
 }
 
 // byWeight puts the verdict first, then what is a danger, what is a warning, the rest.

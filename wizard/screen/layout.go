@@ -38,12 +38,13 @@ func (s step) view(w, h int) []string {
 	if r.Air > 1 {
 		body = append(body, "")
 	}
-	body = append(body, s.upper(r, inner)...)
+	said := s.words(inner, r)
+	body = append(body, s.upper(r, inner, said.risen)...)
 	if r.Air > 2 {
 		body = append(body, "")
 	}
 	body = append(body, s.answersRow(inner))
-	body = append(body, s.fieldRows(inner, r)...)
+	body = append(body, s.fieldRows(inner, r, said)...)
 	body = frame.Padded(body, frame.Margin)
 	if r.Rail > 0 {
 		body = frame.Columns(s.look, frame.Padded(s.railLines(r.Rail-2*frame.Margin, len(body)), frame.Margin), r.Rail-2, body, len(body))
@@ -53,18 +54,24 @@ func (s step) view(w, h int) []string {
 }
 
 // upper is what stands above the answers: the orders with the figure beside them and the
-// picture below; of what is to be read, the orders and that.
-func (s step) upper(r frame.Regions, inner int) []string {
-	if s.place.Look == procedure.Result && r.Picture > 0 {
-		return append(s.above(r, inner), frame.Block(s.closing(inner, r.Picture), r.Picture)...)
+// picture below; of what is to be read, the orders and that. What has to be read first takes the
+// last rows.
+func (s step) upper(r frame.Regions, inner int, risen []string) []string {
+	rows := r.Orders + r.Picture - len(risen)
+	read, reads := map[procedure.Look]func(w, h int) []string{procedure.Result: s.closing, procedure.Handover: s.handover}[s.place.Look]
+	var out []string
+	switch {
+	case r.Picture == 0 && !reads:
+		return s.above(r, inner, risen)
+	case reads && (r.Picture == 0 || s.place.Look != procedure.Result):
+		out = append(s.orders(r.Text()), "")
+	default:
+		out = s.above(r, inner, nil)
 	}
-	if read, ok := map[procedure.Look]func(w, h int) []string{procedure.Result: s.closing, procedure.Handover: s.handover}[s.place.Look]; ok {
-		orders := s.orders(r.Text())
-		rows := r.Orders + r.Picture
-		return frame.Block(append(append(orders, ""), read(inner, rows-len(orders)-1)...), rows)
+	if !reads {
+		read = s.drawing
 	}
-	out := s.above(r, inner)
-	return append(out, frame.Block(s.drawing(inner, r.Picture), r.Picture)...)
+	return append(frame.Block(append(out, read(inner, max(0, rows-len(out)))...), rows), risen...)
 }
 
 // strip is the state of the saw in two rows: heads, and what the program knows below them;

@@ -57,34 +57,30 @@ func (s step) giving(r frame.Regions) int {
 	return len(s.cautions(r.Text()))
 }
 
-// above is the orders with the figure beside them.
-func (s step) above(r frame.Regions, inner int) []string {
+// above is the orders with the figure beside them; below them what has to be read first.
+func (s step) above(r frame.Regions, inner int, risen []string) []string {
 	if s.place.Look == procedure.Sign {
 		return frame.Block(append(s.sign(inner, r.H), s.orders(r.Text())...), r.Orders)
 	}
 	lines := s.orders(r.Text())
-	if r.Picture == 0 {
-		if up := s.risen(inner, r); up != nil {
-			lines = append(lines[:len(lines)-s.giving(r)], up...)
-		} else {
-			lines = append(lines, s.choices(r.Text(), r.Orders-len(lines))...)
+	rows := r.Orders - len(risen)
+	switch {
+	case risen != nil:
+		lines = lines[:len(lines)-s.giving(r)]
+	case r.Picture == 0:
+		lines = append(lines, s.choices(r.Text(), rows-len(lines))...)
+	}
+	lines = frame.Block(lines, rows)
+	if f := s.place.Figure(s.typing.values()); r.Beside > 0 && f.Text != "" {
+		style := frame.Brush{}
+		if f.Order {
+			style = s.look.Dim
 		}
+		figure := s.look.Large(s.figureText(f.Text), r.Beside, style)
+		figure = append(frame.Block(figure, frame.FigureRows), frame.Right(s.look.Dim.Render(s.look.Clipped(f.Caption, r.Beside)), r.Beside))
+		lines = frame.Joined(lines, figure, inner-r.Beside)
 	}
-	lines = frame.Block(lines, r.Orders)
-	if r.Beside == 0 {
-		return lines
-	}
-	f := s.place.Figure(s.typing.values())
-	if f.Text == "" {
-		return lines
-	}
-	style := frame.Brush{}
-	if f.Order {
-		style = s.look.Dim
-	}
-	figure := s.look.Large(s.figureText(f.Text), r.Beside, style)
-	figure = append(frame.Block(figure, frame.FigureRows), frame.Right(s.look.Dim.Render(s.look.Clipped(f.Caption, r.Beside)), r.Beside))
-	return frame.Joined(lines, figure, inner-r.Beside)
+	return append(lines, risen...)
 }
 
 // choices lists what the focused field offers by name, numbered, in h rows at the most.
@@ -122,12 +118,12 @@ func (s step) figureText(text string) string {
 
 // drawing is the picture, or the state of the power in large letters.
 func (s step) drawing(w, h int) []string {
-	if h <= 0 {
-		return nil
-	}
 	pic, _ := s.place.Picture(s.typing.values()).(picture.Picture)
-	if pic == nil {
+	switch {
+	case pic == nil:
 		return frame.Block(s.powerSign(w, h), h)
+	case h < picture.MinHeight:
+		return nil
 	}
 	return strings.Split(pic.Draw(w, h, s.look.Pictures()), "\n")
 }

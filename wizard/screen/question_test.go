@@ -144,3 +144,28 @@ func TestATableIsGoneThroughByTheArrows(t *testing.T) {
 		}
 	})
 }
+
+// TestBadNewsIsWhole: what follows from a reading that is questioned stands whole, though the
+// question takes rows below the field.
+func TestBadNewsIsWhole(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, size := range [][2]int{{80, 24}, {60, 20}, {100, 30}} {
+			unread := bay.Two()
+			unread.Blades = slices.Clone(unread.Blades)
+			unread.Blades[1].Kerf = nil
+			d := drive(t, bay.Run{Profile: unread}, size[0], size[1])
+			d.walk("thickness")
+			for _, text := range []string{"2.2 2.2 2.2", "5.3 5.3 5.3"} {
+				d.key(tea.KeyEnd, tea.KeyCtrlU)
+				d.typing(text)
+				d.enter()
+			}
+			if !d.says("SURE?", "again if it is so", "1.050 mm goes behind that.") {
+				t.Errorf("%v: not said whole:\n%s", size, d.screen())
+			}
+			if d.says("The 2.50 mm knife") {
+				t.Errorf("%v: a sentence that has no room is begun:\n%s", size, d.screen())
+			}
+		}
+	})
+}
