@@ -41,6 +41,7 @@ func NewJob(o Options) Job {
 		j.Saw = practice.New(o.Store.Profile, o.Seed)
 		j.clock = practiceClock()
 	}
+	o.Run.Unkept = o.Practice && o.Store.Save == nil
 	j.Procedure = procedure.New(o.Store.Profile, stages.House(o.Run), solver.Judge, o.Run)
 	return j
 }

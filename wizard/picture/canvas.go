@@ -147,7 +147,7 @@ func cells(r rune) int {
 func Drawn(r rune) bool { return r >= 0x2500 && r < 0x25fd || r == '±' }
 
 // fit is the first of several ways to say a thing that has room in n cells. When
-// none has, the last is cut and ends in a tilde.
+// none has, the last is cut, and its end shows that.
 func (c *canvas) fit(n int, ways ...string) string {
 	for _, s := range ways {
 		if c.width(s) <= n {
@@ -164,7 +164,7 @@ func (c *canvas) fit(n int, ways ...string) string {
 		}
 		b.WriteRune(r)
 	}
-	return strings.TrimRight(b.String(), " ") + "~"
+	return strings.TrimRight(b.String(), " ") + string(c.glyphs().cut)
 }
 
 // writeRight ends text before column x.

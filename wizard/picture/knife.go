@@ -45,7 +45,7 @@ func (k KnifeWindow) paint(c *canvas) {
 	case c.w >= 70:
 		names, ends = min(max(k.longest(c)+2, 12), c.w/3), 26
 	case c.w >= 50:
-		names, ends = min(max(k.longest(c)+2, 10), c.w/3), 15
+		names, ends = min(max(k.longest(c)+2, 10), c.w*3/8), 15
 	}
 	x := k.axis(c, names, c.w-ends)
 	k.ruler(c, x)
@@ -130,7 +130,7 @@ func (k KnifeWindow) ruler(c *canvas, x axis) {
 
 // row is a blade's bar, its knife under it where there are two lines or more.
 func (k KnifeWindow) row(c *canvas, x axis, y, lines, names int, b KnifeBlade) {
-	c.write(0, y, " "+c.fit(names-2, b.name(), b.ID, b.name()), Plain)
+	c.write(0, y, " "+c.fit(names-2, b.name()), Plain)
 	end := x.x1 + 1
 	room := c.w - end
 	if !b.known() {

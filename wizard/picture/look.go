@@ -72,12 +72,13 @@ type glyphs struct {
 	high, low                    rune // a line at the top and at the bottom of a cell
 	partial                      []rune
 	cross                        rune
+	cut                          rune // the end of a text that has no room
 }
 
 var glyphTable = [...]glyphs{
-	Blocks: {full: '█', flange: '▓', stock: '▒', offcut: '░', vertical: '│', horizontal: '─', dashed: '┊', left: '◀', right: '▶', up: '▲', down: '▼', dot: '●', open: '○', from: '├', to: '┤', high: '▔', low: '▁', partial: []rune(" ▏▎▍▌▋▊▉█"), cross: '┼'},
-	Lines:  {full: '█', flange: '▒', stock: '▒', offcut: '░', vertical: '│', horizontal: '─', dashed: '│', left: '<', right: '>', up: '^', down: 'v', dot: '*', open: 'o', from: '├', to: '┤', high: '─', low: '─', partial: []rune(" ░▒█"), cross: '┼'},
-	ASCII:  {full: '#', flange: '%', stock: ':', offcut: '.', vertical: '|', horizontal: '-', dashed: '|', left: '<', right: '>', up: '^', down: 'v', dot: '*', open: 'o', from: '[', to: ']', high: '"', low: '_', partial: []rune(" =#"), cross: '+'},
+	Blocks: {full: '█', flange: '▓', stock: '▒', offcut: '░', vertical: '│', horizontal: '─', dashed: '┊', left: '◀', right: '▶', up: '▲', down: '▼', dot: '●', open: '○', from: '├', to: '┤', high: '▔', low: '▁', partial: []rune(" ▏▎▍▌▋▊▉█"), cross: '┼', cut: '…'},
+	Lines:  {full: '█', flange: '▒', stock: '▒', offcut: '░', vertical: '│', horizontal: '─', dashed: '│', left: '<', right: '>', up: '^', down: 'v', dot: '*', open: 'o', from: '├', to: '┤', high: '─', low: '─', partial: []rune(" ░▒█"), cross: '┼', cut: '~'},
+	ASCII:  {full: '#', flange: '%', stock: ':', offcut: '.', vertical: '|', horizontal: '-', dashed: '|', left: '<', right: '>', up: '^', down: 'v', dot: '*', open: 'o', from: '[', to: ']', high: '"', low: '_', partial: []rune(" =#"), cross: '+', cut: '~'},
 }
 
 func (c *canvas) glyphs() glyphs { return glyphTable[min(int(c.look.Charset), len(glyphTable)-1)] }

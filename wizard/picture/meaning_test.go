@@ -318,6 +318,23 @@ func TestNotReady(t *testing.T) {
 	}
 }
 
+// TestBladesAreCalledByTheirNames: a blade that has no room for its name is called by the
+// beginning of it, and never by what the file calls it; where stages stand at the left of the smallest
+// wide window, the name of the built-in shop's that is longest has room.
+func TestBladesAreCalledByTheirNames(t *testing.T) {
+	for _, p := range []Picture{
+		KnifeWindow{Blades: []KnifeBlade{{ID: "crosscut-80", Label: "80-tooth fine crosscut", Plate: 2200000, Kerf: 3200000}}},
+		Rack{Blades: []RackBlade{{ID: "crosscut-80", Label: "80-tooth fine crosscut"}}},
+	} {
+		for _, w := range []int{MinWidth, 46, 58, 65, 76, 110} {
+			text := p.Draw(w, 8, Look{})
+			if strings.Contains(text, "crosscut-80") || !strings.Contains(text, " 80-toot") || w >= 65 && !strings.Contains(text, " 80-tooth fine crosscut ") {
+				t.Errorf("%T at %d columns:\n%s", p, w, text)
+			}
+		}
+	}
+}
+
 // TestTooSmall: below the least size there is a sentence, and from it on a picture.
 func TestTooSmall(t *testing.T) {
 	for _, name := range names {

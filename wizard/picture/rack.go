@@ -100,7 +100,7 @@ func (r Rack) columns(c *canvas) (names, rings, ends int) {
 		}
 		return min(max(r.longest(c)+2, 12), 25), min(rings, 12), 21
 	case c.w >= 56:
-		return min(max(r.longest(c)+2, 10), c.w/3), 0, 19
+		return min(max(r.longest(c)+2, 10), c.w*3/8), 0, 19
 	case c.w >= 44:
 		return 12, 0, 16
 	}
@@ -204,7 +204,7 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 	if b.ID == r.Current && r.Current != "" {
 		mark = ">"
 	}
-	c.write(0, y, mark+c.fit(names-2, b.name(), b.ID, b.name()), Plain)
+	c.write(0, y, mark+c.fit(names-2, b.name()), Plain)
 	end := x.x1 + 1
 	room := c.w - end
 	if !b.Known {

@@ -34,7 +34,7 @@ type plain struct {
 // lineLimit bounds what is kept of one answer; no field takes so much.
 const lineLimit = 4000
 
-const plainKeys = "Commands: ? or /help explains, /back goes one place back, /forward returns to where the work stands, /records lists what was done, /work lists other work, /quit leaves."
+const plainKeys = "Commands: ? or /help explains, /back opens the last reading for correction and again the one before, /forward returns to where the work stands, /records lists what was done, /work lists other work, /quit leaves."
 
 // Run asks the whole procedure in plain lines. The error is one line for
 // people; Result holds also then what was done.
@@ -170,7 +170,7 @@ func (p *plain) show(v procedure.View) {
 	p.say("%s.", strings.Join(state, ". "))
 	if p.Saw != nil && !p.toured[v.Stage] {
 		p.toured[v.Stage] = true
-		for _, line := range tell.Tour[v.Stage] {
+		for _, line := range tell.Tour(p.Job, v.Stage) {
 			p.say("Tour: %s", line)
 		}
 	}

@@ -223,7 +223,7 @@ func TestPlainCommands(t *testing.T) {
 	if _, err := practise(p, 4, nil); err != nil {
 		t.Fatalf("%v\n%s", err, tail(p.out.String()))
 	}
-	for _, want := range []string{"Help: ", "Record 1  ", "Work 3, empty: Empty the saw.", "/nonsense is no command here.", "Type /copy and the name of a new file."} {
+	for _, want := range []string{"Help: ", "/back opens the last reading for correction", "Record 1  ", "Work 3, empty: Empty the saw.", "/nonsense is no command here.", "Type /copy and the name of a new file."} {
 		if !strings.Contains(p.out.String(), want) {
 			t.Errorf("%q is never said", want)
 		}

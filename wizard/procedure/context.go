@@ -35,6 +35,7 @@ type Options struct {
 	Proves  bool   // Swap: a proof is made of it
 	Seed    uint64
 	Exports []string // ways of handing the profile on that the closing row offers
+	Unkept  bool     // nothing is written: practice
 }
 
 // Fact is something typed in this run that no file holds, such as a rack that was said

@@ -10,6 +10,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles/export"
+	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/tell"
 )
@@ -138,10 +139,10 @@ func driftLines(p model.Profile, l frame.Look, w int) []string {
 }
 
 // newTour explains a step of the procedure to somebody who practises.
-func newTour(l frame.Look, number int) page {
+func newTour(j wizard.Job, l frame.Look, number int) page {
 	p := newPage(l, fmt.Sprintf("Practice, stage %d of 11", number), func(w int) []string {
 		lines := []string{""}
-		for _, text := range tell.Tour[number] {
+		for _, text := range tell.Tour(j, number) {
 			lines = append(append(lines, frame.Wrapped("   ", text, w, frame.Brush{})...), "")
 		}
 		return lines

@@ -70,7 +70,7 @@ func (r *root) visit() tea.Cmd {
 	r.base = s
 	if n := s.place.Stage; r.job.Saw != nil && !r.toured[n] {
 		r.toured[n] = true
-		r.cover(newTour(r.look, n))
+		r.cover(newTour(r.job, r.look, n))
 	}
 	return cmd
 }

@@ -131,6 +131,9 @@ var layoutRow = row{
 			if blades := bladesToCut(c); blades > 0 {
 				first = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c))
 			}
+			if c.Options.Unkept {
+				return []string{first, "You do, then type what you read.", "Leave when you like: nothing of it is kept."}
+			}
 			return []string{first, "You do, then type what you read; it is saved.", "Leave when you like: it goes on from there."}
 		},
 		Accept: func(t *taking) {

@@ -1,13 +1,37 @@
 package tell
 
-// Tour explains each stage to somebody who practises, in three lines, the first time that
-// the stage comes up.
-var Tour = map[int][3]string{
-	1: {
-		"Practice takes ten to fifteen minutes. Saw and cuts are simulated, and nothing is written.",
-		"The saw is described and its blades, knife and rings are measured already; you begin by isolating it.",
-		"Gates want typed words, so that habit cannot click through. Leave any time: ctrl+c, in plain lines /quit.",
-	},
+import (
+	"slices"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard"
+)
+
+// Tour explains a stage to somebody who practises, in three lines, the first time that the
+// stage comes up.
+func Tour(j wizard.Job, stage int) [3]string {
+	lines := tour[stage]
+	if stage == 1 {
+		written, begin := "and nothing is written", "The saw is described and its blades, knife and rings are measured already"
+		if j.Store.Save != nil {
+			written = "and what you type is written to the file that you named"
+		}
+		if slices.ContainsFunc(j.Procedure.Profile().Validate(), unread) {
+			begin = "What the profile does not tell of saw, blades, knives or rings is asked on the way"
+		}
+		lines[0] = "Practice takes ten to fifteen minutes. Saw and cuts are simulated, " + written + "."
+		lines[1] = begin + "; you begin by isolating the saw."
+	}
+	return lines
+}
+
+// unread reports what a profile does not tell yet, and no setup works out.
+func unread(f model.Finding) bool {
+	return f.Missing && f.Path != "reference" && f.Path != "standing"
+}
+
+var tour = map[int][3]string{
+	1: {2: "Gates want typed words, so that habit cannot click through. Leave any time: ctrl+c, in plain lines /quit."},
 	2: {
 		"The saw is described once: which way it tilts, where its flange sits, how long its thread is.",
 		"Most of it stands in the saw's manual. What is measured is measured while the saw is empty.",
