@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/sawdatum/model"
 )
@@ -16,6 +17,12 @@ func Lost(plan model.Plan) (n int) {
 	return n
 }
 
+// AnyKnifeFits reports whether a plan has a blade that its knife fits: without one there is no
+// reference.
+func AnyKnifeFits(plan model.Plan) bool {
+	return slices.ContainsFunc(plan.Blades, func(b model.BladeRow) bool { return b.Knife == model.KnifeFits })
+}
+
 // CheckDatum says what is wrong with the reference and the standing stack that a profile
 // names, by its plan: a reference that must not run; more blades that no stack brings in
 // than lost, which is how many there are with what the readings name; a nut that is not on
@@ -27,8 +34,12 @@ func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing
 	}
 	name := p.BladeName(p.Reference)
 	if row.Knife != model.KnifeFits {
+		way := "choose another"
+		if !AnyKnifeFits(plan) {
+			way = "nor has any other blade here; say first which knife runs with each"
+		}
 		reference = append(reference, model.Reason{Code: "reference-unfit", Weight: model.Danger,
-			Text: fmt.Sprintf("the %s has no knife that fits it, and a blade that must not run is no reference: choose another", name)})
+			Text: fmt.Sprintf("the %s has no knife that fits it, and a blade that must not run is no reference: %s", name, way)})
 	}
 	if n := Lost(plan); n > lost {
 		better := "every one can"

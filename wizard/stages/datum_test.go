@@ -41,3 +41,30 @@ func TestOfEqualsTheCommonKnife(t *testing.T) {
 		}
 	}
 }
+
+// TestNoReferenceWithoutAKnife: where no blade has a knife that fits it none is offered, and none is
+// taken; the way out is said, and not another blade.
+func TestNoReferenceWithoutAKnife(t *testing.T) {
+	for _, c := range []struct {
+		knifeless int // so many of the five blades
+		orders    string
+		wrong     string
+	}{{5, "none can be the reference", "say first which knife runs with each"}, {1, "Take the 96-tooth laminate", "choose another"}} {
+		p := to(t, "datum").Profile()
+		p.Blades = slices.Clone(p.Blades)
+		for i := range c.knifeless {
+			p.Blades[i].Knife = ""
+		}
+		w := begin(t, p)
+		for w.View().Place.Step != "datum" {
+			typed := map[string][]string{"rack": {"more", "whole"}, "rings": {"add", "whole"}}
+			if err := w.try(answered(w.View(), typed[w.View().Place.Step]...)); err != nil {
+				t.Fatal(w.View().Place, err)
+			}
+		}
+		if orders := strings.Join(w.View().Do, " "); !strings.Contains(orders, c.orders) || strings.Contains(orders, "Take the 48-tooth general") {
+			t.Errorf("%d without a knife: %s", c.knifeless, orders)
+		}
+		w.refused("reference", c.wrong, "reference", "48-tooth general", "standing", "none")
+	}
+}

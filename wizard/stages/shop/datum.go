@@ -109,6 +109,9 @@ func equalWords(c context) []reason {
 const reserve = mm / 10
 
 func datumOrders(c context) []string {
+	if !solver.AnyKnifeFits(c.Plan) {
+		return []string{"No blade here has a knife that fits it: none can be the reference.", "Say under other work which knife runs with each, or that one was bought."}
+	}
 	offered := OfferedDatum(c).Plan
 	return []string{
 		fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)),
