@@ -49,6 +49,21 @@ type Measure struct {
 // Of is l shown in unit u.
 func (l Length) Of(u Unit) Measure { return Measure{l, u} }
 
+// Near is the length nearest to l that has a finite decimal in unit u: a mean, or a pitch, that
+// is to stand in a file in the unit of its shop. In inches that is a multiple of 127 nm, for
+// 1 in = 2^6 x 5^5 x 127 nm.
+func (l Length) Near(u Unit) Measure {
+	if u == NoUnit || u == MM {
+		return l.Of(u)
+	}
+	const prime = 127
+	over := (l%prime + prime) % prime
+	if l -= over; over > prime/2 {
+		l += prime
+	}
+	return l.Of(u)
+}
+
 // Millimetres is for statistics and drawing; it is exact to 2^53 nm.
 func (l Length) Millimetres() float64 { return float64(l) / float64(Millimetre) }
 

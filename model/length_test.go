@@ -104,6 +104,28 @@ func TestMeasureString(t *testing.T) {
 	}
 }
 
+// TestNear: every whole nanometre has a neighbour within 63 nm that inches can show, and one that
+// they can show is its own.
+func TestNear(t *testing.T) {
+	for l := Length(-300); l < 300; l++ {
+		for _, u := range []Unit{IN, Mil, Fraction} {
+			near := l.Near(u)
+			back, err := ParseLength(near.String(), NoUnit)
+			if off := (near.Length - l).Abs(); err != nil || off > 63 || back.Length != near.Length || strings.Contains(near.String(), "mm") {
+				t.Errorf("%d nm near %s is %s", l, u.Label(), near)
+			}
+		}
+		if l.Near(MM) != l.Of(MM) {
+			t.Errorf("%d nm is moved in millimetres", l)
+		}
+	}
+	for l, want := range map[Length]string{139_704_233: "5.500165 in", 1_411_111: "0.055555 in", 25_400_000: "1 in", -2540: "-0.0001 in"} {
+		if got := l.Near(IN).String(); got != want {
+			t.Errorf("%d nm: %s, want %s", l, got, want)
+		}
+	}
+}
+
 func TestShow(t *testing.T) {
 	for _, v := range []struct {
 		nm         Length

@@ -50,6 +50,26 @@ func TestNothingIsWrittenThatReadsDifferently(t *testing.T) {
 	}
 }
 
+// TestAnyLengthCanBeWritten: a length that its unit cannot show stands in another, and reads the
+// same: three tenths typed as a fraction, a mean and a pitch that inches have no decimal for.
+func TestAnyLengthCanBeWritten(t *testing.T) {
+	for _, m := range []model.Measure{{Length: 7_620_000, Unit: model.Fraction}, {Length: 139_704_233, Unit: model.IN}, {Length: 1_411_111, Unit: model.Fraction}, {Length: 139_704_233, Unit: model.Mil}} {
+		d := Read("", []byte(Format(plus(chosenDemo(), note(1, "KB", "first")))))
+		scale := note(2, "KB", "")
+		scale.Kind, scale.Pairs = model.Scale, []model.Pair{{Set: m, Read: m}}
+		next := plus(d.Profile, scale)
+		next.WorkingWidth = m
+		out, err := d.Rewrite(next, true)
+		if err != nil || len(out.Findings) > 0 || out.Profile.WorkingWidth.Length != m.Length || !sameProfile(Read("", out.Data).Profile, next) {
+			t.Errorf("%s: %v, %v", m, err, out.Findings)
+		}
+		next.WorkingWidth.Length++
+		if sameProfile(out.Profile, next) {
+			t.Errorf("%s is the same as a nanometre more", m)
+		}
+	}
+}
+
 // TestCommentsAreLostOnce: a text that was made anew is kept where it is added to.
 func TestCommentsAreLostOnce(t *testing.T) {
 	d := Read("", []byte(Format(chosenDemo())))

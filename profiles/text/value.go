@@ -97,7 +97,10 @@ func lengthOf(form string) codec[model.Measure] {
 			}
 			return scalar(m.String())
 		},
-		same:   func(a, b model.Measure) bool { return a == b },
+		// a length that its unit cannot show stands in another: 3/10 in as 0.3 in
+		same: func(a, b model.Measure) bool {
+			return a == b || a.Length == b.Length && (a.Unit == model.NoUnit) == (b.Unit == model.NoUnit) && a.String() == b.String()
+		},
 		schema: schema{"type": "string", "pattern": form, "description": "a length with its unit: 0.25 mm, 0.010 in, 1/8 in, 12 thou"},
 	}
 }

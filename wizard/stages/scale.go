@@ -162,7 +162,7 @@ func putScale(t *taking, r *record) {
 		t.Fault("read", "%s", err)
 		return
 	}
-	r.Pairs = append(slices.Clone(r.Pairs), model.Pair{Set: t.State.Width, Read: mean.Of(read[0].Unit)})
+	r.Pairs = append(slices.Clone(r.Pairs), model.Pair{Set: t.State.Width, Read: mean.Near(read[0].Unit)})
 	r.Cursor = t.Length("cursor")
 }
 

@@ -197,7 +197,7 @@ func ParsePitch(c context, text string) (model.Measure, error) {
 	if model.Inch%model.Length(n) == 0 && pitch%(model.Inch/64) == 0 {
 		return pitch.Of(model.Fraction), nil
 	}
-	return pitch.Of(model.IN), nil
+	return pitch.Near(model.IN), nil
 }
 
 // leastPlate is thinner than any blade that a table saw carries (common practice).
