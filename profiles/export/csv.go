@@ -50,7 +50,7 @@ func writeCSV(w io.Writer, s sheet) error {
 		if b.Proved != nil {
 			when, by = b.Proved.At.UTC().Format(time.RFC3339), b.Proved.By
 		}
-		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(r.Blade.Knife), millimetres(b.Residual), millimetres(b.Expanded),
+		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(s.profile.KnifeName(r.Blade.Knife)), millimetres(b.Residual), millimetres(b.Expanded),
 			harmless(string(b.Verdict)), when, harmless(by), r.Due, millimetres(r.Blade.Diameter.Length), strconv.Itoa(r.Blade.Teeth), harmless(strings.Join(why, "; "))}
 		if both {
 			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded} {

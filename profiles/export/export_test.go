@@ -248,6 +248,9 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 			t.Errorf("%s is %s, want %s", row[0], row[2], want)
 		}
 	}
+	if rows[2][5] != "2.5 mm" { // not what the file calls it
+		t.Errorf("the knife is called %s", rows[2][5])
+	}
 	if rows[2][6] != "0.012" || rows[2][7] != "0.008" || rows[2][15] != "0.02559" { // 0.65 mm / 25.4 [computed]
 		t.Errorf("figures: %v", rows[2])
 	}
