@@ -80,7 +80,10 @@ var wrongs = []wrong{
 	{"knives", []string{"thickness", "0.4"}, "thickness", "0.5 mm"},
 	{"rack", []string{"more", "whole"}, "more", "one blade has nothing"},
 	{"rack", []string{"more", "48-TOOTH general"}, "more", "another blade is called"},
-	{"rack", []string{"more", "12"}, "more", "a number of the list and no name"},
+	{"rack", []string{"more", "12"}, "more", "no row 12, it has 1"},
+	{"rack", []string{"more", "row 12"}, "more", "no row 12, it has 1"},
+	{"rack", []string{"more", "-1"}, "more", "no row -1, it has 1"},
+	{"rack", []string{"more", "9 kerf"}, "more", "no row 9, it has 1"},
 	{"blade", []string{"teeth", "1"}, "teeth", "2 to 200"},
 	{"blade", []string{"diameter", "20"}, "diameter", "50 mm"},
 	{"blade", []string{"diameter", "321"}, "diameter", "quarter"}, // EN 1870-1: a flange of 80

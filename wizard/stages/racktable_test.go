@@ -26,12 +26,14 @@ func TestAnyRowOfTheRackIsMended(t *testing.T) {
 	if b, _ := w.Profile().BladeByID("48-tooth-general"); b.Teeth != 50 || b.Label != "48-tooth combination" {
 		t.Error(b)
 	}
-	w.answer("rack", "more", "2 kerf")
-	if at := w.View().Place; at.Step != "thickness" || at.Blade != "24-tooth-rip" {
-		t.Fatal("2 kerf leads to", at)
+	for _, text := range []string{"row 2 kerf", "2KERF", "2 plate", "2 kerf"} { // as people type it
+		w.answer("rack", "more", text)
+		if at := w.View().Place; at.Step != "thickness" || at.Blade != "24-tooth-rip" {
+			t.Fatal(text, "leads to", at)
+		}
+		w.answer("thickness", "kerf", "2.991 2.991 2.991")
+		w.reach("rack")
 	}
-	w.answer("thickness", "kerf", "2.991 2.991 2.991")
-	w.reach("rack")
 	table := w.View().Picture(answers{}).(picture.Table)
 	if got := table.Rows[1].Cells[:5]; !slices.Equal(got, []string{"24-tooth rip", "24", "250", "2.201", "2.991"}) {
 		t.Error("the table has", got)

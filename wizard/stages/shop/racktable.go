@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -56,6 +57,9 @@ var rackRow = row{
 			if _, _, ok := rowTyped(c, text); ok {
 				return nil
 			}
+			if m := aRow.FindStringSubmatch(text); m != nil {
+				return fmt.Errorf("the rack has no row %s, it has %d so far: a name has a word in it, such as 48-tooth general", model.Clip(m[1]), len(c.Profile.Rack()))
+			}
 			return newName(c, text, "")
 		})}
 	},
@@ -76,13 +80,22 @@ const Whole = "whole"
 
 var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
 
+// aRow is a text that means a row of the rack, and what is mended of it.
+var aRow = regexp.MustCompile(`(?i)^\s*(?:row\s*)?([+-]?\d+)\s*(kerf|plate)?\s*$`)
+
 // rowTyped is the row of the rack that a text goes to, and what is mended of it: its markings,
 // or plate and kerf.
 func rowTyped(c context, text string) (id string, mend *row, ok bool) {
-	number, part, _ := strings.Cut(strings.ToLower(strings.TrimSpace(text)), " ")
-	mend = map[string]*row{"": &bladeRow, "kerf": &thicknessRow, "plate": &thicknessRow}[strings.TrimSpace(part)]
-	n, err := strconv.Atoi(number)
-	if ids := RackBlades(c); err == nil && mend != nil && n >= 1 && n <= len(ids) {
+	m := aRow.FindStringSubmatch(text)
+	if m == nil {
+		return "", nil, false
+	}
+	mend = &bladeRow
+	if m[2] != "" {
+		mend = &thicknessRow
+	}
+	n, err := strconv.Atoi(m[1])
+	if ids := RackBlades(c); err == nil && n >= 1 && n <= len(ids) {
 		return ids[n-1], mend, true
 	}
 	return "", nil, false
