@@ -83,12 +83,13 @@ func (s step) words(w int, r frame.Regions) (said words) {
 	}
 	upper := s.upperRoom(r)
 	for i, g := range s.following(w) {
+		first := i == 0 && g.weight != model.Explains
 		switch n := len(g.rows); {
 		case n <= room-len(said.below):
 			said.below = append(said.below, g.rows...)
-		case (i == 0 || g.must) && n <= upper-len(said.risen):
+		case (g.weight == model.Danger || first) && n <= upper-len(said.risen):
 			said.risen = append(said.risen, g.rows...)
-		case i == 0:
+		case first:
 			said.below = g.rows[:room]
 		}
 	}
@@ -143,10 +144,11 @@ func (s step) note(at, w int) []string {
 	return []string{"    " + s.look.Dim.Render(said)}
 }
 
-// sentence is one that is shown whole; must: also where there is no room for it below the field.
+// sentence is one that is shown whole or not at all. A danger is shown also where there is no room
+// for it below the field, and so is what comes first, if it does more than explain.
 type sentence struct {
-	rows []string
-	must bool
+	rows   []string
+	weight model.Weight
 }
 
 // following says what is not saved, which conditions are unmet, and what follows from what is
@@ -162,17 +164,21 @@ func (s step) following(w int) []sentence {
 		if len(frame.Wrapped("    ", text, w, style)) > frame.SaidRows {
 			text = s.notice.short
 		}
-		out = append(out, sentence{frame.Wrapped("    ", text, w, style), true})
+		out = append(out, sentence{frame.Wrapped("    ", text, w, style), model.Danger})
 	}
 	for _, text := range s.unmet {
-		out = append(out, sentence{frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}), true})
+		out = append(out, sentence{frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}), model.Danger})
 	}
 	verdict := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" })
 	for _, r := range byWeight(s.so) {
 		if r.Weight == model.Explains && (!s.typed || verdict) && r.Code != "verdict" {
 			continue // what only explains is in the records
 		}
-		out = append(out, sentence{s.verdict(r, w), r.Weight == model.Danger})
+		weight := r.Weight
+		if r.Code == "verdict" {
+			weight = max(weight, model.Warns)
+		}
+		out = append(out, sentence{s.verdict(r, w), weight})
 	}
 	return out
 }
