@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"strconv"
 	"strings"
 	"time"
 
@@ -231,7 +232,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	}
 	o.In, o.Out = c.InOrStdin(), c.OutOrStdout()
 	o.NoColor, o.ASCII, o.Light = s.noColor, s.ascii, !background.Dark(s.dark, s.light, os.Getenv("COLORFGBG"))
-	o.Run.Exports = export.Ways()
+	o.Run.Exports, o.Run.Shows = export.Ways(), export.OnScreen()
 	o.Copy = func(path string, p model.Profile) error { _, err := profiles.Create(path, p); return err }
 	if !o.Practice {
 		o.Run.Seed, o.Seed = rand.Uint64(), rand.Uint64()
@@ -261,7 +262,8 @@ func plainly(c *cobra.Command) string {
 }
 
 // bladeNamed is the id of a blade that is named by it, or by its label: of the rack,
-// or one that left it and may be back. An id as it stands comes before any label.
+// or one that left it and may be back. An id as it stands comes before any label, and a whole
+// label before the beginning of a word of one: rip for 24-tooth rip, as on the start screen.
 func bladeNamed(p model.Profile, name string) (string, error) {
 	if b, ok := p.BladeByID(name); ok {
 		return b.ID, nil
@@ -271,6 +273,15 @@ func bladeNamed(p model.Profile, name string) (string, error) {
 			if b.Retired == retired && strings.EqualFold(b.Label, name) {
 				return b.ID, nil
 			}
+		}
+	}
+	if _, err := strconv.Atoi(name); err != nil { // a number of which list?
+		var called []string
+		for _, b := range p.Rack() {
+			called = append(called, b.Name())
+		}
+		if i, err := model.ChooseWord(name, called); err == nil {
+			return p.Rack()[i].ID, nil
 		}
 	}
 	return "", fmt.Errorf("the rack has no blade %q: it has %s", model.Clip(name), strings.Join(bladeIDs(p), ", "))

@@ -3,6 +3,7 @@ package model
 import (
 	"fmt"
 	"slices"
+	"time"
 )
 
 // Doubts are what the limits say of a profile that can be read: of its working width, and of
@@ -54,11 +55,29 @@ func (p Profile) Doubts() []Finding {
 		if r := s.Knives[k.ID].Set; r != nil {
 			add(at(r, "gaps"), FeelerGaps(Lengths(r.Gaps), MostFeelerGap, tell))
 		}
+		gone := s.Gone[k.ID]
+		if gone == nil {
+			continue
+		}
+		if r := seenSince(p, k.ID, gone); r != nil {
+			add(at(r, "knife"), Because("knife-seen", Warns, "the knife of %s is gone (%s) by a record of %s %s, and was in the saw after that: is it there again?", k.Thickness, gone.Text, gone.By, gone.At.UTC().Format(time.DateOnly)))
+		}
 	}
 	if r := p.newestLine(); r != nil {
 		add(at(r, "tip_gap"), TipGap(r.TipGap.Length, p.Rules, tell))
 	}
 	return out
+}
+
+// seenSince is the first record after one by which a knife is gone that has it in the saw all
+// the same; nil: none. Copies of two shifts come together so.
+func seenSince(p Profile, knife string, gone *Record) *Record {
+	for _, r := range Counted(p.Records) {
+		if r.At.After(gone.At) && (r.Knife == knife && r.Kind != KnifeGone && r.Kind != Box || r.Left == knife) {
+			return &r
+		}
+	}
+	return nil
 }
 
 // Doubt is a finding of what can be used and is hardly so at any saw.

@@ -48,6 +48,10 @@ func TestDoubts(t *testing.T) {
 		{"gaps", 120, RulesEN, []Record{lock, knife(0.3), line(2.9)}, []string{"records[1].gaps", "records[2].tip_gap"}},
 		{"a blade that touches", 120, RulesUS, []Record{lock, knife(0), line(0)}, []string{"records[2].tip_gap"}},
 		{"a strip 60 mm off", 120, RulesEN, []Record{lock, on, strip(Datum, 120.01), strip(Datum, 60)}, []string{"records[3].readings"}},
+		{"a knife that is gone, seen since", 120, RulesEN, []Record{{Kind: KnifeGone, Knife: "k25", Text: "lost"}, {Kind: Note, Text: "seen"}, on}, []string{"records[2].knife"}},
+		{"left in the saw since", 120, RulesEN, []Record{{Kind: KnifeGone, Knife: "k25", Text: "lost"}, {Kind: TakenOff, Left: "k25"}}, []string{"records[1].knife"}},
+		{"gone, and only seen before", 120, RulesEN, []Record{on, line(5), {Kind: KnifeGone, Knife: "k25", Text: "lost"}, {Kind: Box, Blade: "general", Knife: "k25"}}, nil},
+		{"there again", 120, RulesEN, []Record{{Kind: KnifeGone, Knife: "k25", Text: "lost"}, on, {Kind: KnifeBack, Knife: "k25"}}, nil},
 		{"replaced", 120, RulesEN, []Record{lock, knife(0.3), line(2.9), knife(0.05), line(5)}, nil},
 	} {
 		p := Profile{Units: MM, WorkingWidth: mm(v.width), Rules: v.rule, Reference: "general", Instruments: Instruments{Caliper: mm(0.01)}, Knives: []Knife{{ID: "k25"}}, Blades: []Blade{{ID: "general"}}}

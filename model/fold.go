@@ -8,7 +8,7 @@ import "slices"
 // stands, a voided lock where the fence is, a voided box what is written on it.
 func Fold(p Profile) State {
 	f := folder{profile: p, found: map[string]string{}, left: map[string]int{}, set: map[string]int{}, stripAt: map[int]int{}, ground: map[string][]int{}}
-	f.Locks, f.Arbor = map[string]LockSpell{}, -1
+	f.Locks, f.Gone, f.Arbor = map[string]LockSpell{}, map[string]*Record{}, -1
 	f.Knives = make(map[string]KnifeState, len(p.Knives))
 	f.forgetKnives()
 	f.Blades = make(map[string]BladeState, len(p.Blades))
@@ -103,6 +103,14 @@ func (f *folder) knifeIs(knife string) {
 	f.On.Knife = knife
 }
 
+// comesOut takes note that a knife is not in the saw, if it ever was.
+func (f *folder) comesOut(knife string) {
+	if f.On.Knife == knife {
+		f.On.Knife = ""
+	}
+	f.unknown(knife)
+}
+
 // noBlade takes note that no blade is on the arbor; told says that the record tells
 // so, and does not leave it open.
 func (f *folder) noBlade(told bool) { f.On, f.Seen = Fitted{Knife: f.On.Knife}, told }
@@ -192,6 +200,14 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 		f.noBlade(true) // it is squared with the blade off
 		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{Set: r, SetAt: i, CheckAt: -1}, i
 	},
+	KnifeGone: func(f *folder, _ int, r *Record) {
+		f.comesOut(r.Knife)
+		f.Gone[r.Knife] = r
+	},
+	KnifeBack: func(f *folder, _ int, r *Record) {
+		f.unknown(r.Knife)
+		delete(f.Gone, r.Knife)
+	},
 	Scale: func(f *folder, i int, r *Record) {
 		if f.present(i, f.On.Blade, f.On.Rings) {
 			f.Scaled = r
@@ -260,6 +276,7 @@ var leavesOpen = map[Kind]func(f *folder, i int, r *Record){
 		f.noBlade(false)
 		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}, i
 	},
+	KnifeGone: func(f *folder, _ int, r *Record) { f.unknown(r.Knife) }, // it was taken for lost: nobody knows where it stands
 	FenceLock: func(f *folder, i int, _ *Record) { f.unlock(i) },
 	Scale:     func(f *folder, _ int, _ *Record) { f.Scaled = nil }, // the cursor was moved
 	Sharpened: func(f *folder, _ int, r *Record) { f.offArbor(r.Blade) },

@@ -2,6 +2,7 @@ package model
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -202,6 +203,40 @@ func TestTheSawByTheRecords(t *testing.T) {
 			line(d, "ref", "k25", checked...)
 			set(d, "k25", "a")
 		}, "empty k25 | set | unknown | a"},
+		{"lost: it is in no saw", func(d *diary) {
+			aligned(d)
+			d.mount("rip", "r10")
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+		}, "rip[r10] mounted | set unknown | unknown | a | k25 is gone"},
+		{"another one lost", func(d *diary) {
+			aligned(d)
+			d.mount("rip", "r10")
+			d.add(KnifeGone, Record{Knife: "k22", Text: "lost"})
+		}, "rip[r10] k25 mounted | set | unknown | a | k22 is gone"},
+		{"lost, and squared all the same by another shift", func(d *diary) {
+			aligned(d)
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+			set(d, "k25", "a")
+		}, "empty k25 | set | unknown | a | k25 is gone"},
+		{"lost, and the datum moved", func(d *diary) {
+			aligned(d)
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+			d.sharpen("ref", DatumMoves)
+		}, "empty | unknown | unknown | a | k25 is gone"},
+		{"found again", func(d *diary) {
+			aligned(d)
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+			d.add(KnifeBack, Record{Knife: "k25"})
+		}, "empty | set unknown | unknown | a"},
+		{"taken for lost, and that voided: nobody knows where it stands", func(d *diary) {
+			aligned(d)
+			d.void(d.add(KnifeGone, Record{Knife: "k25", Text: "lost"}), "it was in the drawer")
+		}, "empty k25 | set unknown | unknown | a"},
+		{"found again, and that voided", func(d *diary) {
+			aligned(d)
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+			d.void(d.add(KnifeBack, Record{Knife: "k25"}), "it was another")
+		}, "empty | set unknown | unknown | a | k25 is gone"},
 		{"the datum moved: nobody knows how a knife stands to it", func(d *diary) {
 			aligned(d)
 			d.sharpen("ref", DatumMoves)
@@ -239,7 +274,13 @@ func TestTheSawByTheRecords(t *testing.T) {
 			t.Errorf("%s: %v", c.name, f)
 		}
 		s := Fold(d.p)
-		if got := fmt.Sprintf("%s | %s | %s | %s", onIt(s), knife(s.Knives["k25"]), knife(s.Knives["k22"]), s.Lock); got != c.want {
+		got := fmt.Sprintf("%s | %s | %s | %s", onIt(s), knife(s.Knives["k25"]), knife(s.Knives["k22"]), s.Lock)
+		for _, k := range d.p.Knives {
+			if !slices.Contains(s.There(d.p.Knives), k) {
+				got += " | " + k.ID + " is gone"
+			}
+		}
+		if got != c.want {
 			t.Errorf("%s:\n got  %s\n want %s", c.name, got, c.want)
 		}
 		if (s.Width.Unit != NoUnit) != (s.Lock != "") {

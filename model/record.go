@@ -18,6 +18,8 @@ const (
 	Boards     Kind = "boards"
 	KnifeSet   Kind = "knife"
 	KnifeMoved Kind = "knife_moved"
+	KnifeGone  Kind = "knife_gone"
+	KnifeBack  Kind = "knife_back"
 	Scale      Kind = "scale"
 	FenceLock  Kind = "fence_lock"
 	FenceMoved Kind = "fence_moved"
@@ -107,7 +109,7 @@ type Record struct {
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box: written on it
+	Knife       string        // knife, knife_gone, knife_back: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box: written on it
 	Left        string        // taken_off: the knife that stays in the saw
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
 	TipGap      Measure       // line: to the tooth tips
@@ -129,7 +131,7 @@ type Record struct {
 	Of          string        // void, correction, kept, strip (further readings): the Ref of the record that it is about
 	Why         string        // void
 	About       About         // note
-	Text        string        // note; found: what lay there
+	Text        string        // note; found: what lay there; knife_gone: what became of it
 }
 
 // Ref names a record for people and for void records: time, initials and kind. The
@@ -162,6 +164,8 @@ var KindTable = map[Kind][]KeyUse{
 	Boards:     {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},
 	KnifeSet:   {{"knife", true}, {"lock", true}, {"blade", true}, {"rings", true}, {"gaps", true}},
 	KnifeMoved: {{"knife", true}},
+	KnifeGone:  {{"knife", true}, {"text", true}},
+	KnifeBack:  {{"knife", true}},
 	Scale:      {{"pairs", true}, {"cursor", false}},
 	FenceLock:  {{"lock", true}, {"width", true}},
 	FenceMoved: {{"lock", true}},

@@ -23,6 +23,7 @@ type State struct {
 	Scaled  *Record
 
 	Knives map[string]KnifeState // by knife id; every knife of the head
+	Gone   map[string]*Record    // by knife id: the record by which it is lost, broken or given away; not there: the shop has it
 	Strips []Strip               // every strip that was not voided, by itself or with its mounting, oldest first
 	Blades map[string]BladeState // by blade id; every blade of the head
 
@@ -53,6 +54,17 @@ type KnifeState struct {
 	Check   *Record // checked with a blade on, since then
 	CheckAt int     // its index; -1: none
 	Unknown bool    // never set, or moved or taken out since Set and Check: nobody knows where it stands
+}
+
+// There are those of some knives that the shop still has, in their order.
+func (s State) There(knives []Knife) []Knife {
+	var out []Knife
+	for _, k := range knives {
+		if s.Gone[k.ID] == nil {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 // Strip is one strip with all the readings that were taken of it.

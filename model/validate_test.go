@@ -62,6 +62,8 @@ func shop() Profile {
 			{At: at(28), By: "KB", Kind: Isolation, Still: true, How: "unplugged", Dead: "dead", Answers: "R. Moor"},
 			{At: at(29), By: "KB", Kind: Kept, Of: "2026-03-02T07:00:22Z KB strip"},
 			{At: at(30), By: "KB", Kind: KnifeMoved, Knife: "k25"},
+			{At: at(31), By: "KB", Kind: KnifeGone, Knife: "k25", Text: "lost"},
+			{At: at(32), By: "AB", Kind: KnifeBack, Knife: "k25"},
 		},
 	}
 }
@@ -210,12 +212,12 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].For = Closing }},
-		{"records[31].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
-		{"records[32].of", func(p *Profile) {
+		{"records[33].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
+		{"records[34].of", func(p *Profile) {
 			p.more(Record{Kind: FenceLock, Lock: "b", Width: mmOf(120)})
 			p.more(p.Records[23]).Lock = "b"
 		}},
-		{"records[32].of", func(p *Profile) {
+		{"records[34].of", func(p *Profile) {
 			m := p.more(p.Records[21]).Ref()
 			p.more(p.Records[23]).Mounting = m
 		}},

@@ -32,12 +32,13 @@ const (
 type KnifeFit string
 
 // Fits; the knife is as thick as the kerf or thicker; it is not thick enough over
-// the plate; the blade names no knife.
+// the plate; the blade names no knife; the shop has the knife no more that it names.
 const (
 	KnifeFits     KnifeFit = "fits"
 	KnifeTooThick KnifeFit = "too-thick"
 	KnifeTooThin  KnifeFit = "too-thin"
 	KnifeNone     KnifeFit = "none"
+	KnifeMissing  KnifeFit = "gone"
 )
 
 // Weight says how loud a reason is.

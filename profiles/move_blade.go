@@ -36,7 +36,7 @@ func MoveBlade(into, from model.Profile, id string) (out model.Profile, told []s
 	b.Plate, b.Kerf, b.ToothPlate, b.Runout, b.Retired = now.Plate, now.Kerf, now.ToothPlate, now.Runout, false
 	old, named := from.KnifeByID(b.Knife)
 	b.Knife = ""
-	for _, k := range into.Knives {
+	for _, k := range model.Fold(into).There(into.Knives) {
 		if named && k.Thickness.Length == old.Thickness.Length {
 			b.Knife = k.ID
 		}

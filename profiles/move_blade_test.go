@@ -32,6 +32,11 @@ func TestABladeTakesItsFiguresAlong(t *testing.T) {
 	if text.Format(into) != before {
 		t.Error("the profile that it came to was changed in place")
 	}
+	lost := into
+	lost.Records = append(slices.Clone(into.Records), model.Record{At: at(1), By: "MS", Kind: model.KnifeGone, Knife: "thick", Text: "lost"})
+	if got, _, err := MoveBlade(lost, from, "rip-24"); err != nil || got.Blades[len(got.Blades)-1].Knife != "" {
+		t.Errorf("it names a knife that is gone: %v", err)
+	}
 	into.Knives[0].Thickness = mm(2_600_000)
 	if got, told, err := MoveBlade(into, from, "rip-24"); err != nil || len(told) != 2 || got.Blades[len(got.Blades)-1].Knife != "" {
 		t.Errorf("another knife: %v %v", told, err)

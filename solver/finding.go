@@ -41,15 +41,21 @@ func (j *judging) readBench() {
 			j.bare[b.ID] = bare
 			f.reasons = append(f.reasons, bare.Reasons...)
 		}
-		switch k, named := j.profile.KnifeByID(b.Knife); {
-		case named && f.known:
+		switch k, there := j.knifeBehind(b); {
+		case there && f.known:
 			fit, _, _ := KnifeWindow(j.toothPlate(f), kerf, k.Thickness.Length, j.profile.Margin(), j.words)
 			f.barred = fit != model.KnifeFits
-		case !named:
+		case !there:
 			f.barred = len(j.profile.Knives) > 0 // until there are any, none is missed
 		}
 		j.findings = append(j.findings, f)
 	}
+}
+
+// knifeBehind is the knife that a blade names, where the shop has it.
+func (j *judging) knifeBehind(b model.Blade) (model.Knife, bool) {
+	k, named := j.profile.KnifeByID(b.Knife)
+	return k, named && j.told.Gone[k.ID] == nil
 }
 
 // toothPlate is how thick the plate is where the knife follows it.
@@ -118,7 +124,7 @@ func (j *judging) highest(f finding) model.Length {
 // stands. A knife that does not fit, or none, limits nothing: that blade does not run.
 func (j *judging) accept(f *finding, gap, proud model.Length) {
 	limit := stacking.Zone{Toward: model.MaxLength, Away: mostProud}
-	if knife, named := j.profile.KnifeByID(f.blade.Knife); named && f.known && !f.barred {
+	if knife, there := j.knifeBehind(f.blade); there && f.known && !f.barred {
 		limit = KnifeLimit(f.thickness.Kerf-knife.Thickness.Length, gap, proud)
 	}
 	tolerance := j.profile.Tolerance

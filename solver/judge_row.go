@@ -64,11 +64,15 @@ func (j *judging) swapChecks(row *model.BladeRow, f finding) {
 // behind the datum it stands.
 func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
 	row.Knife, row.Gap = model.KnifeNone, model.MostFeelerGap
-	knife, ok := j.profile.KnifeByID(f.blade.Knife)
+	knife, there := j.knifeBehind(f.blade)
+	gone := j.told.Gone[f.blade.Knife]
 	switch {
 	case f.blade.Knife == "":
 		sayRow(row, "knife-none", model.Danger, "the blade names no riving knife: it must not run without one; say which knife goes with it")
-	case !ok:
+	case gone != nil:
+		row.Knife = model.KnifeMissing
+		sayRow(row, "knife-gone", model.Danger, "its riving knife of %s is gone (%s), and it must not run without it; %s would do", knife.Thickness, gone.Text, j.knifeWanted(f))
+	case !there:
 		sayRow(row, "knife-none", model.Danger, "its riving knife %s is not among the shop's knives: say which knife goes with it", f.blade.Knife)
 	case f.known:
 		var reasons []model.Reason

@@ -477,6 +477,36 @@ func TestJudgeTheKnifeCheck(t *testing.T) {
 	}
 }
 
+// Without its knife no blade is ready, and which would do is said: from the plate of 2.0 and 0.2 mm
+// to under the kerf of 3.0. There again, it waits for the knife check alone.
+func TestJudgeAKnifeThatIsGone(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01)
+	d.do(model.Record{Kind: model.KnifeGone, Knife: "k25", Text: "broken"})
+	row := d.row(t, "rip")
+	expectRow(t, "gone", row, model.StateNotReady, model.In, "knife-gone")
+	if row.Knife != model.KnifeMissing || row.StandIn || !given.Has(row.Reasons, "knife-gone", "2.5 mm is gone (broken)", "one from 2.20 mm to under 3.00 mm") {
+		t.Errorf("%s: %v", row.Knife, row.Reasons)
+	}
+	for _, b := range Judge(d.p, time.Time{}).Blades {
+		if b.Ready() || b.Knife == model.KnifeFits {
+			t.Errorf("the %s is %s", b.ID, b.State)
+		}
+	}
+	// Another reference is one that has its knife.
+	p := d.p
+	p.Knives, p.Blades = append(slices.Clone(p.Knives), model.Knife{ID: "k24", Thickness: given.Typed(2.4)}), slices.Clone(p.Blades)
+	p.Blades[2].Knife, p.Reference, p.Standing = "k24", "", nil // the fine one, of a narrower kerf
+	if plan := Judge(p, time.Time{}); plan.Reference != "fine" {
+		t.Errorf("the %s is offered as the reference", plan.Reference)
+	}
+	d.do(model.Record{Kind: model.KnifeBack, Knife: "k25"})
+	row = d.row(t, "rip")
+	expectRow(t, "there again", row, model.StateCheck, model.In, "knife-unknown")
+	if !row.KnifeOnly {
+		t.Errorf("%v", row.Reasons)
+	}
+}
+
 // A strip far from its fellows is questioned before any verdict.
 func TestJudgeQuestions(t *testing.T) {
 	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15)

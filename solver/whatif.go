@@ -70,17 +70,13 @@ func KnivesToCome(p model.Profile) []model.Reason {
 	j := judgingOf(p, time.Time{})
 	var out []model.Reason
 	for _, f := range j.findings {
-		_, named := p.KnifeByID(f.blade.Knife)
-		least := j.toothPlate(f) + p.Margin()
-		if !f.known || named && !f.barred || least >= f.thickness.Kerf {
+		_, there := j.knifeBehind(f.blade)
+		from, _, any := j.window(f)
+		if !f.known || there && !f.barred || !any {
 			continue
 		}
-		from, under := j.words.Up(least), j.words.Down(f.thickness.Kerf)
-		if from >= under {
-			from, under = least, f.thickness.Kerf
-		}
 		moves := WhatIf(p, BoughtKnife(p, f.blade.ID, from.Of(j.words.Unit)))
-		text := fmt.Sprintf("no knife of the shop fits the %s: with one from %s to under %s, ", f.blade.Name(), j.words.Set(from), j.words.Set(under))
+		text := fmt.Sprintf("no knife of the shop fits the %s: with %s, ", f.blade.Name(), j.knifeWanted(f))
 		switch {
 		case len(moves) == 0:
 			text += "it may run, and nothing else moves"
@@ -92,4 +88,23 @@ func KnivesToCome(p model.Profile) []model.Reason {
 		out = append(out, model.Reason{Code: "knife-to-come", Weight: model.Warns, Text: text})
 	}
 	return out
+}
+
+// window is how thick a knife may be that fits a blade: from least to under most, as the shop
+// reads lengths where there is room for that; false where none fits.
+func (j *judging) window(f finding) (least, most model.Length, ok bool) {
+	least, most = j.toothPlate(f)+j.profile.Margin(), f.thickness.Kerf
+	if from, under := j.words.Up(least), j.words.Down(most); from < under {
+		return from, under, f.known
+	}
+	return least, most, f.known && least < most
+}
+
+// knifeWanted says which knife would fit a blade.
+func (j *judging) knifeWanted(f finding) string {
+	from, under, ok := j.window(f)
+	if !ok {
+		return "another"
+	}
+	return fmt.Sprintf("one from %s to under %s", j.words.Set(from), j.words.Set(under))
 }

@@ -24,7 +24,7 @@ func (h Outcome) Written() bool { return h.Err == nil && h.File != "" }
 // a file that stood in the way only where the same export was asked for twice.
 func (j Job) Exporting() func() Outcome {
 	e, write, profile := j.Procedure.Export(), j.Store.Export, j.Procedure.Profile()
-	if e.As == "" {
+	if e.As == "" || e.Shown {
 		return nil
 	}
 	over := ""

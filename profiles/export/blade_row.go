@@ -177,6 +177,8 @@ func knifeWords(p model.Profile, blade model.Blade, fit model.KnifeFit, both boo
 		words += " TOO THICK"
 	case model.KnifeTooThin:
 		words += " TOO THIN"
+	case model.KnifeMissing:
+		words += " GONE"
 	}
 	return words
 }

@@ -14,24 +14,23 @@ const (
 	teethWidth  = 14
 	ringsWidth  = 34
 	betweenRing = 3
-	cardSmall   = cardWidth - teethWidth - ringsWidth
 	labelTeeth  = 12
 	afterXXX    = teethWidth + 14 // where the reason of a blade begins that is not to be used
 )
 
 const doNotUse = "DO NOT USE"
 
-// card is one sheet of text for the wall, 80 columns wide, to be read from two metres: at
+// card is one sheet of text for the wall, 80 columns wide where it is not for a screen, to be read from two metres: at
 // most 60 lines for twelve blades of up to two rings, in half blocks.
 func (s sheet) card() string {
 	var b strings.Builder
 	line := func(text string) { b.WriteString(strings.TrimRight(text, " ") + "\n") }
-	heavy, light := strings.Repeat("━", cardWidth), strings.Repeat("─", cardWidth)
+	heavy, light := strings.Repeat("━", s.columns()), strings.Repeat("─", s.columns())
 	if s.opt.Plain {
-		heavy, light = strings.Repeat("=", cardWidth), strings.Repeat("-", cardWidth)
+		heavy, light = strings.Repeat("=", s.columns()), strings.Repeat("-", s.columns())
 	}
-	line(ends(strings.ToUpper(s.saw), s.stamp(), cardWidth))
-	line(wrapped("datum: "+s.datum+"; tolerance "+s.tolerance, cardWidth))
+	line(ends(strings.ToUpper(s.saw), s.stamp(), s.columns()))
+	line(wrapped("datum: "+s.datum+"; tolerance "+s.tolerance, s.columns()))
 	line(padded("TEETH", teethWidth) + padded("RINGS, "+s.profile.Units.Label()+", flange first", ringsWidth) + "BLADE, KNIFE; MARK TO MARK")
 	line(heavy)
 	for i, r := range s.rows {
@@ -45,7 +44,7 @@ func (s sheet) card() string {
 	}
 	line(heavy)
 	for i, step := range s.swapSteps() {
-		b.WriteString(hanging(strconv.Itoa(i+1)+" ", step, cardWidth))
+		b.WriteString(hanging(strconv.Itoa(i+1)+" ", step, s.columns()))
 	}
 	return b.String()
 }
@@ -61,11 +60,12 @@ func (s sheet) letterRows() int {
 // else XXX and why.
 func (s sheet) cardBlock(r Row) []string {
 	large := s.panel(r, teethWidth, teethWidth+ringsWidth-1)
+	room := s.columns() - teethWidth - ringsWidth
 	if !r.Usable {
-		large = lay(large, []string{fitted(r.Name, cardSmall)}, 0, teethWidth+ringsWidth)
-		return lay(large, clipped(s.reason(r), cardWidth-afterXXX, s.letterRows()-1), 1, afterXXX)
+		large = lay(large, []string{fitted(r.Name, room)}, 0, teethWidth+ringsWidth)
+		return lay(large, clipped(s.reason(r), s.columns()-afterXXX, s.letterRows()-1), 1, afterXXX)
 	}
-	small := []string{fitted(r.Name, cardSmall)}
+	small := []string{fitted(r.Name, room)}
 	knife := "knife " + r.Knife
 	if s.opt.BothUnits {
 		small = append(small, knife, provedWords(r), residualShort(r))

@@ -20,7 +20,7 @@ type Options struct {
 	BothUnits bool       // lengths in millimetres and in inches
 	Now       time.Time  // the date on cards
 	Before    model.Plan // for a handover: what was to be said of model.Before(profile)
-	Width     int        // for a handover: the columns of its lines; 0: as a card
+	Width     int        // for a card or a handover: the columns of its lines; 0: 80
 	Papers    []Paper    // for a handover: those that are stale
 	Plain     bool       // large letters of # and five rows, for a printer without half blocks
 }
@@ -46,6 +46,9 @@ var ways = map[string]way{
 // Ways lists the ways in which a profile can be exported.
 func Ways() []string { return []string{"yaml", "card", "labels", "html", "csv", "json", "handover"} }
 
+// OnScreen lists the ways whose text can be read in a terminal.
+func OnScreen() []string { return []string{"card", "labels", "handover"} }
+
 // Write writes a profile for the other shift, the wall, the boxes of the blades or
 // a spreadsheet. A blade that is not ready is marked in all of them but yaml, which
 // holds readings only. The error says that there is no such way, that it cannot have both
@@ -60,6 +63,9 @@ func Write(w io.Writer, as string, p model.Profile, plan model.Plan, opt Options
 	}
 	return way.write(w, newSheet(p, plan, opt))
 }
+
+// columns are those of the lines of a card or a handover.
+func (s sheet) columns() int { return cmp.Or(s.opt.Width, cardWidth) }
 
 func put(w io.Writer, s string) error {
 	_, err := io.WriteString(w, s)

@@ -1,7 +1,6 @@
 package export
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -12,18 +11,18 @@ import (
 
 // worthTelling are the records that another shift wants to hear of by themselves; the rest
 // shows in how the blades stand.
-var worthTelling = []model.Kind{model.Sharpened, model.Remeasured, model.Found, model.Note, model.Box}
+var worthTelling = []model.Kind{model.Sharpened, model.Remeasured, model.Found, model.Note, model.Box, model.KnifeGone, model.KnifeBack, model.Kept}
 
 // handover is what the other shift has to know, in lines of text: what changed since it
 // last wrote, what is due, which papers to swap.
 func (s sheet) handover() string {
 	var b strings.Builder
 	line := func(first, format string, a ...any) {
-		b.WriteString(hanging(first, fmt.Sprintf(format, a...), s.handoverWidth()))
+		b.WriteString(hanging(first, fmt.Sprintf(format, a...), s.columns()))
 	}
 	head := func(text string) { b.WriteString("\n" + text + "\n") }
 	shifts := model.ShiftsOf(s.profile.Records)
-	b.WriteString(ends("HANDOVER, "+strings.ToUpper(s.saw), s.stamp(), s.handoverWidth()) + "\n")
+	b.WriteString(ends("HANDOVER, "+strings.ToUpper(s.saw), s.stamp(), s.columns()) + "\n")
 	switch n := len(s.profile.Records) - shifts.First; {
 	case shifts.By == "":
 		line("", "Nothing is on record yet.")
@@ -80,8 +79,6 @@ func (s sheet) handover() string {
 	}
 	return b.String()
 }
-
-func (s sheet) handoverWidth() int { return cmp.Or(s.opt.Width, cardWidth) }
 
 // fitted is what is on the arbor, by the records.
 func (s sheet) fitted() string {

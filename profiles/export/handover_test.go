@@ -19,6 +19,8 @@ func TestHandover(t *testing.T) {
 	mount := model.Record{At: at(100), By: "KB", Kind: model.Mount, Blade: "rip-24", Rings: []string{"r15", "r50"}, Knife: "k25"}
 	p.Records = []model.Record{note(0, "MS", "long known"), mount, note(200, "KB", "listen to the bearing\x1b"), note(300, "KB", "spoiled"),
 		{At: at(400), By: "KB", Kind: model.Void, Of: note(300, "KB", "").Ref(), Why: "not so"}, {At: at(500), By: "KB", Kind: model.Found, Blade: "rip-24", Mounting: mount.Ref(), Text: model.NothingFound}}
+	strip := model.Record{At: at(600), By: "KB", Kind: model.StripCut, Blade: "rip-24", For: model.ForBlade, Lock: "l1", Mounting: mount.Ref()}
+	p.Records = append(p.Records, strip, model.Record{At: at(700), By: "KB", Kind: model.Kept, Of: strip.Ref()}, model.Record{At: at(800), By: "KB", Kind: model.KnifeGone, Knife: "k25", Text: "lost"})
 	before := plan
 	before.Blades = slices.Clone(plan.Blades)
 	before.Blades[1].State, before.Blades[1].Proved, before.Blades[1].Stack = model.StateNotReady, nil, []string{"r15"}
@@ -32,8 +34,9 @@ func TestHandover(t *testing.T) {
 	whole := b.String()
 	text := strings.Join(strings.Fields(whole), " ")
 	from := 0
-	for _, want := range []string{"HANDOVER, PRACTICE BAY SAW", "state", "5 records by KB since MS last wrote on 2026-03-02 07:30 UTC.", "24-tooth rip, 0.15 mm + 0.50 mm, knife 2.5 mm", "treat it as live",
+	for _, want := range []string{"HANDOVER, PRACTICE BAY SAW", "state", "8 records by KB since MS last wrote on 2026-03-02 07:30 UTC.", "24-tooth rip, 0.15 mm + 0.50 mm, no knife", "treat it as live",
 		"CHANGED", "24-tooth rip: was NOT READY, now READY; was 0.15 mm, now 0.15 mm + 0.50 mm; proved 2026-03-02 KB", `listen to the bearing\x1b`,
+		"the strip of 24-tooth rip of 2026-03-02 07:40 UTC stood apart, was looked at and counts", "knife 2.5 mm is gone: lost",
 		"DUE, OR NOT TO BE USED", "48-tooth general: NOT READY: the knife does not fit", "80-tooth fine crosscut: DUE for 5 days", "PAPERS TO SWAP", "bay-card.txt is of 2026-02-01, state 4f2c: write it anew with export --as card"} {
 		n := strings.Index(text[from:], want)
 		if n < 0 {

@@ -82,6 +82,12 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.KnifeMoved: func(p model.Profile, r model.Record) string {
 		return "knife " + p.KnifeName(r.Knife) + " moved in its slot: to be checked"
 	},
+	model.KnifeGone: func(p model.Profile, r model.Record) string {
+		return fmt.Sprintf("knife %s is gone: %s", p.KnifeName(r.Knife), r.Text)
+	},
+	model.KnifeBack: func(p model.Profile, r model.Record) string {
+		return "knife " + p.KnifeName(r.Knife) + " is there again"
+	},
 	model.Scale: func(_ model.Profile, r model.Record) string {
 		var pairs []string
 		for _, pair := range r.Pairs {
@@ -118,7 +124,14 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Found: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("found when cleaned for %s: %s", p.BladeName(r.Blade), r.Text)
 	},
-	model.Kept: func(_ model.Profile, r model.Record) string { return "stood apart, looked at and kept: " + r.Of },
+	model.Kept: func(p model.Profile, r model.Record) string {
+		for _, strip := range p.Records {
+			if strip.Ref() == r.Of {
+				return fmt.Sprintf("the strip of %s of %s UTC stood apart, was looked at and counts", p.BladeName(strip.Blade), strip.At.UTC().Format("2006-01-02 15:04"))
+			}
+		}
+		return "a strip stood apart, was looked at and counts: " + r.Of
+	},
 	model.Void: func(_ model.Profile, r model.Record) string { return "void: " + r.Of + ": " + r.Why },
 	model.Note: func(p model.Profile, r model.Record) string {
 		if r.Blade != "" {

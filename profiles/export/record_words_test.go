@@ -79,7 +79,9 @@ func TestEveryKindOfRecordIsTold(t *testing.T) {
 		{at(model.Remeasured, model.Record{Blade: "rip-24", Back: true, Runout: mms(30000)[0]}), "24-tooth rip back on the rack, as new, runout 0.03 mm"},
 		{at(model.Box, model.Record{Blade: "rip-24", Rings: []string{"r10"}, Knife: "k25"}), "on the box of 24-tooth rip: 0.10 mm, knife 2.5 mm"},
 		{at(model.Found, model.Record{Blade: "rip-24", Text: "nothing"}), "found when cleaned for 24-tooth rip: nothing"},
-		{at(model.Kept, model.Record{Of: "2026-03-02T07:00:00Z KB strip"}), "stood apart, looked at and kept: 2026-03-02T07:00:00Z KB strip"},
+		{at(model.Kept, model.Record{Of: "2026-03-02T07:00:00Z KB strip"}), "a strip stood apart, was looked at and counts: 2026-03-02T07:00:00Z KB strip"},
+		{at(model.KnifeGone, model.Record{Knife: "k25", Text: "given away"}), "knife 2.5 mm is gone: given away"},
+		{at(model.KnifeBack, model.Record{Knife: "k25"}), "knife 2.5 mm is there again"},
 	} {
 		p.Records = []model.Record{c.r, again}
 		if got := strings.TrimPrefix(RecordLines(p)[0], "1  2026-03-02 07:00 KB  "); got != c.want {

@@ -150,4 +150,4 @@ func advice(s Judged) []string {
 }
 
 // knifeWrong are the reasons that only another knife takes away.
-var knifeWrong = []string{"knife-none", "knife-too-thick", "knife-too-thin"}
+var knifeWrong = []string{"knife-none", "knife-too-thick", "knife-too-thin", "knife-gone"}

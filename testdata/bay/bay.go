@@ -74,6 +74,7 @@ func (f Run) Options() wizard.Options {
 		Clock: func() time.Time { at = at.Add(time.Minute); return at },
 	}
 	o.Run.Exports = []string{"yaml", "card", "labels", "html", "csv", "json"}
+	o.Run.Shows = []string{"card", "labels"}
 	o.Store.Export = f.Export
 	if f.Save != nil {
 		o.Store.Save = func(p model.Profile) (model.Profile, error) {

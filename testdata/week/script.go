@@ -208,7 +208,7 @@ func (w *week) sharpened(p person, s *saw, blade string) {
 // lost has a ring of a kit lost: it is said under other work.
 func (w *week) lost(p person, s *saw, ring string) {
 	w.do(func() error {
-		_, err := w.at(p, s, 0, map[string]string{"Which ring": ring, "work": "lost"}, "setup", w.nameOf(s))
+		_, err := w.at(p, s, 0, map[string]string{"Which ring": ring, "work": "ring-lost"}, "setup", w.nameOf(s))
 		return err
 	})
 }

@@ -180,6 +180,9 @@ func (k KnifeWindow) verdict(b KnifeBlade) note {
 	case model.KnifeTooThin:
 		return note{Danger, []string{"TOO THIN: want " + k.show(length(nm(b.Plate)+nm(k.Margin))), "TOO THIN"}}
 	}
+	if b.Fit == model.KnifeMissing {
+		return note{Danger, []string{"KNIFE GONE", "GONE"}}
+	}
 	return note{Danger, []string{"NO KNIFE"}}
 }
 
@@ -200,6 +203,8 @@ func (k KnifeWindow) Sentence() string {
 			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thick", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
 		case b.Fit == model.KnifeTooThin:
 			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is too thin", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
+		case b.Fit == model.KnifeMissing:
+			parts = append(parts, fmt.Sprintf("%s %s, and its knife of %s is gone", b.name(), window, b.Knife.Size(k.Unit, k.Resolution)))
 		default:
 			parts = append(parts, fmt.Sprintf("%s %s, and names none", b.name(), window))
 		}

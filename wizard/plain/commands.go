@@ -108,6 +108,12 @@ func (p *plain) event(kind procedure.EventKind, place procedure.Place) bool {
 // export writes what the closing place was asked for, and says what became of it;
 // false where nothing was asked for.
 func (p *plain) export() bool {
+	if e := p.Procedure.Export(); e.Shown {
+		for _, line := range tell.Paper(p.Job, e, 0, true) {
+			p.say("%s", line)
+		}
+		return true
+	}
 	write := p.Exporting()
 	if write == nil {
 		return false

@@ -57,3 +57,34 @@ func TestPlainSaveThatWentElsewhere(t *testing.T) {
 		t.Errorf("once when it happens and once at the end, not %d times:\n%s", n, tail(p.out.String()))
 	}
 }
+
+// TestACardIsRead: other work reads a card out, a sentence a blade, and writes nothing for it.
+func TestACardIsRead(t *testing.T) {
+	n := 0
+	p := &person{}
+	typed := []string{"/work papers", "show card", "none"}
+	p.says = func(place procedure.Place, _ string) (string, bool) {
+		if place.Step != "close" && place.Step != "papers" || n == len(typed) {
+			return "", false
+		}
+		n++
+		return typed[n-1], true
+	}
+	f := bay.Run{Profile: bay.Two(), Practice: true, Export: func(e procedure.Export, _ string, _ model.Profile) (string, error) {
+		t.Errorf("it writes %v", e)
+		return "", nil
+	}}
+	o := f.Options()
+	o.In, o.Out = p, &p.out
+	run := newPlain(wizard.NewJob(o), wizard.NewWatch(nil), o)
+	p.plain = &run
+	if _, err := run.goOn(); err != nil {
+		t.Fatal(err)
+	}
+	_, read, _ := strings.Cut(p.out.String(), "See or write a card")
+	for _, want := range []string{"Blade 48-tooth general: READY", "Rings: no rings", "Blade 40-tooth thin kerf: NOT READY"} {
+		if !strings.Contains(read, want) {
+			t.Errorf("%q is not read:\n%s", want, tail(read))
+		}
+	}
+}

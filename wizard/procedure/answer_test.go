@@ -393,6 +393,17 @@ func TestExport(t *testing.T) {
 	}
 }
 
+// TestStay: work that stays goes on behind its answer, and another answer ends it.
+func TestStay(t *testing.T) {
+	r := begun(t, nil).upTo("end")
+	r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
+	for _, v := range []struct{ typed, at string }{{"one more", "note"}, {"dust", "end"}} {
+		if r.must(r.answer("text", v.typed)); r.View().Place.Step != v.at {
+			t.Errorf("%q leads to %s", v.typed, r.View().Place)
+		}
+	}
+}
+
 // TestFollows: what is shown while it is typed keeps nothing.
 func TestFollows(t *testing.T) {
 	r := begun(t, nil).upTo("size a")

@@ -36,6 +36,7 @@ type Options struct {
 	Seed    uint64
 	Exports []string // ways of handing the profile on that the closing row offers
 	Unkept  bool     // nothing is written: practice
+	Shows   []string // those of them that can be read on the screen
 }
 
 // Fact is something typed in this run that no file holds, such as a rack that was said

@@ -37,6 +37,7 @@ type Field struct {
 	Options   []string
 	Called    []string   // what people call the options, in their order; empty: as they are
 	Whole     bool       // a choice that is typed in full: it says what somebody has seen
+	Shows     []string   // FieldExport: of the options, those that can be read on the screen
 	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
 	Or        string     // a word that is taken in place of a reading; empty: none
 	Unit      model.Unit // of a bare number
@@ -106,6 +107,7 @@ func (f Field) Beside(text string, down, right int) (string, bool) {
 type Export struct {
 	As        string // one of Options.Exports; empty: none
 	BothUnits bool
+	Shown     bool // on the screen, and not written
 }
 
 func (e Export) String() string {
@@ -115,19 +117,30 @@ func (e Export) String() string {
 	return e.As
 }
 
-// bothUnits is typed behind the name of an export.
-const bothUnits = "both"
+// What is typed behind the name of an export, and before it.
+const (
+	bothUnits = "both"
+	shown     = "show"
+)
 
 // export reads the name of an export; none where the word to leave is typed.
 func (f Field) export(text string) (Export, error) {
 	if strings.EqualFold(text, f.Word) {
 		return Export{}, nil
 	}
-	as, behind, more := strings.Cut(strings.Join(strings.Fields(strings.ToLower(text)), " "), " ")
-	if more && behind != bothUnits || !slices.Contains(f.Options, as) {
-		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)
+	words := strings.Fields(strings.ToLower(text))
+	show := len(words) > 1 && words[0] == shown
+	if show {
+		words = words[1:]
 	}
-	return Export{As: as, BothUnits: more}, nil
+	as, behind, more := strings.Cut(strings.Join(words, " "), " ")
+	switch {
+	case more && behind != bothUnits || !slices.Contains(f.Options, as):
+		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)
+	case show && !slices.Contains(f.Shows, as):
+		return Export{}, fmt.Errorf("%s is not for the screen: show %s, or type %s to have it written", as, model.Either(f.Shows), as)
+	}
+	return Export{As: as, BothUnits: more, Shown: show}, nil
 }
 
 // Instead reports whether a text is the word that is taken in place of a reading.

@@ -22,7 +22,7 @@ func TestFieldChecks(t *testing.T) {
 	count := Field{Kind: FieldCount, AtLeast: 1, AtMost: 9}
 	anyCount := Field{Kind: FieldCount}
 	word := Field{Kind: FieldWord, Word: "seen"}
-	export := Field{Kind: FieldExport, Word: "end", Options: []string{"card", "csv"}}
+	export := Field{Kind: FieldExport, Word: "end", Options: []string{"card", "csv"}, Shows: []string{"card"}}
 	initials := Field{Kind: FieldInitials, Hint: "such as KB"}
 	own := Field{Kind: FieldRings}.With(func(text string) error {
 		if text != "0.1" {
@@ -52,7 +52,7 @@ func TestFieldChecks(t *testing.T) {
 		{Field{Kind: FieldDegrees}, "90", ""}, {Field{Kind: FieldDegrees}, "359.9 deg", ""}, {Field{Kind: FieldDegrees}, "360", "less than 360"}, {Field{Kind: FieldDegrees}, "0", "not an angle"},
 		{Field{Kind: FieldDegrees}, "NaN", "not an angle"}, {Field{Kind: FieldDegrees}, "90.0000000000", "not an angle"}, {Field{Kind: FieldDegrees}, "x", "not an angle"},
 		{word, "seen", ""}, {word, "SEEN", ""}, {word, "sen", `"sen" is not the word: type seen`}, {word, "", "nothing typed: type seen"},
-		{export, "end", ""}, {export, "END", ""}, {export, "card", ""}, {export, "CSV both", ""}, {export, "card one", "is not one of them: type end to leave, or card or csv"},
+		{export, "end", ""}, {export, "END", ""}, {export, "card", ""}, {export, "CSV both", ""}, {export, "Show card", ""}, {export, "show card both", ""}, {export, "show csv", "csv is not for the screen: show card, or type csv"}, {export, "show", "is not one of them"}, {export, "card one", "is not one of them: type end to leave, or card or csv"},
 		{export, "page", "is not one of them"}, {export, "card both both", "is not one of them"}, {export, "", "type end to leave, or card or csv"},
 		{initials, "KB", ""}, {initials, "kbcd", ""}, {initials, "abcde", "one to four letters"}, {initials, "K1", "are not initials"},
 		{Field{Kind: FieldText}, strings.Repeat("x", 200), ""}, {Field{Kind: FieldText}, strings.Repeat("x", 201), "at most 200"}, {Field{Kind: FieldText}, "a\x1b[0m", "plain text"},

@@ -209,6 +209,9 @@ var (
 			Accept: func(t *Taking) {
 				t.Record(model.Record{Kind: model.Note, Text: t.Text("text")})
 				t.Say("noted", model.Warns, "noted %s", t.Text("text"))
+				if t.Text("text") == "one more" {
+					t.Stay()
+				}
 			},
 		},
 		Fields: one(Field{Key: "text", Label: "Text", Hint: "such as dust", Kind: FieldText}),

@@ -172,7 +172,7 @@ func (p Procedure) settle(v View, t *Taking) Procedure {
 	case v.Place == p.paper:
 		p.paper = Place{}
 	}
-	if p.begun == v.row {
+	if p.begun == v.row && !t.stays {
 		p.begun = nil
 	}
 	if t.interrupted {

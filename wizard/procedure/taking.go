@@ -28,6 +28,7 @@ type Taking struct {
 	changed     bool
 	finished    bool
 	isolate     bool
+	stays       bool
 	onPaper     bool
 	interrupted bool
 	next        *Row // work that begins with this answer, and the blade that it is about
@@ -168,6 +169,9 @@ func (t *Taking) ReadFromPaper() { t.onPaper = true }
 
 // Begin has other work follow at once, about a blade or about none.
 func (t *Taking) Begin(r *Row, blade string) { t.next, t.blade = r, blade }
+
+// Stay has other work that was begun go on behind this answer.
+func (t *Taking) Stay() { t.stays = true }
 
 // Finish ends the run.
 func (t *Taking) Finish() { t.finished = true }

@@ -67,10 +67,14 @@ func (c Context) RingsTyped(ids []string) string {
 	return strings.Join(out, " ")
 }
 
-// Knife is the knife that a blade names; false where it names none of this saw.
+// Knives are the riving knives that the shop has: those that are gone are not among them.
+func (c Context) Knives() []model.Knife { return c.State.There(c.Profile.Knives) }
+
+// Knife is the knife that a blade names; false where it names none that the shop has.
 func (c Context) Knife(blade string) (model.Knife, bool) {
 	b, _ := c.Profile.BladeByID(blade)
-	return c.Profile.KnifeByID(b.Knife)
+	k, named := c.Profile.KnifeByID(b.Knife)
+	return k, named && c.State.Gone[k.ID] == nil
 }
 
 // Bare is a length as this shop types it, without its unit.

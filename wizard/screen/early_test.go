@@ -272,7 +272,7 @@ func TestWhatTheScreenShowsIsTaken(t *testing.T) {
 // it comes in one read, or where a number is more than the list has.
 func TestAListByName(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		for _, typed := range []string{"a riving", "A RIVING KNIFE WAS BOUGHT"} {
+		for _, typed := range []string{"a riving knife was b", "A RIVING KNIFE WAS BOUGHT"} {
 			d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
 			d.walk("strip")
 			d.function(3)

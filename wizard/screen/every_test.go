@@ -301,6 +301,12 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 				case "back":
 					d.says("crosscut-80")
 					d.walk("returned")
+				case "knife-back":
+					d.says("1")
+				case "knife-lost":
+					d.says("1")
+					d.walk("knife-goes")
+					d.says("lost")
 				}
 				d.function(4)
 				d.rest()

@@ -12,6 +12,8 @@ import (
 	"example.com/sawdatum/profiles/export"
 	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/frame"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/tell"
 )
 
@@ -123,6 +125,26 @@ func newRecords(l frame.Look, p model.Profile) page {
 	})
 	page.last = true
 	return page
+}
+
+// newPaper is a paper to be read on the screen.
+func newPaper(l frame.Look, j wizard.Job, e procedure.Export) page {
+	p := newPage(l, "As "+e.As+" tells it now", func(w int) []string {
+		var lines []string
+		for _, text := range tell.Paper(j, e, w, l.Pictures().Charset != picture.Blocks) {
+			if frame.Cells(text) <= w {
+				lines = append(lines, text)
+			} else {
+				lines = append(lines, frame.Wrapped("", text, w, frame.Brush{})...)
+			}
+		}
+		return lines
+	})
+	p.enter = true
+	p.keys.Accept.SetEnabled(true)
+	p.keys.Accept.SetHelp("enter", "back")
+	frame.Off(false, &p.keys.Back)
+	return p
 }
 
 const driftHeight = 10

@@ -120,6 +120,9 @@ func (r root) leave() (root, tea.Cmd) {
 // export writes what the closing place was asked for as a command, after what is being
 // written.
 func (r *root) export() tea.Cmd {
+	if e := r.job.Procedure.Export(); e.Shown {
+		r.cover(newPaper(r.look, r.job, e))
+	}
 	write := r.job.Exporting()
 	if write == nil {
 		return nil

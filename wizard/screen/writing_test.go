@@ -175,3 +175,61 @@ func TestWritesFollowEachOther(t *testing.T) {
 		}
 	})
 }
+
+// TestACardIsShown: other work shows a card on the screen, read on line by line where it has no
+// room, in every size; nothing is written for that, and then it can be.
+func TestACardIsShown(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, size := range [][2]int{{80, 24}, {60, 20}, {160, 50}} {
+			var written []procedure.Export
+			write := func(e procedure.Export, _ string, _ model.Profile) (string, error) {
+				written = append(written, e)
+				return "/bay/bay-two-card.txt", nil
+			}
+			s := drive(t, bay.Run{Profile: bay.Two(), Save: func(model.Profile) error { return nil }, Export: write}, size[0], size[1])
+			s.walk("close")
+			s.function(3)
+			s.typing("papers")
+			s.enter()
+			s.rest()
+			s.typing("show card")
+			s.enter()
+			s.rest()
+			p, shown := s.root().over.(page)
+			if !shown || len(written) > 0 {
+				t.Fatalf("%v: it shows %v, and writes %v:\n%s", size, shown, written, s.screen())
+			}
+			read := ""
+			for range 40 {
+				s.fits()
+				read += s.screen()
+				s.key(tea.KeyPgDown)
+			}
+			wants := []string{"BAY", "TEETH", "48-tooth general", "80-tooth fine crosscut", "One strip at", "Stop, wait for standstill"}
+			if size[0] < 80 {
+				wants = []string{"Blade 48-tooth general", "Blade 40-tooth thin kerf", "It is not to be used"}
+			}
+			for _, want := range wants {
+				if !strings.Contains(strings.Join(strings.Fields(read), " "), want) {
+					t.Errorf("%v: %q is not read:\n%s", size, want, strings.Join(p.body(size[0]-4), "\n"))
+				}
+			}
+			s.enter()
+			if s.root().over != nil || s.place().Step != "papers" {
+				t.Errorf("%v: enter leads to %s", size, s.place())
+			}
+			s.typing("show html")
+			s.enter()
+			if !s.says("html is not for the screen", "show card") {
+				t.Errorf("%v:\n%s", size, s.screen())
+			}
+			s.key(tea.KeyCtrlU)
+			s.typing("card")
+			s.enter()
+			s.rest()
+			if len(written) != 1 || written[0] != (procedure.Export{As: "card"}) {
+				t.Errorf("%v: written %v\n%s", size, written, s.screen())
+			}
+		}
+	})
+}

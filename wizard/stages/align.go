@@ -144,7 +144,7 @@ var heelToeRow = row{
 		Says: form.Lined[interlock.Hands]("Mark a tooth. With it in front measure to the mitre slot and the fence.",
 			"Turn by hand until it is at the rear. Measure both again, and its way."),
 		Accept: func(t *taking, h interlock.Hands) {
-			r := record{Kind: model.HeelToe, Blade: t.Profile.Reference}
+			r := record{Kind: model.HeelToe, Blade: referenceOn(t.Context).On.Blade}
 			putHeelToe(t, &r)
 			t.Record(r)
 			t.Does(interlock.Handled(h))
@@ -275,7 +275,7 @@ var rimRow = row{
 		Says: form.Lined[interlock.Hands]("Dial on the plate just inside the teeth. Turn by hand; read at equally spaced places, from the arbor's mark on.",
 			"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight."),
 		Accept: func(t *taking, h interlock.Hands) {
-			r := record{Kind: model.Rim, Blade: t.Profile.Reference}
+			r := record{Kind: model.Rim, Blade: referenceOn(t.Context).On.Blade}
 			putRim(t, &r)
 			if len(r.Dial) > 0 {
 				t.Record(r)

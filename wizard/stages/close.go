@@ -123,23 +123,28 @@ var closeRow = row{
 		if len(c.Options.Exports) == 0 {
 			return []field{form.Word("done", "Done for now", "done")}
 		}
-		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "done"}}
+		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Shows: c.Options.Shows, Word: "done"}}
 	},
 }
 
-// papersRow writes a paper without going to the closing row for it.
+// papersRow shows a paper, or writes it, without going to the closing row for it.
 var papersRow = row{
-	Name: "papers", Stage: 11, Title: form.Said("Write a card, labels or another paper"),
+	Name: "papers", Stage: 11, Title: form.Said("See or write a card, labels or another paper"),
 	When: func(c context) bool { return shop.WholeRack(c) && len(c.Options.Exports) > 0 },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (both behind it: in both units), or none to leave.", "It is written beside the profile."}
+			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (both behind it: in both units): it is written beside the profile. None to leave.", "To see one here first type show before it: show card."}
 		},
-		Accept: func(t *taking) { t.Hand(t.Export("paper")) },
+		Accept: func(t *taking) {
+			e := t.Export("paper")
+			if t.Hand(e); e.Shown {
+				t.Stay() // it can be written now
+			}
+		},
 	},
 	Why: form.Lines("A paper tells the blades as they stand now: the old one comes down."),
 	Fields: func(c context) []field {
-		return []field{{Key: "paper", Label: "Which paper", Hint: "one of them, or none", Kind: procedure.FieldExport, Options: c.Options.Exports, Word: "none"}}
+		return []field{{Key: "paper", Label: "Which paper", Hint: "one of them, such as show card; or none", Kind: procedure.FieldExport, Options: c.Options.Exports, Shows: c.Options.Shows, Word: "none"}}
 	},
 }
 

@@ -41,11 +41,20 @@ func comparing(c context) []string {
 // compared like any other, with what a stand-in rips.
 func carried(c context) bool { return c.State.Blades[c.Profile.Reference].DatumStays }
 
-// stands reports whether the reference itself stands for the datum: it was not sharpened
-// since, or it is in again.
+// stands reports whether the reference itself stands for the datum: the shop has its knife, and
+// it was not sharpened since, or it is in again.
 func stands(c context) bool {
 	row, _ := c.Plan.Row(c.Profile.Reference)
+	if knifeGone(c, c.Profile.Reference) {
+		return false
+	}
 	return !carried(c) || row.Basis == model.Measured && row.Verdict == model.In
+}
+
+// knifeGone reports whether the shop has the knife no more that a blade names.
+func knifeGone(c context, blade string) bool {
+	row, _ := c.Plan.Row(blade)
+	return row.Knife == model.KnifeMissing
 }
 
 // uncarried reports whether nothing carries the datum: no strip would count.

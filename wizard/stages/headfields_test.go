@@ -36,6 +36,7 @@ var good = map[string][]string{
 	"grinder": {"plate", "2.201 2.201 2.201", "kerf", "3.18 3.18 3.18"}, "returned": {"plate", "1.6 1.6 1.6", "kerf", "2.4 2.4 2.4"},
 	"blade-new": {"label", "another"}, "retire": {"blade", "2"}, "reread": {"blade", "1", "what", "markings"}, "sharpened": {"blade", "1"}, "back": {"blade", "1"},
 	"ring-bought": {"add", "0.30", "outer", "78"}, "ring-lost": {"ring", "0.10"}, "ring-measured": {"ring", "0.10", "measured", "0.101"}, "ring-mend": {"measured", "0.102"},
+	"knife-lost": {"knife", "2.5"}, "knife-goes": {"became", "lost"}, "knife-back": {"knife", "2.5"},
 	"knife-bought": {"thickness", "2.2"}, "blade-knife": {"blade", "2", "knife", "2.5"}, "void": {"number", "1", "why", "misread"}, "note": {"text", "hello"}, "rename": {"label", "Bay 3"},
 }
 
@@ -149,6 +150,9 @@ var wrongs = []wrong{
 	{"ring-measured", []string{"measured", "0.19"}, "measured", "measured for a ring"},
 	{"knife-bought", []string{"thickness", "2.5"}, "thickness", "has a knife of 2.5"},
 	{"knife-bought", []string{"blade", "zz"}, "blade", "not one of them"},
+	{"knife-lost", []string{"knife", "2.4"}, "knife", "not one of them"},
+	{"knife-goes", []string{"became", "stolen"}, "became", "lost, broken"},
+	{"knife-back", []string{"knife", "3"}, "knife", "not one of them"},
 	{"blade-knife", []string{"blade", "6"}, "blade", "not one of them"},
 	{"blade-knife", []string{"blade", "5"}, "knife", "does not go through"},
 	{"datum-anew", []string{"reference", "5"}, "reference", "no knife that fits"},
@@ -161,7 +165,7 @@ var wrongs = []wrong{
 }
 
 // begins lists what is answered before a row of other work that another leads to.
-var begins = map[string][]string{"grinder": {"sharpened", "blade", "1"}, "returned": {"back", "blade", "1"}}
+var begins = map[string][]string{"grinder": {"sharpened", "blade", "1"}, "returned": {"back", "blade", "1"}, "knife-goes": {"knife-lost", "knife", "2.5"}}
 
 // to brings a fresh walk to a row.
 func to(t *testing.T, name string) *walk {
@@ -196,6 +200,11 @@ func to(t *testing.T, name string) *walk {
 		return w
 	}
 	w.upTo("end", "mm")
+	if name == "knife-back" {
+		w.apply(procedure.Begin, procedure.Place{Step: "knife-lost"})
+		w.answer("knife-lost", "knife", "2.5")
+		w.answer("knife-goes", "became", "broken")
+	}
 	if name == "back" || name == "returned" {
 		w.apply(procedure.Begin, procedure.Place{Step: "retire"})
 		w.answer("retire", "blade", "5")

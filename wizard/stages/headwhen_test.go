@@ -34,11 +34,11 @@ func TestWhenOtherWorkMayBegin(t *testing.T) {
 	}
 	w := begin(t, model.Profile{Version: model.FormatVersion, Name: "bay-two"})
 	for _, c := range []struct{ row, may string }{
-		{"saw", sorted(always, "note")},                                                // who is known, and nothing else
-		{"knives", sorted(always, "note void")},                                        // the arbor was cleaned, on record
-		{"blade", sorted(always, "note void", blades, "reread")},                       // a first blade
-		{"datum", sorted(always, "note void", blades, "reread", rings)},                // a kit
-		{"end", sorted(always, "note void", blades, "reread sharpened", rings, datum)}, // a reference
+		{"saw", sorted(always, "note")},                                                           // who is known, and nothing else
+		{"knives", sorted(always, "note void")},                                                   // the arbor was cleaned, on record
+		{"blade", sorted(always, "note void", blades, "knife-lost reread")},                       // a first blade
+		{"datum", sorted(always, "note void", blades, "knife-lost reread", rings)},                // a kit
+		{"end", sorted(always, "note void", blades, "knife-lost reread sharpened", rings, datum)}, // a reference
 	} {
 		w.upTo(c.row, "mm")
 		if got := w.tasks(); got != c.may {

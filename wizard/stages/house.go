@@ -83,17 +83,17 @@ func measured(c context) bool {
 	return p.Reference != "" && p.Standing != nil
 }
 
-// gateWords are plain words of wood and workshop, easy to read and to type. One is shown
-// at a gate, another the next time.
+// gateWords are plain words of wood and workshop, short, so that they are easy to read and to
+// type. One is shown at a gate, another the next time.
 var gateWords = [64]string{
-	"acacia", "alder", "apple", "aspen", "awl", "balsa", "bamboo", "basket",
-	"beech", "bench", "birch", "bodkin", "bucket", "candle", "cedar", "chalk",
-	"cherry", "chisel", "cork", "cypress", "dowel", "ebony", "elm", "fir",
-	"gimlet", "glue", "hammer", "hazel", "hickory", "hinge", "hornbeam", "juniper",
-	"ladder", "larch", "laurel", "ledger", "lime", "linden", "mallet", "maple",
-	"mortar", "oak", "olive", "pear", "pencil", "pepper", "pine", "plum",
-	"poplar", "rasp", "rivet", "rowan", "sapele", "shelf", "spruce", "square",
-	"teak", "tenon", "trestle", "walnut", "wedge", "willow", "window", "yew",
+	"acorn", "alder", "anvil", "apple", "ash", "aspen", "awl", "balsa",
+	"beech", "bench", "birch", "bolt", "bow", "brace", "brush", "burl",
+	"cedar", "chalk", "clamp", "cleat", "cork", "dowel", "drill", "ebony",
+	"elm", "felt", "file", "fir", "glue", "grain", "hazel", "hinge",
+	"holly", "hook", "jig", "knot", "larch", "lathe", "lime", "maple",
+	"nail", "oak", "olive", "pear", "pine", "plank", "plum", "rasp",
+	"rivet", "rowan", "shelf", "slate", "stool", "teak", "tenon", "thorn",
+	"twill", "twine", "vise", "wax", "wedge", "wool", "yew", "yoke",
 }
 
 // gateWord is the word of the next gate. It differs from one gate to the next: the stride
@@ -129,6 +129,9 @@ var whereRow = row{
 			case "paper":
 				t.ReadFromPaper()
 			case "isolate":
+				if t.Who == "" {
+					t.Fault("where", "every record is signed: leave this work, and say first who is at the saw")
+				}
 				t.Isolate()
 			case "bench":
 				on := t.State.On

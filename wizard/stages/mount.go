@@ -21,8 +21,12 @@ func dressed(c context, blade string, rings []string) interlock.Fit {
 	return form.Fit(blade, rings, b.Knife)
 }
 
-// referenceOn is what the steps at the reference blade need.
+// referenceOn is what the steps at the reference blade need. Where its knife is gone, what
+// carries the datum stands in for it.
 func referenceOn(c context) interlock.Need {
+	if knifeGone(c, c.Profile.Reference) {
+		return interlock.Need{On: dressed(c, carrier(c), stackOf(c, carrier(c)))}
+	}
 	return interlock.Need{On: dressed(c, c.Profile.Reference, c.Profile.Standing)}
 }
 
@@ -84,6 +88,10 @@ func lookAt(t *taking, h interlock.Hands) {
 	}
 	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
 		on.Knife = k.ID
+		if gone := t.State.Gone[k.ID]; gone != nil {
+			t.Question("knife", "by the records the knife of %s is gone (%s)", k.Thickness, gone.Text)
+			t.Record(record{Kind: model.KnifeBack, Knife: k.ID})
+		}
 		t.Keep(knifeTyped, k.ID)
 	}
 	t.Does(interlock.Sighted(h, on))
@@ -177,10 +185,23 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	return []string{off, stack, last}
 }
 
-// barred is why what a gate wants must not go on: bore, speed, flange, size, rings, thread.
+// noKnife is why a blade must not run with the knife that it names; nil: it may.
+func noKnife(c context, blade string) []reason {
+	row, _ := c.Plan.Row(blade)
+	if row.Knife == model.KnifeFits {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(row.Reasons), func(r reason) bool { return r.Weight != model.Danger || !strings.HasPrefix(r.Code, "knife-") })
+}
+
+// barred is why what a gate wants must not go on: its knife; bore, speed, flange, size, rings,
+// thread.
 func barred(c context) []reason {
 	blade, rings, _ := wanted(c)
 	b, _ := c.Profile.BladeByID(blade)
+	if unfit := noKnife(c, blade); unfit != nil {
+		return unfit
+	}
 	return slices.DeleteFunc(solver.SwapChecks(c.Profile, b, shop.BladeRead(c, blade).Plate, rings, nil), // the gap to the tips is read once it is on
 		func(r reason) bool { return r.Weight != model.Danger })
 }

@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
 	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // proveBlocks are a pair of strips under one fence lock: of the blade, and of the reference
@@ -26,7 +27,7 @@ func proveBlocks() []procedure.Block {
 // nothing of this one.
 func pairLockRow() row {
 	r := lockingRow("lock", 9, true)
-	r.When = func(c context) bool { return !uncarried(c) }
+	r.When = func(c context) bool { return !unpaired(c) }
 	r.Done = func(c context) bool {
 		spell, locked := c.State.Locks[c.State.Lock]
 		return locked && spell.Made >= c.Started
@@ -38,7 +39,7 @@ func pairLockRow() row {
 // first.
 func pair(c context) []string {
 	both := []string{partner(c), c.Options.Blade}
-	if both[0] == "" || uncarried(c) {
+	if both[0] == "" || unpaired(c) {
 		return nil
 	}
 	on, known := c.Lock.On()
@@ -70,7 +71,15 @@ func partner(c context) string {
 		if by := carrier(c); by != c.Options.Blade {
 			return by
 		}
-		return ref
+		if !knifeGone(c, ref) {
+			return ref
+		}
+		for _, by := range shop.StandIns(c) {
+			if by != c.Options.Blade {
+				return by
+			}
+		}
+		return ""
 	}
 	best, most := "", 0
 	for _, row := range c.Plan.Blades {
@@ -101,6 +110,12 @@ func partner(c context) string {
 // tells nothing of another.
 func disagreed(row model.BladeRow) bool {
 	return slices.ContainsFunc(row.Reasons, func(r reason) bool { return r.Code == "proof-out" || r.Code == "proof-rather-out" })
+}
+
+// unpaired reports whether no strip of a pair would count: nothing carries the datum for the
+// blade that is proved.
+func unpaired(c context) bool {
+	return uncarried(c) || c.Options.Blade != c.Profile.Reference && partner(c) == ""
 }
 
 // compared is the blade of the pair that is held against the reference: a proof of the
@@ -156,7 +171,7 @@ var proofRow = row{
 	Title: func(c context) string {
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return !astray(c, c.Blade) && !uncarried(c) },
+	When:  func(c context) bool { return !astray(c, c.Blade) && !unpaired(c) },
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c, c.Blade) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{
@@ -200,8 +215,8 @@ var provedRow = row{
 			row, held := c.Plan.Row(compared(c))
 			renewed := row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
 			switch {
-			case uncarried(c):
-				return []string{fmt.Sprintf("The %s was sharpened; no ready blade stands in for it.", c.Name(c.Profile.Reference)), "No strip would prove anything. Type seen to end.", "Under other work: another reference, or sharpened with the datum moved."}
+			case unpaired(c):
+				return nothingCarries(c)
 			case row.Usable() && renewed:
 				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
 			case row.Usable():

@@ -109,8 +109,8 @@ func (w rover) answer(v procedure.View, a procedure.Answers) (roam.Run, error) {
 			break
 		}
 	}
-	if err != nil {
-		if !v.Correcting && !v.Begun && (!w.p.State().Seen || w.asRecorded()) {
+	if err != nil { // a shop without any knife can go no further
+		if !v.Correcting && !v.Begun && len(w.p.Now().Knives()) > 0 && (!w.p.State().Seen || w.asRecorded()) {
 			return nil, fmt.Errorf("an honest hand is refused: %v: %w", a, err)
 		}
 		return nil, nil

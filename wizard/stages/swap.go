@@ -47,20 +47,34 @@ var uncarriedSeen = procedure.Fact{Name: "uncarried seen", Lasts: true}
 // saw for one.
 var uncarriedRow = row{
 	Name: "uncarried", Stage: 10, Title: form.Said("Nothing carries the datum"),
-	When: uncarried,
-	Done: func(c context) bool { return !uncarried(c) || c.Fact(uncarriedSeen) != "" },
+	When: uncounted,
+	Done: func(c context) bool { return !uncounted(c) || c.Fact(uncarriedSeen) != "" },
 	Act: procedure.Paper{
-		Says: func(c context) []string {
-			return []string{
-				fmt.Sprintf("The %s was sharpened; no ready blade stands in for it.", c.Name(c.Profile.Reference)),
-				"No strip would count, and none is ripped. Type seen to end.",
-				"Under other work: another reference, or sharpened with the datum moved.",
-			}
-		},
+		Says:   nothingCarries,
 		Accept: func(t *taking) { t.Keep(uncarriedSeen, "seen") },
 	},
 	Why:    form.Lines("With another reference the datum moves, and every blade is compared anew."),
 	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
+}
+
+// nothingCarries says why no strip would count, and what to do.
+func nothingCarries(c context) []string {
+	what, way := "was sharpened", "Under other work: another reference, or sharpened with the datum moved."
+	if knifeGone(c, c.Profile.Reference) {
+		what, way = "has no knife", "Under other work: a knife for it, or another reference."
+	}
+	return []string{
+		fmt.Sprintf("The %s %s; no ready blade stands in for it.", c.Name(c.Profile.Reference), what),
+		"No strip would count, and none is ripped. Type seen to end.", way,
+	}
+}
+
+// uncounted reports whether no strip of this run would count.
+func uncounted(c context) bool {
+	if c.Options.Mode == procedure.OneBlade {
+		return uncarried(c)
+	}
+	return unpaired(c)
 }
 
 // checked are the blades of the pair, where the one blade of this run is to be proved.
@@ -86,7 +100,7 @@ func stackOf(c context, blade string) []string {
 func swapBlocks(o procedure.Options) []procedure.Block {
 	blocks := []procedure.Block{{Rows: []row{whoRow}}, {Each: wantedBlade, Rows: []row{outOffRow, barredRow}}}
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Rows: []row{pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{knifeSeenFor(proofRow), proofRow}})
+		blocks = append(blocks, procedure.Block{Rows: []row{uncarriedRow, pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{knifeSeenFor(proofRow), proofRow}})
 	}
 	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
 	if o.Proves {

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -197,5 +198,56 @@ func TestCostsBeforeAnyCut(t *testing.T) {
 		if text := said(h, procedure.Answers{"ring": "0.10 mm", "lost": lost}); !strings.Contains(text, want) {
 			t.Errorf("%s lost: %s", lost, text)
 		}
+	}
+	// Bought again, the rip may be used with its old strips; bought before it was ever compared, it
+	// takes 3 strips of the reference and 2 of its own, and both go on, since the saw is empty. What nobody waits for costs nothing.
+	kit := func(records int) *hand {
+		p := done.p.Profile()
+		p.Records, p.Rings = p.Records[:records:records], slices.Clone(p.Rings)
+		for i := range p.Rings {
+			p.Rings[i].Count = 0
+		}
+		h := &hand{t: t, p: procedure.New(p, House(procedure.Options{}), solver.Judge, procedure.Options{}), saw: done.saw, at: done.at.AddDate(0, 0, 1)}
+		h.begun("ring-bought")
+		if told := h.told(map[string]string{"where": "isolate"}); len(told) != 1 || !strings.Contains(told[0].Text, "who is at the saw") {
+			t.Errorf("isolated by nobody: %+v", told)
+		}
+		if h.p, _ = h.p.Apply(procedure.Event{Kind: procedure.Forward, At: h.at}); h.p.View().Place.Step != "who" {
+			t.Fatal(h.p.View().Place)
+		}
+		h.step(nil)
+		h.begun("ring-bought")
+		for h.p.View().Place.Step != "ring-bought" { // rings are in the saw
+			h.step(map[string]string{"where where": "isolate"})
+		}
+		return h
+	}
+	all := done.p.Profile().Records
+	first := slices.IndexFunc(all, func(r record) bool { return r.Kind == model.StripCut && r.For == model.ForBlade })
+	on := slices.IndexFunc(all, func(r record) bool { return r.Kind == model.TakenOff || r.Kind == model.Mount && r.Blade == "rip-24" })
+	for _, v := range []struct {
+		records    int
+		ring, says string
+	}{
+		{len(all), "0.10 x2", "the 24-tooth rip may be used again with it: no strip, no swap"},
+		{min(first, on), "0.10", "it could bring in the 24-tooth rip with 0.10 mm: 5 strips, 2 swaps, 1 blade again"},
+		{len(all), "5.0", "no blade waits for it"},
+	} {
+		if text := said(kit(v.records), procedure.Answers{"add": v.ring, "measured": "", "outer": "78"}); !strings.Contains(text, v.says) {
+			t.Errorf("%s bought: %s", v.ring, text)
+		}
+	}
+	// A knife for the thin kerf: gauge board and knife, and it is compared; one more knife: nothing.
+	h = later(t, done, procedure.Options{})
+	h.upTo("close")
+	h.begun("knife-bought")
+	h.upTo("knife-bought")
+	for blade, want := range map[string]string{"": "it fits: 40-tooth thin kerf", "40-tooth thin kerf": "gauge board, knife, and 5 strips, 1 swap, 1 blade again; or later"} {
+		if text := said(h, procedure.Answers{"thickness": "2.0", "blade": blade}); !strings.Contains(text, want) || !strings.Contains(text, "For none yet: no strip, no swap.") {
+			t.Errorf("bought for %q: %s", blade, text)
+		}
+	}
+	if text := said(h, procedure.Answers{"thickness": "2.6", "blade": "24-tooth rip"}); !strings.Contains(text, "no blade is compared again") {
+		t.Error(text)
 	}
 }

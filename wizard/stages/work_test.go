@@ -29,7 +29,7 @@ func TestWorkByNumberOrWord(t *testing.T) {
 	if len(tasks) <= len(before.p.Tasks()) {
 		t.Errorf("%d kinds of work before a setup, %d after it", len(before.p.Tasks()), len(tasks))
 	}
-	for text, want := range map[string]string{"lost": "ring-lost", "ring-b": "ring-bought", "Rename": "rename", "inches": "units", "sharp": "sharpened", "note": "note", "read the fence": "again pairs", "again lock": "again lock-again"} {
+	for text, want := range map[string]string{"ring-l": "ring-lost", "knife-l": "knife-lost", "ring-b": "ring-bought", "Rename": "rename", "inches": "units", "sharp": "sharpened", "note": "note", "read the fence": "again pairs", "again lock": "again lock-again"} {
 		i, err := procedure.FindTask(tasks, text)
 		if err != nil || tasks[i].Word != want {
 			t.Errorf("%q: %v", text, err)
@@ -39,7 +39,7 @@ func TestWorkByNumberOrWord(t *testing.T) {
 			t.Errorf("%s is not found by its number %s", want, numberOf(tasks, want))
 		}
 	}
-	for text, says := range map[string]string{"ring": "ring-lost", "zebra": "no work", "": "nothing typed", "99": "no work"} {
+	for text, says := range map[string]string{"ring": "ring-lost", "lost": "knife-lost", "zebra": "no work", "": "nothing typed", "99": "no work"} {
 		if _, err := procedure.FindTask(tasks, text); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v", text, err)
 		}

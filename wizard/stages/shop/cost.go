@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // Strips that are wanted: of the reference under one lock, of each blade, and of the fence
@@ -115,4 +118,168 @@ func withoutRing(c context, id string, n int) []reason {
 		text += fmt.Sprintf("or other rings now, %s: %s", strings.Join(other, ", "), comparingCost(c, len(other)))
 	}
 	return []reason{{Code: "ring-missed", Weight: model.Warns, Text: text}}
+}
+
+// knifeLess is the moment as it would be without a knife.
+func knifeLess(c context, knife string) context {
+	return c.With(record{Kind: model.KnifeGone, Knife: knife, Text: "lost"})
+}
+
+// runningWith are the blades that run with a knife, and fit it.
+func runningWith(c context, knife string) (ids []string) {
+	for _, b := range c.Profile.Rack() {
+		if row, _ := c.Plan.Row(b.ID); b.Knife == knife && row.Knife == model.KnifeFits {
+			ids = append(ids, b.ID)
+		}
+	}
+	return ids
+}
+
+// withoutKnife says how many blades stay in their boxes without a knife, and what they wait for.
+func withoutKnife(c context, knife string) []reason {
+	hit := runningWith(c, knife)
+	if len(hit) == 0 {
+		return []reason{{Code: "knife-missed", Weight: model.Explains, Text: "no blade runs with it: no strip, no swap"}}
+	}
+	names := make([]string, len(hit))
+	for i, id := range hit {
+		names[i] = c.Name(id)
+	}
+	if len(names) > 2 {
+		names = append(names[:2], fmt.Sprintf("%d more", len(hit)-2))
+	}
+	return []reason{{Code: "knife-missed", Weight: model.Warns, Text: "NOT READY without it: " + strings.Join(names, ", ")}}
+}
+
+// withoutKnifeOrders say what goes with a knife, and the ways back with their cost.
+func withoutKnifeOrders(c context) []string {
+	hit := runningWith(c, c.Blade)
+	if len(hit) == 0 {
+		return []string{"No blade runs with it: nothing else changes.", "It stays in the file, and may be taken back."}
+	}
+	out := []string{fmt.Sprintf("%s below must not run without it.", some(len(hit), "blade"))}
+	if slices.Contains(hit, c.Profile.Reference) {
+		by := "nothing is compared or proved until then"
+		if ids := StandIns(knifeLess(c, c.Blade)); len(ids) > 0 {
+			by = fmt.Sprintf("the %s carries the datum until then", c.Name(ids[0]))
+		}
+		out = append(out, fmt.Sprintf("The reference is among them: %s.", by))
+	}
+	out = append(out,
+		"Found, or another as thick: the knife check; no strip, no swap.",
+		"Another thickness: gauge board and knife; no blade is compared again.")
+	for _, id := range hit {
+		for _, k := range c.Knives() {
+			if k.ID != c.Blade && fitsBlade(c, k.Thickness.Length, id) {
+				return append(out, fmt.Sprintf("Of this saw, the knife of %s fits the %s: say so under other work.", k.Thickness, c.Name(id)))
+			}
+		}
+	}
+	return out
+}
+
+// movedBlades lists the blades that stand otherwise after something than before, those that
+// fall out first.
+func movedBlades(was, is context) procedure.Picture {
+	t := picture.Table{What: "blade", Note: "the other blades stay as they are", Columns: []picture.Column{{Head: "blade"}, {Head: "now"}, {Head: "then"}, {Head: "rings then"}}}
+	for _, b := range is.Plan.Blades {
+		old, _ := was.Plan.Row(b.ID)
+		fits := old.Knife == model.KnifeFits || b.Knife == model.KnifeFits
+		if old.State == b.State && (old.Knife == b.Knife || !fits) && slices.Equal(old.Stack, b.Stack) {
+			continue
+		}
+		rings := is.Rings(b.Stack)
+		if b.Verdict == model.Cannot || b.Knife != model.KnifeFits {
+			rings = "-"
+		}
+		t.Rows = append(t.Rows, picture.TableRow{Cells: []string{is.Name(b.ID), stateWord(old), stateWord(b), rings}, Fails: old.Usable() && !b.Usable(), Whole: b.Usable()})
+	}
+	if len(t.Rows) == 0 {
+		return nil
+	}
+	return t
+}
+
+// stateWord is how a blade stands, as screens and papers say it.
+func stateWord(b model.BladeRow) string {
+	return strings.ToUpper(strings.ReplaceAll(string(b.State), "-", " "))
+}
+
+// withKnifeCost says what another knife behind a blade takes, and what it takes to leave it.
+func withKnifeCost(c context, blade string) string {
+	if row, _ := c.Plan.Row(blade); row.Basis == model.Measured && row.Verdict == model.In {
+		return fmt.Sprintf("behind the %s: gauge board and knife; no blade is compared again", c.Name(blade))
+	}
+	return fmt.Sprintf("behind the %s: gauge board, knife, and %s; or later: it stays not ready", c.Name(blade), comparingCost(c, 1))
+}
+
+// withRing says which blades a ring more in the kit could bring in, and what that takes.
+func withRing(c context, a answers) []reason {
+	after, ok := ringMore(c, a)
+	if !ok {
+		return nil
+	}
+	var again, first []string
+	for _, b := range after.Plan.Blades {
+		was, _ := c.Plan.Row(b.ID)
+		_, before := bringsIn(was)
+		switch rings, can := bringsIn(b); {
+		case b.Usable() && !was.Usable():
+			again = append(again, "the "+c.Name(b.ID))
+		case can && !before:
+			first = append(first, fmt.Sprintf("the %s with %s", c.Name(b.ID), after.Rings(rings)))
+		}
+	}
+	say := func(code, format string, a ...any) []reason {
+		return []reason{{Code: code, Weight: model.Explains, Text: fmt.Sprintf(format, a...)}}
+	}
+	var out []reason
+	if len(again) > 0 {
+		out = say("ring-again", "%s may be used again with it: no strip, no swap", strings.Join(again, ", "))
+	}
+	if len(first) > 0 {
+		out = append(out, say("ring-brings", "it could bring in %s: %s; or later: no strip, no swap", strings.Join(first, ", "), comparingCost(c, len(first)))...)
+	}
+	if out == nil {
+		return say("ring-moves-none", "no blade waits for it: what was proved stays, no strip, no swap")
+	}
+	return out
+}
+
+// bringsIn are the rings that bring a blade in, or have, as far as anybody knows; false where none
+// do, or it has no knife.
+func bringsIn(b model.BladeRow) (rings []string, can bool) {
+	if b.Verdict != model.Out {
+		return b.Stack, b.Knife == model.KnifeFits && b.Verdict != model.Cannot
+	}
+	for _, w := range b.Ways {
+		if w.Kind == model.WayStack {
+			return w.Stack, b.Knife == model.KnifeFits
+		}
+	}
+	return nil, false
+}
+
+// ringMore is the moment as it would be with the ring that is typed.
+func ringMore(c context, a answers) (context, bool) {
+	r, err := oneRing(c, a["add"])
+	outer, known := form.Parse(c, a["outer"])
+	if err != nil || !known {
+		return c, false
+	}
+	r.Outer = outer.Of(c.Unit())
+	if m, ok := form.Parse(c, a["measured"]); ok {
+		r.Measured = m.Of(c.Unit())
+	}
+	return c.WithHead(func(p *model.Profile) { p.Rings = ringsWith(c, r) }), true
+}
+
+// ringMoves are the blades that a ring more moves; where there are none, the ring on the arbor.
+func ringMoves(c context, a answers) procedure.Picture {
+	if after, ok := ringMore(c, a); ok {
+		if moved := movedBlades(c, after); moved != nil {
+			return moved
+		}
+	}
+	return ringPicture(c, a)
 }

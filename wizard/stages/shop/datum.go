@@ -198,6 +198,24 @@ func rackAdvice(c context) []reason {
 	return out
 }
 
+// referenceWithoutKnife says what becomes of the datum while the knife of the reference is gone.
+func referenceWithoutKnife(c context) []string {
+	out := []string{"The reference has no knife. Found, or one as thick is there: type there."}
+	if ids := StandIns(c); len(ids) > 0 {
+		return append(out, fmt.Sprintf("Else type aside: the %s carries the datum.", c.Name(ids[0])))
+	}
+	out = append(out, "Else nothing is compared: no ready blade stands in.")
+	if cost := movesCost(c); cost.blades > 0 {
+		out = append(out, fmt.Sprintf("Another reference moves the datum: %s.", cost))
+	}
+	return out
+}
+
+func knifeNamedBy(c context, blade string) string {
+	b, _ := c.Profile.BladeByID(blade)
+	return b.Knife
+}
+
 // unfitRow puts a blade aside that has no knife, before anything is cut.
 var unfitRow = row{
 	Name: "unfit", Stage: 4, Title: func(c context) string { return "No knife for the " + c.Name(c.Blade) },
@@ -205,22 +223,43 @@ var unfitRow = row{
 	Done: func(c context) bool { return c.State.Blades[c.Blade].Left != nil },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			return []string{
+			out := []string{
 				"Put this blade aside: it must not run with the knife that it names.",
 				"It is not compared until a knife fits it.",
 				"Another knife, bought or of this saw: say so under other work.",
 			}
+			if form.KnifeFit(c, c.Blade) == model.KnifeMissing {
+				out[0] = "Put this blade aside: its knife is gone."
+				out[2] = "Another knife, bought or of this saw: under other work."
+				if c.Blade == c.Profile.Reference {
+					return append(referenceWithoutKnife(c), out[2])
+				}
+			}
+			return out
 		},
 		Accept: func(t *taking) {
-			if t.Blade == t.Profile.Reference {
+			switch {
+			case t.Blade == t.Profile.Reference && t.Choice("aside") == "there":
+				t.Record(record{Kind: model.KnifeBack, Knife: knifeNamedBy(t.Context, t.Blade)})
+				return
+			case t.Blade == t.Profile.Reference && form.KnifeFit(t.Context, t.Blade) != model.KnifeMissing:
 				t.Fault("aside", "it is the reference: choose another reference first, under other work")
 			}
 			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "no knife fits it"})
 		},
 	},
-	Why:     form.Lines("The knife keeps the kerf open, and stock from being thrown."),
-	Help:    []string{"Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
-	Fields:  form.Fields(form.Word("aside", "It is put aside", "aside")),
+	Why:  form.Lines("The knife keeps the kerf open, and stock from being thrown."),
+	Help: []string{"Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
+	Fields: func(c context) []field {
+		if c.Blade == c.Profile.Reference && form.KnifeFit(c, c.Blade) == model.KnifeMissing {
+			ways := []string{"there", "aside"}
+			if len(StandIns(c)) == 0 {
+				ways = ways[:1]
+			}
+			return []field{form.Choice("aside", "Its knife", "", ways...)}
+		}
+		return []field{form.Word("aside", "It is put aside", "aside")}
+	},
 	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Blade) },
 	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Blade) },
 }

@@ -17,9 +17,9 @@ import (
 func HeadWork() []row {
 	return []row{
 		sharpenedRow, backRow, bladeNewRow, rereadRow, retireRow,
-		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, bladeKnifeRow,
+		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, knifeGoneRow, knifeBackRow, bladeKnifeRow,
 		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
-		GrinderRow, returnedRow, // begin only so, and have no line
+		GrinderRow, returnedRow, knifeGoesRow, // begin only so, and have no line
 	}
 }
 
@@ -175,6 +175,8 @@ var undone = map[model.Kind]func() interlock.Event{
 	model.Mount:      interlock.OtherOn,
 	model.Line:       interlock.OtherOn,
 	model.KnifeSet:   interlock.OtherOn,
+	model.KnifeGone:  interlock.OtherOn,
+	model.KnifeBack:  interlock.OtherOn,
 	model.FenceLock:  interlock.FenceMoved,
 	model.FenceMoved: interlock.FenceMoved,
 }

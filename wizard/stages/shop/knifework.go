@@ -15,7 +15,13 @@ var knifeBoughtRow = row{
 	Name: "knife-bought", Stage: 4, Title: form.Said("A riving knife was bought"), When: hasBlades,
 	Act: procedure.Measure{
 		Part: form.Said("riving knife"),
-		Says: form.Lined[interlock.Bench]("Micrometer on the knife, away from its edges.", "Name the blade that it was bought for, if there is one. It is squared to a gauge board before it stands behind a blade."),
+		Says: func(c context, _ interlock.Bench) []string {
+			return []string{
+				"Micrometer on the knife, away from its edges. Name the blade that it was bought for, if there is one.",
+				fmt.Sprintf("Behind a blade: gauge board and knife; where that was never in: %s besides.", comparingCost(c, 1)),
+				"For none yet: no strip, no swap.",
+			}
+		},
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			buyKnife(t, t.Choice("blade"))
@@ -37,6 +43,13 @@ var knifeBoughtRow = row{
 				fits = append(fits, c.Name(id))
 			}
 		}
+		blade, _ := OneBlade(c, "", "", RackBlades(c)).Choice(a["blade"])
+		if i := knifeOf(c.Profile.Knives, m.Of(c.Unit())); i >= 0 && c.State.Gone[c.Profile.Knives[i].ID] != nil {
+			return []reason{{Code: "knife-replaces", Weight: model.Explains, Text: "as thick as the one that is gone, and takes its place: the knife check, no strip"}}
+		}
+		if blade != "" && fitsBlade(c, m, blade) {
+			return []reason{{Code: "knife-fits", Weight: model.Explains, Text: withKnifeCost(c, blade)}}
+		}
 		if len(fits) == 0 {
 			return []reason{{Code: "knife-fits-none", Weight: model.Warns, Text: "it fits no blade of the rack"}}
 		}
@@ -55,6 +68,13 @@ var KnifeWantedRow = row{
 	Act: procedure.Measure{
 		Part: form.Said("riving knife"),
 		Says: func(c context, _ interlock.Bench) []string {
+			if form.KnifeFit(c, c.Options.Blade) == model.KnifeMissing {
+				return []string{
+					"Its knife is gone. Another of its thickness is there, or it was found: micrometer on it; type what it measures.",
+					"Then the knife check with a blade on that is in. Of another thickness: gauge board and knife.",
+					"None yet: type nothing; the blade stays in its box.",
+				}
+			}
 			return []string{
 				"It must not run with the knife that it names. One was bought: micrometer on it, away from its edges; type what it measures.",
 				fmt.Sprintf("Then gauge board, knife, and: %s.", comparingCost(c, 1)),
@@ -105,7 +125,10 @@ func buyKnife(t *taking, blade string) {
 	id := ""
 	if i := knifeOf(t.Profile.Knives, m); i >= 0 {
 		id = t.Profile.Knives[i].ID
-		if blade == "" {
+		switch gone := t.State.Gone[id]; {
+		case gone != nil: // this one stands in for it
+			t.Record(record{Kind: model.KnifeBack, Knife: id})
+		case blade == "":
 			t.Fault("thickness", "the saw has a knife of %s: a knife is called by its thickness", m)
 			return
 		}
@@ -118,4 +141,89 @@ func buyKnife(t *taking, blade string) {
 	if blade != "" {
 		editBlade(t, blade, func(b *model.Blade) { b.Knife = id })
 	}
+}
+
+// goneKnives are the ids of the knives that are lost, broken or given away.
+func goneKnives(c context) (ids []string) {
+	for _, k := range c.Profile.Knives {
+		if c.State.Gone[k.ID] != nil {
+			ids = append(ids, k.ID)
+		}
+	}
+	return ids
+}
+
+// ownKnives are the ids of the knives that the shop has.
+func ownKnives(c context) (ids []string) {
+	for _, k := range c.Knives() {
+		ids = append(ids, k.ID)
+	}
+	return ids
+}
+
+// ofKnives asks for one of some knives by its thickness.
+func ofKnives(c context, ids []string) field {
+	f := field{Key: "knife", Label: "Which knife", Kind: procedure.FieldChoice, Unit: c.Unit(), Options: ids}
+	for _, id := range ids {
+		f.Called = append(f.Called, c.Profile.KnifeName(id))
+	}
+	f.Hint = strings.Join(f.Called, ", ")
+	return f
+}
+
+// knifeGoneRow asks which knife is gone; knifeGoesRow says what goes with it.
+var knifeGoneRow = row{
+	Name: "knife-lost", Stage: 4, Title: form.Said("A riving knife was lost, broken or given away"),
+	When: func(c context) bool { return signed(c) && hasBlades(c) && len(c.Knives()) > 0 },
+	Act: procedure.Paper{
+		Says:   form.Lines("Say which. Then you are told what goes with it, before anything is put on record."),
+		Accept: func(t *taking) { t.Begin(&knifeGoesRow, t.Choice("knife")) },
+	},
+	Why:    form.Lines("A blade without its knife must not run."),
+	Fields: func(c context) []field { return []field{ofKnives(c, ownKnives(c))} },
+	Follows: func(c context, a answers) []reason {
+		id, err := ofKnives(c, ownKnives(c)).Choice(a["knife"])
+		if err != nil {
+			return nil
+		}
+		return withoutKnife(c, id)
+	},
+}
+
+// knifeGoesRow puts on record that a knife is gone. The blade of its moment is the knife.
+var knifeGoesRow = row{
+	Name: "knife-goes", Stage: 4, When: never,
+	Title: func(c context) string { return "The knife of " + c.Profile.KnifeName(c.Blade) + " is gone" },
+	Act: procedure.Paper{
+		Says: withoutKnifeOrders,
+		Accept: func(t *taking) {
+			if on, _ := t.Lock.On(); on.Knife == t.Blade || t.State.On.Knife == t.Blade {
+				t.Question("became", "by the records the knife of %s is in the saw", t.Profile.KnifeName(t.Blade))
+				t.Does(interlock.OtherOn())
+			}
+			t.Record(record{Kind: model.KnifeGone, Knife: t.Blade, Text: t.Choice("became")})
+		},
+	},
+	Fields:  form.Fields(form.Choice("became", "What became of it", "", "lost", "broken", "given away")),
+	Picture: func(c context, _ answers) procedure.Picture { return movedBlades(c, knifeLess(c, c.Blade)) },
+	Follows: func(c context, _ answers) []reason { return withoutKnife(c, c.Blade) },
+}
+
+// knifeBackRow takes a knife back. Nobody knows where it stands to the datum.
+var knifeBackRow = row{
+	Name: "knife-back", Stage: 4, Title: form.Said("A riving knife that was gone is there again"),
+	When: func(c context) bool { return signed(c) && len(goneKnives(c)) > 0 },
+	Act: procedure.Paper{
+		Says:   form.Lines("Found, mended, or another of the same thickness: say which.", "Where it stands is known once it is checked with a blade on that is in: no strip."),
+		Accept: func(t *taking) { t.Record(record{Kind: model.KnifeBack, Knife: t.Choice("knife")}) },
+	},
+	Why:    form.Lines("Nobody has seen it in line since: no blade turns before that."),
+	Fields: func(c context) []field { return []field{ofKnives(c, goneKnives(c))} },
+	Picture: func(c context, a answers) procedure.Picture {
+		id, err := ofKnives(c, goneKnives(c)).Choice(a["knife"])
+		if err != nil {
+			return nil
+		}
+		return movedBlades(c, c.With(record{Kind: model.KnifeBack, Knife: id}))
+	},
 }

@@ -91,9 +91,13 @@ func knifeWindow(c context, first string) procedure.Picture {
 	for _, id := range rack {
 		t := BladeRead(c, id)
 		b := picture.KnifeBlade{ID: id, Label: t.Name, Plate: t.Plate, Kerf: t.Kerf, Fit: model.KnifeNone}
-		if k, ok := c.Knife(id); ok {
+		blade, _ := c.Profile.BladeByID(id)
+		if k, named := c.Profile.KnifeByID(blade.Knife); named {
 			b.Knife = k.Thickness.Length
 			b.Fit, _, _ = solver.KnifeWindow(t.Plate, t.Kerf, b.Knife, w.Margin, metrology.WordsOf(c.Profile))
+			if c.State.Gone[k.ID] != nil {
+				b.Fit = model.KnifeMissing
+			}
 		}
 		w.Blades = append(w.Blades, b)
 	}

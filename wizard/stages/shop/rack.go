@@ -56,7 +56,7 @@ func OneBlade(c context, key, label string, ids []string) field {
 // oneKnife asks for one of the saw's knives, by its thickness.
 func oneKnife(c context, label, value string) field {
 	f := field{Key: "knife", Label: label, Kind: procedure.FieldChoice, Unit: c.Unit()}
-	for _, k := range c.Profile.Knives {
+	for _, k := range c.Knives() {
 		f.Options, f.Called = append(f.Options, k.ID), append(f.Called, k.Thickness.String())
 		if k.ID == value {
 			f.Value = k.Thickness.String()
@@ -71,8 +71,8 @@ var knivesRow = row{
 	Done: func(c context) bool { return len(c.Profile.Knives) > 0 },
 	Act: procedure.Measure{
 		Part: func(c context) string {
-			if len(c.Profile.Knives) == 1 {
-				return c.Profile.Knives[0].ID
+			if knives := c.Knives(); len(knives) == 1 {
+				return knives[0].ID
 			}
 			return "riving knife"
 		},
@@ -86,7 +86,7 @@ var knivesRow = row{
 	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least {0.2 mm|0.008 in} over the plate (EN 1870-1, fig. 6)."},
 	Fields: func(c context) []field {
 		var have []model.Measure
-		for _, k := range c.Profile.Knives {
+		for _, k := range c.Knives() {
 			have = append(have, k.Thickness)
 		}
 		return []field{form.Lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), have, 1, 9, leastKnife, mostKnife)}
@@ -100,7 +100,8 @@ const (
 	mostKnife  = 8 * mm
 )
 
-// putKnives takes the knives of the saw. One that is named somewhere stays.
+// putKnives takes the knives of the saw. One that is named somewhere stays, and so does one
+// that is gone.
 func putKnives(t *taking) {
 	var knives []model.Knife
 	for _, m := range t.Lengths("thickness") {
@@ -109,13 +110,19 @@ func putKnives(t *taking) {
 			return
 		}
 		if i := knifeOf(t.Profile.Knives, m); i >= 0 {
-			knives = append(knives, t.Profile.Knives[i])
+			k := t.Profile.Knives[i]
+			if t.State.Gone[k.ID] != nil {
+				t.Fault("thickness", "the knife of %s is gone by the records: say under other work that it is there again", m)
+			}
+			knives = append(knives, k)
 			continue
 		}
 		knives = append(knives, model.Knife{ID: knifeID(m, append(t.Profile.Knives, knives...)), Thickness: m})
 	}
 	for _, old := range t.Profile.Knives {
-		if knifeOf(knives, old.Thickness) < 0 && knifeNamed(t.Profile, old.ID) {
+		if t.State.Gone[old.ID] != nil {
+			knives = append(knives, old)
+		} else if knifeOf(knives, old.Thickness) < 0 && knifeNamed(t.Profile, old.ID) {
 			t.Fault("thickness", "a blade or a record names the knife of %s: leave it in", old.Thickness)
 			return
 		}
@@ -233,8 +240,9 @@ var bladeRow = row{
 		if before.Bore.Unit == model.NoUnit {
 			before.Bore = c.Profile.Saw.ArborDiameter
 		}
-		if len(c.Profile.Knives) == 1 {
-			before.Knife = c.Profile.Knives[0].ID
+		knives := c.Knives()
+		if len(knives) == 1 {
+			before.Knife = knives[0].ID
 		}
 		offered := func(own, last model.Measure) model.Measure {
 			if Known(own) {
@@ -252,7 +260,7 @@ var bladeRow = row{
 			form.Length(c, "bore", "Bore", c.Pick("30", "5/8 in"), offered(b.Bore, before.Bore), 5*mm, 100*mm).Against(checkBore),
 			form.Optional(field{Key: "marked_speed", Label: "Greatest speed marked on it, rpm", Hint: "such as 7000; empty: none is marked", Kind: procedure.FieldCount, AtLeast: 500, AtMost: model.MaxSpeed, Value: count(b.MarkedSpeed)}).Against(checkMarked),
 		}
-		if len(c.Profile.Knives) > 1 { // else it is the one there is
+		if len(knives) > 1 { // else it is the one there is
 			fs = append(fs, oneKnife(c, "Knife behind it", knife))
 		}
 		if b.Teeth == 0 { // its name was typed just now
@@ -330,8 +338,8 @@ func putBlade(t *taking) {
 		b.Teeth, b.Diameter, b.Bore = t.Count("teeth"), t.Length("diameter"), t.Length("bore")
 		if b.MarkedSpeed = t.Count("marked_speed"); t.Typed("knife") {
 			b.Knife = t.Choice("knife")
-		} else if len(t.Profile.Knives) == 1 {
-			b.Knife = t.Profile.Knives[0].ID
+		} else if knives := t.Knives(); len(knives) == 1 && b.Knife == "" {
+			b.Knife = knives[0].ID
 		}
 	})
 }

@@ -138,7 +138,7 @@ var ringBoughtRow = row{
 	Fields: func(c context) []field {
 		return append(append([]field{ringToAdd(c, "The ring", false)}, ringMeasures(c, checkAdded)...), ringBore(c, "Its bore"))
 	},
-	Follows: ringWords, Picture: func(c context, a answers) procedure.Picture { return ringPicture(c, a) },
+	Follows: func(c context, a answers) []reason { return append(ringWords(c, a), withRing(c, a)...) }, Picture: ringMoves,
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
 }
 

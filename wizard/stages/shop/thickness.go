@@ -220,6 +220,9 @@ func thicknessWords(c context) []reason {
 
 // knifeWords say whether a blade may run with the knife that it names.
 func knifeWords(c context, blade string) []reason {
+	if row, _ := c.Plan.Row(blade); row.Knife == model.KnifeMissing {
+		return slices.DeleteFunc(slices.Clone(row.Reasons), func(r reason) bool { return r.Code != "knife-gone" })
+	}
 	k, named := c.Knife(blade)
 	if !named {
 		return nil
