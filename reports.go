@@ -99,6 +99,12 @@ func (s *settings) layout() *cobra.Command {
 					return err
 				}
 				p = f.Profile
+				if n := len(p.Rack()); n > 0 && blades != n && c.Flags().Changed("blades") {
+					return fmt.Errorf("--blades %d: the rack of %s has %d: leave the option out", blades, text.Show(f.Path), n)
+				}
+				if inches && p.Units != model.IN {
+					return fmt.Errorf("--inches is for a new saw, and %s is there: leave the option out", text.Show(f.Path))
+				}
 			}
 			_, err := io.WriteString(c.OutOrStdout(), stages.Layout(p, blades))
 			return err

@@ -237,6 +237,7 @@ func Layout(p model.Profile, carried int) string {
 	list := layoutList(c, max(0, carried-1))
 	out = append(append(append(out, list.Left...), ""), list.Right...)
 	return strings.Join(append(out, "",
-		"Blanks of one sheet and one day, their fence edges of one kind; none shorter than this.",
+		"Blanks of one sheet and one day, their fence edges of one kind; none shorter",
+		"than this.",
 		"Write on each strip at once: blade, number, fence edge.", ""), "\n")
 }
