@@ -137,7 +137,17 @@ func TestATableIsGoneThroughByTheArrows(t *testing.T) {
 		if d.key(tea.KeyDown); d.typedIn("more") != "96" {
 			t.Errorf("the arrow has put %q in place of what was typed", d.typedIn("more"))
 		}
-		d.key(tea.KeyCtrlU, tea.KeyDown, tea.KeyDown, tea.KeyRight)
+		d.key(tea.KeyCtrlU, tea.KeyDown, tea.KeyRight, tea.KeyRight, tea.KeyRight) // once too often
+		d.typing("2")
+		if d.typedIn("more") != "2" {
+			t.Errorf("typing has not replaced the row: %q", d.typedIn("more"))
+		}
+		d.key(tea.KeyLeft) // in what was typed by hand it moves the cursor
+		d.typing("1")
+		if d.typedIn("more") != "12" {
+			t.Errorf("the cursor was not moved: %q", d.typedIn("more"))
+		}
+		d.key(tea.KeyEnd, tea.KeyCtrlU, tea.KeyDown, tea.KeyDown, tea.KeyRight)
 		d.enter()
 		if at := d.place(); at.Step != "thickness" || at.Blade != p.Blades[1].ID {
 			t.Errorf("2 kerf leads to %v", at)

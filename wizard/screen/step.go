@@ -180,8 +180,8 @@ func (s step) row(k tea.KeyMsg) (step, tea.Cmd, bool) {
 	}
 	f := s.place.Fields[s.typing.at()]
 	text, ok := f.Beside(s.typing.text(s.typing.at()), way[0], way[1])
-	if !ok {
-		return s, nil, false
+	if !ok { // past the last cell what an arrow has put there stays to be replaced
+		return s, nil, len(f.Table) > 0 && s.typing.list.Fresh()
 	}
 	s.typed, s.unmet = true, nil
 	cmd := s.typing.list.Set(f.Key, text)
