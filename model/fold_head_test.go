@@ -73,6 +73,9 @@ func TestKept(t *testing.T) {
 	}
 	again := func(d *diary, strip string) { d.add(Kept, Record{Of: strip}) }
 	kept("looked at", true, func(*diary, string) {})
+	kept("looked at, and another strip corrected", true, func(d *diary, strip string) {
+		shorter(d, d.p.Records[2].Ref())
+	})
 	kept("read further", false, more)
 	kept("corrected", false, shorter)
 	kept("corrected and looked at again", true, func(d *diary, s string) { shorter(d, s); again(d, s) })
@@ -108,5 +111,31 @@ func TestReadAgain(t *testing.T) {
 	d.sharpen("rip", DatumStays)
 	if b := Fold(d.p).Blades["rip"]; b.Plate[0] != mmOf(2.2) || b.DatumStays || b.Life != 1 {
 		t.Errorf("sharpened: %+v", b)
+	}
+}
+
+// TestAStripAsItWasRipped: a strip has what its record says, and blade and rings of its mounting,
+// where there is one on record.
+func TestAStripAsItWasRipped(t *testing.T) {
+	d := stripShop()
+	_, datum, mount, _ := d.round("a")
+	r := Record{Lock: "a", Blade: "rip", Rings: []string{"r10"}, Mounting: mount, For: ForBlade, Round: true, Differences: []Measure{mmOf(0.1)}, Zeroed: []string{datum}}
+	d.add(StripCut, r)
+	want := Strip{Index: 5, Record: &d.p.Records[5], Lock: "a", Blade: "rip", Rings: []string{"r10"}, Mounting: mount, For: ForBlade, Round: true, Differences: r.Differences, Zeroed: r.Zeroed, Present: true, held: true}
+	if got := Fold(d.p).Strips[2]; !reflect.DeepEqual(got, want) {
+		t.Errorf("got  %+v\nwant %+v", got, want)
+	}
+	d.p.Records[5].Mounting = ""
+	if got := Fold(d.p).Strips[2]; got.Blade != "rip" || !slices.Equal(got.Rings, r.Rings) {
+		t.Errorf("without a mounting: %+v", got)
+	}
+	d.p.Records[5].Mounting, d.p.Records[5].Blade = mount, "ref"
+	if got := Fold(d.p).Strips[2]; got.Blade != "rip" {
+		t.Errorf("its mounting was of the rip: %+v", got)
+	}
+	r.Blade, r.Mounting = "ref", d.void(d.mount("fine"), "mistyped")
+	d.add(StripCut, r)
+	if got := Fold(d.p).Strips; len(got) != 4 || got[3].Blade != "ref" {
+		t.Errorf("a void is no mounting: %+v", got)
 	}
 }

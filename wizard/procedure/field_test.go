@@ -229,3 +229,28 @@ func TestView(t *testing.T) {
 		t.Errorf("%+v, %v", r.Options(), r.View().Look)
 	}
 }
+
+// TestBeside: arrows lead through the rows of a table, past the last one to nothing typed, and
+// along the cells that a row has.
+func TestBeside(t *testing.T) {
+	table := Field{Table: [][]string{{"row 1"}, {"row 2", "2 kerf"}, {"row 3", "3 kerf"}}}
+	for _, c := range []struct {
+		text        string
+		down, right int
+		want        string
+		ok          bool
+	}{
+		{"", 1, 0, "row 1", true}, {"", -1, 0, "row 3", true}, {" ", 1, 0, "row 1", true},
+		{"", 0, 1, "", false}, {"", 0, -1, "", false}, {"other", 1, 0, "", false}, {"other", 0, 1, "", false},
+		{"row 1", 1, 0, "row 2", true}, {" row 1 ", 1, 0, "row 2", true}, {"row 1", -1, 0, "", true}, {"row 3", 1, 0, "", true}, {"row 3", -1, 0, "row 2", true},
+		{"row 2", 0, 1, "2 kerf", true}, {"2 kerf", 0, -1, "row 2", true}, {"2 kerf", 1, 0, "3 kerf", true}, {"3 kerf", -1, 0, "2 kerf", true},
+		{"row 1", 0, 1, "", false}, {"2 kerf", 0, 1, "", false}, {"row 2", 0, -1, "", false}, {"2 kerf", -1, 0, "", false}, {"3 kerf", 1, 0, "", true},
+	} {
+		if got, ok := table.Beside(c.text, c.down, c.right); got != c.want || ok != c.ok {
+			t.Errorf("from %q %d down, %d right: %q, %v", c.text, c.down, c.right, got, ok)
+		}
+	}
+	if got, ok := (Field{}).Beside("", 1, 0); ok {
+		t.Errorf("without a table %q", got)
+	}
+}

@@ -186,3 +186,23 @@ func TestHappened(t *testing.T) {
 		t.Errorf("the interlock was told %q", names)
 	}
 }
+
+// TestMidnight: with the first event of a day, and of a run, it is asked anew what is due; on the same day the
+// records alone say so.
+func TestMidnight(t *testing.T) {
+	r := begun(t, nil)
+	for _, c := range []struct {
+		after time.Duration
+		again int
+	}{{time.Hour, 1}, {15*time.Hour - time.Second, 0}, {time.Second, 1}, {time.Hour, 0}, {24 * time.Hour, 1}, {-time.Hour, 0}} {
+		judged := *r.judged
+		r.at = r.at.Add(c.after)
+		next, err := r.Apply(Event{Kind: Answer, At: r.at})
+		if r.Procedure = next; err == nil {
+			t.Fatal("an answer for no view is taken")
+		}
+		if got := *r.judged - judged; got != c.again {
+			t.Errorf("at %v it is judged %d times, want %d", r.at, got, c.again)
+		}
+	}
+}
