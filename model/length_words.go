@@ -78,11 +78,14 @@ func roundUp(l, step Length) Length {
 }
 
 // Size is l as a knife is called: a whole 64th of an inch as a fraction where the shop works in
-// inches, whole hundredths of a millimetre without noughts at their end, else as Show has it.
+// inches, whole thousandths and hundredths of a millimetre without noughts at their end, else as
+// Show has it.
 func (l Length) Size(u Unit, resolution Length) string {
 	switch {
 	case u == IN && l%(Inch/64) == 0:
 		return l.Of(Fraction).String()
+	case u == IN && l%Thou == 0:
+		return l.Of(IN).String()
 	case (u == MM || u == NoUnit) && l%(Millimetre/100) == 0:
 		return l.Of(MM).String()
 	}

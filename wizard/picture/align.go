@@ -82,7 +82,11 @@ func (a Alignment) paint(c *canvas) {
 		if both && a.closes() {
 			kind = Danger
 		}
-		a.stand(c, at(fence+part*(nm(lean)+nm(opens))/step), 1+i, known && both, kind)
+		leans := 0.0 // upright until it is known
+		if known && both {
+			leans = part * (nm(lean) + nm(opens)) / step
+		}
+		a.stand(c, at(fence+leans), 1+i, known && both, kind)
 	}
 	c.write(0, 1, "rear", Plain)
 	c.write(0, rows, "front", Plain)

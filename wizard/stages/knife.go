@@ -184,7 +184,7 @@ var knifeRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			k, _ := c.Profile.KnifeByID(c.Blade)
 			return []string{
-				fmt.Sprintf("Knife of %s in; board to fence, both ends.", k.Thickness),
+				fmt.Sprintf("Knife: %s. Board to fence, both ends.", k.Thickness),
 				"Set it to the board's cut edge by the manual.",
 				fmt.Sprintf("Corners: a leaf of %s goes in, %s does not.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
 			}

@@ -89,6 +89,7 @@ func knifeWords(p procedure.Procedure) string {
 		id = p.State().On.Knife
 	}
 	k, ok := p.Profile().KnifeByID(id)
+	size := strings.TrimPrefix(p.Now().Size(k.Thickness.Length), "0") // .098 in an inch shop
 	switch {
 	case !ok && known && on.Knife != "":
 		return "in, unknown" // it stayed in a saw of which nothing is on file yet
@@ -97,7 +98,7 @@ func knifeWords(p procedure.Procedure) string {
 	case !ok:
 		return "not known"
 	case p.State().Knives[id].Unknown || p.State().Knives[id].Set == nil:
-		return p.Now().Size(k.Thickness.Length) + " not set"
+		return size + " not set"
 	}
-	return p.Now().Size(k.Thickness.Length) + " set"
+	return size + " set"
 }

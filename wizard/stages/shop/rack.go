@@ -233,7 +233,7 @@ var bladeRow = row{
 		},
 	},
 	Why:  form.Lines(form.SharpStill),
-	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits.", "A blade that is refused here, and was read right, is no blade of this saw: take it off the rack, under other work."},
+	Help: []string{"The greatest speed marked on a blade is at least that of the spindle (EN 1870-1, 6.3).", "A blade is at least 60 % of the largest of its machine (HSE WIS16).", "The knife is the one that stands behind this blade; the program checks that it fits. One that is not in the list is added under other work, as a knife that was bought.", "A blade that is refused here, and was read right, is no blade of this saw: take it off the rack, under other work."},
 	Fields: func(c context) []field {
 		b, _ := c.Profile.BladeByID(c.Blade)
 		before := bladeBefore(c)

@@ -51,7 +51,10 @@ var rackRow = row{
 	Fields: func(c context) []field {
 		hint := "its name, such as 48-tooth general"
 		if n := len(c.Profile.Rack()); n > 0 {
-			hint = fmt.Sprintf("such as 48-tooth general; a row is 1 to %d", n)
+			hint = "such as 48-tooth general; the row is 1"
+			if n > 1 {
+				hint = fmt.Sprintf("such as 48-tooth general; a row is 1 to %d", n)
+			}
 		}
 		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText, Table: rackCells(c)}.With(func(text string) error {
 			if _, _, ok := rowTyped(c, text); ok {
