@@ -2,6 +2,7 @@ package screen
 
 import (
 	"strconv"
+	"strings"
 
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/procedure"
@@ -19,7 +20,8 @@ func (s step) railLines(w, h int) []string {
 		open[p.Stage], seen[p.Stage] = open[p.Stage] || !p.Done, true
 	}
 	if s.job.Procedure.Options().Mode != procedure.Setup {
-		return s.steps(s.places, w)
+		out, at = s.steps(s.places, w)
+		return frame.Window(out, at, h)
 	}
 	for i, name := range stageNames {
 		n := i + 1
@@ -38,29 +40,45 @@ func (s step) railLines(w, h int) []string {
 					of = append(of, p)
 				}
 			}
-			steps := s.steps(of, w-5)
-			for j := range steps {
-				if of[j].Current {
-					at = len(out) + j
-				}
-			}
+			steps, now := s.steps(s.byBlade(of), w-5)
+			at = len(out) + now
 			out = append(out, frame.Padded(steps, 5)...)
 		}
 	}
 	return frame.Window(out, at, h)
 }
 
-func (s step) steps(places []procedure.PlaceStatus, w int) []string {
-	var out []string
+// steps are places, a line or two each, and the line of the present one.
+func (s step) steps(places []procedure.PlaceStatus, w int) (out []string, at int) {
 	for _, p := range places {
 		mark, style := s.look.Dim.Render(s.look.Come), s.look.Dim
 		switch {
 		case p.Current:
-			mark, style = s.look.Focus.Render(s.look.Now), s.look.Focus
+			mark, style, at = s.look.Focus.Render(s.look.Now), s.look.Focus, len(out)
 		case p.Done:
 			mark = s.look.Good.Render(s.look.Done)
 		}
-		out = append(out, mark+" "+style.Render(s.look.Clipped(p.Title, w-2)))
+		out = append(out, frame.Wrapped(mark+" ", p.Title, w, style)...)
+	}
+	return out, at
+}
+
+// byBlade has one line for the places of a blade that follow each other, by its name: the title
+// of the screen says which of them is at work.
+func (s step) byBlade(places []procedure.PlaceStatus) (out []procedure.PlaceStatus) {
+	for _, p := range places {
+		b, is := s.job.Procedure.Profile().BladeByID(p.Place.Blade)
+		last := len(out) - 1
+		if !is || last < 0 || out[last].Place.Blade != b.ID {
+			if strings.HasPrefix(p.Title, b.Name()+": ") {
+				p.Title = b.Name()
+			}
+			out = append(out, p)
+			continue
+		}
+		out[last].Title = b.Name()
+		out[last].Done = out[last].Done && p.Done
+		out[last].Current = out[last].Current || p.Current
 	}
 	return out
 }
