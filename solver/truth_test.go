@@ -41,7 +41,7 @@ func TestCursorAsTold(t *testing.T) {
 		p, saw := simsaw.Random(seed, model.Near)
 		on, width := simsaw.Setup{Blade: p.Blades[0].ID}, p.WorkingWidth.Length
 		rip := func(setting model.Length) model.Length {
-			return saw.Widths(saw.Rip(on, saw.SetFence(setting), 0), 1)[0]
+			return saw.Widths(saw.Rip(on, saw.SetFence(setting)), 1)[0]
 		}
 		var pairs []model.Pair
 		for _, set := range []float64{60, 80, 100, 120, 140, 160, 180} {

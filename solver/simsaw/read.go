@@ -3,7 +3,6 @@ package simsaw
 import (
 	"math"
 	"math/cmplx"
-	"time"
 
 	"example.com/sawdatum/model"
 )
@@ -69,31 +68,12 @@ func (s Saw) MoveCursor(by model.Length) Saw {
 	return s
 }
 
-// Rip is the true width of a part. before is the width of the piece where it was
-// ripped already, 0 for a fresh one: a pass takes nothing off a piece that is
-// narrower than what it would leave.
-func (s Saw) Rip(on Setup, f Fence, before model.Length) model.Length {
-	width := f.at - s.cutFace(on)
-	if before > 0 {
-		return min(before, width)
-	}
-	return width
-}
+// Rip is the true width of a part that is ripped off a blank, on a saw whose rips repeat.
+func (s Saw) Rip(on Setup, f Fence) model.Length { return f.at - s.cutFace(on) }
 
 // Widths is n caliper readings of a part of a true width.
 func (s Saw) Widths(width model.Length, n int) []model.Length {
 	return s.readings(s.caliper, width, n)
-}
-
-// Differences is n caliper readings of a part with the caliper zeroed once on the
-// reference half.
-func (s Saw) Differences(width, reference model.Length, n int) []model.Length {
-	zero := s.read(s.caliper, reference)
-	out := s.Widths(width, n)
-	for i := range out {
-		out[i] -= zero
-	}
-	return out
 }
 
 // Ends is what a caliper reads at the leading and the trailing end of a board that
@@ -186,9 +166,4 @@ func (s Saw) BoardLength() model.Length {
 		step = model.Inch / 2
 	}
 	return stepped(s.throat+between(s.random, 400_000_000, 500_000_000), step)
-}
-
-// RunDown is how long the blade turns after switching off, to a tenth of a second.
-func (s Saw) RunDown() time.Duration {
-	return time.Duration(between(s.random, 45, 85)) * 100 * time.Millisecond
 }

@@ -239,7 +239,7 @@ func (r *run) stripRead(v procedure.View) string {
 }
 
 func (r *run) boardEnd() string {
-	lead, _ := r.saw.Ends(r.saw.Rip(r.setup(), r.fence, 0))
+	lead, _ := r.saw.Ends(r.saw.Rip(r.setup(), r.fence))
 	return typed([]model.Length{lead})
 }
 

@@ -123,7 +123,7 @@ func atRear(c context, typed string, front, rear model.Length) string {
 func BoardEnd(which int) procedure.Simulated {
 	return func(c context, s procedure.Saw, _ answers) string {
 		here := At(c, s)
-		lead, tail := here.Ends(here.Rip(DressedUp(c), here.locked(c), 0))
+		lead, tail := here.Ends(here.Rip(DressedUp(c), here.locked(c)))
 		return Caliper(c, [...]model.Length{lead, tail}[which])
 	}
 }
