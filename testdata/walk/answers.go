@@ -27,7 +27,7 @@ var (
 )
 
 // usual is what no hint tells: a saw that stands still, a rack that is whole.
-var usual = map[string]string{"Stop is pressed": "still", "The next blade, a row, or whole": "whole", "The next ring, a row, or whole": "whole", "Found": "sawdust under the ring"}
+var usual = map[string]string{"Stop is pressed": "still", "The next blade, a row, or whole": "whole", "The next ring, a row, or whole": "whole", "Found": "sawdust under the ring", "What is on it": "keep"}
 
 // To is the answer to a question; empty takes the simulated reading, or keeps what
 // stands there.

@@ -68,6 +68,7 @@ func House(o procedure.Options) procedure.House {
 		carrierBlock(carrierRips),
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
 		compareBlock(),
+		procedure.Block{Each: forItsKnife, Rows: []row{knifeSeenRow}},
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},
 		carrierBlock(closingDue),
 		procedure.Block{Rows: []row{closingRow}},

@@ -103,6 +103,11 @@ func TestKnifeLost(t *testing.T) {
 			t.Errorf("found again, the %s is %s: %v", row.ID, row.State, row.Reasons)
 		}
 	}
+	one := later(t, h, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"})
+	one.toTheEnd(map[string]string{"reason why": "knife", "fence fence": "moved", "left left": "24-tooth rip"})
+	if row, _ := one.p.Plan().Row("rip-24"); row.State != model.StateReady || strings.Contains(strings.Join(one.way, ", "), "strip") {
+		t.Errorf("for its knife alone, it is %s: %s", row.State, one.way)
+	}
 	back := swap(h)
 	if way := strings.Join(back.way, ", "); !strings.Contains(way, "knife-seen rip-24") || strings.Contains(way, "strip") {
 		t.Errorf("found again: %s", way)

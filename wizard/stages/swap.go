@@ -16,6 +16,7 @@ var whyAgain = procedure.Fact{Name: "why again", Lasts: true} // one blade: why 
 const (
 	forSharpened = "sharpened"
 	forCheck     = "check"
+	forKnife     = "knife"
 )
 
 // reasonRow asks why one blade is run again, where it was compared before.
@@ -29,7 +30,13 @@ var reasonRow = row{
 	},
 	Done: func(c context) bool { return c.Fact(whyAgain) != "" },
 	Act: procedure.Paper{
-		Says: form.Lines("Back from sharpening, or plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."),
+		Says: func(c context) []string {
+			out := []string{"Back from sharpening, or plate and kerf on file are not those of this blade: type sharpened.", "A check cut failed, or it is to be proved again: type check."}
+			if row, _ := c.Plan.Row(c.Options.Blade); row.KnifeOnly {
+				return append(out, "Only its knife is to be checked, without a strip: type knife.")
+			}
+			return out
+		},
 		Accept: func(t *taking) {
 			t.Keep(whyAgain, t.Choice("why"))
 			if t.Choice("why") == forSharpened {
@@ -37,8 +44,14 @@ var reasonRow = row{
 			}
 		},
 	},
-	Why:    form.Lines("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
-	Fields: form.Fields(form.Choice("why", "This blade is here for", "", forSharpened, forCheck)),
+	Why: form.Lines("Sharpening takes kerf off, and the first stack is worked out from plate and kerf."),
+	Fields: func(c context) []field {
+		ways := []string{forSharpened, forCheck}
+		if row, _ := c.Plan.Row(c.Options.Blade); row.KnifeOnly {
+			ways = append(ways, forKnife)
+		}
+		return []field{form.Choice("why", "This blade is here for", "", ways...)}
+	},
 }
 
 var uncarriedSeen = procedure.Fact{Name: "uncarried seen", Lasts: true}
@@ -75,6 +88,14 @@ func uncounted(c context) bool {
 		return uncarried(c)
 	}
 	return unpaired(c)
+}
+
+// forItsKnife is the one blade of this run, where only its knife is to be checked.
+func forItsKnife(c context) []string {
+	if c.Fact(whyAgain) != forKnife {
+		return nil
+	}
+	return wantedBlade(c)
 }
 
 // checked are the blades of the pair, where the one blade of this run is to be proved.
