@@ -326,3 +326,27 @@ func TestRejudged(t *testing.T) {
 		t.Errorf("%v", told)
 	}
 }
+
+// A doubt that another strip of the reference would settle wants one of the blade once another lock
+// is in force: the reference's strips under that say nothing of a blade that has none there, and
+// they would be asked for without an end.
+func TestDoubtUnderAnotherLock(t *testing.T) {
+	seen := 0
+	for apart := 0.01; apart < 0.05; apart += 0.005 {
+		for off := 0.04; off < 0.1; off += 0.005 {
+			d := begunWith(func(*model.Profile) {})
+			d.mount("rip", "r20").rip(model.ForBlade, 120.003+off, 120.003+off+apart, 120.003+off)
+			if row := d.row(t, "rip"); len(row.Further) == 0 || row.Further[0] != model.Datum {
+				continue
+			}
+			seen++
+			d.mount("general").fence("l9").rip(model.Datum, 120, 120.01, 120, 120.01)
+			if row := d.row(t, "rip"); row.Verdict == model.Doubtful && slices.Contains(row.Further, model.Datum) {
+				t.Errorf("%v apart, %v off: it wants %v", apart, off, row.Further)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no doubt wanted a strip of the reference")
+	}
+}

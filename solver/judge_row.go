@@ -280,7 +280,11 @@ func (j *judging) doubt(row *model.BladeRow, c *evidence.Course, from string) {
 	w := j.words
 	text := metrology.Where(row.Residual, w) + ", plus or minus " + w.Result(c.U) + " from " + from + ": with a tolerance of " + w.Result(j.profile.Tolerance.Length) + " it could go either way; "
 	further, obstacle := j.ledger.Settle(c)
-	for _, f := range further {
+	for i, f := range further {
+		if c.Parts[len(c.Parts)-1].Lock != j.told.Lock { // under another the reference rips its own, and the blade with them
+			f = evidence.ForBlade
+		}
+		further[i] = f
 		row.Further = append(row.Further, map[evidence.Purpose]model.StripFor{evidence.ForBlade: model.ForBlade, evidence.ForDatum: model.Datum}[f])
 	}
 	carried := j.profile.BladeName(c.Carrier.Blade)

@@ -12,10 +12,11 @@ import (
 	"example.com/sawdatum/wizard/stages/shop"
 )
 
-// comparing lists the blades that this run compares with the reference, those that run with
-// the knife that is behind the blade before those that want another one.
+// comparing lists the blades that this run compares with the reference: first one that wants
+// another strip of the reference, before that comes off again, then those that run with the knife
+// that is behind the blade, then those that want another one.
 func comparing(c context) []string {
-	var now, later []string
+	var first, now, later []string
 	if c.Profile.Reference == "" || uncarried(c) {
 		return nil
 	}
@@ -28,13 +29,15 @@ func comparing(c context) []string {
 		one := c.Options.Mode != procedure.Setup
 		switch {
 		case b.ID == carrier(c) || b.ID == c.Profile.Reference && !carried(c) || one && b.ID != c.Options.Blade || form.KnifeFit(c, b.ID) != model.KnifeFits:
+		case stand(c, b.ID).wants(c) == model.Datum:
+			first = append(first, b.ID)
 		case b.Knife == behind:
 			now = append(now, b.ID)
 		default:
 			later = append(later, b.ID)
 		}
 	}
-	return append(now, later...)
+	return slices.Concat(first, now, later)
 }
 
 // carried reports whether the reference was sharpened and the datum stayed: it is then

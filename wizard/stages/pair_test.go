@@ -274,3 +274,56 @@ func TestPairOfTwoKnives(t *testing.T) {
 		}
 	}
 }
+
+// TestFurtherStripBeforeAnotherKnife: a blade that wants another strip of the reference gets it as
+// soon as that is on, before a blade with a third knife takes its place: else each would come off
+// for the other without an end.
+func TestFurtherStripBeforeAnotherKnife(t *testing.T) {
+	h := newSetUp(t)
+	p := h.p.Profile()
+	p.Knives = append(p.Knives, model.Knife{ID: "k26", Thickness: (26 * mm / 10).Of(model.MM)}, model.Knife{ID: "k24", Thickness: (24 * mm / 10).Of(model.MM)})
+	for i := range p.Blades {
+		b := &p.Blades[i]
+		b.Knife = map[string]string{"general-48": "k25", "rip-24": "k26", "crosscut-80": "k24", "laminate-96": "k26"}[b.ID]
+	}
+	p.Blades = p.Blades[:4]
+	o := procedure.Options{Seed: 1}
+	h.saw, h.p = practice.New(p, 1), procedure.New(p, House(o), solver.Judge, o)
+	typed, n := []string{"140.000", "140.010", "140.000"}, 0
+	step := func(off int) {
+		own := map[string]string{"ways way": "later"}
+		switch v := h.p.View(); v.Place.Step {
+		case "reference", "further":
+			w := typed[n%3]
+			own[v.Place.Step+" readings"], n = w+" "+w+" "+w, n+1
+		case "strip":
+			own["strip readings"] = "140.003 140.003 140.003"
+			if v.Place.Blade == "laminate-96" {
+				w := fmt.Sprintf("139.%03d", 1000-off-20*(n%2))
+				own["strip readings"], n = w+" "+w+" "+w, n+1
+			}
+		}
+		h.step(own)
+	}
+	for h.p.View().Place != (procedure.Place{Step: "strip", Blade: "laminate-96"}) {
+		if step(0); len(h.way) > 200 {
+			t.Fatalf("it does not come to the laminate: %s", strings.Join(h.way, ", "))
+		}
+	}
+	before, asked := *h, 0
+	for off := 30; off < 120; off += 5 {
+		*h = before
+		h.way, n = nil, 0
+		for !h.p.Finished() && h.p.View().Place.Step != "closing" {
+			if step(off); len(h.way) > 120 {
+				t.Fatalf("%d narrow: it does not end: ... %s", off, strings.Join(h.way[80:], ", "))
+			}
+		}
+		if strings.Contains(strings.Join(h.way, " "), "further laminate-96") {
+			asked++
+		}
+	}
+	if asked == 0 {
+		t.Error("no strip more of the reference was asked for")
+	}
+}

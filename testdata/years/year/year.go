@@ -259,10 +259,10 @@ func (y *year) look() {
 	y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the %s cuts %s off, %s as it usually sits; by the records %s, plus or minus %s, from %d strips; %s", y.seed, y.at.Format(time.DateOnly), y.blade, at.Of(model.MM), usual.Of(model.MM), row.Residual.Of(model.MM), row.Expanded.Of(model.MM), row.Strips, why))
 }
 
-// judgedUnder is the lock of the newest strip that a blade ripped with its stack.
+// judgedUnder is the newest lock of the strips of a blade with its stack that were spoiled; empty: none.
 func (y *year) judgedUnder(row model.BladeRow) string {
 	for _, r := range slices.Backward(y.profile.Records) {
-		if r.Kind == model.StripCut && r.Blade == row.ID && slices.Equal(r.Rings, row.Stack) {
+		if r.Kind == model.StripCut && r.Blade == row.ID && slices.Equal(r.Rings, row.Stack) && y.spoiled[r.Lock] != "" {
 			return r.Lock
 		}
 	}
