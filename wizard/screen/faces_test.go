@@ -2,6 +2,7 @@ package screen
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"regexp"
 	"slices"
@@ -134,7 +135,12 @@ func (f twoFaces) plainly(v procedure.View) string {
 		texts := []string{hand.Answer(v, field, f.reader, nil), field.Value, "1", "2", "0.10 mm"} // other work has no example
 		i := slices.IndexFunc(texts, func(text string) bool { return takes(field, text) })
 		typed[field.Key] = texts[max(i, 0)]
-		asked.Lines = append(asked.Lines, texts[max(i, 0)])
+		typed[field.Key] = texts[max(i, 0)]
+		asked.Lines = append(asked.Lines, typed[field.Key])
+		_, err := f.root().job.Procedure.Apply(procedure.Event{Kind: procedure.Leave, Visit: v.Visit, Field: field.Key, Answers: typed})
+		if r := (*procedure.Refusal)(nil); errors.As(err, &r) && len(r.Faults) > 0 && r.Faults[0].Question { // it is so
+			asked.Lines = append(asked.Lines, typed[field.Key])
+		}
 	}
 	var out bytes.Buffer
 	j := f.root().job

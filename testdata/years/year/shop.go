@@ -17,9 +17,9 @@ const (
 	mm         = model.Millimetre
 )
 
-// habits are how rips depart in the shops of these years: those of a careful shop, with one
-// day in twenty that repeats twice as badly.
-var habits = simsaw.Habits{Rip: 5 * micrometre, Mounting: 3 * micrometre, Burrs: 60, Burr: 80 * micrometre, Edge: 10 * micrometre, BadDays: 20}
+// habits are how rips depart in the shops of these years: those of a careful shop. All its days
+// repeat alike.
+var habits = simsaw.Habits{Rip: 5 * micrometre, Mounting: 3 * micrometre, Burrs: 60, Burr: 80 * micrometre, Edge: 10 * micrometre}
 
 // Layers that no profile knows of: what has grown on the flange, and what got between the
 // rings. A saw takes them for rings of these thicknesses.
