@@ -34,12 +34,15 @@ func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing
 	}
 	name := p.BladeName(p.Reference)
 	if row.Knife != model.KnifeFits {
-		way := "choose another"
+		has, way := "has no knife that fits it", "choose another"
+		if row.Knife == model.KnifeMissing {
+			has = "has no knife any more"
+		}
 		if !AnyKnifeFits(plan) {
-			way = "nor has any other blade here; say first which knife runs with each"
+			way = "nor has any other blade here a knife that fits; get one, or say which knife runs with each"
 		}
 		reference = append(reference, model.Reason{Code: "reference-unfit", Weight: model.Danger,
-			Text: fmt.Sprintf("the %s has no knife that fits it, and a blade that must not run is no reference: %s", name, way)})
+			Text: fmt.Sprintf("the %s %s, and a blade that must not run is no reference: %s", name, has, way)})
 	}
 	if n := Lost(plan); n > lost {
 		better := "every one can"

@@ -183,7 +183,7 @@ func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 	row.Inside = row.Inside && row.Verdict != model.Cannot
 	if g := j.datumGroup(); g != nil {
 		row.Basis, row.Strips, row.Datum = model.Measured, len(g.Strips), len(g.Strips)
-	} else {
+	} else if !f.barred && row.Verdict != model.Cannot {
 		sayRow(row, "needs-datum-strips", model.Explains, "mount it first, and rip %d strips under one fence lock: the other blades are compared with them", evidence.EnoughDatumStrips)
 	}
 }

@@ -492,8 +492,18 @@ func TestJudgeAKnifeThatIsGone(t *testing.T) {
 			t.Errorf("the %s is %s", b.ID, b.State)
 		}
 	}
-	// Another reference is one that has its knife.
+	// A reference that must not run is sent to no mounting, and what it has lost is said.
 	p := d.p
+	p.Records = []model.Record{{At: d.p.Records[0].At, By: "KB", Kind: model.KnifeGone, Knife: "k25", Text: "lost"}}
+	bare := Judge(p, time.Time{})
+	if r, _ := bare.Row("general"); given.Has(r.Reasons, "needs-datum-strips") || !given.Has(r.Reasons, "knife-gone") {
+		t.Errorf("the reference: %v", r.Reasons)
+	}
+	if wrong, _ := CheckDatum(p, bare, Lost(bare)); !given.Has(wrong, "reference-unfit", "the general has no knife any more", "get one") {
+		t.Errorf("%v", wrong)
+	}
+	// Another reference is one that has its knife.
+	p = d.p
 	p.Knives, p.Blades = append(slices.Clone(p.Knives), model.Knife{ID: "k24", Thickness: given.Typed(2.4)}), slices.Clone(p.Blades)
 	p.Blades[2].Knife, p.Reference, p.Standing = "k24", "", nil // the fine one, of a narrower kerf
 	if plan := Judge(p, time.Time{}); plan.Reference != "fine" {

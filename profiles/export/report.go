@@ -111,7 +111,7 @@ func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 			line("  rings     %s", ringList(p, row.Stack))
 			line("  residual  %s: %s", r.Residual[0], strings.ToUpper(string(row.Verdict)))
 		} else {
-			line("  rings     none go on: it MUST NOT RUN with its knife")
+			line("  rings     none go on: it MUST NOT RUN")
 		}
 		knife := r.Knife
 		if row.Knife == model.KnifeFits {
