@@ -51,6 +51,9 @@ func NewJob(o Options) Job {
 func (j Job) Answer(visit uint64, typed map[string]string) (next Job, changed bool, err error) {
 	view := j.Procedure.View()
 	next, changed, err = j.send(procedure.Event{Kind: procedure.Answer, Visit: visit, Answers: typed})
+	if why := unreadable(j.Procedure.Profile(), next.Procedure.Profile()); changed && why != "" {
+		return j, false, &procedure.Refusal{Place: view.Place, Unmet: []string{why}}
+	}
 	if err == nil {
 		told := func(r model.Reason) bool {
 			return slices.ContainsFunc(next.Followed, func(f model.Reason) bool { return f.Code == r.Code })
@@ -62,6 +65,17 @@ func (j Job) Answer(visit uint64, typed map[string]string) (next Job, changed bo
 		delete(next.drafts, view.Place)
 	}
 	return next, changed, err
+}
+
+// unreadable is why a file with what was answered could not be read again; empty: it can. The
+// fields refuse what they can: this holds what no single field sees.
+func unreadable(before, after model.Profile) string {
+	for _, f := range after.ValidateFrom(len(before.Records)) {
+		if !f.Missing && !f.Doubt && !slices.Contains(before.ValidateFrom(len(before.Records)), f) {
+			return "this cannot stand in the file: " + f.Fault + ": " + f.Cure
+		}
+	}
+	return ""
 }
 
 // Left holds the field of a key, which was left, against what is typed before it. The error is

@@ -96,6 +96,7 @@ var wrongs = []wrong{
 	{"thickness", []string{"plate", "2.2 2.2"}, "plate", "at least 3"},
 	{"thickness", []string{"plate", "2.2 2.2 2.203"}, "plate", "read 5 places"},
 	{"thickness", []string{"kerf", "2.2 2.2 2.2"}, "kerf", "were the two swapped"},
+	{"thickness", []string{"tooth_plate", "2.2 3.2 2.2"}, "tooth_plate", "not over them"},
 	{"thickness", []string{"kerf", "3.2 3.2 3.2 3.2 3.5"}, "kerf", "apart"},
 	{"thickness", []string{"kerf", "5.3 5.3 5.3"}, "kerf", "stand out by 3.10"},
 	{"thickness", []string{"tooth_plate", "two"}, "tooth_plate", "two"},

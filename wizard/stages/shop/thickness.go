@@ -78,7 +78,7 @@ var thicknessOrders = form.Lined[interlock.Bench](
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
 func thicknessFields(c context, read model.BladeState) []field {
 	return append(plateAndKerf(c, read),
-		form.Optional(form.Lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)),
+		form.Optional(form.Lengths(c, "tooth_plate", "Plate beside the teeth, where it differs", "one or more, or empty", read.ToothPlate, 1, 50, leastPlate/2, mostPlate)).Against(checkToothPlate),
 		form.Optional(form.Length(c, "runout", "Runout at the rim, if you have read it", c.Pick("0.05", "0.002"), read.Runout, 0, 2*mm)))
 }
 
@@ -122,6 +122,18 @@ func checkKerf(t *taking) {
 	checkSpread(t, "kerf")
 	if clear := Read(kerf) - Read(plate); clear > mostClearance {
 		t.Question("kerf", "the teeth stand out by %s together", t.Show(clear))
+	}
+}
+
+// checkToothPlate holds the plate beside the teeth against the kerf.
+func checkToothPlate(t *taking) {
+	plate := t.Lengths("tooth_plate")
+	if len(plate) == 0 {
+		return
+	}
+	thick, thin := slices.MaxFunc(plate, shorter), slices.MinFunc(t.Lengths("kerf"), shorter)
+	if thin.Length <= thick.Length {
+		t.Fault("tooth_plate", "a plate of %s is no thinner than the kerf of %s: read it beside the teeth, not over them", thick, thin)
 	}
 }
 
