@@ -12,7 +12,7 @@ const (
 	cardWidth   = 80
 	labelWidth  = 44
 	teethWidth  = 14
-	ringsWidth  = 34
+	smallWidth  = 32
 	betweenRing = 3
 	labelTeeth  = 12
 	afterXXX    = teethWidth + 14 // where the reason of a blade begins that is not to be used
@@ -31,7 +31,7 @@ func (s sheet) card() string {
 	}
 	line(ends(strings.ToUpper(s.saw), s.stamp(), s.columns()))
 	line(wrapped("datum: "+s.datum+"; tolerance "+s.tolerance, s.columns()))
-	line(padded("TEETH", teethWidth) + padded("RINGS, "+s.profile.Units.Label()+", flange first", ringsWidth) + "BLADE, KNIFE; MARK TO MARK")
+	line(padded("TEETH", teethWidth) + padded("RINGS, "+s.profile.Units.Label()+", flange first", s.ringsWidth()) + "BLADE, KNIFE; MARK TO MARK")
 	line(heavy)
 	for i, r := range s.rows {
 		block := s.cardBlock(r)
@@ -49,6 +49,9 @@ func (s sheet) card() string {
 	return b.String()
 }
 
+// ringsWidth is what stands between teeth and small print.
+func (s sheet) ringsWidth() int { return s.columns() - teethWidth - smallWidth }
+
 func (s sheet) letterRows() int {
 	if s.opt.Plain {
 		return 5
@@ -59,20 +62,19 @@ func (s sheet) letterRows() int {
 // cardBlock is what the card tells of a blade: teeth and rings large where it may be used,
 // else XXX and why.
 func (s sheet) cardBlock(r Row) []string {
-	large := s.panel(r, teethWidth, teethWidth+ringsWidth-1)
-	room := s.columns() - teethWidth - ringsWidth
+	large := s.panel(r, teethWidth, teethWidth+s.ringsWidth()-1)
 	if !r.Usable {
-		large = lay(large, []string{fitted(r.Name, room)}, 0, teethWidth+ringsWidth)
+		large = lay(large, []string{fitted(r.Name, smallWidth)}, 0, teethWidth+s.ringsWidth())
 		return lay(large, clipped(s.reason(r), s.columns()-afterXXX, s.letterRows()-1), 1, afterXXX)
 	}
-	small := []string{fitted(r.Name, room)}
+	small := []string{fitted(r.Name, smallWidth)}
 	knife := "knife " + r.Knife
 	if s.opt.BothUnits {
 		small = append(small, knife, provedWords(r), residualShort(r))
 	} else {
 		small = append(small, knife+", "+residualShort(r), provedWords(r))
 	}
-	return lay(large, small, 0, teethWidth+ringsWidth)
+	return lay(large, small, 0, teethWidth+s.ringsWidth())
 }
 
 // reason is why a blade is not to be used, the weightiest reason alone.

@@ -182,3 +182,36 @@ func TestPlainCard(t *testing.T) {
 		t.Error(b.String())
 	}
 }
+
+// TestACardForAScreen: 76 columns wide it has the same lines as on paper, and none is longer.
+func TestACardForAScreen(t *testing.T) {
+	for rings := range 4 {
+		p, plan := twelve(rings)
+		var paper, screen strings.Builder
+		for width, to := range map[int]*strings.Builder{0: &paper, 76: &screen} {
+			if err := Write(to, "card", p, plan, Options{Now: at(0), Width: width}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		for _, line := range strings.Split(screen.String(), "\n") {
+			if ansi.StringWidth(line) > 76 {
+				t.Errorf("%d columns: %s", ansi.StringWidth(line), line)
+			}
+		}
+		if a, b := strings.Count(paper.String(), "knife 2.5 mm"), strings.Count(screen.String(), "knife 2.5 mm"); a != 12 || b != 12 {
+			t.Errorf("%d knives on paper, %d on the screen:\n%s", a, b, screen.String())
+		}
+	}
+}
+
+// TestThreadOnAnInchCard: the pitch that has to show past the nut is a fraction to an inch shop,
+// never less than it is: 2 mm are 5.04 sixty-fourths of an inch.
+func TestThreadOnAnInchCard(t *testing.T) {
+	for pitch, want := range map[model.Length]string{model.Inch / 16: "1/16 in", 2 * model.Millimetre: "3/32 in"} {
+		p, plan := shop()
+		p.Units, p.Saw.ThreadPitch = model.IN, pitch.Of(model.MM)
+		if text := written(t, "card", p, plan, false); !strings.Contains(text, "at least "+want+" of thread past it") {
+			t.Errorf("%v: %s", pitch, text)
+		}
+	}
+}

@@ -110,8 +110,13 @@ func (s sheet) date() string { return s.opt.Now.UTC().Format(day) }
 // swapSteps are the seven lines of a blade change.
 func (s sheet) swapSteps() []string {
 	pitch, width := "one pitch", "the working width"
-	if s.profile.Saw.ThreadPitch.Unit != model.NoUnit {
-		pitch = s.typed(s.profile.Saw.ThreadPitch)
+	switch of := s.profile.Saw.ThreadPitch; {
+	case of.Unit == model.NoUnit:
+	case s.profile.Units == model.IN && !s.opt.BothUnits: // as a tape shows it, rounded up
+		const least = model.Inch / 64
+		pitch = ((of.Length + least - 1) / least * least).Of(model.Fraction).String()
+	default:
+		pitch = s.typed(of)
 	}
 	if s.profile.WorkingWidth.Unit != model.NoUnit {
 		width = s.width

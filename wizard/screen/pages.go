@@ -129,7 +129,7 @@ func newRecords(l frame.Look, p model.Profile) page {
 
 // newPaper is a paper to be read on the screen.
 func newPaper(l frame.Look, j wizard.Job, e procedure.Export) page {
-	p := newPage(l, "As "+e.As+" tells it now", func(w int) []string {
+	p := newPage(l, model.Sentence(e.String()+", as it would be written now"), func(w int) []string {
 		var lines []string
 		for _, text := range tell.Paper(j, e, w, l.Pictures().Charset != picture.Blocks) {
 			if frame.Cells(text) <= w {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/bay"
@@ -198,6 +199,13 @@ func TestACardIsShown(t *testing.T) {
 			p, shown := s.root().over.(page)
 			if !shown || len(written) > 0 {
 				t.Fatalf("%v: it shows %v, and writes %v:\n%s", size, shown, written, s.screen())
+			}
+			if size[0] >= 80 {
+				for _, line := range p.body(size[0] - 4) {
+					if w := ansi.StringWidth(line); w > size[0]-4 || strings.HasPrefix(strings.TrimSpace(line), "2026-") {
+						t.Errorf("%v: a line of the card is broken: %q", size, line)
+					}
+				}
 			}
 			read := ""
 			for range 40 {
