@@ -110,3 +110,35 @@ func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) boo
 	j.ways(row, f, c)
 	return true
 }
+
+// offPrediction reports an offset that lies farther from what the bench says than both may
+// be off, with what likely causes it on this side. The readings are kept.
+func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
+	if j.bench == nil || j.reference == nil {
+		return
+	}
+	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.plan.Standing)
+	if !ok {
+		return
+	}
+	gap, most := float64(row.Offset)+e.Mean, float64(row.Expanded)+2*e.Deviation
+	if math.Abs(gap) <= most {
+		return
+	}
+	side := "wider"
+	if gap < 0 {
+		side = "narrower"
+	}
+	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s; under the %s that it was held against, %s; or a misreading",
+		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0), j.profile.BladeName(c.Carrier.Blade), LikelyCauses(j.profile.Saw.Flange, gap < 0))
+}
+
+// LikelyCauses is what makes a part come out wider, or narrower, than bench readings say.
+// What lies under a ring or a blade raises the stack: far it makes the part narrower, near
+// wider (job.md, Geometry; the causes are common practice).
+func LikelyCauses(flange model.Flange, wider bool) string {
+	if wider == (flange == model.Far) {
+		return "a ring left off or in the relief, wrong blade"
+	}
+	return "dust, a burr, a ring too many, wrong blade"
+}

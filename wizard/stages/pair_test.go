@@ -327,23 +327,3 @@ func TestFurtherStripBeforeAnotherKnife(t *testing.T) {
 		t.Error("no strip more of the reference was asked for")
 	}
 }
-
-// TestNoPairOfOneThatIsNotIn: a strip that its verdict came from is voided, so that the blade is not
-// in any more: a pair would prove nothing, and none is ripped.
-func TestNoPairOfOneThatIsNotIn(t *testing.T) {
-	h := setUp(t)
-	h.at = h.at.AddDate(0, 0, 1)
-	p := h.p.Profile()
-	for _, r := range p.Records {
-		if r.Kind == model.StripCut && r.Blade == "rip-24" {
-			p.Records = append(slices.Clone(p.Records), model.Record{Kind: model.Void, At: h.at, By: "KB", Of: r.Ref(), Why: "burr"})
-			break
-		}
-	}
-	o := procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3}
-	h.p, h.way = procedure.New(p, House(o), solver.Judge, o), nil
-	h.toTheEnd(map[string]string{"left left": "empty"})
-	if way := strings.Join(h.way, ", "); strings.Contains(way, "proof ") || !strings.Contains(way, "proved") {
-		t.Errorf("%s", way)
-	}
-}

@@ -127,13 +127,6 @@ func compared(c context) string {
 	return c.Options.Blade
 }
 
-// provable reports whether the blade of the pair is in: of one that is not, by a correction even in
-// this run, a pair proves nothing.
-func provable(c context) bool {
-	row, _ := c.Plan.Row(compared(c))
-	return row.Basis == model.Measured && row.Verdict == model.In
-}
-
 // pairStrips is how many strips each blade of a pair rips.
 func pairStrips(c context) int {
 	row, _ := c.Plan.Row(compared(c))
@@ -178,7 +171,7 @@ var proofRow = row{
 	Title: func(c context) string {
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return !astray(c, c.Blade) && !unpaired(c) && provable(c) },
+	When:  func(c context) bool { return !astray(c, c.Blade) && !unpaired(c) },
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c, c.Blade) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{
