@@ -34,7 +34,7 @@ var fenceMovedRow = row{
 }
 
 var otherOnRow = row{
-	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor, or the knife was moved"),
+	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor, or backwards; or the knife was moved"),
 	When: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -42,7 +42,7 @@ var otherOnRow = row{
 			if on := c.State.On; on.Blade != "" {
 				by = fmt.Sprintf("By the records: the %s, %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{by, "Another, or nobody knows: type other; somebody looks, isolated.", "The knife alone was moved: type knife; it is checked before a rip."}
+			return []string{by, "Another, backwards, or nobody knows: type other; it is looked at, isolated.", "The knife alone was moved: type knife; it is checked before a rip."}
 		},
 		Accept: func(t *taking) {
 			if knife := t.State.On.Knife; t.Choice("other") == "knife" && knife != "" {
@@ -53,7 +53,7 @@ var otherOnRow = row{
 		},
 	},
 	Why:    form.Lines("Between two shifts blades are swapped from the cards, and no record tells of it."),
-	Fields: form.Fields(form.Choice("other", "Another is on, or nobody knows; or the knife was moved", "", "other", "knife")),
+	Fields: form.Fields(form.Choice("other", "What is on is not right, or not known; or the knife was moved", "", "other", "knife")),
 }
 
 // emptyRow takes everything off, at any time.
