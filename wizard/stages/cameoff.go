@@ -18,7 +18,7 @@ func cameOff(c context, wanted int) field {
 	f := field{Key: "off", Label: "Rings that came off", Hint: "count them: 0, 1, 2 ...", Kind: procedure.FieldCount, AtMost: 99}
 	return f.With(func(text string) error {
 		if text != strconv.Itoa(wanted) {
-			return fmt.Errorf("by the records %d came on: look on the arbor, in the bore and on the floor", wanted)
+			return fmt.Errorf("by the records %d went on: look on the arbor, in the bore and on the floor", wanted)
 		}
 		return nil
 	})

@@ -120,7 +120,11 @@ func stop(t *taking) {
 func stopped(t *taking, took time.Duration, how string) {
 	t.Does(interlock.Stopped(max(took, t.State.RunDown), limit(t.Context)))
 	t.Keep(runDown, how+" "+took.String())
-	if took > limit(t.Context) {
+	switch {
+	case took <= longestRunDown:
+	case form.American(t.Context):
+		t.Say("run-down-manual", model.Warns, "The blade took %g s to stand still: see in the saw's manual whether that is right for it.", took.Seconds())
+	default:
 		t.Keep(answersForBrake, "") // nobody has answered for this one
 		t.Say("run-down-slow", model.Danger, "The blade took %g s to stand still; a saw in order needs at most %g s: the brake wants a look before the saw is used.", took.Seconds(), limit(t.Context).Seconds())
 	}

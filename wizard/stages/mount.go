@@ -42,7 +42,10 @@ var lookRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			by := "Nothing is on record of it."
-			if on := c.State.On; on.Blade != "" {
+			switch on := c.State.On; {
+			case on.Blade == "" && c.State.Seen:
+				by = "By the records nothing is on. Look: records do not see."
+			case on.Blade != "":
 				by = fmt.Sprintf("By the records: the %s, %s. Look: records do not see.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
 			return []string{by, "Read the blade's name off it, or count its teeth.", "Rings behind it not to be seen, or a strange blade: type other."}

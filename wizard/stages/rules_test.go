@@ -192,6 +192,25 @@ func TestBoardUnderALock(t *testing.T) {
 	}
 }
 
+// TestRunDownByTheRulesOfTheShop: 10 s are the limit where the rules have one (HSE WIS16, WIS38);
+// in the United States the saw's manual says what is right, and is named.
+func TestRunDownByTheRulesOfTheShop(t *testing.T) {
+	for rules, want := range map[model.Rules]string{model.RulesEN: "run-down-slow", model.RulesUS: "run-down-manual"} {
+		for typed, said := range map[string]bool{"10": false, "10.1": true} {
+			h := fresh(t, func(p *model.Profile) { p.Rules = rules }).upTo("stop")
+			h.at = h.at.Add(time.Minute)
+			h.step(map[string]string{"stop off": typed})
+			codes := ""
+			for _, r := range h.p.Report() {
+				codes += r.Code + " "
+			}
+			if strings.Contains(codes, want) != said || strings.Contains(codes, "run-down") != said {
+				t.Errorf("%s, %s s: %s", rules, typed, codes)
+			}
+		}
+	}
+}
+
 // TestDangerAtItsOwnField: what is a danger is refused by the field itself, before anything
 // else of the screen is typed; what is right is taken.
 func TestDangerAtItsOwnField(t *testing.T) {

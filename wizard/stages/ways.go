@@ -22,7 +22,7 @@ var apartRow = row{
 			q := stand(c, c.Blade).apart
 			return []string{
 				fmt.Sprintf("One strip lies %s from the others; rips here lie within %s.", c.Result(q.Far), c.Result(q.Limit)),
-				"Look at it: a burr at its end, a chip under the fence edge, snipe.",
+				"Look: a burr at its end, a chip under the fence edge; was it ripped before?",
 				"Found: type what; another takes its place. Nothing found: type keep.",
 			}
 		},
@@ -185,6 +185,11 @@ var leaveBladeRow = row{
 		Says: func(c context) []string {
 			row, _ := c.Plan.Row(c.Blade)
 			out := []string{"It stays not ready, and every card says so. Type later to go on."}
+			for _, r := range row.Reasons {
+				if r.Code == "cure" {
+					out = append(out, model.Sentence(r.Text+"; bought: under other work, then it is compared"))
+				}
+			}
 			if row.Fallback.Unit != model.NoUnit {
 				out = append(out, fmt.Sprintf("For today, NOT READY: the scale at %s makes parts of %s.", c.Short(row.Fallback.Length), c.Short(c.Profile.WorkingWidth.Length)))
 			}
