@@ -137,7 +137,7 @@ func TestHelpRecordsAndWorkKeepTheStep(t *testing.T) {
 		d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
 		d.walk("mount")
 		d.typing("2.")
-		for n, words := range map[int][]string{1: {"Why: Mount", "at least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "Something else is on the arbor"}} {
+		for n, words := range map[int][]string{1: {"Why: Mount", "at least one pitch", "Keys"}, 2: {"Records", "isolated: unplugged"}, 3: {"Other work", "Another is on the arbor"}} {
 			d.function(n)
 			if !d.says(words...) || !d.says("POWER", "isolated 07:04 KB") {
 				t.Errorf("F%d shows:\n%s", n, d.screen())

@@ -34,7 +34,7 @@ var fenceMovedRow = row{
 }
 
 var otherOnRow = row{
-	Name: "other-on", Stage: 5, Title: form.Said("Something else is on the arbor, or backwards; or the knife was moved"),
+	Name: "other-on", Stage: 5, Title: form.Said("Another is on the arbor, or backwards, or the knife moved"),
 	When: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -42,7 +42,7 @@ var otherOnRow = row{
 			if on := c.State.On; on.Blade != "" {
 				by = fmt.Sprintf("By the records: the %s, %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			return []string{by, "Another, backwards, or nobody knows: type other; it is looked at, isolated.", "The knife alone was moved: type knife; it is checked before a rip."}
+			return []string{by, "Another, backwards, not known: type other; it is looked at, isolated.", "The knife alone was moved: type knife; it is checked before a rip."}
 		},
 		Accept: func(t *taking) {
 			if knife := t.State.On.Knife; t.Choice("other") == "knife" && knife != "" {

@@ -22,7 +22,7 @@ var apartRow = row{
 			q := stand(c, c.Blade).apart
 			return []string{
 				fmt.Sprintf("One strip lies %s from the others; rips here lie within %s.", c.Result(q.Far), c.Result(q.Limit)),
-				"Look: a burr at its end, a chip under the fence edge; was it ripped before?",
+				"Look: burr at its end, chip under the fence edge, ripped before?",
 				"Found: type what; another takes its place. Nothing found: type keep.",
 			}
 		},
