@@ -49,7 +49,7 @@ func TestNoReferenceWithoutAKnife(t *testing.T) {
 		knifeless int // so many of the five blades
 		orders    string
 		wrong     string
-	}{{5, "none can be the reference", "say first which knife runs with each"}, {1, "Take the 96-tooth laminate", "choose another"}} {
+	}{{5, "none can be the reference", "say which knife runs with each"}, {1, "Take the 96-tooth laminate", "choose another"}} {
 		p := to(t, "datum").Profile()
 		p.Blades = slices.Clone(p.Blades)
 		for i := range c.knifeless {
