@@ -55,6 +55,7 @@ func main() {
 		fmt.Printf("| put to check: %s; needlessly | %s; %s |\n", why, of(n), of(sum.Needless[why]))
 	}
 	fmt.Printf("| wanted, and could not be made ready | %s |\n", of(sum.Unbrought))
+	fmt.Printf("| wanted, and its knife was lost | %s |\n", of(sum.Knifeless))
 	fmt.Printf("| runs that an honest hand could not end | %s |\n", of(len(sum.Stopped)))
 	for _, s := range sum.Stopped {
 		fmt.Println("stopped:", s)

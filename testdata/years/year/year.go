@@ -32,6 +32,7 @@ type Tally struct {
 	False     map[string]int // of them those that cut beyond the tolerance, by what it came of
 	Checks    map[string]int // times that a blade which had been ready went to check, by the reason's code
 	Needless  map[string]int // of them where it truly cuts within the tolerance, though strips or the flange put it there
+	Knifeless int            // times that a wanted blade could not be put on since its knife was lost
 	Unbrought int            // times that a wanted blade could not be made ready
 	KnifeOut  map[string]int // mountings of a blade called ready whose knife stood out of its kerf, by how it was seen last
 	Stopped   []string       // runs that an honest hand could not end
@@ -49,7 +50,7 @@ func (t *Tally) Add(o Tally) {
 		*t = newTally()
 	}
 	t.Years, t.Runs, t.Strips, t.Mounted = t.Years+o.Years, t.Runs+o.Runs, t.Strips+o.Strips, t.Mounted+o.Mounted
-	t.Cuts, t.Unbrought = t.Cuts+o.Cuts, t.Unbrought+o.Unbrought
+	t.Cuts, t.Unbrought, t.Knifeless = t.Cuts+o.Cuts, t.Unbrought+o.Unbrought, t.Knifeless+o.Knifeless
 	for _, m := range []struct{ to, from map[string]int }{{t.False, o.False}, {t.Checks, o.Checks}, {t.Needless, o.Needless}, {t.AtTheEnd, o.AtTheEnd}, {t.KnifeOut, o.KnifeOut}} {
 		for k, n := range m.from {
 			m.to[k] += n
@@ -68,6 +69,8 @@ type year struct {
 	seed    uint64
 	cleans  bool // the flange is cleaned with the next mounting
 	notices bool // the next bump of the fence is noticed
+	loses   bool // the next run begins with a knife that is not found
+	back    bool // and this one with another of its thickness
 	ready   map[string]bool
 }
 
@@ -131,6 +134,8 @@ func (y *year) calendar() []mishap {
 			y.bump, y.notices = by*model.Length(1-2*y.random.IntN(2)), n == 0
 		})
 	}
+	gone := 30 + y.random.IntN(250)
+	out = append(out, mishap{gone, func(y *year) { y.loses = true }}, mishap{gone + 10 + y.random.IntN(40), func(y *year) { y.back = true }})
 	for n := range dirts {
 		add(1, func(y *year) { y.dirt = n + 1 })
 	}
@@ -161,6 +166,7 @@ func (y *year) play(o procedure.Options, own map[string]string, between func(*ru
 	if y.cleans {
 		between = both(between, y.cleaned())
 	}
+	own, between = y.lost(own, between)
 	who := "KB"
 	if y.at.Hour() >= 12 {
 		who = "AL"
@@ -174,38 +180,6 @@ func (y *year) play(o procedure.Options, own map[string]string, between func(*ru
 		y.Stopped = append(y.Stopped, fmt.Sprintf("year %d, %s, %v: %v", y.seed, y.at.Format(time.DateOnly), o, err))
 	}
 	y.look()
-}
-
-func both(a, b func(*run)) func(*run) {
-	return func(r *run) {
-		if a != nil {
-			a(r)
-		}
-		b(r)
-	}
-}
-
-// noticed: somebody bumps the fence under a lock, and says so.
-func (y *year) noticed() func(*run) {
-	return func(r *run) {
-		if y.bump == 0 || r.ripped == 0 || r.lock == "" || r.View().Gate {
-			return
-		}
-		if err := r.begin("fence-moved"); err == nil {
-			y.bump = 0
-		}
-	}
-}
-
-// cleaned: with the arbor bare the flange is cleaned, and it is said.
-func (y *year) cleaned() func(*run) {
-	return func(r *run) {
-		if v := r.View(); y.cleans && v.Place.Step == "mount" && r.blade == "" {
-			if err := r.begin("cleaned"); err == nil {
-				y.cleans = false
-			}
-		}
-	}
 }
 
 // look is what a run left behind: the blade that is on is worked with, if it is called
@@ -235,7 +209,7 @@ func (y *year) look() {
 	y.Cuts++
 	blade, _ := y.profile.BladeByID(y.blade)
 	at := y.residual()
-	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || wide > 100*micrometre || -wide > row.Play {
+	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || model.Fold(y.profile).Gone[y.knife] != nil || wide > 100*micrometre || -wide > row.Play {
 		y.KnifeOut[cmp.Or(y.knifeSeen, y.spoiled[y.judgedUnder(row)], "seen right")]++
 		y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the knife stands %s behind the cut face of the %s, which has %s of play; by the records it names the knife %s, and %s is in", y.seed, y.at.Format(time.DateOnly), (-wide).Of(model.MM), y.blade, row.Play.Of(model.MM), blade.Knife, y.knife))
 	}
@@ -316,7 +290,9 @@ func (y *year) bring(id string) {
 			break // nothing more can be done with it
 		}
 	}
-	if row, _ := y.plan().Row(id); !row.Usable() {
+	if row, _ := y.plan().Row(id); row.Knife == model.KnifeMissing {
+		y.Knifeless++
+	} else if !row.Usable() {
 		y.Unbrought++
 		var why []string
 		for _, r := range row.Reasons {
