@@ -101,7 +101,7 @@ var sawRow = onPaper(typedAgain(row{
 			first = append(first, UnitsField(c))
 		}
 		rules := form.Choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS))
-		rules.Hint = "en (European standards) or us (United States)"
+		rules.Hint = "en: Europe; us: United States"
 		return append(first,
 			rules,
 			form.Choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
