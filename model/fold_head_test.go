@@ -139,3 +139,36 @@ func TestAStripAsItWasRipped(t *testing.T) {
 		t.Errorf("a void is no mounting: %+v", got)
 	}
 }
+
+// TestKnifeSetToACutThatTellsNothing: a knife that was squared to the cut of a blade stands
+// somewhere as long as something tells where that cut lies: the blade defines the datum, or its
+// strips compare it.
+func TestKnifeSetToACutThatTellsNothing(t *testing.T) {
+	gone := KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+	for _, c := range []struct {
+		name, blade string
+		rings       []string
+		then        func(d *diary)
+		stands      bool
+	}{
+		{"the reference", "ref", []string{"r10"}, func(d *diary) {}, true},
+		{"it has another stack now", "ref", []string{"r10"}, func(d *diary) { d.p.Standing = []string{"r15"} }, false},
+		{"another is the reference now", "ref", []string{"r10"}, func(d *diary) { d.p.Reference = "fine" }, false},
+		{"none is", "ref", []string{"r10"}, func(d *diary) { d.p.Reference = "" }, true},
+		{"a blade that was compared", "rip", []string{"r10"}, func(d *diary) { d.round("b") }, true},
+		{"with other rings", "rip", []string{"r15"}, func(d *diary) { d.round("b") }, false},
+		{"another was compared", "fine", []string{"r10"}, func(d *diary) { d.round("b") }, false},
+		{"it was sharpened since", "rip", []string{"r10"}, func(d *diary) { d.round("b"); d.sharpen("rip", "") }, false},
+		{"it only carries the datum", "rip", []string{"r10"}, func(d *diary) { d.carries("b") }, false},
+		{"it closed a round", "rip", []string{"r10"}, func(d *diary) { d.lock("b"); d.mount("rip", "r10"); d.strip(Closing) }, false},
+	} {
+		d := stripShop()
+		d.lock("a")
+		set := Record{Knife: "k25", Lock: "a", Blade: c.blade, Rings: c.rings, Gaps: []Measure{mmOf(0), mmOf(0), mmOf(0), mmOf(0)}}
+		d.add(KnifeSet, set)
+		c.then(d)
+		if k := Fold(d.p).Knives["k25"]; (k.Set != nil) != c.stands || !c.stands && k != gone {
+			t.Errorf("%s: %+v", c.name, k)
+		}
+	}
+}

@@ -76,7 +76,7 @@ func (f *folder) judgePresent() {
 	life := func(s *Strip) int { n, _ := slices.BinarySearch(f.ground[s.Blade], s.Index); return n }
 	for k := range f.Strips {
 		s := &f.Strips[k]
-		if s.For == ForBlade && f.underDatum(s) {
+		if s.For == ForBlade && s.held {
 			compared[s.Blade] = append(compared[s.Blade], k)
 		}
 		if s.For != Datum || !s.held {
@@ -87,7 +87,7 @@ func (f *folder) judgePresent() {
 			s.Present = f.underDatum(s) && slices.Equal(s.Rings, f.profile.Standing)
 		} else {
 			s.Carried = true
-			s.Present = f.underDatum(s) && slices.ContainsFunc(compared[s.Blade], func(c int) bool {
+			s.Present = slices.ContainsFunc(compared[s.Blade], func(c int) bool {
 				return slices.Equal(f.Strips[c].Rings, s.Rings) && life(&f.Strips[c]) == life(s) && slices.ContainsFunc(datum[f.Strips[c].Lock], func(d int) bool {
 					by := f.Strips[d].Blade
 					return by != s.Blade && (by == f.profile.Reference || s.Blade == f.profile.Reference)

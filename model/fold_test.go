@@ -162,6 +162,36 @@ func TestStripsThatCount(t *testing.T) {
 			d.mount("rip", "r10")
 			d.strip(ForBlade)
 		}, rip},
+		{"and where the fence had moved before there was any", func(d *diary) {
+			d.lock("a")
+			d.mount("rip", "r10")
+			d.strip(ForBlade)
+			d.add(FenceMoved, Record{Lock: "a"})
+			d.mount("ref", "r10")
+			d.strip(Datum)
+		}, rip + "; ref[r10] datum a 3"},
+		{"two datum strips of one lock do not compare their blades", func(d *diary) {
+			d.lock("a")
+			d.mount("ref", "r10")
+			d.strip(Datum)
+			d.mount("rip", "r10")
+			d.strip(Datum)
+			d.carries("b")
+		}, ref + "; rip[r10] datum a 3 carried; rip[r10] datum b 3 carried"},
+		{"compared after the fence moved is not compared", func(d *diary) {
+			d.lock("a")
+			d.mount("ref", "r10")
+			d.strip(Datum)
+			d.add(FenceMoved, Record{Lock: "a"})
+			d.mount("rip", "r10")
+			d.strip(ForBlade)
+			d.carries("b")
+		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
+		{"compared before the datum moved is not compared", func(d *diary) {
+			d.round("a")
+			d.sharpen("ref", DatumMoves)
+			d.carries("b")
+		}, "ref[r10] datum a 3; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
 		{"closed", func(d *diary) {
 			d.round("a")
 			d.mount("ref", "r10")
