@@ -18,7 +18,7 @@ var (
 	word     = regexp.MustCompile(`\btype (\w+)$`)
 	example  = regexp.MustCompile(`such as ([^;]*?)(?:;.*)?$`)
 	optional = regexp.MustCompile(`, or empty$|; empty: `)
-	either   = regexp.MustCompile(`^(\w+) or \w+$`)
+	either   = regexp.MustCompile(`^(\w+)(?: \([^)]*\))? or \w+(?: \([^)]*\))?$`)
 	least    = regexp.MustCompile(`at least ([\d.]+)`)
 	measured = regexp.MustCompile(`^(?:Tooth at|Same tooth|Front to rear|Widths? |Length of|Four gaps|Knife to the|Knife, seen in line|Settings and|Dial )`)
 	cameOff  = regexp.MustCompile(`(?:Off: guard, plate, nut, blade, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
