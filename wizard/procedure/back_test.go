@@ -55,6 +55,28 @@ func TestBack(t *testing.T) {
 	}
 }
 
+// TestBackToWhatEachListed: a reading is corrected at what its block listed for it, where that is
+// no blade.
+func TestBackToWhatEachListed(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		reads := *sizeRow.Reads
+		reads.About = func(r model.Record) string { return "edge of " + r.Blade }
+		for b := range h.Blocks {
+			h.Blocks[b].Rows = slices.Clone(h.Blocks[b].Rows)
+			for i := range h.Blocks[b].Rows {
+				if row := &h.Blocks[b].Rows[i]; row.Reads != nil {
+					row.Reads = &reads
+				}
+			}
+		}
+	}).upTo("size a")
+	r.must(r.answer("size", "2")).upTo("wipe a")
+	r.must(r.send(Event{Kind: Back}))
+	if v := r.View(); v.Place.Blade != "edge of a" || !v.Correcting {
+		t.Errorf("it is corrected at %s", v.Place)
+	}
+}
+
 // TestCorrectedByAnother: a correction is of the first record, whoever makes it, and a record's
 // own correction is shown: none of another, and nothing else that names it.
 func TestCorrectedByAnother(t *testing.T) {
