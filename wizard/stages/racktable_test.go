@@ -81,3 +81,14 @@ func TestTheKnifeIsAskedWhereThereAreSeveral(t *testing.T) {
 		t.Error(b.Knife)
 	}
 }
+
+// TestNothingFollowsFromAPlateOverTheTeeth: a reading that is refused has no consequences.
+func TestNothingFollowsFromAPlateOverTheTeeth(t *testing.T) {
+	w := to(t, "thickness")
+	for tooth, want := range map[string]bool{"": true, "2.3": true, "3.2": false, "2.3 3.3": false} {
+		so := w.View().Follows(answers{"plate": "2.2 2.2 2.2", "kerf": "3.2 3.2 3.2", "tooth_plate": tooth})
+		if (len(so) > 0) != want {
+			t.Errorf("%q beside the teeth: %v", tooth, so)
+		}
+	}
+}

@@ -190,10 +190,10 @@ func rereadings(kind model.Kind) *procedure.Reads {
 func withThickness(c context, a answers) (context, bool) {
 	plate, err := model.ParseReadings(a["plate"], c.Unit())
 	kerf, err2 := model.ParseReadings(a["kerf"], c.Unit())
-	if err != nil || err2 != nil || slices.MinFunc(kerf, shorter).Length <= slices.MaxFunc(plate, shorter).Length {
+	tooth, _ := model.ParseReadings(a["tooth_plate"], c.Unit())
+	if err != nil || err2 != nil || slices.MinFunc(kerf, shorter).Length <= slices.MaxFunc(slices.Concat(plate, tooth), shorter).Length {
 		return c, false
 	}
-	tooth, _ := model.ParseReadings(a["tooth_plate"], c.Unit())
 	runout, _ := model.ParseLength(a["runout"], c.Unit())
 	if thicknessRead(c) {
 		return c.With(record{Kind: model.Remeasured, Blade: c.Blade, Plate: plate, Kerf: kerf, ToothPlate: tooth, Runout: runout}), true
