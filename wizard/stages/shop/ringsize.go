@@ -26,10 +26,12 @@ func ringBore(c context, label string) field {
 	}
 	return form.Length(c, "bore", label, c.Pick("30", "5/8 in"), bore, 5*mm, 150*mm).Against(func(t *taking) {
 		arbor := t.Profile.Saw.ArborDiameter
-		r := model.Ring{Bore: t.Length("bore")}
+		r := model.Ring{Bore: t.Length("bore"), Outer: t.Length("outer")}
 		switch play := r.Bore.Length - arbor.Length; {
 		case play < 0:
 			t.Fault("bore", "a ring bored %s does not go over the arbor of %s: leave it out of the kit", r.Bore, arbor)
+		case Known(r.Outer) && r.Bore.Length >= r.Outer.Length:
+			t.Fault("bore", "a bore of %s is as large as the ring of %s: were the two swapped?", r.Bore, r.Outer)
 		case !r.Sits(arbor.Length):
 			t.Question("bore", "a ring bored %s hangs %s off centre on the arbor of %s, and no stack is made with it", r.Bore, t.Show(play/2), arbor)
 		}
