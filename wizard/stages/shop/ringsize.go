@@ -30,7 +30,7 @@ func ringBore(c context, label string) field {
 		switch play := r.Bore.Length - arbor.Length; {
 		case play < 0:
 			t.Fault("bore", "a ring bored %s does not go over the arbor of %s: leave it out of the kit", r.Bore, arbor)
-		case Known(r.Outer) && r.Bore.Length >= r.Outer.Length:
+		case r.Outer.Length > arbor.Length && r.Bore.Length >= r.Outer.Length: // else its outer diameter is refused
 			t.Fault("bore", "a bore of %s is as large as the ring of %s: were the two swapped?", r.Bore, r.Outer)
 		case !r.Sits(arbor.Length):
 			t.Question("bore", "a ring bored %s hangs %s off centre on the arbor of %s, and no stack is made with it", r.Bore, t.Show(play/2), arbor)
