@@ -198,6 +198,10 @@ func TestCostsBeforeAnyCut(t *testing.T) {
 		if text := said(h, procedure.Answers{"ring": "0.10 mm", "lost": lost}); !strings.Contains(text, want) {
 			t.Errorf("%s lost: %s", lost, text)
 		}
+		moved := h.p.View().Picture(procedure.Answers{"ring": "0.10 mm", "lost": lost})
+		if lost == "3" && (moved == nil || !strings.Contains(moved.Sentence(), "24-tooth rip")) || lost == "1" && moved != nil {
+			t.Errorf("%s lost: %v", lost, moved)
+		}
 	}
 	// Bought again, the rip may be used with its old strips; bought before it was ever compared, it
 	// takes 3 strips of the reference and 2 of its own, and both go on, since the saw is empty. What nobody waits for costs nothing.

@@ -85,11 +85,9 @@ func referenceWays(c context) []string {
 	return []string{stays, fmt.Sprintf("moves: gauge board, knife, scale: %s.", movesCost(c))}
 }
 
-// withoutRing says what it does to the rack that so many rings of a sort are gone, and both
-// ways out, before anything is cut.
-func withoutRing(c context, id string, n int) []reason {
-	ring, _ := c.Profile.RingByID(id)
-	after := c.WithHead(func(p *model.Profile) {
+// ringLess is the moment as it would be without so many rings of a sort.
+func ringLess(c context, id string, n int) context {
+	return c.WithHead(func(p *model.Profile) {
 		p.Rings = slices.Clone(p.Rings)
 		for i := range p.Rings {
 			if p.Rings[i].ID == id {
@@ -97,6 +95,13 @@ func withoutRing(c context, id string, n int) []reason {
 			}
 		}
 	})
+}
+
+// withoutRing says what it does to the rack that so many rings of a sort are gone, and both
+// ways out, before anything is cut.
+func withoutRing(c context, id string, n int) []reason {
+	ring, _ := c.Profile.RingByID(id)
+	after := ringLess(c, id, n)
 	var hit, other []string
 	for _, b := range c.Plan.Blades {
 		row, _ := after.Plan.Row(b.ID)

@@ -189,6 +189,14 @@ func times(rings []string, id string) (n int) {
 	return n
 }
 
+// lostRings are the sort and the number that are typed as lost; false where they are not in the kit.
+func lostRings(c context, a answers) (id string, n int, ok bool) {
+	id, err := oneSort(c, "").Choice(a["ring"])
+	n, bad := strconv.Atoi(strings.TrimSpace(a["lost"]))
+	r, _ := c.Profile.RingByID(id)
+	return id, n, err == nil && bad == nil && n >= 1 && n <= r.Count
+}
+
 var ringLostRow = row{
 	Name: "ring-lost", Stage: 4, Title: form.Said("A ring was lost, or is bent"), When: hasRings,
 	Act: procedure.Paper{
@@ -217,12 +225,16 @@ var ringLostRow = row{
 	},
 	Why: form.Lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
 	Follows: func(c context, a answers) []reason {
-		id, err := oneSort(c, "").Choice(a["ring"])
-		n, bad := strconv.Atoi(strings.TrimSpace(a["lost"]))
-		if r, _ := c.Profile.RingByID(id); err != nil || bad != nil || n < 1 || n > r.Count {
-			return nil
+		if id, n, ok := lostRings(c, a); ok {
+			return withoutRing(c, id, n)
 		}
-		return withoutRing(c, id, n)
+		return nil
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		if id, n, ok := lostRings(c, a); ok {
+			return movedBlades(c, ringLess(c, id, n))
+		}
+		return nil
 	},
 	Fields: func(c context) []field {
 		return []field{oneSort(c, "Which ring"), {Key: "lost", Label: "How many of it", Hint: "such as 1", Kind: procedure.FieldCount, AtLeast: 1, AtMost: model.MaxRingKit, Value: "1"}}
