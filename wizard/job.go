@@ -55,8 +55,9 @@ func (j Job) Answer(visit uint64, typed map[string]string) (next Job, changed bo
 		return j, false, &procedure.Refusal{Place: view.Place, Unmet: []string{why}}
 	}
 	if err == nil {
+		known := j.Known(view)
 		told := func(r model.Reason) bool {
-			return slices.ContainsFunc(next.Followed, func(f model.Reason) bool { return f.Code == r.Code })
+			return slices.Contains(known, r) || slices.ContainsFunc(next.Followed, func(f model.Reason) bool { return f.Code == r.Code })
 		}
 		if !view.Correcting {
 			next.Followed = append(slices.DeleteFunc(slices.Clone(view.Follows(typed)), told), next.Followed...)
@@ -76,6 +77,12 @@ func unreadable(before, after model.Profile) string {
 		}
 	}
 	return ""
+}
+
+// Known is what both faces say of a place before anything is typed there: what is a danger, and
+// a verdict.
+func (j Job) Known(v procedure.View) []model.Reason {
+	return slices.DeleteFunc(slices.Clone(v.Follows(j.Typed(v))), func(r model.Reason) bool { return r.Weight != model.Danger && r.Code != "verdict" })
 }
 
 // Left holds the field of a key, which was left, against what is typed before it. The error is

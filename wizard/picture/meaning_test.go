@@ -523,7 +523,7 @@ func TestRackSaysHowPartsComeOut(t *testing.T) {
 		{ID: "away", Known: true, After: -mm * 4 / 100, Verdict: model.In, Ready: true},
 	}}
 	text := r.Draw(76, 8, Look{}) + r.Sentence()
-	for _, want := range []string{"IN    0.03 narrow", "IN    0.04 wide", "toward is in, parts come out 0.03 mm narrow", "away is in, parts come out 0.04 mm wide"} {
+	for _, want := range []string{"IN    0.03 narrow", "IN    0.04 wide", "toward, without rings, is in and ready: parts come out 0.03 mm narrow", "away, without rings, is in and ready: parts come out 0.04 mm wide"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("no %q in\n%s", want, text)
 		}

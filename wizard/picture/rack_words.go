@@ -70,18 +70,27 @@ func (r Rack) Sentence() string {
 		case b.Verdict == "":
 			parts = append(parts, b.name()+" must not be run, no knife fits it")
 		default:
-			ready := "not ready"
-			if b.Ready {
-				ready = "ready"
-			}
-			verdict := string(b.Verdict)
-			if b.Verdict == model.Cannot {
-				verdict = "out of reach of the kit"
-			}
-			parts = append(parts, fmt.Sprintf("%s is %s, %s, and %s", b.name(), verdict, r.beside(b.After), ready))
+			parts = append(parts, r.told(b))
 		}
 	}
 	return "Against the datum: " + strings.Join(parts, "; ") + "."
+}
+
+// told is a blade with its rings, as its row has it: one that is in and not ready is to be checked.
+func (r Rack) told(b RackBlade) string {
+	rings, stands := "without rings", "is "+string(b.Verdict)
+	if b.Rings != "" {
+		rings = "with rings " + b.Rings
+	}
+	switch {
+	case b.Verdict == model.Cannot:
+		stands = "is out of reach of the kit"
+	case b.Verdict == model.In && !b.Ready:
+		stands = "is to be checked"
+	case b.Ready:
+		stands += " and ready"
+	}
+	return fmt.Sprintf("%s, %s, %s: %s", b.name(), rings, stands, r.beside(b.After))
 }
 
 func (r Rack) beside(l model.Length) string {

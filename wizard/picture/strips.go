@@ -87,7 +87,7 @@ func (s Strips) paint(c *canvas) {
 		if y > rows {
 			break
 		}
-		c.write(0, y, c.fit(name, r.Name), Plain)
+		c.write(0, y, c.fit(name, r.Name, strings.TrimSuffix(r.Name, " strip")), Plain)
 		if !r.Read {
 			c.write(hi+1, y, c.fit(figures-1, "not read yet", "-"), Faint)
 			continue
@@ -148,8 +148,10 @@ func (s Strips) Sentence() string {
 	if s.Of == 0 {
 		return "No reference strip is read yet."
 	}
+	they := "they are"
 	out := []string{fmt.Sprintf("The %d reference strips are %s wide.", s.Of, s.show(s.Datum))}
 	if s.Of == 1 {
+		they = "it is"
 		out[0] = fmt.Sprintf("The one reference strip is %s wide.", s.show(s.Datum))
 	}
 	for _, r := range s.Rows {
@@ -157,11 +159,11 @@ func (s Strips) Sentence() string {
 		switch {
 		case !r.Read:
 		case !s.shown(r.Step):
-			said = "is as wide as they are"
+			said = "is as wide as " + they
 		case r.Step > 0:
-			said = "is " + s.size(r.Step) + " wider than they are"
+			said = "is " + s.size(r.Step) + " wider than " + they
 		default:
-			said = "is " + s.size(r.Step) + " narrower than they are"
+			said = "is " + s.size(r.Step) + " narrower than " + they
 		}
 		out = append(out, model.Sentence(r.Name+" "+said))
 	}

@@ -186,6 +186,11 @@ func (p *plain) show(v procedure.View) {
 	if pic := v.Picture(p.Typed(v)); pic != nil {
 		p.say("Picture: %s", pic.Sentence())
 	}
+	for _, r := range p.Known(v) {
+		if !slices.Contains(p.Followed, r) {
+			p.say("So: %s", tell.ReasonLine(r))
+		}
+	}
 	if v.Look == procedure.Handover {
 		for _, line := range tell.Handover(p.Job, p.Stale(), 0) {
 			p.say("%s", line)

@@ -39,8 +39,8 @@ func newStep(j wizard.Job, l frame.Look, w, h int) step {
 	v := j.Procedure.View()
 	s := step{deaf: time.Now().Add(wizard.DeafTime), job: j, place: v, places: j.Procedure.Places(), look: l, keys: frame.NewKeys(), w: w, h: h, read: map[string]string{}, so: j.Procedure.Report(), rows: &rows{}, texts: frame.Wording{}}
 	s.typing = newTyping(v.Fields, gateFields(v, j.Saw != nil), j.Typed(v), inputWidth(w))
-	for _, r := range v.Follows(s.typing.values()) { // what is known before anything is typed
-		if (r.Weight == model.Danger || r.Code == "verdict") && !slices.Contains(s.so, r) {
+	for _, r := range j.Known(v) {
+		if !slices.Contains(s.so, r) {
 			s.so = append(slices.Clip(s.so), r)
 		}
 	}

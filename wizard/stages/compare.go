@@ -255,7 +255,7 @@ var closingRow = row{
 	Reads: stripsRead(putWidths, model.Closing),
 	Picture: func(c context, a answers) procedure.Picture {
 		p := stripsPicture(c, a, nil)
-		p.Rows[0].Name = "closing"
+		p.Rows[0].Name = "closing strip"
 		return p
 	},
 }

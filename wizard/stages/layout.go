@@ -149,7 +149,9 @@ var layoutRow = row{
 		},
 	},
 	Why: func(c context) []string {
-		if blades := bladesToCut(c); blades > 0 {
+		if blades := bladesToCut(c); blades > 0 && c.Options.Unkept {
+			return []string{"Here 10 to 15 min; at a real saw " + howLong(blades) + "."}
+		} else if blades > 0 {
 			return []string{"About " + howLong(blades) + ". On paper: sawdatum layout."}
 		}
 		return []string{"About 2 h 35 min for five blades."}
