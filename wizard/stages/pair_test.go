@@ -327,3 +327,28 @@ func TestFurtherStripBeforeAnotherKnife(t *testing.T) {
 		t.Error("no strip more of the reference was asked for")
 	}
 }
+
+// TestNoPairWithoutItsKnife: the knife of a blade is missed while a pair of it begins: it is not
+// mounted, and the run ends.
+func TestNoPairWithoutItsKnife(t *testing.T) {
+	h := newSetUp(t)
+	p := h.p.Profile()
+	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+	for i := range p.Blades {
+		if p.Blades[i].ID == "thin-40" {
+			p.Blades[i].Knife = "k20"
+		}
+	}
+	o := procedure.Options{Seed: 1}
+	h.p = procedure.New(p, House(o), solver.Judge, o)
+	h.toTheEnd(nil)
+	h.at = h.at.AddDate(0, 0, 1)
+	p = h.p.Profile()
+	p.Records = append(slices.Clone(p.Records), model.Record{Kind: model.KnifeGone, At: h.at, By: "KB", Knife: "k20", Text: "lost"})
+	o = procedure.Options{Mode: procedure.Prove, Blade: "thin-40", Seed: 3}
+	h.p, h.way = procedure.New(p, House(o), solver.Judge, o), nil
+	h.toTheEnd(map[string]string{"left left": "empty"})
+	if way := strings.Join(h.way, ", "); strings.Contains(way, "mount thin-40") || strings.Contains(way, "proof thin-40") {
+		t.Errorf("%s", way)
+	}
+}

@@ -171,7 +171,9 @@ var proofRow = row{
 	Title: func(c context) string {
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
 	},
-	When:  func(c context) bool { return !astray(c, c.Blade) && !unpaired(c) },
+	When: func(c context) bool { // its knife may have been lost in this run
+		return !astray(c, c.Blade) && !unpaired(c) && form.KnifeFit(c, c.Blade) == model.KnifeFits
+	},
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c, c.Blade) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },
 	Act: procedure.Spins{

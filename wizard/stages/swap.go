@@ -216,7 +216,7 @@ var knifeSeenRow = row{
 func knifeToSee(c context) bool {
 	b, _ := c.Profile.BladeByID(c.Blade)
 	k := c.State.Knives[b.Knife]
-	return k.Set != nil && k.Unknown && inBlade(c) != ""
+	return k.Set != nil && k.Unknown && c.State.Gone[b.Knife] == nil && inBlade(c) != ""
 }
 
 // knifeAfterRow checks, behind a blade that has come in, a knife that was out for another: its
