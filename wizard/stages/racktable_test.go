@@ -26,7 +26,7 @@ func TestAnyRowOfTheRackIsMended(t *testing.T) {
 	if b, _ := w.Profile().BladeByID("48-tooth-general"); b.Teeth != 50 || b.Label != "48-tooth combination" {
 		t.Error(b)
 	}
-	for _, text := range []string{"row 2 kerf", "2KERF", "2 plate", "2 kerf"} { // as people type it
+	for _, text := range []string{"row 2 kerf", "2KERF", "2 plate", "kerf 2", "2 kerf"} { // as people type it
 		w.answer("rack", "more", text)
 		if at := w.View().Place; at.Step != "thickness" || at.Blade != "24-tooth-rip" {
 			t.Fatal(text, "leads to", at)
@@ -38,7 +38,7 @@ func TestAnyRowOfTheRackIsMended(t *testing.T) {
 	if got := table.Rows[1].Cells[:5]; !slices.Equal(got, []string{"24-tooth rip", "24", "250", "2.201", "2.991"}) {
 		t.Error("the table has", got)
 	}
-	for _, no := range []string{"3", "0", "2 bore"} {
+	for _, no := range []string{"3", "0", "kerf 3", "２", "2 bore"} {
 		w.refused("more", "", "more", no)
 	}
 }

@@ -158,7 +158,7 @@ func unused(id string, taken func(string) bool) string {
 // newName refuses a name that another blade has, and a bare number, which is a place in a
 // list; own is the blade that is named.
 func newName(c context, text, own string) error {
-	if _, err := strconv.Atoi(strings.TrimSpace(text)); err == nil {
+	if !strings.ContainsFunc(text, unicode.IsLetter) {
 		return fmt.Errorf("%s is a number of the list and no name: type a word with it, such as %s-tooth general", strings.TrimSpace(text), strings.TrimSpace(text))
 	}
 	switch b, ok := c.Profile.Namesake(strings.TrimSpace(text), own); {

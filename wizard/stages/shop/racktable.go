@@ -61,7 +61,7 @@ var rackRow = row{
 				return nil
 			}
 			if m := aRow.FindStringSubmatch(text); m != nil {
-				return fmt.Errorf("the rack has no row %s, it has %d so far: a name has a word in it, such as 48-tooth general", model.Clip(m[1]), len(c.Profile.Rack()))
+				return fmt.Errorf("the rack has no row %s, it has %d so far: a name has a word in it, such as 48-tooth general", model.Clip(m[2]), len(c.Profile.Rack()))
 			}
 			return newName(c, text, "")
 		})}
@@ -84,7 +84,7 @@ const Whole = "whole"
 var rackWhole = procedure.Fact{Name: "rack whole", Lasts: true}
 
 // aRow is a text that means a row of the rack, and what is mended of it.
-var aRow = regexp.MustCompile(`(?i)^\s*(?:row\s*)?([+-]?\d+)\s*(kerf|plate)?\s*$`)
+var aRow = regexp.MustCompile(`(?i)^\s*(?:row\s*)?(?:(kerf|plate)\s*)?([+-]?\d+)\s*(kerf|plate)?\s*$`)
 
 // rowTyped is the row of the rack that a text goes to, and what is mended of it: its markings,
 // or plate and kerf.
@@ -94,10 +94,10 @@ func rowTyped(c context, text string) (id string, mend *row, ok bool) {
 		return "", nil, false
 	}
 	mend = &bladeRow
-	if m[2] != "" {
+	if m[1]+m[3] != "" {
 		mend = &thicknessRow
 	}
-	n, err := strconv.Atoi(m[1])
+	n, err := strconv.Atoi(m[2])
 	if ids := RackBlades(c); err == nil && n >= 1 && n <= len(ids) {
 		return ids[n-1], mend, true
 	}
