@@ -192,6 +192,17 @@ func TestStripsThatCount(t *testing.T) {
 			d.sharpen("ref", DatumMoves)
 			d.carries("b")
 		}, "ref[r10] datum a 3; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
+		{"the reference, sharpened under its lock, is not compared with what it ripped itself", func(d *diary) {
+			d.lock("a")
+			d.mount("ref", "r10")
+			d.strip(Datum)
+			d.sharpen("ref", DatumStays)
+			d.mount("ref", "r10")
+			d.strip(ForBlade)
+			d.lock("b")
+			d.mount("ref", "r10")
+			d.strip(Datum)
+		}, ref + "; ref[r10] blade a 3 present; ref[r10] datum b 3 carried"},
 		{"closed", func(d *diary) {
 			d.round("a")
 			d.mount("ref", "r10")

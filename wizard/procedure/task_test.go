@@ -1,0 +1,39 @@
+package procedure
+
+import (
+	"strings"
+	"testing"
+)
+
+// TestFindTask: a line is found by its number, its word or label, the beginning of one, or a part
+// that stands in one line only, in that order; what names several says which.
+func TestFindTask(t *testing.T) {
+	tasks := []Task{
+		{Number: 1, Word: "ring", Label: "A ring was bought"},
+		{Number: 2, Word: "ringlost", Label: "A ring was lost"},
+		{Number: 12, Word: "knife", Label: "Check the knife 1 more time"},
+		{Number: 13, Word: "note", Label: "Write a note"},
+		{Number: 14, Word: "unsure", Label: "A ring was lost, perhaps"},
+		{Number: 15, Word: "reset", Label: "Begin the lot anew"},
+	}
+	for _, c := range []struct {
+		text string
+		at   int
+		says string // instead, part of the error
+	}{
+		{" 1 ", 0, ""}, {"12", 2, ""}, {"ring", 0, ""}, {"RING", 0, ""}, {"ringl", 1, ""}, {"a ring was lost", 1, ""}, {"w", 3, ""}, {"Kn", 2, ""},
+		{"bought", 0, ""}, {"time", 2, ""}, {"ote", 3, ""}, {"res", 5, ""}, {"eset", 5, ""}, {"perhaps", 4, ""},
+		{"rin", 0, `"rin" names more than one: type 1 (ring) or 2 (ringlost)`},
+		{"was", 0, "names more than one"},
+		{"", 0, "nothing typed"}, {"  ", 0, "nothing typed"},
+		{"motor", 0, `"motor" is no work that may begin now`},
+	} {
+		at, err := FindTask(tasks, c.text)
+		if c.says == "" && (err != nil || at != c.at) {
+			t.Errorf("%q is %d, %v", c.text, at, err)
+		}
+		if c.says != "" && (err == nil || !strings.Contains(err.Error(), c.says)) {
+			t.Errorf("%q: %v", c.text, err)
+		}
+	}
+}
