@@ -77,6 +77,24 @@ func TestBackToWhatEachListed(t *testing.T) {
 	}
 }
 
+// TestBackBeforeAnybodySigned: what was typed into the head is no record, and is corrected though
+// nobody has said who is there.
+func TestBackBeforeAnybodySigned(t *testing.T) {
+	r := begun(t, func(h *House, _ *model.Profile) {
+		row := sawRow
+		row.Act = Paper{Says: func(Context) []string { return nil }, Accept: writeLabel}
+		h.Blocks[0].Rows = append([]Row{row}, h.Blocks[0].Rows[1:]...)
+	})
+	r.must(r.answer("label", "green"))
+	if r.Now().Who != "" {
+		t.Fatal("somebody has signed")
+	}
+	r.must(r.send(Event{Kind: Back}))
+	if v := r.View(); v.Place.Step != "saw" || !v.Correcting {
+		t.Errorf("going back leads to %s", v.Place)
+	}
+}
+
 // TestCorrectedByAnother: a correction is of the first record, whoever makes it, and a record's
 // own correction is shown: none of another, and nothing else that names it.
 func TestCorrectedByAnother(t *testing.T) {
@@ -308,8 +326,13 @@ func TestTurnedAway(t *testing.T) {
 func TestRedo(t *testing.T) {
 	r := begun(t, nil).upTo("size b")
 	var labels []string
+	numbers := map[int]bool{}
 	for _, task := range r.Tasks() {
 		labels = append(labels, task.Place.String()+"/"+task.Label)
+		if numbers[task.Number] {
+			t.Errorf("two lines have the number %d", task.Number)
+		}
+		numbers[task.Number] = true
 	}
 	want := []string{"note/A note", "moved/The fence moved", "size a/Again: Size of a", "wipe a/Again: Wipe the arbor", "turn a/Again: Turn a", "wipe b/Again: Wipe the arbor"}
 	if !slices.Equal(labels, want) {
