@@ -352,3 +352,42 @@ func TestNoPairWithoutItsKnife(t *testing.T) {
 		t.Errorf("%s", way)
 	}
 }
+
+// TestNoProofOutsideItsKerf: in the midst of a proof a strip of the blade is corrected, and by
+// that its cut leaves the knife outside the kerf. It does not turn with it, wherever the knife was
+// seen last: neither one that stood all the while nor one that was out for another.
+func TestNoProofOutsideItsKerf(t *testing.T) {
+	for _, blade := range []string{"rip-24", "thin-40"} {
+		for _, place := range []string{"lock", "mount " + blade, "proof " + blade} {
+			h := newSetUp(t)
+			p := h.p.Profile()
+			p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+			for i := range p.Blades {
+				if p.Blades[i].ID == "thin-40" {
+					p.Blades[i].Knife = "k20"
+				}
+			}
+			h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
+			h.toTheEnd(map[string]string{"left left": "empty"})
+			h.at = h.at.AddDate(0, 0, 40)
+			h.again(procedure.Options{Mode: procedure.Prove, Blade: blade, Seed: 3})
+			for h.p.View().Place.String() != place {
+				h.step(nil)
+			}
+			for v := h.p.View(); !v.Correcting || v.Place.Blade != blade; v = h.p.View() {
+				next, err := h.p.Apply(procedure.Event{Kind: procedure.Back, At: h.at})
+				if err != nil {
+					t.Fatal(err)
+				}
+				h.p = next
+			}
+			h.step(map[string]string{"proof readings": "140.60 140.60 140.60"})
+			before := len(h.way)
+			h.toTheEnd(map[string]string{"left left": "empty"})
+			row, _ := h.p.Plan().Row(blade)
+			if way := strings.Join(h.way[before:], ", "); row.Inside || row.Usable() || strings.Contains(way, "first") || strings.Contains(way, "proof ") {
+				t.Errorf("%s, corrected at %s: inside %v, %s, and then came %s", blade, place, row.Inside, row.State, way)
+			}
+		}
+	}
+}

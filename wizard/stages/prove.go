@@ -127,6 +127,14 @@ func compared(c context) string {
 	return c.Options.Blade
 }
 
+// mayRip reports whether a blade rips with its knife inside the kerf, as far as is known, or once
+// that is checked: a strip may be corrected in the midst of a proof, and the other blade then rips
+// none for it.
+func mayRip(c context, blade string) bool {
+	row, _ := c.Plan.Row(blade)
+	return row.Inside || row.Unseen && knifeToSee(c.For(blade))
+}
+
 // pairStrips is how many strips each blade of a pair rips.
 func pairStrips(c context) int {
 	row, _ := c.Plan.Row(compared(c))
@@ -172,7 +180,8 @@ var proofRow = row{
 		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
 	},
 	When: func(c context) bool { // its knife may have been lost in this run
-		return !astray(c, c.Blade) && !unpaired(c) && form.KnifeFit(c, c.Blade) == model.KnifeFits
+		row, _ := c.Plan.Row(c.Blade)
+		return row.Inside && !unpaired(c) && form.KnifeFit(c, c.Blade) == model.KnifeFits && mayRip(c, compared(c))
 	},
 	Done:  func(c context) bool { return len(proofStrips(c, c.Blade)) >= proofWants(c, c.Blade) },
 	Needs: func(c context) interlock.Need { return needing(c, c.Blade, stackOf(c, c.Blade)) },

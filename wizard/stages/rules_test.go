@@ -361,9 +361,12 @@ func TestHeightBeforeAStrip(t *testing.T) {
 }
 
 // TestKnifeBeforePower: a cut left the knife outside its kerf; before the blade is powered up
-// with other rings, it is seen where the knife stands, and one outside is refused.
+// with other rings, it is seen where the knife stands. A squared knife that is outside is taken
+// as it was seen: the blade does not turn, comes off and is left. One of which nobody knows where
+// it stands is refused there until it is set.
 func TestKnifeBeforePower(t *testing.T) {
 	h := newSetUp(t)
+	outside := map[string]string{"-0.2 0.05": "0.200 mm out of the kerf toward the fence", "0.05 0.6": "out of the kerf away from the fence"}
 	for range 300 {
 		v, own := h.p.View(), map[string]string{}
 		switch {
@@ -378,10 +381,22 @@ func TestKnifeBeforePower(t *testing.T) {
 			if f.Key != "faces" || f.Check("0.05 0") != nil {
 				t.Fatalf("where the knife stands is not asked before power: %+v", v.Fields)
 			}
-			for typed, side := range map[string]string{"-0.2 0.05": "0.200 mm out of the kerf toward the fence", "0.05 0.6": "out of the kerf away from the fence"} {
-				if err := f.Check(typed); err == nil || !strings.Contains(err.Error(), side) {
-					t.Errorf("%s: %v, want %q", typed, err, side)
+			on, _ := v.Context().Lock.On()
+			unknown := lineRow.Fields(v.Context().With(record{Kind: model.KnifeMoved, Knife: on.Knife}))[0]
+			for typed, side := range outside {
+				if err := unknown.Check(typed); err == nil || !strings.Contains(err.Error(), side) || !strings.Contains(err.Error(), "set it by the manual") {
+					t.Errorf("nobody knows where it stands, %s: %v, want %q", typed, err, side)
 				}
+				said := v.Follows(procedure.Answers{"faces": typed})
+				if err := f.Check(typed); err != nil || len(said) == 0 || !strings.Contains(said[0].Text, side) || said[0].Weight != model.Danger {
+					t.Errorf("squared, %s: %v, and it says %v", typed, err, said)
+				}
+			}
+			before := len(h.way)
+			h.toTheEnd(map[string]string{"line faces": "-0.2 0.05", "ways way": "later"})
+			after := strings.Join(h.way[before+1:], ", ")
+			if row, _ := h.p.Plan().Row("rip-24"); row.Usable() || strings.Contains(after, "rip-24") || !h.p.State().Blades["rip-24"].LeftNow {
+				t.Errorf("outside its kerf it is %s, and then came %s", row.State, after)
 			}
 			return
 		}

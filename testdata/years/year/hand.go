@@ -171,9 +171,12 @@ var reads = map[string]func(*run, procedure.View, procedure.Field) string{
 		return gap
 	},
 	"gaps": func(r *run, _ procedure.View, _ procedure.Field) string { return "0.02 0.02 0.02 0.02" },
-	"faces": func(r *run, v procedure.View, _ procedure.Field) string {
+	"faces": func(r *run, v procedure.View, f procedure.Field) string {
 		behind := r.behind()
-		if v.Place.Step != "line" { // there it is only looked at
+		switch set := strings.Contains(strings.Join(v.Do, " "), "set it by the manual"); {
+		case v.Place.Step != "line":
+			behind = r.checked()
+		case set && f.Check(typed([]model.Length{behind, behind})) != nil: // else it is only looked at
 			behind = r.checked()
 		}
 		return typed([]model.Length{behind, behind})
