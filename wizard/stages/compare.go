@@ -25,8 +25,9 @@ func comparing(c context) []string {
 		r, _ := c.Profile.BladeByID(c.Profile.Reference)
 		behind = r.Knife
 	}
+	moved := c.Options.Blade == c.Profile.Reference && c.Fact(whyAgain) == forSharpened && !carried(c)
+	one := c.Options.Mode != procedure.Setup && !moved
 	for _, b := range c.Profile.Rack() {
-		one := c.Options.Mode != procedure.Setup
 		switch {
 		case b.ID == carrier(c) || b.ID == c.Profile.Reference && !carried(c) || one && b.ID != c.Options.Blade || form.KnifeFit(c, b.ID) != model.KnifeFits:
 		case stand(c, b.ID).wants(c) == model.Datum:

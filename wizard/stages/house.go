@@ -30,12 +30,14 @@ func gate(g interlock.Gate, c context) *row {
 	return gateRows[g]
 }
 
-// ownToday reports whether the record of what is on the arbor is of who is at the saw, and
-// of today.
+// ownToday reports whether the record of what is on the arbor is of who is at the saw, and of
+// today. What went on before this run, and stays on, is looked at all the same: it is not taken
+// off to go on again.
 func ownToday(c context) bool {
 	for i := len(c.All()) - 1; i >= 0; i-- {
 		if r := c.All()[i]; r.Kind == model.Mount || r.Kind == model.TakenOff {
-			return c.State.Seen && r.By == c.Who && r.At.Local().Format(time.DateOnly) == c.At.Local().Format(time.DateOnly)
+			stays := i < c.Started && form.Fit(c.State.On.Blade, c.State.On.Rings, c.State.On.Knife) == c.Need.On
+			return !stays && c.State.Seen && r.By == c.Who && r.At.Local().Format(time.DateOnly) == c.At.Local().Format(time.DateOnly)
 		}
 	}
 	return false

@@ -166,6 +166,32 @@ func TestProve(t *testing.T) {
 	}
 }
 
+// TestOwnBladeStaysOn: what the same hand left on today, and the first strip of a pair needs, is
+// looked at in the next run: it is not taken off to go on again. Another one that is on comes off.
+func TestOwnBladeStaysOn(t *testing.T) {
+	h := setUp(t)
+	on := h.p.State().On.Blade
+	if on != h.p.Profile().Reference {
+		t.Fatalf("the %s was left on", on)
+	}
+	proves := func() *hand {
+		o := &hand{t: t, p: h.p, saw: h.saw, at: h.at}
+		o.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
+		return o
+	}
+	stays := proves().upTo("look")
+	stays.step(map[string]string{"look blade": "48-tooth general", "look rings": "none", "look knife": "2.5"})
+	stays.upTo("proof")
+	if way := strings.Join(stays.way, ", "); !strings.Contains(way, "look") || strings.Contains(way, "mount") {
+		t.Errorf("the same blade: %s", way)
+	}
+	other := proves().upTo("look")
+	other.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15", "look knife": "2.5"})
+	if at := other.p.View().Place.Step; at != "mount" {
+		t.Errorf("another blade is on, and what follows is %s", at)
+	}
+}
+
 // TestSharpenedOneBlade brings a blade back from the grinder.
 func TestSharpenedOneBlade(t *testing.T) {
 	h := setUp(t)
@@ -175,6 +201,24 @@ func TestSharpenedOneBlade(t *testing.T) {
 	row, _ := h.p.Plan().Row("crosscut-80")
 	if row.State != model.StateReady {
 		t.Errorf("it is %s, %s after %s", row.State, row.Verdict, strings.Join(h.way, ", "))
+	}
+}
+
+// TestReferenceSharpenedMovesTheDatum has the datum move to the new teeth: gauge board, knife and
+// scale come anew, and every other blade is compared again.
+func TestReferenceSharpenedMovesTheDatum(t *testing.T) {
+	h := setUp(t)
+	usable := map[string]bool{}
+	for _, row := range h.p.Plan().Blades {
+		usable[row.ID] = row.Usable()
+	}
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.OneBlade, Blade: "general-48", Seed: 4})
+	h.toTheEnd(map[string]string{"reason why": "sharpened", "where where": "isolate", "grinder datum": "moves", "fence fence": "moved", "left left": "48-tooth general"})
+	for _, row := range h.p.Plan().Blades {
+		if usable[row.ID] && row.State != model.StateReady {
+			t.Errorf("the %s is %s, %s after %s", row.ID, row.State, row.Verdict, strings.Join(h.way, ", "))
+		}
 	}
 }
 

@@ -164,7 +164,10 @@ var barredRow = row{
 				}
 			}
 			way := "It stays off. One blade again (sawdatum blade) brings it in. Type seen to end."
-			if row.State == model.StateCheck {
+			switch {
+			case len(proofStrips(c, c.Blade)) > 0:
+				way = "It stays off. One of the pair has moved: a third ready blade, proved next, tells which. Type seen to end."
+			case row.State == model.StateCheck:
 				way = "It stays off. A pair of strips (sawdatum prove, or swap --prove) makes it ready. Type seen to end."
 			}
 			return append(out, way)

@@ -97,7 +97,7 @@ func knifeWords(p procedure.Procedure) string {
 		return "out"
 	case !ok:
 		return "not known"
-	case p.State().Knives[id].Unknown || p.State().Knives[id].Set == nil:
+	case p.State().Knives[id].Unknown:
 		return size + " not set"
 	}
 	return size + " set"
