@@ -14,6 +14,14 @@ import (
 // where there is none, and typed what it typed before in the same view.
 func Answer(v procedure.View, f procedure.Field, saw procedure.Saw, typed procedure.Answers) string {
 	c := v.Context()
+	for _, before := range v.Fields {
+		if before.Key == f.Key {
+			break
+		}
+		if before.Alone(typed[before.Key]) { // nothing else is asked
+			return f.Value
+		}
+	}
 	if f.Label == "Rings that came off" {
 		on, known := c.Lock.On()
 		rings := strings.Fields(on.Rings)

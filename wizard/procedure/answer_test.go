@@ -426,24 +426,26 @@ func TestFollows(t *testing.T) {
 	}
 }
 
-// TestAloneIsTheWholeAnswer: where a text is the whole answer, the other fields of its row may
-// stay as they are, empty or wrong; any other text wants them all.
+// TestAloneIsTheWholeAnswer: where a text is the whole answer, be it the empty one, the other fields
+// of its row stay as they came; what is typed there is told and never dropped; any other text
+// wants them all.
 func TestAloneIsTheWholeAnswer(t *testing.T) {
 	for _, c := range []struct {
 		text, size string
-		taken      bool
-	}{{"none", "", true}, {"none", "not a size", true}, {"one more", "", false}, {"one more", "2", true}} {
+		says       string // of the size; empty: it is taken
+	}{{"none", "", ""}, {"", "", ""}, {"none", "7", ""}, {"none", "2", "would be dropped"}, {"", "not a size", "would be dropped"}, {"one more", "", "nothing typed"}, {"one more", "2", ""}} {
 		r := begun(t, func(h *House, _ *model.Profile) {
 			row := noteRow
-			text := Field{Key: "text", Label: "Text", Hint: "such as dust", Kind: FieldText}
+			text, size := Field{Key: "text", Label: "Text", Hint: "such as dust", Kind: FieldText, Optional: true}, millimetres
+			size.Value = "7"
 			row.Fields = func(Context) []Field {
-				return []Field{text.WithAlone(func(text string) bool { return text == "none" }), millimetres}
+				return []Field{text.WithAlone(func(text string) bool { return text == "none" || text == "" }), size}
 			}
 			h.Work = []Row{row, movedRow}
 		}).upTo("stop")
 		r.must(r.send(Event{Kind: Begin, Place: Place{Step: "note"}}))
 		refusal := r.answer("text", c.text, "size", c.size)
-		if (refusal == nil) != c.taken {
+		if (refusal == nil) != (c.says == "") || refusal != nil && (refusal.Faults[0].Field != "size" || !strings.Contains(refusal.Error(), c.says)) {
 			t.Errorf("%q with a size of %q: %v", c.text, c.size, refusal)
 		}
 	}

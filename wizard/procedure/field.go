@@ -68,8 +68,8 @@ func (f Field) Against(check func(*Taking)) Field {
 	return f
 }
 
-// WithAlone is a field of which some texts are the whole answer: what else the row asks is not
-// asked then.
+// WithAlone is a field of which some texts, the empty one too, are the whole answer: what else the
+// row asks is not asked then, and what is typed there nonetheless is refused.
 func (f Field) WithAlone(alone func(text string) bool) Field {
 	f.alone = alone
 	return f

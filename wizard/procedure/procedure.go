@@ -2,7 +2,9 @@ package procedure
 
 import (
 	"errors"
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"example.com/sawdatum/model"
@@ -117,6 +119,7 @@ func answer(p Procedure, e Event) (Procedure, error) {
 	var faults []Fault
 	fields := v.Fields
 	if i := slices.IndexFunc(fields, func(f Field) bool { return f.Alone(e.Answers[f.Key]) }); i >= 0 {
+		faults = besides(fields, i, e.Answers)
 		fields = fields[i : i+1]
 	}
 	for _, f := range fields {
@@ -148,6 +151,17 @@ func answer(p Procedure, e Event) (Procedure, error) {
 		next.heads = append(p.heads[:len(p.heads):len(p.heads)], head{v.row, v.Place.Blade, n})
 	}
 	return next, nil
+}
+
+// besides tells of what was typed beside a field whose text is the whole answer: it would be
+// dropped.
+func besides(fields []Field, alone int, answers Answers) (faults []Fault) {
+	for i, f := range fields {
+		if text := strings.TrimSpace(answers[f.Key]); i != alone && text != "" && text != f.Value {
+			faults = append(faults, Fault{Field: f.Key, Text: fmt.Sprintf("%q would be dropped, by what stands at %q: empty it here, or answer otherwise there", model.Clip(text), fields[alone].Label)})
+		}
+	}
+	return faults
 }
 
 // settle takes over what an accepted answer says. It and happened are all that writes to

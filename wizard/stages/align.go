@@ -290,7 +290,8 @@ var rimRow = row{
 		dial := func(key, label string) field {
 			return form.Optional(form.Lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))
 		}
-		return []field{dial("dial", "Dial round the rim"), {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
+		first := dial("dial", "Dial round the rim").WithAlone(func(text string) bool { return text == "" })
+		return []field{first, {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Rim, Keys: []string{"dial", "turned", "dial_turned"},

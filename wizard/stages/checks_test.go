@@ -126,8 +126,9 @@ var everyCheck = []asking{
 // visited is what a screen asked.
 type visited struct{ step, asks, types string }
 
-// walked goes through a whole setup, and notes what each screen asks.
-func walked(h *hand) (all []visited) {
+// walked goes through a whole setup, and notes what each screen asks; own is what is typed otherwise
+// than an honest hand does, by step and field.
+func walked(h *hand, own map[string]string) (all []visited) {
 	h.t.Helper()
 	for range 300 {
 		if h.p.Finished() {
@@ -140,7 +141,7 @@ func walked(h *hand) (all []visited) {
 		}
 		at.asks = strings.ToLower(strings.Join(slices.Concat([]string{v.Title}, v.Do, v.Why), "\n")) + "\n" + at.types
 		all = append(all, at)
-		h.step(map[string]string{"manual motor_tilt": "no"})
+		h.step(own)
 	}
 	h.t.Fatalf("it does not end: it stands at %s", h.p.View().Place)
 	return nil
@@ -152,8 +153,8 @@ func walked(h *hand) (all []visited) {
 func TestEveryCheckWhereItBelongs(t *testing.T) {
 	o := procedure.Options{Seed: 1}
 	unknown := model.Profile{Version: 1, Name: "new"}
-	all := walked(&hand{t: t, p: procedure.New(unknown, House(o), solver.Judge, o), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)})
-	all = append(all, walked(newSetUp(t))...)
+	all := walked(&hand{t: t, p: procedure.New(unknown, House(o), solver.Judge, o), at: time.Date(2026, 11, 26, 8, 0, 0, 0, time.UTC)}, map[string]string{"manual motor_tilt": "no"})
+	all = append(all, walked(newSetUp(t), nil)...)
 	for _, c := range everyCheck {
 		belongs, came := strings.Fields(c.steps), map[string]int{}
 		for _, at := range all {
@@ -177,12 +178,18 @@ func TestEveryCheckWhereItBelongs(t *testing.T) {
 	}
 }
 
-// TestNothingTwice counts what a whole setup of the built-in shop asks: each check once where
-// something could have changed since, and no more.
+// TestNothingTwice counts what a whole setup of the built-in shop asks, with a dial and without:
+// each check once where something could have changed since, and no more.
 func TestNothingTwice(t *testing.T) {
+	for name, own := range map[string]map[string]string{"dial": nil, "no dial": {"rim dial": "", "arbor dial": ""}} {
+		t.Run(name, func(t *testing.T) { nothingTwice(t, own) })
+	}
+}
+
+func nothingTwice(t *testing.T, own map[string]string) {
 	h := newSetUp(t)
 	times, thickness := map[string]int{}, 0
-	for _, at := range walked(h) {
+	for _, at := range walked(h, own) {
 		times[at.step]++
 		if strings.Contains(at.types, "thickness") {
 			thickness++

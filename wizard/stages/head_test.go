@@ -223,7 +223,9 @@ func (w *walk) upTo(name, units string) {
 			set("plate", blades[i].plate, "kerf", blades[i].kerf)
 			i++
 		case "rings":
-			set("add", rings[ring][0], "measured", rings[ring][1], "outer", pick("78", "3"))
+			if set("add", rings[ring][0]); rings[ring][0] != shop.Whole {
+				set("measured", rings[ring][1], "outer", pick("78", "3"))
+			}
 			ring++
 		}
 		if err := w.try(a); err != nil {
