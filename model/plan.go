@@ -54,6 +54,7 @@ type LockPlan struct {
 // snipe. It is voided with its reason and another ripped, or kept.
 type Question struct {
 	Strip  int // index of its record
+	Number int // of those that the blade ripped in one mounting, from 1
 	Blade  string
 	Far    Length // from the mean of its fellows
 	Limit  Length

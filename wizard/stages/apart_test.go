@@ -14,7 +14,7 @@ import (
 
 // TestAStripIsKeptOnce: a strip that stands apart is looked at and kept. It is not asked about
 // in a later run, nor by the other shift that takes the records in (solver.md 3: void it with
-// its reason and rip another, or keep it).
+// its reason and rip another, or keep it; no verdict before).
 func TestAStripIsKeptOnce(t *testing.T) {
 	h := newSetUp(t)
 	strips := 0
@@ -40,7 +40,16 @@ func TestAStripIsKeptOnce(t *testing.T) {
 	if step := h.p.View().Place.Step; step != "apart" {
 		t.Fatalf("nothing is asked about a strip 0.16 mm apart: it stands at %s", step)
 	}
+	if says := h.p.View().Do[0]; !strings.HasPrefix(says, "Strip 2 lies ") {
+		t.Errorf("which of them stands apart is not named: %s", says)
+	}
+	if told := h.p.Report(); len(told) != 1 || told[0].Code != "odd-strip" {
+		t.Errorf("a verdict is shown before it was looked at: %v", told)
+	}
 	h.step(map[string]string{"apart found": "Keep"})
+	if told := h.p.Report(); len(told) > 0 && told[0].Code == "odd-strip" {
+		t.Errorf("it was kept, and is told again: %v", told)
+	}
 	after := h.p.Profile()
 	if last := after.Records[len(after.Records)-1]; last.Kind != model.Kept {
 		t.Errorf("the last record is %s", last.Kind)

@@ -121,8 +121,12 @@ func verdict(c context, blade string) []reason {
 		strings.ToUpper(string(row.Verdict)), c.Side(row.Offset), practice.Bare(c.Result(row.Expanded)), practice.Bare(c.Show(c.Profile.Tolerance.Length)))}}
 }
 
-// verdictWords put a blade's verdict first, then its reasons.
+// verdictWords put a blade's verdict first, then its reasons; where one of its strips stands apart
+// there is none before that was looked at.
 func verdictWords(c context, blade string) []reason {
+	if q := stand(c, blade).apart; q != nil {
+		return []reason{q.Reason}
+	}
 	out := verdict(c, blade)
 	if row, _ := c.Plan.Row(blade); out != nil {
 		out = append(out, row.Reasons...)
@@ -163,16 +167,7 @@ func stripFollows(c context, a answers) []reason {
 	if !ok {
 		return nil
 	}
-	next := c.With(r)
-	if row, _ := next.Plan.Row(c.Blade); row.Basis != model.Measured {
-		return nil
-	}
-	for _, q := range next.Plan.Questioned {
-		if q.Blade == c.Blade {
-			return []reason{q.Reason}
-		}
-	}
-	return verdictWords(next, c.Blade)
+	return verdictWords(c.With(r), c.Blade)
 }
 
 // typedStrip is the record that the readings which are typed would make; false while there
