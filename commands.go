@@ -126,19 +126,18 @@ func (s *settings) usable(args []string, proof bool) (profiles.File, model.Blade
 // barred is why a blade is not swapped to, or where a proof is asked for not proved, and what
 // helps; empty: it may be.
 func barred(row model.BladeRow, proof bool) string {
-	check := row.State == model.StateCheck
-	if row.Usable() || row.KnifeOnly || check && proof {
+	if row.Usable() || row.KnifeOnly || row.State == model.StateCheck && proof {
 		return ""
 	}
 	why, is, way := "it was not compared yet", "is not ready", "sawdatum blade brings it in"
-	for _, r := range row.Reasons {
-		if r.Weight != model.Explains {
-			why = r.Text
-			break
-		}
+	if against := row.Against(); len(against) > 0 {
+		why = against[0].Text
 	}
-	if check {
+	switch row.State {
+	case model.StateCheck:
 		is, way = "is to be checked before it is used", "sawdatum prove, or swap --prove, rips a pair of strips"
+	case model.StateNotClosed:
+		way = "sawdatum setup goes on with it"
 	}
 	return is + ": " + why + ": " + way
 }

@@ -80,6 +80,7 @@ type BladeRow struct {
 	UsedUp    bool // doubtful, and no further strip counts
 	OutKnife  bool // out because the knife stands outside the kerf
 	State     Readiness
+	Owed      string    // code of the reason that State is owed to; empty: to the verdict, the knife, or to nothing
 	KnifeOnly bool      // to be checked for its knife alone, which needs no strip
 	Proved    *Record   // the strip that proves Stack, while it counts
 	ProvedAt  time.Time // zero: never
@@ -108,6 +109,19 @@ func (r BladeRow) Ready() bool { return r.State == StateReady }
 
 // Usable reports whether the blade may be worked with: ready, or due to be proved.
 func (r BladeRow) Usable() bool { return r.State == StateReady || r.State == StateDue }
+
+// Against are the reasons that speak against using the blade: first the one that its state is owed to.
+func (r BladeRow) Against() (out []Reason) {
+	for _, reason := range r.Reasons {
+		switch {
+		case reason.Code == r.Owed:
+			out = append([]Reason{reason}, out...)
+		case reason.Weight != Explains:
+			out = append(out, reason)
+		}
+	}
+	return out
+}
 
 // WayKind is one way on from a stack that is out.
 type WayKind string

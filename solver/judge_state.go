@@ -109,7 +109,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	worse := func(to model.Readiness, code, format string, a ...any) {
 		causes = append(causes, code)
 		if order[to] > order[state] {
-			state = to
+			state, row.Owed = to, code
 		}
 		sayRow(row, code, model.Warns, format, a...)
 	}

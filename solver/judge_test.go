@@ -121,6 +121,15 @@ func TestJudgeARound(t *testing.T) {
 	last.Round = true
 	first.p.Records = append(slices.Clone(first.p.Records[:len(first.p.Records)-1]), last)
 	expectRow(t, "the first of a round", first.row(t, "rip"), model.StateNotClosed, model.In, "not-closed")
+	wider := first
+	wider.p.Records = slices.Clone(first.p.Records)
+	for i := range wider.p.Records[len(wider.p.Records)-2:] {
+		r := &wider.p.Records[len(wider.p.Records)-2+i]
+		r.Readings = given.Readings(120.07, 120.07, 120.07)
+	}
+	if row := wider.row(t, "rip"); !given.Has(row.Reasons, "off-prediction", "") || row.State != model.StateNotClosed || len(row.Against()) < 2 || row.Against()[0].Code != "not-closed" {
+		t.Errorf("beside a doubt what its state is owed to is not said first: %v", row.Against())
+	}
 	if lock := first.plan().Lock; lock.Closing != 1 || lock.Round != 1 {
 		t.Errorf("the first of a round: %+v", lock)
 	}

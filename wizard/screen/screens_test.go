@@ -399,7 +399,7 @@ func TestSwapFromTheStartScreen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		opened := ""
 		blades := []wizard.FoundBlade{
-			{ID: "thin-40", Name: "40-tooth thin kerf", State: "NOT READY", Barred: "no knife fits it"},
+			{ID: "thin-40", Name: "40-tooth thin kerf", State: "NOT READY", Barred: "is not ready: no knife fits it"},
 			{ID: "rip-24", Name: "24-tooth rip", Rings: "0.10 mm", Knife: "2.5 mm", State: "READY", Usable: true},
 			{ID: "crosscut-80", Name: "80-tooth fine crosscut", Rings: "0.20 mm", Knife: "2.5 mm", State: "READY", Usable: true},
 		}
@@ -412,7 +412,7 @@ func TestSwapFromTheStartScreen(t *testing.T) {
 				return wizard.Store{Path: path, Profile: bay.Two()}, nil
 			},
 		}
-		for typed, why := range map[string]string{"2 thin": "the 40-tooth thin kerf is not swapped to: no knife fits it", "2 table": "is not one of them", "1 cross": "is not one of them"} {
+		for typed, why := range map[string]string{"2 thin": "the 40-tooth thin kerf is not ready: no knife fits it", "2 table": "is not one of them", "1 cross": "is not one of them"} {
 			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
 			d.typing(typed)
 			d.enter()

@@ -152,7 +152,7 @@ func (s start) swap() (saw, blade int, err error) {
 		return saw, 0, err
 	}
 	if why := blades[blade].Barred; why != "" {
-		return saw, blade, fmt.Errorf("the %s is not swapped to: %s", model.Printable(blades[blade].Name), model.Printable(why))
+		return saw, blade, fmt.Errorf("the %s %s", model.Printable(blades[blade].Name), model.Printable(why))
 	}
 	return saw, blade, nil
 }

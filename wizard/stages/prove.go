@@ -237,10 +237,8 @@ var provedRow = row{
 				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
 			}
 			out := []string{"The pair does not agree: one of the two has moved."}
-			for _, r := range row.Reasons {
-				if len(out) < 3 && r.Weight != model.Explains {
-					out = append(out, model.Sentence(r.Text))
-				}
+			for _, r := range row.Against()[:min(len(row.Against()), 2)] {
+				out = append(out, model.Sentence(r.Text))
 			}
 			return append(out, "A third ready blade tells which: prove it against the reference next. Type seen to end.")
 		},

@@ -158,19 +158,19 @@ var barredRow = row{
 		Says: func(c context) []string {
 			row, _ := c.Plan.Row(c.Blade)
 			var out []string
-			for _, r := range row.Reasons {
-				if len(out) < 2 && r.Weight != model.Explains {
-					out = append(out, model.Sentence(r.Text))
-				}
+			for _, r := range row.Against()[:min(len(row.Against()), 2)] {
+				out = append(out, model.Sentence(r.Text))
 			}
-			way := "It stays off. One blade again (sawdatum blade) brings it in. Type seen to end."
+			way := "One blade again (sawdatum blade) brings it in."
 			switch {
 			case len(proofStrips(c, c.Blade)) > 0:
-				way = "It stays off. One of the pair has moved: a third ready blade, proved next, tells which. Type seen to end."
+				way = "One of the pair has moved: a third ready blade, proved next, tells which."
 			case row.State == model.StateCheck:
-				way = "It stays off. A pair of strips (sawdatum prove, or swap --prove) makes it ready. Type seen to end."
+				way = "A pair of strips (sawdatum prove, or swap --prove) makes it ready."
+			case row.State == model.StateNotClosed:
+				way = "The setup goes on with it (sawdatum setup)."
 			}
-			return append(out, way)
+			return append(out, "It stays off. "+way+" Type seen to end.")
 		},
 		Accept: func(t *taking) { t.Finish() },
 	},
