@@ -132,9 +132,15 @@ var knifeTyped = procedure.Fact{Name: "knife typed"}
 // mountRow puts on what the step behind it needs.
 var mountRow = row{
 	Name: "mount", Stage: 5,
-	Title: func(c context) string { blade, _, _ := wanted(c); return "Mount the " + c.Name(blade) },
-	Act:   procedure.HandsIn{Says: mountOrders, Accept: mount},
-	Why:   form.Lines("Sharp: gloves, a rag. No crack, no tip missing."),
+	Title: func(c context) string {
+		blade, _, _ := wanted(c)
+		if knifeAlone(c) {
+			return "Put the knife in behind the " + c.Name(blade)
+		}
+		return "Mount the " + c.Name(blade)
+	},
+	Act: procedure.HandsIn{Says: mountOrders, Accept: mount},
+	Why: form.Lines("Sharp: gloves, a rag. No crack, no tip missing."),
 	Help: []string{
 		"The teeth are counted so that a wrong blade is found here and not in the cut; at the top they point toward you.",
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
@@ -161,6 +167,9 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	blade, rings, knife := wanted(c)
 	if bars := barred(c); bars != nil {
 		return []string{fmt.Sprintf("The %s stays off: %s.", c.Name(blade), bars[0].Text), "Read wrong? Say under other work what is read again. Else take it off the rack there, or choose other rings."}
+	}
+	if knifeAlone(c) {
+		return []string{"The blade and what is behind it stay on.", fmt.Sprintf("Knife in: %s. Tighten it by the saw's manual.", knife.Thickness)}
 	}
 	on, known := form.Before(c)
 	off := "Wipe the flange bare. Feel for dust and burrs."
@@ -197,6 +206,15 @@ func noKnife(c context, blade string) []reason {
 	return slices.DeleteFunc(slices.Clone(row.Reasons), func(r reason) bool { return r.Weight != model.Danger || !strings.HasPrefix(r.Code, "knife-") })
 }
 
+// knifeAlone reports whether the blade with its rings was seen on in this run, and only the knife
+// behind it is missing: it goes in, and nothing comes off for it.
+func knifeAlone(c context) bool {
+	on, seen := c.Lock.On()
+	knife := on.Knife
+	on.Knife = c.Need.On.Knife
+	return seen && knife == "" && on.Blade != "" && on == c.Need.On
+}
+
 // barred is why what a gate wants must not go on: its knife; bore, speed, flange, size, rings,
 // thread.
 func barred(c context) []reason {
@@ -211,6 +229,9 @@ func barred(c context) []reason {
 
 func mountFields(c context) []field {
 	blade, rings, knife := wanted(c)
+	if knifeAlone(c) {
+		return []field{knifeThickness(c, "Knife behind it, its thickness", knife)}
+	}
 	on, known := form.Before(c)
 	var out []field
 	switch {
@@ -293,6 +314,12 @@ func called(c context, m model.Measure, k model.Knife) error {
 
 func mount(t *taking, h interlock.Hands) {
 	blade, rings, knife := wanted(t.Context)
+	if knifeAlone(t.Context) {
+		form.Asked(t, "knife", barred(t.Context))
+		t.Keep(knifeTyped, knife.ID)
+		t.Does(interlock.Mounted(h, t.Need.On)) // the line, seen next, tells of the knife
+		return
+	}
 	form.Asked(t, "on", barred(t.Context))
 	if t.Typed("was") {
 		tookOff(t)

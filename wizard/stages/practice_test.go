@@ -185,6 +185,18 @@ func TestOwnBladeStaysOn(t *testing.T) {
 	if way := strings.Join(stays.way, ", "); !strings.Contains(way, "look") || strings.Contains(way, "mount") {
 		t.Errorf("the same blade: %s", way)
 	}
+	out := proves().upTo("look")
+	out.step(map[string]string{"look blade": "48-tooth general", "look rings": "none", "look knife": ""})
+	if v := out.p.View(); len(v.Fields) != 1 || v.Fields[0].Key != "knife" {
+		t.Errorf("its knife is out, and %s asks for %+v", v.Place, v.Fields)
+	}
+	if out.step(nil); out.p.View().Place.Step != "knife-seen" {
+		t.Errorf("its knife is in, and what follows is %s", out.p.View().Place)
+	}
+	out.upTo("proof")
+	if on := out.p.State().On; on.Blade != "general-48" || on.Knife != "k25" || out.p.State().Knives["k25"].Unknown {
+		t.Errorf("its knife was put back, and on record is %+v: %s", on, out.way)
+	}
 	other := proves().upTo("look")
 	other.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15", "look knife": "2.5"})
 	if at := other.p.View().Place.Step; at != "mount" {
