@@ -125,12 +125,15 @@ func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
 	if math.Abs(gap) <= most {
 		return
 	}
-	side := "wider"
+	side, carrier := "wider", "blade"
 	if gap < 0 {
 		side = "narrower"
 	}
+	if c.Carrier.Blade != "" { // a single strip has none yet
+		carrier = j.profile.BladeName(c.Carrier.Blade)
+	}
 	sayRow(row, "off-prediction", model.Warns, "the part came out %s %s than micrometer and rings say, more than the %s that both may be off: likely %s; under the %s that it was held against, %s; or a misreading",
-		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0), j.profile.BladeName(c.Carrier.Blade), LikelyCauses(j.profile.Saw.Flange, gap < 0))
+		j.words.Result(metrology.Rounded(math.Abs(gap))), side, j.words.Result(metrology.Rounded(most)), LikelyCauses(j.profile.Saw.Flange, gap > 0), carrier, LikelyCauses(j.profile.Saw.Flange, gap < 0))
 }
 
 // LikelyCauses is what makes a part come out wider, or narrower, than bench readings say.

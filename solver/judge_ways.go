@@ -103,7 +103,7 @@ func (j *judging) fallback(row *model.BladeRow) {
 		return
 	}
 	row.Fallback = ScaleSetting(width.Length+row.Residual, j.profile.Units).Of(width.Unit)
-	sayRow(row, "fallback", model.Danger, "NOT READY; until then, with %s on, set the fence scale to %s for a part of %s", j.stackNames(row.Stack), row.Fallback.Length.Show(j.profile.Units, scaleStep(j.profile.Units)), width)
+	sayRow(row, "fallback", model.Warns, "NOT READY: until then, with %s on, set the fence scale to %s for a part of %s", j.stackNames(row.Stack), row.Fallback.Length.Show(j.profile.Units, scaleStep(j.profile.Units)), width)
 }
 
 // scaleStep is what a fence scale shows: 0.1 mm, or 0.005 in (common practice: a hairline

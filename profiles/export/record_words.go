@@ -88,10 +88,14 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.KnifeBack: func(p model.Profile, r model.Record) string {
 		return "knife " + p.KnifeName(r.Knife) + " is there again"
 	},
-	model.Scale: func(_ model.Profile, r model.Record) string {
+	model.Scale: func(p model.Profile, r model.Record) string {
 		var pairs []string
 		for _, pair := range r.Pairs {
-			pairs = append(pairs, pair.Set.String()+" reads "+pair.Read.String())
+			read, fine := pair.Read.String(), model.Computed(p.Instruments.Caliper.Length, p.Units)
+			if fine > 0 && pair.Read.Length%fine != 0 { // a mean
+				read = pair.Read.Length.Show(p.Units, fine)
+			}
+			pairs = append(pairs, pair.Set.String()+" reads "+read)
 		}
 		return "fence scale: " + strings.Join(pairs, ", ")
 	},

@@ -40,6 +40,17 @@ func TestReadingsOfARecord(t *testing.T) {
 	}
 }
 
+// TestAMeanIsToldInDigitsOfTheCaliper: one more than it shows; what was typed stays as it is.
+func TestAMeanIsToldInDigitsOfTheCaliper(t *testing.T) {
+	p := chosenDemo()
+	p.Units, p.Instruments.Caliper = model.MM, mms(10_000)[0]
+	r := model.Record{Kind: model.Scale, Pairs: []model.Pair{{Set: mms(105000000)[0], Read: mms(105170000)[0]}, {Set: mms(140000000)[0], Read: mms(140136667)[0]}}}
+	const want = "fence scale: 105 mm reads 105.17 mm, 140 mm reads 140.137 mm"
+	if got := recordTable[model.Scale](p, r); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
 func TestEveryKindOfRecordIsTold(t *testing.T) {
 	for kind := range model.KindTable {
 		if _, ok := recordTable[kind]; !ok && kind != model.Correction { // it is told as the kind that it corrects

@@ -46,10 +46,6 @@ func (d Dial) Draw(w, h int, look Look) string {
 func (d Dial) paint(c *canvas) {
 	n := d.note()
 	c.writeNote(0, n)
-	if len(d.Readings) == 0 {
-		c.write(0, 2, c.fit(c.w, "type the readings of one turn: they show here", "no readings yet"), Plain)
-		return
-	}
 	gutter, right := min(11, c.w/4), c.w
 	if radius := min((c.h-4)/2, c.w/8); c.w >= 70 && radius >= 4 {
 		right = c.w - 4*radius - 6
@@ -133,7 +129,7 @@ func (d Dial) face(c *canvas, cx, cy, radius int) {
 
 func (d Dial) note() note {
 	if !d.Fitted {
-		return note{Plain, []string{fmt.Sprintf("%d dial readings of one turn", len(d.Readings)), "dial readings"}}
+		return note{Plain, []string{d.count() + " of one turn", "dial readings"}}
 	}
 	total := d.show(length(2 * nm(d.Amplitude)))
 	at := fmt.Sprintf("%.0f", math.Floor(turn(d.HighDeg)+0.5))
@@ -142,6 +138,18 @@ func (d Dial) note() note {
 		ways = append([]string{ways[0] + fmt.Sprintf(", B best clocking at %.0f", math.Floor(turn(d.BestDeg)+0.5)), fmt.Sprintf("wobble %s, H high at %s, B best at %.0f deg", total, at, math.Floor(turn(d.BestDeg)+0.5))}, ways[1:]...)
 	}
 	return note{Plain, ways}
+}
+
+// count is how many readings there are, in words.
+func (d Dial) count() string {
+	switch n := len(d.Readings); n {
+	case 0:
+		return "no dial readings"
+	case 1:
+		return "one dial reading"
+	default:
+		return fmt.Sprintf("%d dial readings", n)
+	}
 }
 
 // Sentence tells the wobble, the high spot and the best clocking.
@@ -154,7 +162,7 @@ func (d Dial) Sentence() string {
 		return "No dial readings yet."
 	}
 	if !d.Fitted {
-		return fmt.Sprintf("%d dial readings of one turn are typed.", len(d.Readings))
+		return "Typed: " + d.count() + " of one turn."
 	}
 	s := fmt.Sprintf("The %s wobbles by %s altogether; its high spot is %.0f degrees from the mark.", what, d.show(length(2*nm(d.Amplitude))), math.Floor(turn(d.HighDeg)+0.5))
 	if d.HasBest {

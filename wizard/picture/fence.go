@@ -16,6 +16,7 @@ type FenceScale struct {
 	Shift     model.Length // error at a setting of zero
 	Slope     float64      // error for each length of setting, a pure number
 	Working   model.Length // the width at which the cursor shall be right
+	Other     model.Length // a width to begin with; the scale reaches to it before the first reading
 	Tolerance model.Length
 }
 
@@ -42,10 +43,6 @@ func (f FenceScale) Draw(w, h int, look Look) string {
 func (f FenceScale) paint(c *canvas) {
 	n := f.note()
 	c.writeNote(0, n)
-	if len(f.Points) == 0 {
-		c.write(0, 2, c.fit(c.w, "type settings and readings: they show here", "no readings yet"), Plain)
-		return
-	}
 	gutter := min(12, c.w/4)
 	lo, hi := f.settings()
 	x := newAxis(lo, hi, lo, gutter, c.w, 2, 1, f.Unit)
@@ -74,7 +71,8 @@ func (f FenceScale) paint(c *canvas) {
 	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, f.Unit)+" of error, 1 column = "+scaleText(x.step, f.Unit)+" of setting", "1 line "+scaleText(p.step, f.Unit)+", 1 column "+scaleText(x.step, f.Unit), "1 line = "+scaleText(p.step, f.Unit)), Faint)
 }
 
-// settings are the ends of what is drawn sideways.
+// settings are the ends of what is drawn sideways; before the first reading from the
+// width to begin with.
 func (f FenceScale) settings() (lo, hi float64) {
 	var xs []float64
 	for _, p := range f.Points {
@@ -82,6 +80,9 @@ func (f FenceScale) settings() (lo, hi float64) {
 	}
 	if f.Working > 0 {
 		xs = append(xs, nm(f.Working))
+	}
+	if len(f.Points) == 0 {
+		xs = append(xs, nm(f.Other))
 	}
 	lo, hi = span(xs...)
 	if hi == lo {

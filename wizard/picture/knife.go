@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/metrology"
 )
 
 // KnifeWindow shows for every blade the thicknesses that a knife may have, and the
@@ -170,6 +171,11 @@ func (k KnifeWindow) row(c *canvas, x axis, y, lines, names int, b KnifeBlade) {
 	}
 }
 
+// least is the thinnest knife that a blade takes, rounded up: nobody buys one too thin by it.
+func (k KnifeWindow) least(b KnifeBlade) string {
+	return k.show(metrology.Words{Unit: k.Unit, Resolution: k.Resolution}.Up(length(nm(b.Plate) + nm(k.Margin))))
+}
+
 func (k KnifeWindow) verdict(b KnifeBlade) note {
 	switch b.Fit {
 	case model.KnifeFits:
@@ -178,7 +184,7 @@ func (k KnifeWindow) verdict(b KnifeBlade) note {
 	case model.KnifeTooThick:
 		return note{Danger, []string{"TOO THICK: kerf " + k.show(b.Kerf), "TOO THICK"}}
 	case model.KnifeTooThin:
-		return note{Danger, []string{"TOO THIN: want " + k.show(length(nm(b.Plate)+nm(k.Margin))), "TOO THIN"}}
+		return note{Danger, []string{"TOO THIN: want " + k.least(b), "TOO THIN"}}
 	}
 	if b.Fit == model.KnifeMissing {
 		return note{Danger, []string{"KNIFE GONE", "GONE"}}
@@ -193,7 +199,7 @@ func (k KnifeWindow) Sentence() string {
 	}
 	var parts []string
 	for _, b := range k.Blades {
-		window := fmt.Sprintf("takes a knife from %s to less than %s", k.show(length(nm(b.Plate)+nm(k.Margin))), k.show(b.Kerf))
+		window := fmt.Sprintf("takes a knife from %s to less than %s", k.least(b), k.show(b.Kerf))
 		switch {
 		case !b.known():
 			parts = append(parts, b.name()+" is not measured yet")

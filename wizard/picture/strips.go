@@ -14,6 +14,7 @@ type Strips struct {
 	Figures
 	FenceSide model.Side
 	Tolerance model.Length
+	Guard     model.Length // what is not known of a step; a strip is good where it is in with that
 	Datum     model.Length // mean width of the reference strips; zero: none yet
 	Of        int          // how many they are
 	Rows      []StripRow
@@ -120,7 +121,7 @@ func (s Strips) reach() float64 {
 }
 
 func (s Strips) kind(step model.Length) Kind {
-	if s.Tolerance > 0 && step.Abs() <= s.Tolerance {
+	if s.Tolerance > 0 && step.Abs()+s.Guard <= s.Tolerance {
 		return Good
 	}
 	return Stock
@@ -148,10 +149,10 @@ func (s Strips) Sentence() string {
 	if s.Of == 0 {
 		return "No reference strip is read yet."
 	}
-	they := "they are"
+	they := "the reference strips"
 	out := []string{fmt.Sprintf("The %d reference strips are %s wide.", s.Of, s.show(s.Datum))}
 	if s.Of == 1 {
-		they = "it is"
+		they = "the reference strip"
 		out[0] = fmt.Sprintf("The one reference strip is %s wide.", s.show(s.Datum))
 	}
 	for _, r := range s.Rows {

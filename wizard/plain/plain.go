@@ -92,6 +92,7 @@ func (p *plain) run() error {
 // until a command leads elsewhere.
 func (p *plain) place() error {
 	v := p.Procedure.View()
+	opened := pictured(v, p.Typed(v))
 	p.show(v)
 	p.anew = nil
 	answers := map[string]string{}
@@ -107,11 +108,16 @@ func (p *plain) place() error {
 			}
 			if i+1 < len(ask) && !p.left(v, ask[i], answers) {
 				i--
+				continue
+			}
+			if i+1 < len(ask) {
+				opened = p.redrawn(opened, pictured(v, answers))
 			}
 		}
 		next, changed, err := p.Answer(v.Visit, answers)
 		p.Job = next
 		if err == nil {
+			p.redrawn(opened, pictured(v, answers))
 			p.report(changed)
 			if !p.export() || p.Procedure.View().Place != v.Place {
 				return nil
@@ -183,9 +189,7 @@ func (p *plain) show(v procedure.View) {
 	for _, line := range v.Why {
 		p.say("Careful: %s", line)
 	}
-	if pic := v.Picture(p.Typed(v)); pic != nil {
-		p.say("Picture: %s", pic.Sentence())
-	}
+	p.redrawn(nil, pictured(v, p.Typed(v)))
 	for _, r := range p.Known(v) {
 		if !slices.Contains(p.Followed, r) {
 			p.say("So: %s", tell.ReasonLine(r))

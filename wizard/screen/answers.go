@@ -186,7 +186,7 @@ func (s step) following(w int) []sentence {
 // verdict sets a sentence behind a word: that of the verdict, or "so".
 func (s step) verdict(r model.Reason, w int) []string {
 	text := soLine(r)
-	for _, word := range []string{"IN", "OUT", "DOUBTFUL", "CANNOT", "DANGER"} {
+	for _, word := range []string{"IN", "OUT", "DOUBTFUL", "CANNOT", "NOT READY", "DANGER"} {
 		rest, ok := strings.CutPrefix(text, word+": ")
 		if !ok {
 			continue

@@ -36,6 +36,14 @@ func TestAStripIsKeptOnce(t *testing.T) {
 		}
 		h.step(own)
 	}
+	if v := h.p.View(); !strings.Contains(v.Picture(nil).Sentence(), "Strip 2 is ") {
+		t.Errorf("the strips are not beside the question: %s", v.Picture(nil).Sentence())
+	}
+	for _, r := range h.p.Report() {
+		if r.Code == "verdict" {
+			t.Errorf("a verdict before the question about a strip: %s", r.Text)
+		}
+	}
 	before := h.p.Profile()
 	if step := h.p.View().Place.Step; step != "apart" {
 		t.Fatalf("nothing is asked about a strip 0.16 mm apart: it stands at %s", step)

@@ -142,7 +142,9 @@ var stripRow = row{
 	Follows:   func(c context, a answers) []reason { return stripFollows(c, a) },
 	Figure:    stripFigure,
 	Picture: func(c context, a answers) procedure.Picture {
-		return stripsPicture(c, a, stand(c, c.Blade).strips)
+		p := stripsPicture(c, a, stand(c, c.Blade).strips)
+		p.Guard = guard(c)
+		return p
 	},
 }
 

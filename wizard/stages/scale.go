@@ -207,10 +207,7 @@ func scaleWords(c context, a answers, key string) []reason {
 
 func scalePicture(c context, a answers, key string) procedure.Picture {
 	pairs := pairsSoFar(c, a, key)
-	if len(pairs) == 0 {
-		return nil
-	}
-	f := picture.FenceScale{Figures: form.Figures(c), Working: c.Profile.WorkingWidth.Length, Tolerance: c.Profile.Tolerance.Length}
+	f := picture.FenceScale{Figures: form.Figures(c), Working: c.Profile.WorkingWidth.Length, Other: otherWidth(c), Tolerance: c.Profile.Tolerance.Length}
 	for _, p := range pairs {
 		f.Points = append(f.Points, picture.ScalePoint{Set: p.Set.Length, Read: p.Read.Length})
 	}

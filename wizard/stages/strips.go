@@ -126,33 +126,10 @@ var referenceRow = row{
 	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
 }
 
-// stripsPicture lays the strips of a blade beside the reference strips, with the one that is
-// being typed.
+// stripsPicture lays the strips of a blade beside the reference strips of the lock in force, with
+// the one that is being typed.
 func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
-	p := picture.Strips{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
-	p.Resolution /= 10
-	datum := datumOf(c, c.State.Lock)
-	var means []model.Length
-	for _, s := range datum {
-		means = append(means, form.Mean(model.Lengths(s.Readings)))
-	}
-	p.Datum, p.Of = form.Mean(means), len(datum)
-	add := func(widths, differences []model.Length) {
-		r := picture.StripRow{Name: fmt.Sprintf("strip %d", len(p.Rows)+1), Read: len(widths)+len(differences) > 0}
-		if len(widths) > 0 {
-			r.Mean = form.Mean(widths)
-			r.Step = r.Mean - p.Datum
-			if p.Of == 0 {
-				r.Step = 0
-			}
-		} else if len(differences) > 0 {
-			r.Step = form.Mean(differences)
-		}
-		p.Rows = append(p.Rows, r)
-	}
-	for _, s := range strips {
-		add(model.Lengths(s.Readings), model.Lengths(s.Differences))
-	}
+	p := stripsLaid(c, c.State.Lock, strips)
 	var widths, differences []model.Length
 	for _, l := range form.Readings(c, a["readings"]) {
 		if l > c.Profile.WorkingWidth.Length/2 {
@@ -164,6 +141,59 @@ func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 	if len(differences) > 0 && len(widths) > 0 { // the last one is not typed to its end
 		differences = nil
 	}
-	add(widths, differences)
+	p.Rows = append(p.Rows, stripLaid(p, widths, differences))
 	return p
+}
+
+// stripsLaid lays strips beside the reference strips of a lock.
+func stripsLaid(c context, lock string, strips []model.Strip) picture.Strips {
+	p := picture.Strips{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
+	p.Resolution /= 10
+	var means []model.Length
+	for _, s := range datumOf(c, lock) {
+		means = append(means, form.Mean(model.Lengths(s.Readings)))
+	}
+	p.Datum, p.Of = form.Mean(means), len(means)
+	for _, s := range strips {
+		p.Rows = append(p.Rows, stripLaid(p, model.Lengths(s.Readings), model.Lengths(s.Differences)))
+	}
+	return p
+}
+
+// stripLaid is the next strip of a picture, by its widths or by its differences from the
+// reference strips; one without either is not read yet.
+func stripLaid(p picture.Strips, widths, differences []model.Length) picture.StripRow {
+	r := picture.StripRow{Name: fmt.Sprintf("strip %d", len(p.Rows)+1), Read: len(widths)+len(differences) > 0}
+	if len(widths) > 0 {
+		r.Mean = form.Mean(widths)
+		r.Step = r.Mean - p.Datum
+		if p.Of == 0 {
+			r.Step = 0
+		}
+	} else if len(differences) > 0 {
+		r.Step = form.Mean(differences)
+	}
+	return r
+}
+
+// judgedPicture lays the strips by which a blade was judged, those of the last lock, beside the
+// reference strips of that lock.
+func judgedPicture(c context) procedure.Picture {
+	strips := stand(c, c.Blade).strips
+	if len(strips) == 0 {
+		return nil
+	}
+	lock := strips[len(strips)-1].Lock
+	p := stripsLaid(c, lock, slices.DeleteFunc(slices.Clone(strips), func(s model.Strip) bool { return s.Lock != lock }))
+	p.Guard = guard(c)
+	return p
+}
+
+// guard is what is not known of the steps of a blade that has its strips.
+func guard(c context) model.Length {
+	row, _ := c.Plan.Row(c.Blade)
+	if row.Basis != model.Measured {
+		return 0
+	}
+	return row.Expanded
 }

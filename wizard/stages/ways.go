@@ -37,6 +37,7 @@ var apartRow = row{
 	},
 	Why:     form.Lines("Never left out for its width alone: only for what is found on it."),
 	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
+	Picture: func(c context, _ answers) procedure.Picture { return judgedPicture(c) },
 	Fields:  form.Fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
 }
 
@@ -48,7 +49,20 @@ func way(blade string, rings []string) procedure.Fact {
 // wayNames are what the ways on are called at the field; the others are no work at the saw.
 var wayNames = map[model.WayKind]string{model.WayRead: "read", model.WayClean: "clean", model.WayStack: wayRings, model.WayOwn: wayRings}
 
-const wayRings = "rings"
+const (
+	wayRings = "rings"
+	wayLater = "later"
+)
+
+// waysOn are the ways on that can be chosen, each once.
+func waysOn(s standing) (out []string) {
+	for _, w := range s.Ways {
+		if name := wayNames[w.Kind]; name != "" && !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return append(out, wayLater)
+}
 
 // waysRow offers what can be done about a blade that its stack does not bring in.
 var waysRow = row{
@@ -65,44 +79,42 @@ var waysRow = row{
 		return !s.out() || s.left || c.Fact(way(c.Blade, s.Stack)) != ""
 	},
 	Act: procedure.Paper{
-		Says: func(c context) []string {
+		Says: func(c context) []string { // in the order of the field, which takes their numbers
 			s := stand(c, c.Blade)
-			out := []string{fmt.Sprintf("Cuts %s, within %s.", c.Side(s.Offset), c.Result(s.Expanded))}
-			switch {
-			case slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }):
-				out[0] = fmt.Sprintf("Cuts %s. Likely: %s.", c.Side(s.Offset), solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0))
-			case s.OutKnife:
-				out[0] = fmt.Sprintf("Cuts %s: knife outside the kerf.", c.Side(s.Offset))
+			says := map[string]string{
+				"read": "the strips again; nothing is ripped", "clean": "off, look, clean, same rings, new strips",
+				wayLater: "stays not ready; every card says so",
 			}
 			for _, w := range s.Ways {
-				switch wayNames[w.Kind] {
-				case "read":
-					out = append(out, "read: the strips again; nothing is ripped")
-				case "clean":
-					out = append(out, "clean: off, look, clean, same rings, new strips")
-				case wayRings:
-					out = append(out, fmt.Sprintf("rings: %s, chance %s", c.Rings(w.Stack), chance(w.Chance)))
+				if wayNames[w.Kind] == wayRings {
+					says[wayRings] = fmt.Sprintf("%s, chance %s", c.Rings(w.Stack), chance(w.Chance))
 				}
+			}
+			var out []string
+			for _, name := range waysOn(s) {
+				out = append(out, name+": "+says[name])
 			}
 			return out
 		},
 		Accept: takeWay,
 	},
-	Fields: func(c context) []field {
-		var options []string
+	Why: func(c context) []string {
 		s := stand(c, c.Blade)
-		for _, w := range s.Ways {
-			if name := wayNames[w.Kind]; name != "" && !slices.Contains(options, name) {
-				options = append(options, name)
-			}
+		switch {
+		case slices.ContainsFunc(s.Reasons, func(r reason) bool { return r.Code == "off-prediction" }):
+			return []string{model.Sentence(solver.LikelyCauses(c.Profile.Saw.Flange, s.Offset > 0) + "?")}
+		case s.OutKnife:
+			return []string{"The knife stands outside the kerf."}
 		}
-		return []field{form.Choice("way", "Which way", "", append(options, "later")...)}
+		return nil
 	},
+	Fields: func(c context) []field {
+		return []field{form.Choice("way", "Which way", "", waysOn(stand(c, c.Blade))...)}
+	},
+	Picture: func(c context, _ answers) procedure.Picture { return judgedPicture(c) },
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then
 		s := stand(c, c.Blade)
-		if strings.EqualFold("later", strings.TrimSpace(a["way"])) {
-			out = append(out, reason{Code: "way", Weight: model.Warns, Text: "it stays not ready, and every card says so"})
-		}
+		out = verdict(c, c.Blade)
 		for _, w := range s.Ways {
 			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
 				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
@@ -118,7 +130,11 @@ var waysRow = row{
 	Figure: func(c context, _ answers) procedure.Figure {
 		s := stand(c, c.Blade)
 		if s.Verdict == model.Doubtful {
-			return procedure.Figure{Caption: "could go either way: " + c.Side(s.Offset)}
+			side := "wide"
+			if s.Offset < 0 {
+				side = "narrow"
+			}
+			return procedure.Figure{Text: s.Offset.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side + ", doubtful, " + c.Unit().Label()}
 		}
 		return procedure.Figure{Text: "OUT", Caption: c.Side(s.Offset)}
 	},
@@ -140,7 +156,7 @@ func takeWay(t *taking) {
 	switch t.Choice("way") {
 	case "read":
 		t.Say("read-again", model.Explains, "Read the strips of the %s once more. esc opens the newest reading, and the one before it.", t.Name(t.Blade))
-	case "later":
+	case wayLater:
 		t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "left for later: " + string(s.Verdict)})
 	case wayRings:
 		to, ok := s.to(model.WayStack)

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -24,6 +25,7 @@ func TestWaysOutOfAnOut(t *testing.T) {
 				own["strip readings"] = "139.97 139.96 139.97"
 			}
 		case v.Place.Step == "ways":
+			waysAreNumbered(t, v)
 			own["ways way"] = [...]string{"clean", "rings"}[min(ways, 1)]
 			ways++
 		}
@@ -148,5 +150,20 @@ func TestNothingSettlesIt(t *testing.T) {
 	h.toTheEnd(map[string]string{"ways way": "rings", "fence fence": "moved"})
 	if row, _ = h.p.Plan().Row(blade); row.Verdict != model.In || strings.Contains(strings.Join(h.way, ", "), "reason") {
 		t.Errorf("it runs with %v, %s after %s", row.Stack, row.Verdict, strings.Join(h.way, ", "))
+	}
+}
+
+// waysAreNumbered: each way on is told at the number that the field takes for it, beside the strips
+// that were judged, all of them read.
+func waysAreNumbered(t *testing.T, v procedure.View) {
+	t.Helper()
+	for i, line := range v.Do {
+		name, _, _ := strings.Cut(line, ":")
+		if chosen, err := v.Fields[0].Choice(strconv.Itoa(i + 1)); err != nil || chosen != name {
+			t.Errorf("line %d is %q, and %d chooses %q: %v", i+1, line, i+1, chosen, err)
+		}
+	}
+	if said := v.Picture(nil).Sentence(); len(v.Do) < 2 || !strings.Contains(said, "than the reference strips") || strings.Contains(said, "not read") {
+		t.Errorf("%d ways beside %q", len(v.Do), said)
 	}
 }

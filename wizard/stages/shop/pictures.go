@@ -154,9 +154,6 @@ func Wobbles(c context, a answers) gauging.Wobbles {
 // DialPicture is what a dial reads round the arbor, and the wave that fits it.
 func DialPicture(c context, a answers, what string) procedure.Picture {
 	d := picture.Dial{Figures: picture.Figures{Unit: c.Unit(), Resolution: c.Profile.Instruments.Micrometer.Length}, What: what, Readings: form.Readings(c, a["dial"])}
-	if len(d.Readings) == 0 {
-		return nil
-	}
 	if h, err := gauging.FirstHarmonic(d.Readings); err == nil {
 		d.Fitted, d.HighDeg = true, h.HighSpot
 		d.Mean, _ = model.FromMillimetres(h.Mean / float64(model.Millimetre))
