@@ -2,6 +2,7 @@ package stages
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 
 	"example.com/sawdatum/model"
@@ -81,4 +82,17 @@ func inches(p *model.Profile) {
 	}
 	p.Tolerance, p.WorkingWidth = (4 * model.Thou).Of(model.IN), (model.Inch * 11 / 2).Of(model.IN)
 	p.Instruments = model.Instruments{Caliper: (model.Thou / 2).Of(model.IN), CaliperRange: (6 * model.Inch).Of(model.IN), Micrometer: (model.Thou / 10).Of(model.IN)}
+}
+
+// TestStripsInDigitsThatAnInchShopReads: tenths of a thousandth at the finest, also where a caliper
+// shows half thousandths.
+func TestStripsInDigitsThatAnInchShopReads(t *testing.T) {
+	var c context
+	c.Profile.Units = model.IN
+	c.Profile.Instruments.Caliper = (model.Thou / 2).Of(model.IN)
+	c.Profile.WorkingWidth = (5 * model.Inch).Of(model.IN)
+	c.State.Strips = []model.Strip{{For: model.Datum, Present: true, Readings: []model.Measure{(5*model.Inch + model.Thou/3).Of(model.IN)}}}
+	if said := stripsLaid(c, "", nil).Sentence(); !strings.Contains(said, "is 5.0003 in wide") {
+		t.Error(said)
+	}
 }

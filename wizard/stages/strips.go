@@ -148,7 +148,7 @@ func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 // stripsLaid lays strips beside the reference strips of a lock.
 func stripsLaid(c context, lock string, strips []model.Strip) picture.Strips {
 	p := picture.Strips{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Tolerance: c.Profile.Tolerance.Length}
-	p.Resolution /= 10
+	p.Resolution = model.Computed(p.Resolution, p.Unit)
 	var means []model.Length
 	for _, s := range datumOf(c, lock) {
 		means = append(means, form.Mean(model.Lengths(s.Readings)))
