@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
 	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // standing is how the comparison of one blade stands: what the numbers say of it, and what
@@ -68,7 +69,7 @@ func (s standing) out() bool { return s.judged() && s.Verdict != model.In }
 // wants is what has to be ripped next for the blade; empty: nothing.
 func (s standing) wants(c context) model.StripFor {
 	switch {
-	case s.left || s.apart != nil || s.judged() || !s.may():
+	case s.left || s.apart != nil || s.judged() && !s.unclosed(c) || !s.may():
 		return ""
 	case s.other() || s.Basis != model.Measured:
 		return model.ForBlade
@@ -76,6 +77,18 @@ func (s standing) wants(c context) model.StripFor {
 		return s.Further[0]
 	}
 	return model.ForBlade
+}
+
+// unclosed reports whether the lock was moved before the round of a blade that is in was closed: it is
+// then compared once more under the present one, in a setup.
+func (s standing) unclosed(c context) bool {
+	now := 0
+	for _, strip := range s.strips {
+		if strip.Lock == c.State.Lock {
+			now++
+		}
+	}
+	return c.Options.Mode == procedure.Setup && s.Owed == "round-not-held" && now < shop.BladeStrips
 }
 
 // may reports whether a rip with the blade leaves the knife inside its kerf, as far as is
