@@ -43,7 +43,8 @@ func blanks(blades int) int {
 const spareStrips = 2
 
 // blanksOf is how many blanks the whole of a run takes: one blade again wants the reference
-// strips too, where a lock is new; a pair a strip to spare of each.
+// strips too, where a lock is new, and as many as a setup where the datum moved with it; a pair a strip to
+// spare of each.
 func blanksOf(c context) int {
 	switch c.Options.Mode {
 	case procedure.Setup:
@@ -52,6 +53,9 @@ func blanksOf(c context) int {
 		}
 		return blanks(bladesToCut(c))
 	case procedure.OneBlade:
+		if n := len(comparing(c)); n > 1 {
+			return blanks(n)
+		}
 		n := shop.BladeStrips + spareStrips
 		if datum := datumOf(c, c.State.Lock); len(datum) < shop.DatumStrips || datum[shop.DatumStrips-1].Index >= c.Started {
 			n += shop.DatumStrips

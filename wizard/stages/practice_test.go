@@ -232,6 +232,9 @@ func TestReferenceSharpenedMovesTheDatum(t *testing.T) {
 			t.Errorf("the %s is %s, %s after %s", row.ID, row.State, row.Verdict, strings.Join(h.way, ", "))
 		}
 	}
+	if left := blanksLeft(h.p.Now()); left != 6 { // two to spare for each of three blades, one of the scale's
+		t.Errorf("%d blanks are left", left)
+	}
 }
 
 // TestReferenceSharpened has the datum stay where it is, carried by another blade.
