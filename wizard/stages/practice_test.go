@@ -237,6 +237,30 @@ func TestReferenceSharpenedMovesTheDatum(t *testing.T) {
 	}
 }
 
+// TestABladeThatIsMeasuredComesOff: a plate cannot be read on the arbor. What was taken off for it is
+// mounted anew, and nothing of its mounting counts for the power.
+func TestABladeThatIsMeasuredComesOff(t *testing.T) {
+	h := newSetUp(t)
+	for h.p.View().Place.Step != "power" {
+		h.step(nil)
+	}
+	on := h.p.Profile().BladeName(h.p.State().On.Blade)
+	p, err := h.p.Apply(procedure.Event{Kind: procedure.Begin, At: h.at, Place: procedure.Place{Step: "reread"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.p = p
+	h.step(map[string]string{"reread blade": on, "reread what": "thickness"})
+	if v := h.p.View(); v.Place.Step != "thickness" || !strings.Contains(v.Do[0], "off first") {
+		t.Fatal(v.Place, v.Do)
+	}
+	h.step(nil)
+	if at := h.p.View().Place.Step; at == "power" || at == "line" {
+		t.Errorf("the %s was in somebody's hands, and %s comes next", on, at)
+	}
+	h.toTheEnd(nil)
+}
+
 // TestReferenceSharpened has the datum stay where it is, carried by another blade.
 func TestReferenceSharpened(t *testing.T) {
 	h := setUp(t)

@@ -29,7 +29,7 @@ var GrinderRow = row{
 	Act: procedure.Measure{
 		Part: theBlade,
 		Says: func(c context, _ interlock.Bench) []string {
-			out := thicknessOrders(c, interlock.Bench{})[:2]
+			out := micrometerOrders(c)
 			if c.Blade == c.Profile.Reference {
 				return append(out, referenceWays(c)...)
 			}
@@ -147,7 +147,8 @@ func away(c context) (ids []string) {
 	return ids
 }
 
-// wasAway: a blade that comes back from somewhere is not on the arbor as this run has it.
+// wasAway: a blade that comes back from somewhere, or was measured, is not on the arbor as this run
+// has it.
 func wasAway(t *taking) {
 	if on, _ := t.Lock.On(); on.Blade == t.Blade {
 		t.Does(interlock.OtherOn())

@@ -20,6 +20,7 @@ var thicknessRow = row{
 		Part: theBlade, Says: thicknessOrders,
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
+			wasAway(t)
 			putThickness(t)
 		},
 	},
@@ -69,11 +70,18 @@ func thicknessRead(c context) bool {
 	return len(b.Plate) > 0 && len(b.Kerf) > 0
 }
 
-var thicknessOrders = form.Lined[interlock.Bench](
-	"Micrometer: the plate at three places where the flange beds.",
-	"Then the kerf, over the tips of three teeth.",
-	"Type all readings of a field, separated by spaces.",
-)
+func thicknessOrders(c context, _ interlock.Bench) []string {
+	return append(micrometerOrders(c), "Type all readings of a field, separated by spaces.")
+}
+
+// micrometerOrders have a blade measured; where the records have it on the arbor it comes off first.
+func micrometerOrders(c context) []string {
+	out := []string{"Micrometer: the plate at three places where the flange beds.", "Then the kerf, over the tips of three teeth."}
+	if c.State.On.Blade == c.Blade {
+		return append([]string{"Take it off first; it goes on anew afterwards, checks and all."}, out...)
+	}
+	return out
+}
 
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
 func thicknessFields(c context, read model.BladeState) []field {
