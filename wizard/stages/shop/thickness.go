@@ -76,11 +76,10 @@ func thicknessOrders(c context, _ interlock.Bench) []string {
 
 // micrometerOrders have a blade measured; where the records have it on the arbor it comes off first.
 func micrometerOrders(c context) []string {
-	out := []string{"Micrometer: the plate at three places where the flange beds.", "Then the kerf, over the tips of three teeth."}
 	if c.State.On.Blade == c.Blade {
-		return append([]string{"Take it off first; it goes on anew afterwards, checks and all."}, out...)
+		return []string{"Take it off first; it goes on anew, checks and all.", "Micrometer: plate at three places, then kerf of three teeth."}
 	}
-	return out
+	return []string{"Micrometer: the plate at three places where the flange beds.", "Then the kerf, over the tips of three teeth."}
 }
 
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
