@@ -237,6 +237,29 @@ func TestReferenceSharpenedMovesTheDatum(t *testing.T) {
 	}
 }
 
+// TestProveWritesABoxThatDiffers: a pair says that a blade is in, and its box tells other rings: they
+// are written there, or the blade would be to be checked for ever.
+func TestProveWritesABoxThatDiffers(t *testing.T) {
+	for name, o := range map[string]procedure.Options{
+		"prove":        {Mode: procedure.Prove, Blade: "rip-24", Seed: 3},
+		"swap --prove": {Mode: procedure.Swap, Blade: "rip-24", Proves: true, Seed: 3},
+	} {
+		h := setUp(t)
+		p := h.p.Profile()
+		p.Records = append(p.Records, model.Record{At: h.at, By: "KB", Kind: model.Box, Blade: "rip-24", Rings: []string{}, Knife: "k25"})
+		h.p = procedure.New(p, House(o), solver.Judge, o)
+		if row, _ := h.p.Plan().Row("rip-24"); row.State != model.StateCheck {
+			t.Fatalf("%s: before: %s", name, row.State)
+		}
+		h.at = h.at.AddDate(0, 0, 1)
+		h.again(o)
+		h.toTheEnd(nil)
+		if row, _ := h.p.Plan().Row("rip-24"); row.State != model.StateReady {
+			t.Errorf("%s: it is %s after %s", name, row.State, strings.Join(h.way, ", "))
+		}
+	}
+}
+
 // TestABladeThatIsMeasuredComesOff: a plate cannot be read on the arbor. What was taken off for it is
 // mounted anew, and nothing of its mounting counts for the power.
 func TestABladeThatIsMeasuredComesOff(t *testing.T) {

@@ -18,9 +18,16 @@ func proveBlocks() []procedure.Block {
 	return []procedure.Block{
 		{Rows: []row{whoRow, uncarriedRow, pairLockRow()}},
 		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
-		{Each: wantedBlade, Rows: []row{provedRow}},
+		{Each: wantedBlade, Rows: []row{provedRow, boxAnew()}},
 		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
 	}
+}
+
+// boxAnew has the box of a blade written anew, where that is all that keeps it from being ready.
+func boxAnew() row {
+	r := boxRow
+	r.When = func(c context) bool { return stand(c, c.Blade).Owed == "box-differs" }
+	return r
 }
 
 // pairLockRow locks the fence for a pair: anew, since strips of a round that is closed say

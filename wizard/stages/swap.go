@@ -125,7 +125,7 @@ func swapBlocks(o procedure.Options) []procedure.Block {
 	}
 	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
 	if o.Proves {
-		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow}})
+		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow, boxAnew()}})
 	}
 	return blocks
 }
