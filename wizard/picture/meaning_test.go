@@ -529,3 +529,11 @@ func TestRackSaysHowPartsComeOut(t *testing.T) {
 		}
 	}
 }
+
+// TestADashIsNotReadAloud: what a row has none of is left out of the sentence.
+func TestADashIsNotReadAloud(t *testing.T) {
+	table := Table{What: "blade", Columns: []Column{{Head: "blade"}, {Head: "rings"}, {Head: "now"}}, Rows: []TableRow{{Cells: []string{"24-tooth rip", "-", "READY"}}}}
+	if got := table.Sentence(); got != "A table of one row, a blade. Row 1: 24-tooth rip, now READY." {
+		t.Error(got)
+	}
+}

@@ -192,7 +192,7 @@ func (t Table) Sentence() string {
 		var parts []string
 		for n, cell := range r.Cells {
 			switch {
-			case cell == "" || n >= len(t.Columns):
+			case cell == "" || cell == "-" || n >= len(t.Columns): // a dash is not read aloud
 			case n == 0:
 				parts = append(parts, cell)
 			default:

@@ -38,18 +38,24 @@ func TestProveTheReference(t *testing.T) {
 	}
 }
 
-// TestStandInOfAnotherKnife: the reference comes back from the grinder while a blade of
-// another knife is on. That blade rips the strips that carry the datum, and though its knife
-// then comes out for that of the reference, the strips still count: the reference is compared.
-func TestStandInOfAnotherKnife(t *testing.T) {
-	h := newSetUp(t)
-	p := h.p.Profile()
-	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+// withThinKnife is a profile whose thin blade has a knife of its own.
+func withThinKnife(p model.Profile) model.Profile {
+	p.Knives = append(slices.Clip(p.Knives), model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+	p.Blades = slices.Clone(p.Blades)
 	for i := range p.Blades {
 		if p.Blades[i].ID == "thin-40" {
 			p.Blades[i].Knife = "k20"
 		}
 	}
+	return p
+}
+
+// TestStandInOfAnotherKnife: the reference comes back from the grinder while a blade of
+// another knife is on. That blade rips the strips that carry the datum, and though its knife
+// then comes out for that of the reference, the strips still count: the reference is compared.
+func TestStandInOfAnotherKnife(t *testing.T) {
+	h := newSetUp(t)
+	p := withThinKnife(h.p.Profile())
 	h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
 	h.toTheEnd(nil)
 	h.at = h.at.AddDate(0, 0, 1)
@@ -332,13 +338,7 @@ func TestFurtherStripBeforeAnotherKnife(t *testing.T) {
 // mounted, and the run ends.
 func TestNoPairWithoutItsKnife(t *testing.T) {
 	h := newSetUp(t)
-	p := h.p.Profile()
-	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
-	for i := range p.Blades {
-		if p.Blades[i].ID == "thin-40" {
-			p.Blades[i].Knife = "k20"
-		}
-	}
+	p := withThinKnife(h.p.Profile())
 	o := procedure.Options{Seed: 1}
 	h.p = procedure.New(p, House(o), solver.Judge, o)
 	h.toTheEnd(nil)
