@@ -2,8 +2,8 @@
 // and ring truly is, how flange and blades wobble and how the fence scale lies, and
 // answers what an instrument would read. Practice is done at it, and the solver is
 // tested against it, so it shares no code with the solver. The same profile and seed
-// give the same saw, and the same questions in the same order the same readings, on
-// every platform.
+// give the same saw, and the same questions in the same order, or under the same names, the
+// same readings, on every platform.
 package simsaw
 
 import (
@@ -88,6 +88,13 @@ func New(p model.Profile, seed uint64) Saw {
 		scale:      scale{offset: between(r, -300_000, 300_000), slope: float64(between(r, -800, 800)) / 1e6},
 		throat:     between(r, 300_000_000, 400_000_000),
 	}.With(p)
+}
+
+// Reading is the saw about to be read: what it draws follows from the seed and this name
+// alone, and from nothing that was read before. Readings that may differ take different names.
+func (s Saw) Reading(name string) Saw {
+	s.random = chance(s.seed, "reading "+name)
+	return s
 }
 
 // With is the same saw with what a profile has come to hold since: new blades and

@@ -305,7 +305,7 @@ var rimRow = row{
 		Put: putRim,
 	},
 	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string {
-		return practice.Micrometer(c, practice.At(c, s).RimDial(practice.DressedUp(c), 8))
+		return practice.Micrometer(c, practice.At(c, s, "rim", practice.Times(c, model.Rim)).RimDial(practice.DressedUp(c), 8))
 	}},
 	Follows: func(c context, a answers) []reason {
 		h, err := gauging.FirstHarmonic(form.Readings(c, a["dial"]))

@@ -99,7 +99,7 @@ var boardsRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{
 		"length": func(c context, s procedure.Saw, _ answers) string {
-			return practice.Caliper(c, practice.At(c, s).BoardLength())
+			return practice.Caliper(c, practice.At(c, s, "board", practice.Times(c, model.Boards)).BoardLength())
 		},
 		"lead": practice.BoardEnd(0), "tail": practice.BoardEnd(1),
 	},
@@ -219,7 +219,7 @@ var knifeRow = row{
 		Put:   putGaps,
 	},
 	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
-		here := practice.At(c, s)
+		here := practice.At(c, s, "gaps", practice.Times(c, model.KnifeSet))
 		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.State.Boards.Blade, Rings: c.State.Boards.Rings})
 		here.Saw = set
 		return practice.Caliper(c, gaps[:]...)

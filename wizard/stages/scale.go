@@ -50,7 +50,7 @@ var pairsRow = row{
 		return []field{{Key: "pairs", Label: "Settings and readings", Hint: example, Kind: procedure.FieldPairs, Unit: c.Unit(), AtLeast: 1, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true}}
 	},
 	Simulated: map[string]procedure.Simulated{"pairs": func(c context, s procedure.Saw, _ answers) string {
-		here, w := practice.At(c, s), otherWidth(c)
+		here, w := practice.At(c, s, "scale", practice.Times(c, model.Scale)), otherWidth(c)
 		here.Lock = ""
 		strip := here.RipStrip(practice.DressedUp(c), here.SetFence(w))
 		return c.Bare(w) + "=" + practice.Caliper(c, here.ReadStrip(strip, 0, 1)...)

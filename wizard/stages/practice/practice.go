@@ -2,6 +2,7 @@
 package practice
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -28,10 +29,12 @@ func New(p model.Profile, seed uint64) procedure.Saw {
 	return &saw{Saw: simsaw.New(p, seed).Behaving(simsaw.Usual, p.Reference), ground: map[string]int{}}
 }
 
-// At is the saw of practice at a moment: it has what the profile has come to hold.
-func At(c context, s procedure.Saw) *saw {
+// At is the saw of practice at a moment, to be read: it has what the profile has come to
+// hold. What it shows follows from the seed and the name of the reading alone, so that one
+// thing read twice reads the same, and no step more changes what is read behind it.
+func At(c context, s procedure.Saw, reading ...string) *saw {
 	here := s.(*saw)
-	here.Saw = here.With(c.Profile)
+	here.Saw = here.With(c.Profile).Reading(strings.Join(reading, " "))
 	scales := 0
 	for _, r := range c.Now() {
 		if r.Kind == model.Scale {
@@ -44,27 +47,49 @@ func At(c context, s procedure.Saw) *saw {
 	return here
 }
 
-// DressedUp is what is on the arbor by the records; the reference, where nothing is.
+// DressedUp is what is on the arbor by the records; the reference, where nothing is. A
+// mounting is named by its number among those of its blade, from 1 on; 0: no record has it mounted.
 func DressedUp(c context) simsaw.Setup {
 	on := c.State.On
 	if on.Blade == "" {
 		return simsaw.Setup{Blade: c.Profile.Reference, Rings: c.Profile.Standing}
 	}
-	return simsaw.Setup{Blade: on.Blade, Rings: on.Rings, Mounting: on.Mounting}
+	behind := slices.IndexFunc(c.All(), func(r model.Record) bool { return r.Ref() == on.Mounting }) + 1
+	mounting := count(c.All()[:behind], func(r model.Record) bool { return r.Kind == model.Mount && r.Blade == on.Blade })
+	return simsaw.Setup{Blade: on.Blade, Rings: on.Rings, Mounting: mounting}
+}
+
+// Times says how many records of a kind there are: an act done again is read anew.
+func Times(c context, kind model.Kind) string {
+	return count(c.All(), func(r model.Record) bool { return r.Kind == kind })
+}
+
+func count(records []model.Record, are func(model.Record) bool) string {
+	n := 0
+	for _, r := range records {
+		if are(r) {
+			n++
+		}
+	}
+	return fmt.Sprint(n)
 }
 
 // locked is the fence of the lock in force.
 func (s *saw) locked(c context) simsaw.Fence {
 	if s.Lock != c.State.Lock || s.Lock == "" {
-		s.fence, s.Lock = s.SetFence(c.State.Width.Length), c.State.Lock
+		s.fence, s.Lock = s.Reading("fence "+Times(c, model.FenceLock)).SetFence(c.State.Width.Length), c.State.Lock
 	}
 	return s.fence
 }
 
 // StripRead rips a strip and reads it: at three places, at five where those scatter.
 func StripRead(c context, s procedure.Saw, _ answers) string {
-	here := At(c, s)
-	strip := here.RipStrip(DressedUp(c), here.locked(c))
+	on := DressedUp(c)
+	before := count(c.All(), func(r model.Record) bool {
+		return r.Kind == model.StripCut && r.Blade == on.Blade && r.Mounting == c.State.On.Mounting
+	})
+	here := At(c, s, "strip", on.Blade, on.Mounting, before)
+	strip := here.RipStrip(on, here.locked(c))
 	ls := here.ReadStrip(strip, 0, form.LeastReadings)
 	if slices.Max(ls)-slices.Min(ls) > c.Profile.Instruments.Caliper.Length {
 		ls = append(ls, here.ReadStrip(strip, form.LeastReadings, 2)...)
@@ -77,32 +102,34 @@ var StripsSimulated = map[string]procedure.Simulated{"readings": StripRead}
 
 // SlotFront, FenceFront and ToothWay are one tooth at the front, and the way that it is turned.
 func SlotFront(c context, s procedure.Saw, _ answers) string {
-	return Caliper(c, tooth(c, s).SlotFront)
+	return Caliper(c, tooth(c, s, "slot front").SlotFront)
 }
 func FenceFront(c context, s procedure.Saw, _ answers) string {
-	return Caliper(c, tooth(c, s).FenceFront)
+	return Caliper(c, tooth(c, s, "fence front").FenceFront)
 }
-func ToothWay(c context, s procedure.Saw, _ answers) string { return Caliper(c, tooth(c, s).Span) }
+func ToothWay(c context, s procedure.Saw, _ answers) string {
+	return Caliper(c, tooth(c, s, "way").Span)
+}
 
-func tooth(c context, s procedure.Saw) simsaw.Tooth {
-	here := At(c, s)
+func tooth(c context, s procedure.Saw, end string) simsaw.Tooth {
+	here := At(c, s, "tooth", end, Times(c, model.HeelToe))
 	return here.HeelToe(DressedUp(c), here.locked(c))
 }
 
 // SlotRear is the tooth at the rear to the slot.
 func SlotRear(c context, s procedure.Saw, a answers) string {
-	t := tooth(c, s)
+	t := tooth(c, s, "slot rear")
 	return atRear(c, a["slot_front"], t.SlotFront, t.SlotRear)
 }
 
 // FenceRear is the tooth at the rear to the fence. Where the fence was read to close, it was
 // turned before it is read again.
 func FenceRear(c context, s procedure.Saw, a answers) string {
-	here := At(c, s)
+	here := s.(*saw)
 	if here.closes {
 		here.Saw = here.TurnFence()
 	}
-	t := tooth(c, s)
+	t := tooth(c, s, "fence rear")
 	front, ok := form.Parse(c, a["fence_front"])
 	if ok && front == 0 {
 		front = t.FenceFront
@@ -122,7 +149,7 @@ func atRear(c context, typed string, front, rear model.Length) string {
 // BoardEnd is the width of the gauge board at one end.
 func BoardEnd(which int) procedure.Simulated {
 	return func(c context, s procedure.Saw, _ answers) string {
-		here := At(c, s)
+		here := At(c, s, "board", fmt.Sprint(which), Times(c, model.Boards))
 		lead, tail := here.Ends(here.Rip(DressedUp(c), here.locked(c)))
 		return Caliper(c, [...]model.Length{lead, tail}[which])
 	}
@@ -131,7 +158,7 @@ func BoardEnd(which int) procedure.Simulated {
 // TipGap is the gap from the knife to the tips of the blade that is on, as a rule shows it.
 func TipGap(c context, s procedure.Saw, _ answers) string {
 	on, _ := c.Lock.On()
-	return c.Short(At(c, s).TipGap(on.Blade))
+	return c.Short(At(c, s, "tip gap", on.Blade, DressedUp(c).Mounting).TipGap(on.Blade))
 }
 
 // Caliper and micrometer are lengths as somebody would type them who reads them there.
@@ -167,6 +194,6 @@ func (s *saw) Grind(c context, blade string) {
 		}
 	}
 	if s.ground[blade] < times {
-		s.Saw, s.ground[blade] = s.Sharpened(blade), times
+		s.Saw, s.ground[blade] = s.Reading(fmt.Sprint("grinder ", blade, times)).Sharpened(blade), times
 	}
 }

@@ -254,7 +254,7 @@ var arborRow = row{
 	},
 	Picture: func(c context, a answers) procedure.Picture { return DialPicture(c, a, "flange") },
 	Simulated: map[string]procedure.Simulated{"dial": func(c context, s procedure.Saw, _ answers) string {
-		return practice.Micrometer(c, practice.At(c, s).FlangeDial(8))
+		return practice.Micrometer(c, practice.At(c, s, "flange", practice.Times(c, model.Arbor)).FlangeDial(8))
 	}},
 	Redo: func(t *taking) {
 		t.Record(record{Kind: model.Void, Of: t.State.Cleaned.Ref(), Why: model.Again})

@@ -94,12 +94,12 @@ var GrinderRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{
 		"plate": func(c context, s procedure.Saw, _ answers) string {
-			here := practice.At(c, s)
+			here := practice.At(c, s, "plate", c.Blade, practice.Times(c, model.Sharpened))
 			here.Grind(c, c.Blade)
 			return practice.Micrometer(c, here.Plate(c.Blade, wellRead))
 		},
 		"kerf": func(c context, s procedure.Saw, _ answers) string {
-			here := practice.At(c, s)
+			here := practice.At(c, s, "kerf", c.Blade, practice.Times(c, model.Sharpened))
 			here.Grind(c, c.Blade)
 			return practice.Micrometer(c, here.Kerf(c.Blade, wellRead))
 		},

@@ -119,7 +119,7 @@ func ringSimulated(c context, s procedure.Saw, a answers) string {
 		}
 	}
 	c = c.WithHead(func(p *model.Profile) { p.Rings = append(slices.Clone(p.Rings), r) })
-	return practice.Micrometer(c, []model.Length{practice.At(c, s).Ring(r.ID)})
+	return practice.Micrometer(c, []model.Length{practice.At(c, s, "ring", r.ID).Ring(r.ID)})
 }
 
 // ringBoughtRow is a ring that was bought.
@@ -279,6 +279,6 @@ var ringMeasuredRow = row{
 		if err != nil {
 			return ""
 		}
-		return practice.Micrometer(c, []model.Length{practice.At(c, s).Ring(id)})
+		return practice.Micrometer(c, []model.Length{practice.At(c, s, "ring", id).Ring(id)})
 	}},
 }

@@ -52,10 +52,10 @@ var thicknessRow = row{
 
 var thicknessSimulated = map[string]procedure.Simulated{
 	"plate": func(c context, s procedure.Saw, _ answers) string {
-		return practice.Micrometer(c, practice.At(c, s).Plate(c.Blade, wellRead))
+		return practice.Micrometer(c, practice.At(c, s, "plate", c.Blade).Plate(c.Blade, wellRead))
 	},
 	"kerf": func(c context, s procedure.Saw, _ answers) string {
-		return practice.Micrometer(c, practice.At(c, s).Kerf(c.Blade, wellRead))
+		return practice.Micrometer(c, practice.At(c, s, "kerf", c.Blade).Kerf(c.Blade, wellRead))
 	},
 }
 

@@ -1,0 +1,85 @@
+package stages
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
+	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/practice"
+)
+
+// figures are what was read of instruments in a run, in the order of the work.
+func figures(p model.Profile) (out []string) {
+	for _, r := range p.Records {
+		if read := slices.Concat(r.Readings, r.Dial, r.Gaps, r.Faces); len(read) > 0 || r.Kind == model.HeelToe || r.Kind == model.Boards {
+			out = append(out, fmt.Sprint(r.Kind, " ", r.Blade, " ", read, r.SlotFront, r.SlotRear, r.FenceFront, r.FenceRear, r.Span, r.Length, r.Lead, r.Tail, r.TipGap))
+		}
+	}
+	return out
+}
+
+// What the saw of practice shows hangs on the seed and on what is read, and on nothing else: not
+// on the clock, nor on what was read before, nor on whether the program ran through.
+func TestPracticeShowsTheSameFigures(t *testing.T) {
+	want := figures(setUp(t).p.Profile())
+	if len(want) < 12 {
+		t.Fatalf("only %d readings in a whole setup", len(want))
+	}
+	for name, before := range map[string]func(h *hand){
+		"a slower hand": func(h *hand) { h.at = h.at.Add(7 * time.Second) },
+		"each reading taken twice": func(h *hand) {
+			for _, f := range h.p.View().Fields {
+				h.p.View().Read(h.saw, f.Key, procedure.Answers{})
+			}
+		},
+		"the program killed at each step": func(h *hand) { h.saw = practice.New(profiles.Demo(), 1) },
+	} {
+		h := newSetUp(t)
+		for range 200 {
+			if h.p.Finished() {
+				break
+			}
+			before(h)
+			h.step(nil)
+		}
+		got := figures(h.p.Profile())
+		if !slices.Equal(got, want) {
+			t.Errorf("%s:\n%s\nand without it:\n%s", name, strings.Join(got, "\n"), strings.Join(want, "\n"))
+		}
+	}
+	h := newSetUp(t)
+	h.saw = practice.New(profiles.Demo(), 2)
+	h.toTheEnd(nil)
+	if slices.Equal(figures(h.p.Profile()), want) {
+		t.Error("another seed shows the same figures")
+	}
+}
+
+// A blade that is mounted anew sits elsewhere, and the next strip of a mounting is another one.
+func TestMountedAnewReadsAnew(t *testing.T) {
+	h := setUp(t)
+	seats, strips := map[string]bool{}, map[string]map[string]bool{}
+	for range 3 {
+		h.at = h.at.AddDate(0, 0, 1)
+		h.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
+		h.toTheEnd(nil)
+		seats[practice.DressedUp(h.p.Now()).Mounting] = true
+	}
+	for _, r := range h.p.Profile().Records {
+		if r.Kind == model.StripCut {
+			if strips[r.Mounting] == nil {
+				strips[r.Mounting] = map[string]bool{}
+			}
+			strips[r.Mounting][fmt.Sprint(r.Readings)] = true
+		}
+	}
+	if len(seats) < 3 || !slices.ContainsFunc(slices.Collect(maps.Values(strips)), func(of map[string]bool) bool { return len(of) > 1 }) {
+		t.Errorf("three pairs: mountings %v, strips %v", seats, strips)
+	}
+}
