@@ -314,6 +314,19 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 		}
 	}
 
+	// What asks of a blade that is ready, or may become so, whether it is brought in now or later.
+	for asks, typed := range map[string][]string{"ring-goes": {"ring-lost", done.Rings[0].Label(), "3"}, "then": {"knife-bought", "2.0mm", "thin-40"}} {
+		p, near := done, done.Rings[0]
+		near.ID, near.Thickness, near.Measured = "r12", (120_000 * model.Nanometre).Of(model.MM), model.Measure{}
+		p.Rings = append(slices.Clone(p.Rings), near)
+		d := resumed(p, procedure.Options{})
+		d.pass()
+		d.begin(typed[0])
+		d.walk(typed[0])
+		d.says(typed[1:]...)
+		d.walk(asks)
+	}
+
 	for _, step := range []string{"empty", "knife-check"} {
 		d := resumed(half, procedure.Options{})
 		d.pass()

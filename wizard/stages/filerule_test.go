@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.com/sawdatum/wizard/procedure"
-	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // odd is what somebody may type into any field, right or wrong there.
@@ -18,7 +17,7 @@ var odd = strings.Split("|0|0.001|-0.1|1|1.5|2|2.2 2.2 2.2|2.5|2.5 2.5|3.2 3.2 3
 // questioned, leaves a profile that can be read again.
 func TestWhatAFieldTakesTheFileTakes(t *testing.T) {
 	names := []string{"saw", "manual", "flange", "thread", "instruments", "knives", "rack", "blade", "thickness", "rings", "datum"}
-	for _, r := range shop.HeadWork() {
+	for _, r := range headRows() {
 		names = append(names, r.Name)
 	}
 	taken := 0

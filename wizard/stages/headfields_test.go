@@ -162,11 +162,19 @@ var wrongs = []wrong{
 	{"rename", []string{"label", "\x1b[2J"}, "label", "U+001B"},
 	{"void", []string{"number", "99"}, "number", "outside"},
 	{"void", []string{"why", "Again"}, "why", "does not say what is wrong"},
+	{"blade-new", []string{"then", "soon"}, "then", "now or later"},
+	{"returned", []string{"then", "compare"}, "then", "now or later"},
 	{"note", []string{"text", strings.Repeat("x", 201)}, "text", "at most 200"},
 }
 
 // begins lists what is answered before a row of other work that another leads to.
 var begins = map[string][]string{"grinder": {"sharpened", "blade", "1"}, "returned": {"back", "blade", "1"}, "knife-goes": {"knife-lost", "knife", "2.5"}}
+
+// headRows are the rows of other work that a shop leads to in which nothing was ripped yet; for the
+// others see TestNowOrLater.
+func headRows() []row {
+	return slices.DeleteFunc(shop.HeadWork(), func(r row) bool { return r.Name == "ring-goes" || r.Name == "then" })
+}
 
 // to brings a fresh walk to a row.
 func to(t *testing.T, name string) *walk {
@@ -232,7 +240,7 @@ func TestEveryFieldRefusesWhatIsWrong(t *testing.T) {
 			t.Errorf("%s: what is right was refused after %v: %v", c.row, c.typed, err)
 		}
 	}
-	rows := append(shop.SawRows(), shop.HeadWork()...)
+	rows := append(shop.SawRows(), headRows()...)
 	for _, b := range shop.RackBlocks() {
 		rows = append(rows, b.Rows...)
 	}

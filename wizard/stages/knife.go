@@ -138,7 +138,7 @@ func knivesToSet(c context) (ids []string) {
 	last := ""
 	for _, k := range c.Profile.Knives {
 		for _, b := range c.Profile.Rack() {
-			if b.Knife != k.ID || form.KnifeFit(c, b.ID) != model.KnifeFits {
+			if b.Knife != k.ID || form.KnifeFit(c, b.ID) != model.KnifeFits || leftNow(c, b.ID) {
 				continue
 			}
 			if r, _ := c.Profile.BladeByID(c.Profile.Reference); r.Knife == k.ID {

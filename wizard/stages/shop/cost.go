@@ -97,30 +97,42 @@ func ringLess(c context, id string, n int) context {
 	})
 }
 
-// withoutRing says what it does to the rack that so many rings of a sort are gone, and both
-// ways out, before anything is cut.
-func withoutRing(c context, id string, n int) []reason {
-	ring, _ := c.Profile.RingByID(id)
+// missing are the blades that may not be used any more without so many rings of a sort, and those
+// of them that other rings of the kit could bring in.
+func missing(c context, id string, n int) (hit, others []string) {
 	after := ringLess(c, id, n)
-	var hit, other []string
 	for _, b := range c.Plan.Blades {
 		row, _ := after.Plan.Row(b.ID)
 		if !b.Usable() || row.Usable() {
 			continue
 		}
-		hit = append(hit, "the "+c.Name(b.ID))
+		hit = append(hit, b.ID)
 		if row.Verdict != model.Cannot {
-			other = append(other, fmt.Sprintf("the %s with %s", c.Name(b.ID), c.Rings(row.Stack)))
+			others = append(others, b.ID)
 		}
 	}
+	return hit, others
+}
+
+// withoutRing says what it does to the rack that so many rings of a sort are gone, and both
+// ways out, before anything is cut.
+func withoutRing(c context, id string, n int) []reason {
+	ring, _ := c.Profile.RingByID(id)
+	hit, others := missing(c, id, n)
 	if len(hit) == 0 {
 		return []reason{{Code: "ring-missed", Weight: model.Explains, Text: "no blade that may be used needs it: no strip, no swap"}}
 	}
-	text := fmt.Sprintf("%s stays in its box until a ring of %s is bought: no strip, no swap; ", strings.Join(hit, ", "), ring.Label())
-	if len(other) == 0 {
+	text := fmt.Sprintf("the %s stays in its box until a ring of %s is bought: no strip, no swap; ", strings.Join(named(c, hit), ", the "), ring.Label())
+	if len(others) == 0 {
 		text += "no other rings of the kit bring it in"
 	} else {
-		text += fmt.Sprintf("or other rings now, %s: %s", strings.Join(other, ", "), comparingCost(c, len(other)))
+		after := ringLess(c, id, n)
+		var with []string
+		for _, blade := range others {
+			row, _ := after.Plan.Row(blade)
+			with = append(with, fmt.Sprintf("the %s with %s", c.Name(blade), c.Rings(row.Stack)))
+		}
+		text += fmt.Sprintf("or other rings, %s: %s; next you say which", strings.Join(with, ", "), comparingCost(c, len(others)))
 	}
 	return []reason{{Code: "ring-missed", Weight: model.Warns, Text: text}}
 }
@@ -146,14 +158,7 @@ func withoutKnife(c context, knife string) []reason {
 	if len(hit) == 0 {
 		return []reason{{Code: "knife-missed", Weight: model.Explains, Text: "no blade runs with it: no strip, no swap"}}
 	}
-	names := make([]string, len(hit))
-	for i, id := range hit {
-		names[i] = c.Name(id)
-	}
-	if len(names) > 2 {
-		names = append(names[:2], fmt.Sprintf("%d more", len(hit)-2))
-	}
-	return []reason{{Code: "knife-missed", Weight: model.Warns, Text: "NOT READY without it: " + strings.Join(names, ", ")}}
+	return []reason{{Code: "knife-missed", Weight: model.Warns, Text: "NOT READY without it: " + few(c, hit)}}
 }
 
 // withoutKnifeOrders say what goes with a knife, and the ways back with their cost.
@@ -170,17 +175,31 @@ func withoutKnifeOrders(c context) []string {
 		}
 		out = append(out, fmt.Sprintf("The reference is among them: %s.", by))
 	}
-	out = append(out,
+	if blades, other := otherKnife(c, c.Blade); len(blades) > 0 {
+		return append(out,
+			fmt.Sprintf("now: the knife of %s behind %s: %s.", c.Profile.KnifeName(other.ID), few(c, blades), takingUp(c, blades, c.State.Knives[other.ID].Set == nil)),
+			"later: found, or one as thick: the knife check; no strip.")
+	}
+	return append(out,
 		"Found, or another as thick: the knife check; no strip, no swap.",
 		"Another thickness: gauge board and knife; no blade is compared again.")
-	for _, id := range hit {
-		for _, k := range c.Knives() {
-			if k.ID != c.Blade && fitsBlade(c, k.Thickness.Length, id) {
-				return append(out, fmt.Sprintf("Of this saw, the knife of %s fits the %s: say so under other work.", k.Thickness, c.Name(id)))
+}
+
+// otherKnife is another knife of this saw that fits blades which run with a knife, and those blades; of
+// several the one that fits most.
+func otherKnife(c context, gone string) (blades []string, other model.Knife) {
+	for _, k := range c.Knives() {
+		var fits []string
+		for _, id := range runningWith(c, gone) {
+			if k.ID != gone && fitsBlade(c, k.Thickness.Length, id) {
+				fits = append(fits, id)
 			}
 		}
+		if len(fits) > len(blades) {
+			blades, other = fits, k
+		}
 	}
-	return out
+	return blades, other
 }
 
 // movedBlades lists the blades that stand otherwise after something than before, those that
@@ -212,10 +231,23 @@ func stateWord(b model.BladeRow) string {
 
 // withKnifeCost says what another knife behind a blade takes, and what it takes to leave it.
 func withKnifeCost(c context, blade string) string {
-	if row, _ := c.Plan.Row(blade); row.Basis == model.Measured && row.Verdict == model.In {
-		return fmt.Sprintf("behind the %s: gauge board and knife; no blade is compared again", c.Name(blade))
+	return fmt.Sprintf("behind the %s: %s; or later: it stays not ready", c.Name(blade), takingUp(c, []string{blade}, true))
+}
+
+// brought are the blades that a ring more in the kit lets be used again, and those that it could
+// bring in for the first time.
+func brought(c, after context) (again, first []string) {
+	for _, b := range after.Plan.Blades {
+		was, _ := c.Plan.Row(b.ID)
+		_, before := bringsIn(was)
+		switch _, can := bringsIn(b); {
+		case b.Usable() && !was.Usable():
+			again = append(again, b.ID)
+		case can && !before:
+			first = append(first, b.ID)
+		}
 	}
-	return fmt.Sprintf("behind the %s: gauge board, knife, and %s; or later: it stays not ready", c.Name(blade), comparingCost(c, 1))
+	return again, first
 }
 
 // withRing says which blades a ring more in the kit could bring in, and what that takes.
@@ -224,26 +256,22 @@ func withRing(c context, a answers) []reason {
 	if !ok {
 		return nil
 	}
-	var again, first []string
-	for _, b := range after.Plan.Blades {
-		was, _ := c.Plan.Row(b.ID)
-		_, before := bringsIn(was)
-		switch rings, can := bringsIn(b); {
-		case b.Usable() && !was.Usable():
-			again = append(again, "the "+c.Name(b.ID))
-		case can && !before:
-			first = append(first, fmt.Sprintf("the %s with %s", c.Name(b.ID), after.Rings(rings)))
-		}
-	}
+	again, first := brought(c, after)
 	say := func(code, format string, a ...any) []reason {
 		return []reason{{Code: code, Weight: model.Explains, Text: fmt.Sprintf(format, a...)}}
 	}
 	var out []reason
 	if len(again) > 0 {
-		out = say("ring-again", "%s may be used again with it: no strip, no swap", strings.Join(again, ", "))
+		out = say("ring-again", "the %s may be used again with it: no strip, no swap", strings.Join(named(c, again), ", the "))
 	}
 	if len(first) > 0 {
-		out = append(out, say("ring-brings", "it could bring in %s: %s; or later: no strip, no swap", strings.Join(first, ", "), comparingCost(c, len(first)))...)
+		var with []string
+		for _, id := range first {
+			row, _ := after.Plan.Row(id)
+			rings, _ := bringsIn(row)
+			with = append(with, fmt.Sprintf("the %s with %s", c.Name(id), after.Rings(rings)))
+		}
+		out = append(out, say("ring-brings", "it could bring in %s: %s; or later: no strip, no swap", strings.Join(with, ", "), comparingCost(c, len(first)))...)
 	}
 	if out == nil {
 		return say("ring-moves-none", "no blade waits for it: what was proved stays, no strip, no swap")

@@ -33,7 +33,7 @@ var GrinderRow = row{
 			if c.Blade == c.Profile.Reference {
 				return append(out, referenceWays(c)...)
 			}
-			return append(out, fmt.Sprintf("Then compare: %s. Or later: it stays not ready.", comparingCost(c, 1)))
+			return append(out, thenOrder(c))
 		},
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
@@ -47,8 +47,8 @@ var GrinderRow = row{
 				}
 			}
 			t.Record(r)
-			if t.Choice("then") == thenLater {
-				t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "sharpened; left for later"})
+			if t.Typed("then") {
+				putThen(t, "sharpened", t.Blade)
 			}
 			if r.Datum == model.DatumMoves {
 				t.Say("datum-moved", model.Warns, "The datum has moved to the new teeth: every blade goes back to check.")
@@ -68,7 +68,7 @@ var GrinderRow = row{
 			}
 		})
 		if c.Blade != c.Profile.Reference {
-			return append(out, form.Choice("then", "And then", thenCompare, thenCompare, thenLater))
+			return append(out, thenField(thenNow))
 		}
 		goes := model.DatumStays
 		if len(StandIns(c)) == 0 {
@@ -105,12 +105,6 @@ var GrinderRow = row{
 		},
 	},
 }
-
-// What is done with a blade once it was measured.
-const (
-	thenCompare = "compare"
-	thenLater   = "later"
-)
 
 // mostGround is more than a grinder takes off a kerf at once (a sharpening takes 0.01 to
 // 0.05 mm, from memory).
@@ -171,7 +165,8 @@ var returnedRow = row{
 	Name: "returned", Stage: 4, When: never,
 	Title: func(c context) string { return "Back on the rack: " + c.Name(c.Blade) },
 	Act: procedure.Measure{
-		Part: theBlade, Says: thicknessOrders,
+		Part: theBlade,
+		Says: func(c context, _ interlock.Bench) []string { return append(micrometerOrders(c), thenOrder(c)) },
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			wasAway(t)
@@ -179,13 +174,16 @@ var returnedRow = row{
 			putReread(t, &r)
 			editBlade(t, t.Blade, func(b *model.Blade) { b.Retired = false })
 			t.Record(r)
+			putThen(t, "back on the rack", t.Blade)
 			blade := t.Blade
 			t.After(func(c context) []reason { return knifeFaults(c, blade) })
 		},
 	},
-	Why:    form.Lines("Nothing that was measured before it left counts. " + form.SharpStill),
-	Help:   []string{"What was read before stays in the records, and its box still tells the rings that it had."},
-	Fields: func(c context) []field { return thicknessFields(c, model.BladeState{}) },
+	Why:  form.Lines(form.SharpStill),
+	Help: []string{"Nothing that was measured before it left counts.", "What was read before stays in the records, and its box still tells the rings that it had."},
+	Fields: func(c context) []field {
+		return append(thicknessFields(c, model.BladeState{}), thenField(thenNow))
+	},
 	Follows: func(c context, a answers) []reason {
 		after, ok := withThickness(c, a)
 		if !ok {

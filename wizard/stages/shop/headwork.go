@@ -19,7 +19,7 @@ func HeadWork() []row {
 		sharpenedRow, backRow, bladeNewRow, rereadRow, retireRow,
 		ringBoughtRow, ringLostRow, ringMeasuredRow, ringMendRow, knifeBoughtRow, knifeGoneRow, knifeBackRow, bladeKnifeRow,
 		datumAnewRow, unitsRow, renameRow, voidRow, noteRow,
-		GrinderRow, returnedRow, knifeGoesRow, // begin only so, and have no line
+		GrinderRow, returnedRow, knifeGoesRow, ringGoesRow, thenRow, // begin only so, and have no line
 	}
 }
 
@@ -35,12 +35,12 @@ var bladeNewRow = row{
 	Name: "blade-new", Stage: 4, Title: form.Said("A new blade"), When: WholeRack,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			return []string{"Type what it is called. Then it is described and measured like the others.", fmt.Sprintf("To bring it in: %s; the others stay as they are.", comparingCost(c, 1))}
+			return []string{"Type what it is called. Then it is described and measured like the others.", fmt.Sprintf("Then now: compared, %s; the others stay as they are.", comparingCost(c, 1)), "Or later: it stays not ready."}
 		},
-		Accept: func(t *taking) { addBlade(t, "label") },
+		Accept: func(t *taking) { putThen(t, "new", addBlade(t, "label")) },
 	},
 	Fields: func(c context) []field {
-		return []field{field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText}.With(func(text string) error { return newName(c, text, "") })}
+		return []field{field{Key: "label", Label: "What it is called", Hint: "such as 48-tooth general", Kind: procedure.FieldText}.With(func(text string) error { return newName(c, text, "") }), thenField(thenNow)}
 	},
 }
 
@@ -104,6 +104,9 @@ var bladeKnifeRow = row{
 			editBlade(t, blade, func(b *model.Blade) { b.Knife = t.Choice("knife") })
 			for _, r := range knifeFaults(t.Context, blade) {
 				t.Fault("knife", "%s", r.Text)
+			}
+			if after := t.WithHead(func(*model.Profile) {}); !in(after, blade) || knifeUnset(after, blade) {
+				takeUp(t, blade)
 			}
 		},
 	},

@@ -25,6 +25,9 @@ var knifeBoughtRow = row{
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			buyKnife(t, t.Choice("blade"))
+			if t.Typed("blade") {
+				takeUp(t, t.Choice("blade"))
+			}
 		},
 	},
 	Fields: func(c context) []field {
@@ -202,9 +205,22 @@ var knifeGoesRow = row{
 				t.Does(interlock.OtherOn())
 			}
 			t.Record(record{Kind: model.KnifeGone, Knife: t.Blade, Text: t.Choice("became")})
+			if t.Choice("then") == thenNow {
+				blades, other := otherKnife(t.Context, t.Blade)
+				for _, id := range blades {
+					editBlade(t, id, func(b *model.Blade) { b.Knife = other.ID })
+				}
+				putThen(t, "", blades...)
+			}
 		},
 	},
-	Fields:  form.Fields(form.Choice("became", "What became of it", "", "lost", "broken", "given away")),
+	Fields: func(c context) []field {
+		out := []field{form.Choice("became", "What became of it", "", "lost", "broken", "given away")}
+		if blades, _ := otherKnife(c, c.Blade); len(blades) > 0 {
+			out = append(out, thenField(""))
+		}
+		return out
+	},
 	Picture: func(c context, _ answers) procedure.Picture { return movedBlades(c, knifeLess(c, c.Blade)) },
 	Follows: func(c context, _ answers) []reason { return withoutKnife(c, c.Blade) },
 }

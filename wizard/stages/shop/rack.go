@@ -171,12 +171,13 @@ func newName(c context, text, own string) error {
 }
 
 // addBlade puts a blade on the rack of which nothing is known but its name.
-func addBlade(t *taking, key string) {
+func addBlade(t *taking, key string) string {
 	label := t.Text(key)
 	id := unused(idOf(label), func(id string) bool { _, taken := t.Profile.Namesake(id, ""); return taken })
 	t.Head(func(p *model.Profile) {
 		p.Blades = append(slices.Clone(p.Blades), model.Blade{ID: id, Label: label})
 	})
+	return id
 }
 
 // idOf is a short name after a label: letters and digits, with dashes between.

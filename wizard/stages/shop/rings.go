@@ -131,6 +131,8 @@ var ringBoughtRow = row{
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			addRing(t)
+			_, first := brought(t.Context, t.WithHead(func(*model.Profile) {}))
+			takeUp(t, first...)
 			t.After(stacksNow(t.Context))
 		},
 	},
@@ -197,12 +199,25 @@ func lostRings(c context, a answers) (id string, n int, ok bool) {
 	return id, n, err == nil && bad == nil && n >= 1 && n <= r.Count
 }
 
+// loseRing takes rings out of the kit.
+func loseRing(t *taking, id string, n int) {
+	was := t.Context
+	t.Head(func(p *model.Profile) {
+		p.Rings = slices.Clone(p.Rings)
+		i := slices.IndexFunc(p.Rings, func(r model.Ring) bool { return r.ID == id })
+		if p.Rings[i].Count -= n; p.Rings[i].Count == 0 && !ringInFile(*p, id) {
+			p.Rings = slices.Delete(p.Rings, i, i+1)
+		}
+	})
+	t.After(stacksNow(was))
+}
+
 var ringLostRow = row{
 	Name: "ring-lost", Stage: 4, Title: form.Said("A ring was lost, or is bent"), When: hasRings,
 	Act: procedure.Paper{
 		Says: form.Lines("Say which, and how many of it are gone."),
 		Accept: func(t *taking) {
-			was, id, n := t.Context, t.Choice("ring"), t.Count("lost")
+			id, n := t.Choice("ring"), t.Count("lost")
 			r, _ := t.Profile.RingByID(id)
 			left := r.Count - n
 			switch {
@@ -213,14 +228,14 @@ var ringLostRow = row{
 			case times(t.State.On.Rings, id) > left:
 				t.Question("ring", "by the records a ring of %s is on the arbor", r.Label())
 			}
-			t.Head(func(p *model.Profile) {
-				p.Rings = slices.Clone(p.Rings)
-				i := slices.IndexFunc(p.Rings, func(r model.Ring) bool { return r.ID == id })
-				if p.Rings[i].Count = left; left == 0 && !ringInFile(*p, id) {
-					p.Rings = slices.Delete(p.Rings, i, i+1)
-				}
-			})
-			t.After(stacksNow(was))
+			if t.Faulty() {
+				return
+			}
+			if _, others := missing(t.Context, id, n); len(others) > 0 {
+				t.Begin(&ringGoesRow, fmt.Sprintf("%s %d", id, n))
+				return
+			}
+			loseRing(t, id, n)
 		},
 	},
 	Why: form.Lines("A bent ring tilts the blade. A blade whose stack needs it goes back to check."),
