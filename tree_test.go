@@ -52,9 +52,10 @@ var mayImport = map[string][]string{
 	"testdata/measure":   {"testdata/terminal", "testdata/walk"},
 	"testdata/frames":    {"testdata/terminal", "testdata/walk"},
 	"testdata/sample":    {"model/..."},
-	"testdata/strips":    {"solver/...", "model/..."},
+	"testdata/invented":  {"solver/simsaw", "model"},
+	"testdata/strips":    {"testdata/invented", "solver/...", "model/..."},
 	"testdata/given":     {"model/..."},
-	"testdata/years":     {"testdata/hand", "wizard/stages/...", "wizard/procedure", "solver/...", "model/..."},
+	"testdata/years":     {"testdata/hand", "testdata/invented", "wizard/stages/...", "wizard/procedure", "solver/...", "model/..."},
 	"testdata/mutate":    {},
 	"testdata/update":    {},
 	"testdata/roam":      {},
@@ -65,7 +66,7 @@ var mayImport = map[string][]string{
 // in stories about a saw in a profile; strips are ripped by the thousand.
 var onlyInTests = map[string][]string{
 	"model":           {"solver/...", "profiles/...", "testdata/procedure", "testdata/roam"},
-	"solver":          {"testdata/strips/trial", "testdata/given"},
+	"solver":          {"testdata/strips/trial", "testdata/given", "testdata/invented"},
 	"profiles":        {"testdata/sample"},
 	"profiles/text":   {"testdata/sample"},
 	"profiles/export": {"testdata/sample"},
@@ -76,7 +77,8 @@ var onlyInTests = map[string][]string{
 	"wizard/procedure": {"solver/...", "profiles/...", "testdata/hand", "testdata/procedure", "wizard/stages"},
 
 	"solver/metrology": {"testdata/given"},
-	"solver/stacking":  {"testdata/given", "solver", "solver/simsaw"},
+	"solver/stacking":  {"testdata/given", "testdata/invented", "solver", "solver/simsaw"},
+	"solver/simsaw":    {"testdata/invented"},
 	"solver/evidence":  {"testdata/given"},
 	"solver/gauging":   {"testdata/given"},
 	"solver/drift":     {"testdata/given"},

@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/testdata/given"
+	"example.com/sawdatum/testdata/invented"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver/gauging"
@@ -15,7 +16,7 @@ import (
 // clocked as told, the blade runs with the total reading that was foretold.
 func TestClockingAsTold(t *testing.T) {
 	for seed := range uint64(40) {
-		p, saw := simsaw.Random(seed, model.Far)
+		p, saw := invented.Shop(seed, model.Far)
 		on := simsaw.Setup{Blade: p.Blades[0].ID}
 		mounted := saw.RimDial(on, 24)
 		on.Clocks = 180
@@ -38,10 +39,10 @@ func TestClockingAsTold(t *testing.T) {
 // The cursor moved as told, the saw rips what its scale says at the working width.
 func TestCursorAsTold(t *testing.T) {
 	for seed := range uint64(40) {
-		p, saw := simsaw.Random(seed, model.Near)
+		p, saw := invented.Shop(seed, model.Near)
 		on, width := simsaw.Setup{Blade: p.Blades[0].ID}, p.WorkingWidth.Length
 		rip := func(setting model.Length) model.Length {
-			return saw.Widths(saw.Rip(on, saw.SetFence(setting)), 1)[0]
+			return saw.ReadStrip(saw.RipStrip(on, saw.SetFence(setting)), 0, 1)[0]
 		}
 		var pairs []model.Pair
 		for _, set := range []float64{60, 80, 100, 120, 140, 160, 180} {

@@ -31,12 +31,12 @@ func (s Saw) readings(i instrument, of model.Length, n int) []model.Length {
 
 // Plate is n micrometer readings of a blade's plate.
 func (s Saw) Plate(id string, n int) []model.Length {
-	return s.readings(s.micrometer, s.blade(id).plate, n)
+	return s.readings(s.micrometer, s.blade(id).Plate, n)
 }
 
 // Kerf is n micrometer readings over a blade's teeth.
 func (s Saw) Kerf(id string, n int) []model.Length {
-	return s.readings(s.micrometer, s.blade(id).kerf, n)
+	return s.readings(s.micrometer, s.blade(id).Kerf, n)
 }
 
 // Ring is one micrometer reading of a ring of a sort; 0 for a sort that no profile
@@ -70,11 +70,6 @@ func (s Saw) MoveCursor(by model.Length) Saw {
 
 // Rip is the true width of a part that is ripped off a blank, on a saw whose rips repeat.
 func (s Saw) Rip(on Setup, f Fence) model.Length { return f.at - s.cutFace(on) }
-
-// Widths is n caliper readings of a part of a true width.
-func (s Saw) Widths(width model.Length, n int) []model.Length {
-	return s.readings(s.caliper, width, n)
-}
 
 // Ends is what a caliper reads at the leading and the trailing end of a board that
 // was ripped to a true width: pressed to the fence a little unevenly.
@@ -111,7 +106,7 @@ func (s Saw) HeelToe(on Setup, f Fence) Tooth {
 	if s.inches {
 		whole = model.Inch / 2
 	}
-	span := s.blade(on.Blade).diameter * 4 / 5 / whole * whole
+	span := s.blade(on.Blade).Diameter * 4 / 5 / whole * whole
 	rear := func(front model.Length, opens float64) model.Length {
 		return s.read(s.caliper, front+model.Length(math.Round(opens*float64(span))))
 	}
@@ -125,10 +120,9 @@ func (s Saw) TurnFence() Saw {
 	return s
 }
 
-// SetKnife is the saw with the knife pressed against a board that was ripped with
-// this setup, and what a feeler finds between them: front low, front high, rear low,
-// rear high.
-func (s Saw) SetKnife(on Setup) (Saw, [4]model.Length) {
+// KnifeGaps are what a feeler finds between the knife and the gauge board that it was
+// pressed to: front low, front high, rear low, rear high.
+func (s Saw) KnifeGaps() [4]model.Length {
 	leaf := model.Length(10_000)
 	if s.inches {
 		leaf = model.Thou
@@ -137,17 +131,12 @@ func (s Saw) SetKnife(on Setup) (Saw, [4]model.Length) {
 	for i := range gaps {
 		gaps[i] = between(s.random, 0, 40_000) / leaf * leaf
 	}
-	s.knife = s.cutFace(on)
-	return s, gaps
+	return gaps
 }
-
-// KnifeProud is how far the knife stands past the cut face toward the fence, where
-// the stock would press on it; negative: how far it stands back.
-func (s Saw) KnifeProud(on Setup) model.Length { return s.knife - s.cutFace(on) }
 
 // TipGap is the gap from the knife to the tooth tips, read with a rule.
 func (s Saw) TipGap(id string) model.Length {
-	return s.read(s.rule(), s.tipGap+(s.anchor.diameter-s.blade(id).diameter)/2)
+	return s.read(s.rule(), s.tipGap+(s.anchor.Diameter-s.blade(id).Diameter)/2)
 }
 
 // rule reads to half a millimetre or to 1/64 in.

@@ -109,14 +109,3 @@ func (s Saw) ReadStrip(p Strip, from, n int) []model.Length {
 	}
 	return out
 }
-
-// ReadZeroed is a strip read with the caliper zeroed anew before each reading: reading
-// j on the j-th of the reference strips, both at the j-th marked place.
-func (s Saw) ReadZeroed(p Strip, reference []Strip) []model.Length {
-	out := make([]model.Length, len(reference))
-	for j, r := range reference {
-		zero := s.read(s.caliper, s.at(r, j))
-		out[j] = s.read(s.caliper, s.at(p, j)) - zero
-	}
-	return out
-}

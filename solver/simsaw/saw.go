@@ -25,7 +25,7 @@ const airBetween = 1_000 * model.Nanometre
 type Saw struct {
 	seed       uint64
 	flange     model.Flange
-	blades     map[string]blade
+	blades     map[string]Blade
 	rings      map[string]ring
 	wobble     complex128 // of the flange at its own rim: half the total reading, nm
 	flangeSize model.Length
@@ -34,8 +34,7 @@ type Saw struct {
 	fenceOpens float64      // toward the rear, against the blade, per unit of length
 	slotOpens  float64      // the same of the mitre slot
 	tipGap     model.Length // of a blade of the anchor's diameter
-	anchor     blade        // the scale was once set to it; without a kerf: not yet
-	knife      model.Length // fence-side face of the knife, from the flange face
+	anchor     Blade        // the scale was once set to it; without a kerf: not yet
 	inches     bool         // rules and feelers are inch ones
 	habits     Habits       // of its rips
 	quiet      string       // the blade that is the quieter one of them
@@ -45,9 +44,10 @@ type Saw struct {
 	random     *rand.Rand
 }
 
-type blade struct {
-	diameter, plate, kerf model.Length
-	wobble                complex128 // of the blade itself at its rim, mark at the arbor's mark: half the total reading, nm
+// Blade is a blade as it truly is.
+type Blade struct {
+	Diameter, Plate, Kerf model.Length
+	Wobble                complex128 // of the blade itself at its rim, mark at the arbor's mark: half the total reading, nm
 }
 
 // ring is a sort of ring: what is printed on it, and what each of them truly measures.
@@ -75,10 +75,13 @@ type Setup struct {
 // New is a plausible true saw round a profile: micrometer readings and measured
 // rings in the profile are right within their scatter, nominal rings within their
 // half width. What the profile does not say is invented.
-func New(p model.Profile, seed uint64) Saw {
+func New(p model.Profile, seed uint64) Saw { return Knowing(p, seed, nil) }
+
+// Knowing is New with blades, by id, of which it is known how they truly are.
+func Knowing(p model.Profile, seed uint64, blades map[string]Blade) Saw {
 	r := chance(seed, "saw")
 	return Saw{
-		seed: seed, random: chance(seed, "readings"),
+		seed: seed, blades: blades, random: chance(seed, "readings"),
 		wobble:     turned(float64(between(r, 1_000, 4_000)), r.Float64()*360),
 		fenceOpens: float64(between(r, 50, 400)) / 1e6,
 		slotOpens:  float64(between(r, -200, 200)) / 1e6,
@@ -106,7 +109,7 @@ func (s Saw) With(p model.Profile) Saw {
 	s.throat = or(p.Saw.ThroatLength, s.throat)
 	s.caliper.step = or(p.Instruments.Caliper, 10_000)
 	s.micrometer.step = or(p.Instruments.Micrometer, 1_000)
-	blades, rings := map[string]blade{}, map[string]ring{}
+	blades, rings := map[string]Blade{}, map[string]ring{}
 	maps.Copy(blades, s.blades)
 	maps.Copy(rings, s.rings)
 	for _, b := range p.Blades {
@@ -141,7 +144,7 @@ func (s Saw) cast(r model.Ring, known ring) ring {
 // have.
 func (s Saw) anchored(p model.Profile) Saw {
 	rack := p.Rack()
-	if s.anchor.kerf > 0 || s.flange == "" || len(rack) == 0 {
+	if s.anchor.Kerf > 0 || s.flange == "" || len(rack) == 0 {
 		return s
 	}
 	id := p.Reference
@@ -153,18 +156,18 @@ func (s Saw) anchored(p model.Profile) Saw {
 }
 
 // invent is what a blade truly is, near what was read of it.
-func (s Saw) invent(b model.Blade) blade {
+func (s Saw) invent(b model.Blade) Blade {
 	r := chance(s.seed, "blade "+b.ID)
-	out := blade{diameter: or(b.Diameter, 250*model.Millimetre)}
-	out.plate = like(r, b.Plate, between(r, 1_600_000, 2_300_000))
-	out.kerf = max(like(r, b.Kerf, out.plate+between(r, 800_000, 1_000_000)), out.plate+1_000)
+	out := Blade{Diameter: or(b.Diameter, 250*model.Millimetre)}
+	out.Plate = like(r, b.Plate, between(r, 1_600_000, 2_300_000))
+	out.Kerf = max(like(r, b.Kerf, out.Plate+between(r, 800_000, 1_000_000)), out.Plate+1_000)
 	if b.Runout.Unit == model.NoUnit {
-		out.wobble = turned(float64(between(r, 2_000, 12_000)), r.Float64()*360)
+		out.Wobble = turned(float64(between(r, 2_000, 12_000)), r.Float64()*360)
 		return out
 	}
 	// What was read at the rim is flange and blade together.
-	flange := s.flangeAtRim(out.diameter)
-	out.wobble = cmplx.Rect(float64(b.Runout.Length)/2-cmplx.Abs(flange), cmplx.Phase(flange))
+	flange := s.flangeAtRim(out.Diameter)
+	out.Wobble = cmplx.Rect(float64(b.Runout.Length)/2-cmplx.Abs(flange), cmplx.Phase(flange))
 	return out
 }
 
@@ -178,7 +181,7 @@ func like(r *rand.Rand, readings []model.Measure, unread model.Length) model.Len
 }
 
 // blade is a blade of the rack. One that no profile named is invented.
-func (s Saw) blade(id string) blade {
+func (s Saw) blade(id string) Blade {
 	if b, known := s.blades[id]; known {
 		return b
 	}
@@ -188,11 +191,11 @@ func (s Saw) blade(id string) blade {
 // Sharpened is the saw after a blade came back from the grinder: its kerf has lost
 // 0.01 to 0.05 mm (from memory), its plate nothing.
 func (s Saw) Sharpened(id string) Saw {
-	blades := map[string]blade{}
+	blades := map[string]Blade{}
 	maps.Copy(blades, s.blades)
 	s.blades = blades
 	b := s.blade(id)
-	b.kerf = max(b.kerf-between(s.random, 10_000, 50_000), b.plate+1_000)
+	b.Kerf = max(b.Kerf-between(s.random, 10_000, 50_000), b.Plate+1_000)
 	s.blades[id] = b
 	return s
 }
@@ -208,8 +211,8 @@ func (s Saw) cutFace(on Setup) model.Length {
 	b := s.blade(on.Blade)
 	// From the flange face to the near side of the plate, through the plate's middle
 	// to the outermost tooth, which the wobble swings out on either side.
-	middle := s.pile(on.Rings) + b.plate/2
-	tooth := b.kerf/2 + model.Length(math.Round(cmplx.Abs(s.swing(on))))
+	middle := s.pile(on.Rings) + b.Plate/2
+	tooth := b.Kerf/2 + model.Length(math.Round(cmplx.Abs(s.swing(on))))
 	if s.flange == model.Near {
 		return tooth - middle
 	}
@@ -237,7 +240,7 @@ func (s Saw) flangeAtRim(diameter model.Length) complex128 {
 // swing is the wobble of the mounted blade at its rim.
 func (s Saw) swing(on Setup) complex128 {
 	b := s.blade(on.Blade)
-	return s.flangeAtRim(b.diameter) + b.wobble*turned(1, on.Clocks)
+	return s.flangeAtRim(b.Diameter) + b.Wobble*turned(1, on.Clocks)
 }
 
 func turned(size, degrees float64) complex128 { return cmplx.Rect(size, degrees*math.Pi/180) }

@@ -2,7 +2,6 @@ package simsaw
 
 import (
 	"math"
-	"reflect"
 	"testing"
 
 	"example.com/sawdatum/model"
@@ -22,7 +21,7 @@ func at(v float64) model.Length {
 func true1(flange model.Flange) Saw {
 	return Saw{
 		flange: flange, flangeSize: 80 * mm, random: chance(1, "test"),
-		blades: map[string]blade{
+		blades: map[string]Blade{
 			"wide": {250 * mm, at(2.2), at(3.2), 0}, "mid": {250 * mm, at(2.0), at(3.0), 0}, "thin": {240 * mm, at(1.8), at(2.4), 0},
 		},
 		rings: map[string]ring{
@@ -60,7 +59,7 @@ func TestWobble(t *testing.T) {
 	for _, flange := range []model.Flange{model.Far, model.Near} {
 		s := true1(flange)
 		still := s.CutFace("mid", nil)
-		s.blades["mid"] = blade{250 * mm, at(2.0), at(3.0), turned(20_000, 0)}
+		s.blades["mid"] = Blade{250 * mm, at(2.0), at(3.0), turned(20_000, 0)}
 		if got := s.CutFace("mid", nil) - still; got != 20_000 {
 			t.Errorf("%s: a total reading of 0.04 mm moves the face by %v", flange, got)
 		}
@@ -78,7 +77,7 @@ func TestWobble(t *testing.T) {
 func TestClocking(t *testing.T) {
 	s := true1(model.Far)
 	s.wobble = turned(8_000, 90) // 25 um at the rim
-	s.blades["mid"] = blade{250 * mm, at(2.0), at(3.0), turned(20_000, 0)}
+	s.blades["mid"] = Blade{250 * mm, at(2.0), at(3.0), turned(20_000, 0)}
 	for clocks, want := range map[float64]model.Length{90: 45_000, 270: 5_000} {
 		if got := s.cutFace(Setup{Blade: "mid", Clocks: clocks}) - at(2.5); got != want {
 			t.Errorf("clocked %v: %v, want %v", clocks, got, want)
@@ -133,14 +132,7 @@ func TestWidths(t *testing.T) {
 	if got := s.Rip(ref, f.Nudged(at(0.1))); got != at(100.1) {
 		t.Errorf("nudged away from the blade: %v", got)
 	}
-	if got := s.KnifeProud(ref); got != -at(2.7) {
-		t.Errorf("knife at the flange face: %v", got)
-	}
-	s, gaps := s.SetKnife(ref)
-	if proud := s.KnifeProud(thin); proud != at(0.6) || s.KnifeProud(ref) != 0 {
-		t.Errorf("the stock presses on the knife by %v", proud)
-	}
-	for _, g := range gaps {
+	for _, g := range s.KnifeGaps() {
 		if g < 0 || g > 40_000 {
 			t.Errorf("feeler gap %v", g)
 		}
@@ -176,7 +168,7 @@ func TestReadingsScatter(t *testing.T) {
 	s.caliper = instrument{step: 10_000, scatter: 4_000, bias: 30_000}
 	var sum, squares float64
 	const n = 4000
-	for _, w := range s.Widths(120*mm, n) {
+	for _, w := range s.readings(s.caliper, 120*mm, n) {
 		if w%10_000 != 0 {
 			t.Fatalf("%v is between two steps", w)
 		}
@@ -202,8 +194,20 @@ func TestRulesReadInTheUnitOfTheShop(t *testing.T) {
 }
 
 func profile() model.Profile {
-	p, _ := Random(11, model.Far)
-	return p
+	of := func(millimetres ...float64) (out []model.Measure) {
+		for _, v := range millimetres {
+			out = append(out, at(v).Of(model.MM))
+		}
+		return out
+	}
+	return model.Profile{
+		Units: model.MM, Saw: model.Saw{Flange: model.Far}, Instruments: model.Instruments{Caliper: at(0.01).Of(model.MM), Micrometer: at(0.001).Of(model.MM)},
+		Blades: []model.Blade{
+			{ID: "rip", Plate: of(2.199, 2.2, 2.2), Kerf: of(3.201, 3.2, 3.202)},
+			{ID: "fine", Plate: of(1.98, 1.979, 1.98), Kerf: of(2.801, 2.8, 2.8)},
+		},
+		Rings: []model.Ring{{ID: "r10", Thickness: at(0.1).Of(model.MM), Count: 2}, {ID: "r30", Thickness: at(0.3).Of(model.MM), Measured: at(0.311).Of(model.MM), Count: 1}},
+	}
 }
 
 func TestNewIsNearItsProfile(t *testing.T) {
@@ -219,7 +223,7 @@ func TestNewIsNearItsProfile(t *testing.T) {
 		}
 	}
 	on := Setup{Blade: p.Blades[1].ID}
-	swing := s.cutFace(on) - s.blades[on.Blade].plate/2 - s.blades[on.Blade].kerf/2
+	swing := s.cutFace(on) - s.blades[on.Blade].Plate/2 - s.blades[on.Blade].Kerf/2
 	if (swing - 25_000).Abs() > 2 {
 		t.Errorf("a runout of 0.05 mm as read: %v", swing)
 	}
@@ -265,49 +269,5 @@ func TestEmptyProfileGrows(t *testing.T) {
 	b := profile().Blades[0].ID
 	if got := s.Rip(Setup{Blade: b}, s.SetFence(120*mm)); (got - 120*mm).Abs() > mm {
 		t.Errorf("set to 120: %v", got)
-	}
-}
-
-// The same seed is the same saw and the same readings, to the nanometre, on every
-// platform; another seed is another. The figures hold this from release to release.
-func TestSeedDecides(t *testing.T) {
-	p, s := Random(7, model.Far)
-	again, s2 := Random(7, model.Far)
-	if !reflect.DeepEqual(p, again) {
-		t.Error("one seed, two profiles")
-	}
-	b := p.Blades[0].ID
-	first, second := s.Widths(120*mm, 5), s2.Widths(120*mm, 5)
-	if !reflect.DeepEqual(first, second) || s.CutFace(b, nil) != s2.CutFace(b, nil) {
-		t.Errorf("one seed, two saws: %v, %v", first, second)
-	}
-	if want := []model.Length{at(120.01), at(120.01), 120 * mm, 120 * mm, 120 * mm}; !reflect.DeepEqual(first, want) || b != "b96" {
-		t.Errorf("seed 7 reads %v with %s", first, b)
-	}
-	if face, fence := s.CutFace(b, []string{p.Rings[0].ID}), s.SetFence(120*mm).at; face != 2_745_371 || fence != 122_798_134 {
-		t.Errorf("seed 7 cuts at %d, fence at %d", face, fence)
-	}
-	if other, _ := Random(8, model.Far); reflect.DeepEqual(p.Blades, other.Blades) {
-		t.Error("two seeds, one rack")
-	}
-}
-
-func TestRandomShopsAreSound(t *testing.T) {
-	for seed := range uint64(60) {
-		for _, flange := range []model.Flange{model.Far, model.Near} {
-			p, s := Random(seed, flange)
-			if p.Saw.Flange != flange || len(p.Blades) < 4 || len(p.Rings) < 3 {
-				t.Fatalf("seed %d: %d blades, %d rings", seed, len(p.Blades), len(p.Rings))
-			}
-			for _, b := range p.Blades {
-				knife, ok := p.KnifeByID(b.Knife)
-				if !ok || len(b.Plate) != 3 || len(b.Kerf) != 3 || b.Kerf[0].Length <= b.Plate[0].Length {
-					t.Errorf("seed %d: %+v", seed, b)
-				}
-				if s.Kerf(b.ID, 1)[0] <= knife.Thickness.Length {
-					t.Errorf("seed %d: %s does not go over its knife", seed, b.ID)
-				}
-			}
-		}
 	}
 }

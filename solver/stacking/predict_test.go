@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/testdata/given"
+	"example.com/sawdatum/testdata/invented"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver/simsaw"
@@ -75,7 +76,7 @@ func TestPredictionsAreHonest(t *testing.T) {
 		var held, seen float64
 		for seed := range uint64(400) {
 			flange := []model.Flange{model.Far, model.Near}[seed%2]
-			p, saw := simsaw.Random(seed, flange)
+			p, saw := invented.Shop(seed, flange)
 			var bare []Bare
 			for _, b := range p.Blades {
 				if v.read {

@@ -1,7 +1,7 @@
 // Years plays simulated years of shops through the real procedure and counts what came of
 // them: the table in DEVELOPERS.md.
 //
-//	go run ./testdata/years [-years 100] [-first 1] [-tolerance 0.05] [-told]
+//	go run ./testdata/years [-years 100] [-first 1] [-tolerance 0.05] [-bad 10] [-told]
 package main
 
 import (
@@ -16,6 +16,7 @@ import (
 
 func main() {
 	years, first := flag.Int("years", 100, "how many"), flag.Uint64("first", 1, "seed of the first")
+	bad := flag.Int("bad", 10, "one day of so many repeats twice as badly; 0: none")
 	tolerance, told := flag.Float64("tolerance", 0.05, "of the shops, mm"), flag.Bool("told", false, "say each false ready")
 	flag.Parse()
 	width, err := model.FromMillimetres(*tolerance)
@@ -28,7 +29,7 @@ func main() {
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
 			for i := range next {
-				all[i] = year.Play(*first+uint64(i), width)
+				all[i] = year.Play(*first+uint64(i), width, *bad)
 			}
 		})
 	}

@@ -7,7 +7,6 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver/gauging"
 	"example.com/sawdatum/solver/metrology"
-	"example.com/sawdatum/solver/simsaw"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
@@ -219,9 +218,7 @@ var knifeRow = row{
 		Put:   putGaps,
 	},
 	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
-		here := practice.At(c, s, "gaps", practice.Times(c, model.KnifeSet))
-		set, gaps := here.SetKnife(simsaw.Setup{Blade: c.State.Boards.Blade, Rings: c.State.Boards.Rings})
-		here.Saw = set
+		gaps := practice.At(c, s, "gaps", practice.Times(c, model.KnifeSet)).KnifeGaps()
 		return practice.Caliper(c, gaps[:]...)
 	}},
 	Figure: func(c context, a answers) procedure.Figure {

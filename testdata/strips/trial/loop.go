@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/solver/evidence"
 	"example.com/sawdatum/solver/simsaw"
 	"example.com/sawdatum/solver/stacking"
+	"example.com/sawdatum/testdata/invented"
 )
 
 // Loop counts what became of the blades of a shop, from the first stack to the last.
@@ -47,7 +48,7 @@ type bench struct {
 // nominal thickness, and goes on with every blade until it is in or nothing is advised.
 func Compare(seed uint64, tolerance model.Length, measured bool, h simsaw.Habits) (Loop, error) {
 	flange := []model.Flange{model.Far, model.Near}[seed%2]
-	p, saw := simsaw.Random(seed, flange)
+	p, saw := invented.Shop(seed, flange)
 	p.Tolerance = tolerance.Of(model.MM)
 	p.Rings = rings(p.Rings, measured, seed)
 	b := &bench{profile: p, saw: saw.With(p).Behaving(h, ""), bare: map[string]stacking.Bare{}}

@@ -17,8 +17,7 @@ const (
 	mm         = model.Millimetre
 )
 
-// habits are how rips depart in the shops of these years: those of a careful shop. All its days
-// repeat alike.
+// habits are how rips depart in the shops of these years on most days: those of a careful shop.
 var habits = simsaw.Habits{Rip: 5 * micrometre, Mounting: 3 * micrometre, Burrs: 60, Burr: 80 * micrometre, Edge: 10 * micrometre}
 
 // Layers that no profile knows of: what has grown on the flange, and what got between the
@@ -148,6 +147,9 @@ func (s *shop) rip() simsaw.Strip {
 	}
 	if s.dust != "" {
 		s.spoil("dust under one of the blades that were compared")
+	}
+	if s.saw.WorseToday() && s.spoiled[s.lock] == "" {
+		s.spoil("a day that repeats twice as badly")
 	}
 	s.ripped++
 	s.stripped = true

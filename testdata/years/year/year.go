@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/solver/simsaw"
+	"example.com/sawdatum/testdata/invented"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -74,14 +75,15 @@ type year struct {
 	ready   map[string]bool
 }
 
-// Play plays one year of an invented shop of eight blades. The same seed plays the same.
-func Play(seed uint64, tolerance model.Length) Tally {
+// Play plays one year of an invented shop of eight blades, in which one day of so many repeats
+// twice as badly; 0: none. The same seed plays the same.
+func Play(seed uint64, tolerance model.Length, badDays int) Tally {
 	y := &year{Tally: newTally(), random: rand.New(rand.NewPCG(seed, 11)), seed: seed, ready: map[string]bool{}}
 	y.Years = 1
 	flange := []model.Flange{model.Far, model.Near}[seed%2]
 	var saw simsaw.Saw
 	for shop := 1000 * seed; ; shop++ { // one with so many blades
-		if y.profile, saw = simsaw.Random(shop, flange); len(y.profile.Blades) == blades {
+		if y.profile, saw = invented.Shop(shop, flange); len(y.profile.Blades) == blades {
 			break
 		}
 	}
@@ -93,7 +95,9 @@ func Play(seed uint64, tolerance model.Length) Tally {
 		r.Count, r.Measured = 1, saw.Ring(r.ID).Of(model.MM)
 	}
 	y.shop = &shop{random: y.random, grimy: true}
-	y.saw = saw.With(layered(y.profile, y.random)).Behaving(habits, "")
+	h := habits
+	h.BadDays = badDays
+	y.saw = saw.With(layered(y.profile, y.random)).Behaving(h, "")
 	y.at = time.Date(2026, 1, 5, 7, 0, 0, 0, time.UTC)
 	y.play(procedure.Options{}, nil, nil)
 	for _, m := range y.calendar() {
@@ -160,6 +164,7 @@ func (y *year) play(o procedure.Options, own map[string]string, between func(*ru
 	y.Runs++
 	o.Seed = y.seed + uint64(y.Runs)
 	y.lock = "" // the fence is used between runs
+	y.saw = y.saw.OnDay(y.at.YearDay())
 	if y.bump != 0 && y.notices {
 		between = both(between, y.noticed())
 	}

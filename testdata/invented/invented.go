@@ -1,11 +1,17 @@
-package simsaw
+// Package invented draws whole shops: what they hold by their own records, and the saw as it
+// truly is. Tests and the programs that measure try the solver on them.
+package invented
 
 import (
 	"fmt"
+	"hash/fnv"
+	"math"
+	"math/cmplx"
 	"math/rand/v2"
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/simsaw"
 )
 
 // sorts are the blades that a cabinet shop may keep, each with the usual plate and
@@ -35,11 +41,13 @@ var knives = []model.Knife{
 // kit is what a shop buys: the metric sizes of the trade.
 var kit = []model.Length{50_000, 100_000, 150_000, 200_000, 250_000, 300_000, 500_000}
 
-// Random is a whole shop that a seed invents: a saw with the given flange, four to
-// eight blades as read on the bench, a kit of rings of which some were measured, and
-// the saw as it truly is. Reference and standing stack are not chosen.
-func Random(seed uint64, flange model.Flange) (model.Profile, Saw) {
-	r := chance(seed, "shop")
+// Shop is the shop of a seed: a saw with the given flange, four to eight blades as read on
+// the bench, a kit of rings of which some were measured, and the saw as it truly is. Reference
+// and standing stack are not chosen.
+func Shop(seed uint64, flange model.Flange) (model.Profile, simsaw.Saw) {
+	name := fnv.New64a()
+	name.Write([]byte("shop"))
+	r := rand.New(rand.NewPCG(seed, name.Sum64()))
 	mm := func(l model.Length) model.Measure { return l.Of(model.MM) }
 	p := model.Profile{
 		Version: model.FormatVersion, Name: fmt.Sprintf("shop-%d", seed), Units: model.MM,
@@ -55,8 +63,7 @@ func Random(seed uint64, flange model.Flange) (model.Profile, Saw) {
 		p.Saw.Tilt = model.TiltRight
 	}
 	p.Rings = buy(r)
-	bench := Saw{random: r, micrometer: instrument{step: 1_000, scatter: 1_000}}
-	truth := map[string]blade{}
+	truth := map[string]simsaw.Blade{}
 	for _, i := range r.Perm(len(sorts))[:4+r.IntN(5)] {
 		sort := sorts[i]
 		plate := sort.plate + between(r, -60_000, 60_000)
@@ -65,13 +72,11 @@ func Random(seed uint64, flange model.Flange) (model.Profile, Saw) {
 			ID: fmt.Sprintf("b%d", sort.teeth), Label: fmt.Sprintf("%d-tooth %s", sort.teeth, sort.name), Teeth: sort.teeth,
 			Diameter: mm(250 * model.Millimetre), Bore: mm(30 * model.Millimetre), Knife: fitting(plate, kerf),
 		}
-		truth[b.ID] = blade{diameter: b.Diameter.Length, plate: plate, kerf: kerf, wobble: turned(float64(between(r, 2_000, 12_000)), r.Float64()*360)}
-		b.Plate, b.Kerf = typed(bench.readings(bench.micrometer, plate, 3)), typed(bench.readings(bench.micrometer, kerf, 3))
+		truth[b.ID] = simsaw.Blade{Diameter: b.Diameter.Length, Plate: plate, Kerf: kerf, Wobble: cmplx.Rect(float64(between(r, 2_000, 12_000)), r.Float64()*2*math.Pi)}
+		b.Plate, b.Kerf = readings(r, plate), readings(r, kerf)
 		p.Blades = append(p.Blades, b)
 	}
-	s := New(p, seed)
-	s.blades, s.anchor = truth, blade{}
-	return p, s.anchored(p)
+	return p, simsaw.Knowing(p, seed, truth)
 }
 
 // buy is a kit: one or two of each of most sizes, half of the sorts measured.
@@ -83,7 +88,7 @@ func buy(r *rand.Rand) []model.Ring {
 		}
 		ring := model.Ring{ID: fmt.Sprintf("r%03d", size/10_000), Thickness: size.Of(model.MM), Count: 1 + r.IntN(2), Outer: (78 * model.Millimetre).Of(model.MM)}
 		if r.IntN(2) == 0 {
-			ring.Measured = stepped(size+between(r, -15_000, 15_000), 1_000).Of(model.MM)
+			ring.Measured = micrometer(size + between(r, -15_000, 15_000))
 		}
 		out = append(out, ring)
 	}
@@ -100,10 +105,24 @@ func fitting(plate, kerf model.Length) string {
 	return knives[0].ID
 }
 
-func typed(ls []model.Length) []model.Measure {
-	out := make([]model.Measure, len(ls))
-	for i, l := range ls {
-		out[i] = l.Of(model.MM)
+// readings are three of a micrometer that scatters by 0.001 mm.
+func readings(r *rand.Rand, of model.Length) []model.Measure {
+	out := make([]model.Measure, 3)
+	for i := range out {
+		off := model.Length(-6_000) // the sum of twelve even draws is nearly normal
+		for range 12 {
+			off += between(r, 0, 1_000)
+		}
+		out[i] = micrometer(of + off)
 	}
 	return out
+}
+
+// micrometer is a length to the step of a micrometer.
+func micrometer(l model.Length) model.Measure {
+	return (model.Length(math.Round(float64(l)/1_000)) * 1_000).Of(model.MM)
+}
+
+func between(r *rand.Rand, lo, hi model.Length) model.Length {
+	return lo + model.Length(r.Int64N(int64(hi-lo)+1))
 }
