@@ -241,15 +241,6 @@ var fenceRow = row{
 	Fields: form.Fields(form.Choice("fence", "The fence is", "", "untouched", "moved")),
 }
 
-// moveFence voids the lock in force. Earlier readings stay as history.
-func moveFence(t *taking) {
-	if t.State.Lock != "" {
-		t.Record(record{Kind: model.FenceMoved, Lock: t.State.Lock})
-	}
-	t.Does(interlock.FenceMoved())
-	t.Say("fence-moved", model.Warns, "The fence lock is void. Earlier readings stay as history; reference strips come before the next comparison.")
-}
-
 // clearRow empties the saw. It is the gate before a step that wants the arbor bare, and
 // the first step of a setup.
 var clearRow = row{

@@ -16,6 +16,64 @@ import (
 	"example.com/sawdatum/wizard/stages/practice"
 )
 
+// lockRow sets the fence to the working width and locks it, while the blade stands: before
+// heel and toe, and again once the scale was read at other widths.
+var lockRow, scaleLockRow = lockingRow("lock", 5, false), lockingRow("lock-again", 8, true)
+
+func lockingRow(name string, stage int, scaled bool) row {
+	return row{
+		Name: name, Stage: stage, Title: form.Said("Set the fence and lock it"),
+		When: func(c context) bool {
+			return (c.State.Scaled != nil && c.State.HeelToe != nil && !boardNeeded(c)) == scaled
+		},
+		Done:  func(c context) bool { return c.State.Lock != "" },
+		Needs: func(context) interlock.Need { return interlock.Need{Still: true} },
+		Act: procedure.Paper{
+			Says: func(c context) []string {
+				out := []string{
+					fmt.Sprintf("Fence to %s by its scale. Lock it.", c.Short(c.Profile.WorkingWidth.Length)),
+					"Clamp a block to the rail against its foot.",
+				}
+				if c.Options.Mode != procedure.Setup {
+					out = append(out, fmt.Sprintf("Have %d blanks of %s at hand.", blanksOf(c), blankSize(c)))
+				}
+				return out
+			},
+			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
+		},
+		Why: form.Lines("One lock for all strips; it is moved only while the blade stands still."),
+		Fields: func(c context) []field {
+			w := c.Profile.WorkingWidth.Length
+			return []field{form.Length(c, "width", "Locked: the scale reads", c.Short(w), model.Measure{}, w-mm, w+mm)}
+		},
+		Figure: func(c context, _ answers) procedure.Figure {
+			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}
+		},
+		Redo: moveFence,
+	}
+}
+
+// lockFence puts a fence lock on record and knows it untouched.
+func lockFence(t *taking, width model.Measure) {
+	name := t.At.UTC().Format("20060102-150405") + "-" + t.Who
+	for _, r := range t.All() {
+		if r.Kind == model.FenceLock && r.Lock == name {
+			name = fmt.Sprintf("%s-%d", name, len(t.All()))
+		}
+	}
+	t.Record(record{Kind: model.FenceLock, Lock: name, Width: width})
+	t.Does(interlock.FenceLocked(name))
+}
+
+// moveFence voids the lock in force. Earlier readings stay as history.
+func moveFence(t *taking) {
+	if t.State.Lock != "" {
+		t.Record(record{Kind: model.FenceMoved, Lock: t.State.Lock})
+	}
+	t.Does(interlock.FenceMoved())
+	t.Say("fence-moved", model.Warns, "The fence lock is void. Earlier readings stay as history; reference strips come before the next comparison.")
+}
+
 // pairsRow reads the fence scale at other widths than the working width, each on a strip of
 // its own.
 var pairsRow = row{
