@@ -401,6 +401,10 @@ func TestJudgeOut(t *testing.T) {
 	if !strings.Contains(said, "a ring left off or in the relief") {
 		t.Error(said)
 	}
+	// Rings of a far flange move the cut toward the fence, so 0.24 wide with 0.10 on becomes about 0.04 wide with 0.30.
+	if text := row.Ways[2].Text; !strings.Contains(text, "it is expected to cut 0.04") || !strings.Contains(text, " mm wide, with a chance of") {
+		t.Error(text)
+	}
 	// Cleaned and nothing found: found out, and not offered again.
 	found := *d
 	found.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: model.NothingFound})

@@ -142,7 +142,7 @@ func (j *judging) watchWords(b BladeWatch) []model.Reason {
 		out = append(out, model.Because("watch-drifts", model.Warns, "%s", text)...)
 	}
 	if len(out) == 0 {
-		out = model.Because("watch-steady", model.Explains, "%s lie within %s of their centre at %s: steady; a move of less than %s cannot be seen in reasonable time", times(len(b.Proofs), "proof", "proofs"), w.Result(metrology.Rounded(watch.Limit)), w.Signed(metrology.Rounded(watch.Centre)), w.Result(metrology.Rounded(watch.Deviation)))
+		out = model.Because("watch-steady", model.Explains, "%s lie within %s of their centre at %s: steady; a move of less than %s cannot be seen in reasonable time", times(len(b.Proofs), "proof", "proofs"), w.Result(metrology.Rounded(watch.Limit)), side(-metrology.Rounded(watch.Centre), w), w.Result(metrology.Rounded(watch.Deviation)))
 	}
 	return out
 }

@@ -41,7 +41,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	switch {
 	case next.Found && next.Advised:
 		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
-			"put on %s: %s is to be expected, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), j.words.Signed(metrology.Rounded(next.Expect.Mean)), percent(next.Chance), strips, go_, knife)
+			"put on %s: it is expected to cut %s, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), side(-metrology.Rounded(next.Expect.Mean), j.words), percent(next.Chance), strips, go_, knife)
 		return
 	case next.Found && len(asked.Cut) < evidence.MostGoes:
 		add(model.Way{Kind: model.WayOwn, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},

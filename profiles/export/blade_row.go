@@ -201,19 +201,23 @@ func inBoth(text string, m model.Measure, both bool) string {
 	return text + " / " + m.Length.Show(model.MM, model.Millimetre/1000)
 }
 
+// sideWords is by how much a blade cuts wide or narrow.
+func sideWords(offset model.Length, unit model.Unit, digit model.Length) string {
+	size, zero := offset.Abs().Show(unit, digit), model.Length(0).Show(unit, digit)
+	switch {
+	case size == zero:
+		return size
+	case offset > 0:
+		return size + " wide"
+	}
+	return size + " narrow"
+}
+
 // residualWords is by how much a part comes out wide or narrow, with its uncertainty, one
 // digit finer than a caliper shows. A cut face toward the fence makes it narrow.
 func residualWords(p model.Profile, b model.BladeRow, both bool) []string {
 	in := func(unit model.Unit, digit model.Length) string {
-		size, zero := b.Residual.Abs().Show(unit, digit), model.Length(0).Show(unit, digit)
-		switch {
-		case size == zero:
-		case b.Residual < 0:
-			size += " wide"
-		default:
-			size += " narrow"
-		}
-		return size + " +- " + b.Expanded.Show(unit, digit)
+		return sideWords(-b.Residual, unit, digit) + " +- " + b.Expanded.Show(unit, digit)
 	}
 	out := []string{in(model.MM, model.Millimetre/1000), in(model.IN, model.Inch/10_000)}
 	if p.Units == model.IN {

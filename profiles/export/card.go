@@ -70,7 +70,7 @@ func (s sheet) cardBlock(r Row) []string {
 	small := []string{fitted(r.Name, smallWidth)}
 	knife := "knife " + r.Knife
 	if s.opt.BothUnits {
-		small = append(small, knife, provedWords(r), residualShort(r))
+		small = append(small, knife, residualShort(r), provedWords(r)) // the line of the rings' notes tells of no length
 	} else {
 		small = append(small, knife+", "+residualShort(r), provedWords(r))
 	}

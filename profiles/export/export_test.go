@@ -49,7 +49,7 @@ func shop() (model.Profile, model.Plan) {
 	}
 	rip := &plan.Blades[1]
 	rip.State, rip.Basis, rip.Proved, rip.ProvedAt, rip.Due, rip.Reasons = model.StateReady, model.Measured, &proof, proof.At, proof.At.AddDate(0, 0, 30), nil
-	plan.Blades[4].Knife = model.KnifeTooThick
+	plan.Blades[4].Knife, plan.Blades[4].Offset = model.KnifeTooThick, 30_000
 	return p, plan
 }
 
@@ -79,6 +79,9 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 			if !strings.Contains(line, "0.0059 0.0197 in") { // 0.15 and 0.5 mm / 25.4 [computed]
 				continue
 			}
+			if as == "card" && strings.Count(line, " in") > 1 {
+				t.Errorf("%s: what the rings are stands on the line of another length: %s", as, line)
+			}
 			if stacks++; blade != "rip-24" {
 				t.Errorf("%s: rings of %s, which is not to be used: %s", as, blade, line)
 			}
@@ -95,6 +98,12 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 		if !strings.Contains(text, "KB 2026-03-02, due 2026-04-01") {
 			t.Errorf("%s: who proved it is not there:\n%s", as, text)
 		}
+	}
+	if page := written(t, "html", p, plan, true); !strings.Contains(page, "<br/>rings: 0.0059 0.0197\u00a0in") {
+		t.Error("the page does not say that these lengths are of the rings")
+	}
+	if text := PlanText(p, plan, at(0)); strings.Contains(text, "+0") {
+		t.Errorf("a sign where a word belongs:\n%s", text)
 	}
 	card := written(t, "card", p, plan, false)
 	lines := strings.Split(strings.TrimSuffix(card, "\n"), "\n")

@@ -106,7 +106,7 @@ func PlanText(p model.Profile, plan model.Plan, now time.Time) string {
 		row := r.Plan
 		b.WriteByte('\n')
 		line("%s (%s): %s", r.Name, r.Plan.ID, r.Status())
-		line("  offset    %s, give or take %s, %s", row.Offset.Signed(p.Units, computed), show(row.Expanded), row.Basis)
+		line("  offset    %s, give or take %s, %s", sideWords(row.Offset, p.Units, computed), show(row.Expanded), row.Basis)
 		if row.Knife == model.KnifeFits {
 			line("  rings     %s", ringList(p, row.Stack))
 			line("  residual  %s: %s", r.Residual[0], strings.ToUpper(string(row.Verdict)))

@@ -54,14 +54,6 @@ func (w Words) Figure(l model.Length) string {
 	return w.Result(l)
 }
 
-// Signed is a residual: plus is toward the fence.
-func (w Words) Signed(l model.Length) string {
-	if l > 0 {
-		return "+" + w.Result(l)
-	}
-	return w.Result(l)
-}
-
 // Plural is one for a single thing, else many.
 func Plural(n int, one, many string) string {
 	if n == 1 {

@@ -19,7 +19,7 @@ func (c *canvas) writeNote(y int, n note) { c.write(0, y, c.fit(c.w, n.ways...),
 // notes are what the section means, the most pressing first.
 func (a ArborSection) notes(p parts) []note {
 	if !p.hasBlade {
-		return []note{a.flangeNote(), a.ringNote(), {Faint, []string{"no blade is measured yet: the dots show where it will sit", "no blade measured yet"}}}
+		return []note{a.flangeNote(), a.ringNote(), {Faint, []string{"no blade is drawn: the dots show where one sits", "no blade drawn"}}}
 	}
 	var danger, plain []note
 	if a.Kerf <= a.Plate {
@@ -131,7 +131,7 @@ func (a ArborSection) Sentence() string {
 		if a.Flange == model.Near {
 			toward = "away from the fence"
 		}
-		return fmt.Sprintf("The flange is %s, so rings move the cut %s; no blade is measured yet.", side, toward)
+		return fmt.Sprintf("The flange is %s, so rings move the cut %s; no blade is drawn.", side, toward)
 	}
 	rings := "without rings"
 	if len(a.Rings) > 0 {

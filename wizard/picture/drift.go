@@ -123,7 +123,7 @@ func (d Drift) note() note {
 	if len(d.Points) == 0 {
 		return note{Plain, []string{"no proofs of " + name + " yet", "no proofs yet"}}
 	}
-	last := d.signed(d.Points[len(d.Points)-1].Value)
+	last := d.side(d.Points[len(d.Points)-1].Value)
 	if n := d.beyond(); n > 0 {
 		return note{Danger, []string{fmt.Sprintf("! %d of %d proofs of %s beyond the limits; last %s", n, len(d.Points), name, last), fmt.Sprintf("! %d of %d beyond; last %s", n, len(d.Points), last), fmt.Sprintf("! %d beyond the limits", n)}}
 	}
@@ -143,12 +143,12 @@ func (d Drift) Sentence() string {
 	if len(d.Points) == 0 {
 		return "There are no proof cuts of " + name + " yet."
 	}
-	s := fmt.Sprintf("Proof cuts of %s so far: %d; the last is %s from the datum.", name, len(d.Points), d.signed(d.Points[len(d.Points)-1].Value))
+	s := fmt.Sprintf("Proof cuts of %s so far: %d; the last cut %s.", name, len(d.Points), d.side(d.Points[len(d.Points)-1].Value))
 	if !d.HasLimits {
 		return s
 	}
 	if n := d.beyond(); n > 0 {
-		return s + fmt.Sprintf(" Beyond the limits of %s and %s: %d.", d.signed(d.Lower), d.signed(d.Upper), n)
+		return s + fmt.Sprintf(" Beyond the limits of %s and %s: %d.", d.side(d.Lower), d.side(d.Upper), n)
 	}
-	return s + fmt.Sprintf(" All lie within the limits of %s and %s.", d.signed(d.Lower), d.signed(d.Upper))
+	return s + fmt.Sprintf(" All lie within the limits of %s and %s.", d.side(d.Lower), d.side(d.Upper))
 }

@@ -25,6 +25,17 @@ func (f Figures) size(l model.Length) string {
 	return f.show(l.Abs())
 }
 
+// side is by how much a blade cuts narrow, with its cut face toward the fence, or wide.
+func (f Figures) side(residual model.Length) string {
+	switch {
+	case !f.shown(residual):
+		return f.show(0)
+	case residual > 0:
+		return f.size(residual) + " narrow"
+	}
+	return f.size(residual) + " wide"
+}
+
 // bare is a length without the unit behind it.
 func (f Figures) bare(l model.Length) string { return unitless(f.show(l)) }
 

@@ -27,6 +27,7 @@ type Row struct {
 	Needs func(Context) interlock.Need // nil: nothing but power
 
 	Title  func(Context) string
+	Also   string // other work: what else people call it
 	Act    Act
 	Why    func(Context) []string // at most two lines; nil: none
 	Help   []string               // more of it; of each {300 mm|12 in} a shop reads the part in its unit

@@ -129,7 +129,7 @@ var closeRow = row{
 
 // papersRow shows a paper, or writes it, without going to the closing row for it.
 var papersRow = row{
-	Name: "papers", Stage: 11, Title: form.Said("See or write a card, labels or another paper"),
+	Name: "papers", Stage: 11, Title: form.Said("See or write a card, labels or another paper"), Also: "print show page csv json handover",
 	When: func(c context) bool { return shop.WholeRack(c) && len(c.Options.Exports) > 0 },
 	Act: procedure.Paper{
 		Says: func(c context) []string {

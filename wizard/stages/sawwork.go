@@ -16,7 +16,7 @@ func sawWork() []row {
 }
 
 var fenceMovedRow = row{
-	Name: "fence-moved", Stage: 9, Title: form.Said("The fence may have moved"),
+	Name: "fence-moved", Stage: 9, Title: form.Said("The fence may have moved"), Also: "bumped unlocked",
 	When: func(c context) bool { return c.Who != "" && c.State.Lock != "" },
 	Act: procedure.Paper{
 		Says: form.Lines("Moved, unlocked or bumped: its lock is void. Type moved.", "Tilt or fence screws opened: type opened; heel and toe come again.", "Neither: esc leads back."),

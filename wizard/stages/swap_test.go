@@ -185,6 +185,10 @@ func TestCostsBeforeAnyCut(t *testing.T) {
 	if text := said(h, nil); !strings.Contains(text, "5 strips, 1 swap, 1 blade again") {
 		t.Error(text)
 	}
+	read := model.Lengths(h.p.State().Blades["rip-24"].Kerf) // of 2.975 to 2.979 mm, and not the 3.2 mm of another blade
+	if hint := h.p.View().Fields[1].Hint; !strings.Contains(hint, "before: "+((read[0]+read[1]+read[2])/3).Show(model.MM, mm/1000)) {
+		t.Error(hint, read)
+	}
 	// the reference: 3 of a stand-in and 2 of it, and both go on; or 2 of the scale, 3, 3 times 2, 1
 	h = begin("sharpened")
 	h.step(map[string]string{"sharpened blade": "48-tooth general"})

@@ -39,7 +39,13 @@ func TestWorkByNumberOrWord(t *testing.T) {
 			t.Errorf("%s is not found by its number %s", want, numberOf(tasks, want))
 		}
 	}
-	for text, says := range map[string]string{"ring": "ring-lost", "lost": "knife-lost", "zebra": "no work", "": "nothing typed", "99": "no work"} {
+	tasks = append(tasks, procedure.Task{Label: papersRow.Title(procedure.Context{}), Word: papersRow.Name, Also: papersRow.Also, Number: 99}) // no paper can be written here
+	for text, want := range map[string]string{"card": "papers", "cards": "papers", "Print cards": "papers", "show card": "papers", "change units": "units", "bought blade": "blade-new", "lost rings": "ring-lost", "blade lost": "retire", "ground": "sharpened", "fence bumped": "fence-moved", "broken knife": "knife-lost"} {
+		if i, err := procedure.FindTask(tasks, text); err != nil || tasks[i].Word != want {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+	for text, says := range map[string]string{"ring": "ring-lost", "lost": "knife-lost", "zebra": "no work", "": "nothing typed", "98": "no work", "s": "more than one", "cards of": "no work"} {
 		if _, err := procedure.FindTask(tasks, text); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%q: %v", text, err)
 		}

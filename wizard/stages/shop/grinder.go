@@ -12,7 +12,7 @@ import (
 
 // sharpenedRow asks which blade is back from sharpening; grinderRow has it measured.
 var sharpenedRow = row{
-	Name: "sharpened", Stage: 10, Title: form.Said("A blade is back from sharpening"),
+	Name: "sharpened", Stage: 10, Title: form.Said("A blade is back from sharpening"), Also: "ground grinder",
 	When: func(c context) bool { return signed(c) && WholeRack(c) },
 	Act: procedure.Paper{
 		Says:   form.Lines("Say which blade it is. Then it is measured on the bench."),

@@ -32,7 +32,7 @@ func hasBlades(c context) bool { return anyTime(c) && len(c.Profile.Rack()) > 0 
 func never(context) bool       { return false }
 
 var bladeNewRow = row{
-	Name: "blade-new", Stage: 4, Title: form.Said("A new blade"), When: WholeRack,
+	Name: "blade-new", Stage: 4, Title: form.Said("A new blade"), Also: "bought add", When: WholeRack,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{"Type what it is called. Then it is described and measured like the others.", fmt.Sprintf("Then now: compared, %s; the others stay as they are.", comparingCost(c, 1)), "Or later: it stays not ready."}
@@ -64,7 +64,7 @@ var rereadRow = row{
 }
 
 var retireRow = row{
-	Name: "retire", Stage: 4, Title: form.Said("Take a blade off the rack"),
+	Name: "retire", Stage: 4, Title: form.Said("Take a blade off the rack"), Also: "retired remove lost worn out",
 	When: hasBlades,
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -150,7 +150,7 @@ var datumAnewRow = row{
 }
 
 var unitsRow = row{
-	Name: "units", Stage: 2, Title: form.Said("Millimetres or inches"), When: anyTime,
+	Name: "units", Stage: 2, Title: form.Said("Millimetres or inches"), Also: "change units mm inch metric", When: anyTime,
 	Act: procedure.Paper{
 		Says: form.Lines("Say how lengths are shown, and read when they are typed without a unit.", "What was typed keeps the unit that it was typed in."),
 		Accept: func(t *taking) {
@@ -161,7 +161,7 @@ var unitsRow = row{
 }
 
 var renameRow = row{
-	Name: "rename", Stage: 2, Title: form.Said("Rename the saw"), When: anyTime,
+	Name: "rename", Stage: 2, Title: form.Said("Rename the saw"), Also: "another name", When: anyTime,
 	Act: procedure.Paper{
 		Says:   form.Lines("Type what the saw is called. Its file keeps its name."),
 		Accept: func(t *taking) { t.Head(func(p *model.Profile) { p.Saw.Label = t.Text("label") }) },

@@ -90,10 +90,19 @@ func thicknessFields(c context, read model.BladeState) []field {
 }
 
 func plateAndKerf(c context, read model.BladeState) []field {
+	was := c.State.Blades[c.Blade]
 	return []field{
-		evenly(c, form.Lengths(c, "plate", "Plate readings", "three or more, such as "+c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866"), read.Plate, fewest, 50, leastPlate/2, mostPlate)).Against(func(t *taking) { checkSpread(t, "plate") }),
-		evenly(c, form.Lengths(c, "kerf", "Kerf readings", "three or more, such as "+c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262"), read.Kerf, fewest, 50, leastPlate/2, mostKerf)).Against(checkKerf),
+		evenly(c, form.Lengths(c, "plate", "Plate readings", threeLike(c, was.Plate, c.Pick("2.201 2.201 2.200", "0.0866 0.0867 0.0866")), read.Plate, fewest, 50, leastPlate/2, mostPlate)).Against(func(t *taking) { checkSpread(t, "plate") }),
+		evenly(c, form.Lengths(c, "kerf", "Kerf readings", threeLike(c, was.Kerf, c.Pick("3.204 3.204 3.205", "0.1261 0.1261 0.1262")), read.Kerf, fewest, 50, leastPlate/2, mostKerf)).Against(checkKerf),
 	}
+}
+
+// threeLike is the hint of readings: what was read of this blade before, where it was, else such as others read.
+func threeLike(c context, before []model.Measure, others string) string {
+	if len(before) > 0 {
+		return "three or more; before: " + c.Result(Read(before))
+	}
+	return "three or more, such as " + others
 }
 
 // evenly is a field of readings that wants five of them where they scatter by more than a step
