@@ -85,9 +85,10 @@ func (l Length) Abs() Length {
 }
 
 var (
-	decimal  = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)$`)
-	fraction = regexp.MustCompile(`^([+-]?)(?:(\d+)(?: +|-))?(\d+)/(\d+)$`)
-	lengthRE = regexp.MustCompile(`^(.*?)\s*(mm|in|"|thou|[a-zA-Zµ'°%]+)?$`)
+	decimal    = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)$`)
+	fraction   = regexp.MustCompile(`^([+-]?)(?:(\d+)(?: +|-))?(\d+)/(\d+)$`)
+	splitMixed = regexp.MustCompile(`^[+-]?0*[1-9]\d* \d+/\d`)
+	lengthRE   = regexp.MustCompile(`^(.*?)\s*(mm|in|"|thou|[a-zA-Zµ'°%]+)?$`)
 )
 
 // ParseLength reads a length as people of the trade type it: 0.25 mm, 0.010 in,
@@ -133,9 +134,19 @@ func ParseLength(text string, bare Unit) (Measure, error) {
 	}
 	if !value.IsInt() {
 		nm, _ := value.Float64()
-		return Measure{}, fmt.Errorf("%q is not a whole number of nanometres: write it rounded, such as %s", Clip(s), Length(math.Round(nm/1000)*1000).Of(MM))
+		return Measure{}, fmt.Errorf("%q is finer than is reckoned here: write it rounded, such as %s", Clip(s), rounded(nm, unit))
 	}
 	return Measure{Length(value.Num().Int64()), unit}, nil
+}
+
+// rounded is a length in nanometres to a micrometre, or to a ten-thousandth of an inch, as it
+// would be typed.
+func rounded(nm float64, u Unit) Measure {
+	step := Millimetre / 1000
+	if u != MM {
+		u, step = IN, Inch/10000
+	}
+	return (Length(math.Round(nm/float64(step))) * step).Of(u)
 }
 
 func (u Unit) size() Length { return [...]Length{0, Millimetre, Inch, Inch, Thou}[u] }
@@ -275,7 +286,8 @@ func fixed(l, unit, resolution Length, digits int) string {
 
 // ParseReadings reads several lengths separated by spaces. Each may carry its own
 // unit (0.25mm 0.26mm, or 0.25 mm 0.26 mm); a bare one has unit bare. A mixed
-// number is written 3-1/4 here, since a space separates readings.
+// number is written 3-1/4 here, since a space separates readings; 3 1/4 is refused
+// as neither two readings nor one.
 func ParseReadings(text string, bare Unit) ([]Measure, error) {
 	if len(text) > 2000 {
 		return nil, errors.New("that is too long for a list of readings: type them separated by spaces")
@@ -285,6 +297,9 @@ func ParseReadings(text string, bare Unit) ([]Measure, error) {
 	for i := 0; i < len(words); i++ {
 		word := words[i]
 		if i+1 < len(words) {
+			if mixed, ok := SplitMixed(word, words[i+1]); ok {
+				return nil, fmt.Errorf("reading %d: write %s %s as %s, with a dash: a space separates readings", len(out)+1, word, Clip(words[i+1]), Clip(mixed))
+			}
 			switch words[i+1] {
 			case "mm", "in", `"`, "thou":
 				word += " " + words[i+1]
@@ -301,6 +316,12 @@ func ParseReadings(text string, bare Unit) ([]Measure, error) {
 		return nil, errors.New("nothing typed: type the readings separated by spaces")
 	}
 	return out, nil
+}
+
+// SplitMixed joins a whole number and the fraction behind it, which a space keeps apart, as 3 and
+// 1/4; false where they are not that.
+func SplitMixed(whole, rest string) (joined string, ok bool) {
+	return whole + "-" + rest, splitMixed.MatchString(whole + " " + rest)
 }
 
 // Lengths drops the units.

@@ -56,7 +56,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"", MM, "nothing typed"}, {"   ", MM, "nothing typed"},
 		{"0.25", NoUnit, "has no unit: write 0.25 mm or 0.25 in"}, {"1/8", NoUnit, "has no unit"},
 		{"0,25 mm", NoUnit, "type a decimal point"}, {"1,000 mm", NoUnit, "decimal point"},
-		{"1/128 in", NoUnit, "not a whole number of nanometres: write it rounded, such as 0.198 mm"}, {"0.0000001 mm", NoUnit, "not a whole number of nanometres"},
+		{"1/128 in", NoUnit, "finer than is reckoned here: write it rounded, such as 0.0078 in"}, {"-1/128", IN, "such as -0.0078 in"}, {"0.0000001 mm", NoUnit, "finer than is reckoned here"}, {"0.2500004 mm", NoUnit, "such as 0.25 mm"}, {"0.0123456789 in", NoUnit, "such as 0.0123 in"},
 		{"1/8 mm", NoUnit, "fractions are for inches"}, {"1/8", MM, "fractions are for inches"}, {"1/8 thou", NoUnit, "fractions are for inches"},
 		{"1/0 in", NoUnit, "is not a length"}, {"1 1 in", NoUnit, "is not a length"}, {"abc", MM, "unit"}, {"1e3 mm", NoUnit, "is not a length"}, {"0x10 mm", NoUnit, "is not a length"}, {"NaN mm", NoUnit, "is not a length"}, {"Inf mm", NoUnit, "is not a length"},
 		{"5 cm", NoUnit, "no unit that is known here"}, {"5 MM", NoUnit, "no unit that is known here"}, {"5 %", NoUnit, "no unit that is known here"},
@@ -203,7 +203,7 @@ func TestParseReadings(t *testing.T) {
 		want []Length
 	}{
 		{"0.25 0.26 0.27", MM, []Length{250_000, 260_000, 270_000}}, {" 0.25mm\t0.26 mm \n 0.27", MM, []Length{250_000, 260_000, 270_000}},
-		{"0.010 in 12 thou", NoUnit, []Length{254_000, 304_800}}, {`3-1/4 1/8"`, IN, []Length{82_550_000, 3_175_000}}, {"-0.02 +0.01", MM, []Length{-20_000, 10_000}},
+		{"0.010 in 12 thou", NoUnit, []Length{254_000, 304_800}}, {`3-1/4 1/8"`, IN, []Length{82_550_000, 3_175_000}}, {"0 1/8 0 1/8", IN, []Length{0, 3_175_000, 0, 3_175_000}}, {"3.0 1/4", IN, []Length{76_200_000, 6_350_000}}, {"-0.02 +0.01", MM, []Length{-20_000, 10_000}},
 	} {
 		ms, err := ParseReadings(v.text, v.bare)
 		if err != nil || len(ms) != len(v.want) || Sum(Lengths(ms)) != Sum(v.want) {
@@ -214,6 +214,7 @@ func TestParseReadings(t *testing.T) {
 		text, says string
 	}{
 		{"", "nothing typed: type the readings"}, {"0.25 x 0.27", "reading 2: "}, {"0.25 0.26 0,27", "reading 3: "}, {"0.25 mm mm", "reading 2: "}, {strings.Repeat("1 ", 1001), "too long for a list of readings"},
+		{"5.5 5 1/2 in", "reading 2: write 5 1/2 as 5-1/2, with a dash: a space separates readings"}, {"3 1/4\"", "write 3 1/4\" as 3-1/4\""},
 	} {
 		if ms, err := ParseReadings(v.text, MM); err == nil || !strings.Contains(err.Error(), v.says) {
 			t.Errorf("%q: %v, %v", v.text, ms, err)

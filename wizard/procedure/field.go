@@ -318,10 +318,16 @@ func ParsePairs(text string, bare model.Unit) ([]model.Pair, error) {
 		return nil, errors.New("that is too long for a list of pairs: type set=read, separated by spaces")
 	}
 	var pairs []model.Pair
-	for i, word := range strings.Fields(text) {
+	words := strings.Fields(text)
+	for i, word := range words {
+		if i+1 < len(words) {
+			if mixed, ok := model.SplitMixed(word, words[i+1]); ok {
+				return nil, fmt.Errorf("pair %d: write %s %s as %s, with a dash: a space separates pairs", i+1, word, model.Clip(words[i+1]), model.Clip(mixed))
+			}
+		}
 		set, read, ok := strings.Cut(word, "=")
 		if !ok {
-			return nil, fmt.Errorf("pair %d: %q is not a pair: type set=read without spaces, such as 60=60.12", i+1, model.Clip(word))
+			return nil, fmt.Errorf("pair %d: %q is not a pair: type setting=reading without spaces, such as %s", i+1, model.Clip(word), bare.Words("{60=60.12|4=4.004}"))
 		}
 		s, err := model.ParseLength(set, bare)
 		if err != nil {

@@ -45,7 +45,7 @@ func TestFieldChecks(t *testing.T) {
 		{lengths, "1 0.999", "reading 2: 0.999 mm is outside"}, {lengths, "1 2 x", "x"},
 		{exactly, "1 2", ""}, {exactly, "1", "exactly 2 are wanted"}, {exactly, "1 2 3", "at most 2"}, {open, strings.Repeat("1 ", 12), ""},
 		{pairs, "1=9", ""}, {pairs, "1=9 2=3", ""}, {pairs, "1=2 0.9=2", "pair 2: 0.9 mm is outside"}, {pairs, "1=9.1", "pair 1: 9.1 mm is outside"},
-		{pairs, "1=2 3=4 5=6", "at most 2"}, {pairs, "1-2", `"1-2" is not a pair`}, {pairs, "x=2", "pair 1"}, {pairs, "2=x", "pair 1"},
+		{pairs, "1=2 3=4 5=6", "at most 2"}, {pairs, "1-2", `"1-2" is not a pair: type setting=reading without spaces, such as 60=60.12`}, {Field{Kind: FieldPairs, Unit: model.IN}, "4", "such as 4=4.004"}, {Field{Kind: FieldPairs, Unit: model.IN}, "4=4.1 3 1/2=3.508", "pair 2: write 3 1/2=3.508 as 3-1/2=3.508, with a dash"}, {Field{Kind: FieldPairs, Unit: model.IN}, "3-1/2=3.508 4-1/2=4.5", ""}, {pairs, "x=2", "pair 1"}, {pairs, "2=x", "pair 1"},
 		{pairs, strings.Repeat("1=1 ", 600), "too long for a list of pairs"}, {anyPairs, "x=2", `"x"`}, {anyPairs, "2=x", `"x"`},
 		{count, "1", ""}, {count, "9", ""}, {count, "0", "0 is outside 1 to 9"}, {count, "10", "outside"}, {count, "1.5", "is not a whole number"}, {count, "0000001", "is not a whole number"}, {count, "-1", "outside"},
 		{anyCount, "-7", ""}, {anyCount, "999999", ""},

@@ -135,8 +135,7 @@ func otherWidth(c context) model.Length {
 func typedPairs(_ context, r record) map[string]string {
 	var out []string
 	for _, p := range r.Pairs {
-		bare := func(m model.Measure) string { return strings.ReplaceAll(m.String(), " ", "") }
-		out = append(out, bare(p.Set)+"="+bare(p.Read))
+		out = append(out, form.TypedAll([]model.Measure{p.Set})+"="+form.TypedAll([]model.Measure{p.Read}))
 	}
 	if len(out) == 0 {
 		return nil
@@ -236,7 +235,13 @@ func pairsSoFar(c context, a answers, key string) []model.Pair {
 		}
 		return out
 	}
-	for _, text := range strings.Fields(a[key]) {
+	words := strings.Fields(a[key])
+	for i, text := range words {
+		if i > 0 {
+			if _, mixed := model.SplitMixed(words[i-1], text); mixed {
+				continue // it is refused
+			}
+		}
 		if pair, err := procedure.ParsePairs(text, c.Unit()); err == nil && pair[0].Read.Length > pair[0].Set.Length/2 { // a reading under way is no point yet
 			out = append(out, pair...)
 		}

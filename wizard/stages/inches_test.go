@@ -2,6 +2,7 @@ package stages
 
 import (
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -94,5 +95,23 @@ func TestStripsInDigitsThatAnInchShopReads(t *testing.T) {
 	c.State.Strips = []model.Strip{{For: model.Datum, Present: true, Readings: []model.Measure{(5*model.Inch + model.Thou/3).Of(model.IN)}}}
 	if said := stripsLaid(c, "", nil).Sentence(); !strings.Contains(said, "is 5.0003 in wide") {
 		t.Error(said)
+	}
+}
+
+// TestTheScaleReadInFractions: a setting that was typed as a mixed number is offered for correction
+// as one that reads the same, and what is refused of such a text is no point of the picture.
+func TestTheScaleReadInFractions(t *testing.T) {
+	var c context
+	c.Profile.Units = model.IN
+	want, err := procedure.ParsePairs("3-1/2=3-33/64 4=4.507", model.IN)
+	if err != nil {
+		t.Fatal(err)
+	}
+	offered := typedPairs(c, record{Pairs: want})["pairs"]
+	if got, err := procedure.ParsePairs(offered, model.IN); err != nil || !slices.Equal(got, want) {
+		t.Errorf("%v is offered as %q, which reads as %v, %v", want, offered, got, err)
+	}
+	if got := pairsSoFar(c, answers{"pairs": "3 1/2=3.508 4=4.507"}, "pairs"); len(got) != 1 || got[0].Set.Length != 4*model.Inch {
+		t.Errorf("points %v", got)
 	}
 }
