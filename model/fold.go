@@ -81,7 +81,7 @@ func (f *folder) present(i int, blade string, rings []string) bool {
 // forgetKnives takes note that nobody knows how any knife stands to the datum.
 func (f *folder) forgetKnives() {
 	for _, k := range f.profile.Knives {
-		f.Knives[k.ID] = KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+		f.Knives[k.ID] = KnifeState{Unknown: true}
 	}
 }
 
@@ -198,7 +198,7 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 	KnifeSet: func(f *folder, i int, r *Record) {
 		f.knifeIs(r.Knife)
 		f.noBlade(true) // it is squared with the blade off
-		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{Set: r, SetAt: i, CheckAt: -1}, i
+		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{Set: r, SetAt: i}, i
 	},
 	KnifeGone: func(f *folder, _ int, r *Record) {
 		f.comesOut(r.Knife)
@@ -274,7 +274,7 @@ var leavesOpen = map[Kind]func(f *folder, i int, r *Record){
 	KnifeSet: func(f *folder, i int, r *Record) {
 		f.knifeIs(r.Knife)
 		f.noBlade(false)
-		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}, i
+		f.Knives[r.Knife], f.set[r.Knife] = KnifeState{Unknown: true}, i
 	},
 	KnifeGone: func(f *folder, _ int, r *Record) { f.unknown(r.Knife) }, // it was taken for lost: nobody knows where it stands
 	FenceLock: func(f *folder, i int, _ *Record) { f.unlock(i) },

@@ -12,7 +12,7 @@ import (
 func TestNothingOnRecord(t *testing.T) {
 	d := stripShop()
 	d.p.Blades[1].ToothPlate, d.p.Blades[1].Runout = []Measure{mmOf(2.3)}, mmOf(0.05)
-	blank := KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+	blank := KnifeState{Unknown: true}
 	knives := map[string]KnifeState{"k25": blank, "k22": blank}
 	s := Fold(d.p)
 	want := BladeState{Plate: []Measure{mmOf(2.2)}, Kerf: []Measure{mmOf(3)}, ToothPlate: []Measure{mmOf(2.3)}, Runout: mmOf(0.05), Life: -1}
@@ -144,7 +144,7 @@ func TestAStripAsItWasRipped(t *testing.T) {
 // somewhere as long as something tells where that cut lies: the blade defines the datum, or its
 // strips compare it.
 func TestKnifeSetToACutThatTellsNothing(t *testing.T) {
-	gone := KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+	gone := KnifeState{Unknown: true}
 	for _, c := range []struct {
 		name, blade string
 		rings       []string

@@ -132,6 +132,11 @@ func TestTheSawByTheRecords(t *testing.T) {
 			mount(d, "rip", "k25")
 			d.add(KnifeMoved, Record{Knife: "k25"})
 		}, "rip[r10] k25 mounted | set unknown | unknown | a"},
+		{"another knife moved than was put in: that one came out", func(d *diary) {
+			aligned(d)
+			mount(d, "rip", "k25")
+			d.add(KnifeMoved, Record{Knife: "k22"})
+		}, "rip[r10] k22 mounted | set unknown | unknown | a"},
 		{"which was voided: it is checked all the same", func(d *diary) {
 			aligned(d)
 			mount(d, "rip", "k25")
@@ -228,6 +233,12 @@ func TestTheSawByTheRecords(t *testing.T) {
 			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
 			d.add(KnifeBack, Record{Knife: "k25"})
 		}, "empty | set unknown | unknown | a"},
+		{"lost, squared all the same, and found again: nobody knows where it stands", func(d *diary) {
+			aligned(d)
+			d.add(KnifeGone, Record{Knife: "k25", Text: "lost"})
+			set(d, "k25", "a")
+			d.add(KnifeBack, Record{Knife: "k25"})
+		}, "empty k25 | set unknown | unknown | a"},
 		{"taken for lost, and that voided: nobody knows where it stands", func(d *diary) {
 			aligned(d)
 			d.void(d.add(KnifeGone, Record{Knife: "k25", Text: "lost"}), "it was in the drawer")
@@ -274,7 +285,7 @@ func TestTheSawByTheRecords(t *testing.T) {
 			t.Errorf("%s: %v", c.name, f)
 		}
 		s := Fold(d.p)
-		got := fmt.Sprintf("%s | %s | %s | %s", onIt(s), knife(s.Knives["k25"]), knife(s.Knives["k22"]), s.Lock)
+		got := fmt.Sprintf("%s | %s | %s | %s", onIt(s), knife(d.p, s.Knives["k25"]), knife(d.p, s.Knives["k22"]), s.Lock)
 		for _, k := range d.p.Knives {
 			if !slices.Contains(s.There(d.p.Knives), k) {
 				got += " | " + k.ID + " is gone"
@@ -306,12 +317,12 @@ func onIt(s State) string {
 	return w
 }
 
-func knife(k KnifeState) string {
+func knife(p Profile, k KnifeState) string {
 	var w []string
-	if k.Set != nil && k.Set.Kind == KnifeSet && k.SetAt >= 0 {
+	if k.Set != nil && k.Set.Kind == KnifeSet && k.Set == &p.Records[k.SetAt] {
 		w = append(w, "set")
 	}
-	if k.Check != nil && k.Check.Kind == Line && k.CheckAt > k.SetAt {
+	if k.Check != nil && k.Check.Kind == Line && k.Check == &p.Records[k.CheckAt] {
 		w = append(w, "checked")
 	}
 	if k.Unknown {
@@ -464,6 +475,7 @@ func TestBladesByTheRecords(t *testing.T) {
 			d.add(Remeasured, again)
 			d.void(d.add(Remeasured, back), "mistyped")
 		}, "kerf 2.95 mm life 1"},
+		{"read again, and that voided: it was not away", func(d *diary) { d.void(d.add(Remeasured, only), "mistyped") }, "kerf 3 mm life -1"},
 		{"sharpened", func(d *diary) {
 			d.add(Remeasured, again)
 			d.add(Box, box)
@@ -485,6 +497,7 @@ func TestBladesByTheRecords(t *testing.T) {
 		}, "kerf 3 mm life -1"},
 		{"left", func(d *diary) { d.add(Note, leave) }, "kerf 3 mm life -1 left now"},
 		{"which was voided", func(d *diary) { d.void(d.add(Note, leave), "no") }, "kerf 3 mm life -1"},
+		{"talked of", func(d *diary) { d.add(Note, Record{Blade: "rip", Text: "it whistles"}) }, "kerf 3 mm life -1"},
 		{"left, and the datum moved", func(d *diary) {
 			d.add(Note, leave)
 			d.sharpen("ref", DatumMoves)
@@ -525,8 +538,9 @@ func TestBladesByTheRecords(t *testing.T) {
 		if f := d.p.Validate(); len(f) > 0 {
 			t.Errorf("%s: %v", c.name, f)
 		}
-		if got := blade(Fold(d.p).Blades["rip"]); got != c.want {
-			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		b := Fold(d.p).Blades["rip"]
+		if got := blade(b); got != c.want || len(b.Plate) == 0 {
+			t.Errorf("%s: %s, plate %v, want %s", c.name, got, b.Plate, c.want)
 		}
 	}
 	d := stripShop()

@@ -125,7 +125,7 @@ func (f *folder) closeKnives() {
 		if !slices.ContainsFunc(f.Strips, func(s Strip) bool {
 			return s.Present && s.For == ForBlade && s.Blade == r.Blade && slices.Equal(s.Rings, r.Rings)
 		}) {
-			f.Knives[id] = KnifeState{SetAt: -1, CheckAt: -1, Unknown: true}
+			f.Knives[id] = KnifeState{Unknown: true}
 		}
 	}
 }

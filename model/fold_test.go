@@ -451,6 +451,13 @@ func TestStripsThatCount(t *testing.T) {
 			d.sharpen("rip", "")
 			d.carries("b")
 		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
+		{"a stand-in away and back since it was compared", func(d *diary) {
+			d.round("a")
+			r := sharpening
+			r.Blade, r.Back = "rip", true
+			d.add(Remeasured, r)
+			d.carries("b")
+		}, ref + "; rip[r10] blade a 3; rip[r10] datum b 3 carried"},
 		{"a stand-in sharpened since it carried the datum", func(d *diary) {
 			d.round("a")
 			d.carries("b")

@@ -50,9 +50,9 @@ type LockSpell struct {
 // KnifeState is what the records say about one knife.
 type KnifeState struct {
 	Set     *Record // squared to a gauge board since the datum last moved; its blade and rings say whose board
-	SetAt   int     // its index; -1: none
+	SetAt   int     // its index, where there is one
 	Check   *Record // checked with a blade on, since then
-	CheckAt int     // its index; -1: none
+	CheckAt int     // its index, where there is one
 	Unknown bool    // never set, or moved or taken out since Set and Check: nobody knows where it stands
 }
 

@@ -102,7 +102,7 @@ func (j *judging) knifeSeen(id string) (gap, proud model.Length) {
 		from = j.offsetOn(k.Set.Blade, k.Set.Rings, k.SetAt)
 	}
 	switch {
-	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
+	case k.Check != nil:
 		// Against the tips of a blade that cuts wide, a face stands nearer to the datum by
 		// what that blade cuts wide.
 		o, faces := j.offsetOn(k.Check.Blade, k.Check.Rings, k.CheckAt), model.Lengths(k.Check.Faces)

@@ -1,15 +1,15 @@
 // Command mutate changes the code of a package in one small way after the other, and runs the
-// package's tests on each change: what no test misses survives. It writes nothing into the
-// tree, since go reads the changed file through -overlay.
+// package's tests on each change: what no test misses survives. All changes are built into one
+// program, which is told by its environment which of them holds. It writes nothing into the
+// tree, since go reads the changed files through -overlay.
 //
-//	go run ./testdata/mutate [-run REGEXP] [-files REGEXP] [-only REGEXP] ./model/interlock ...
+//	go run ./testdata/mutate [-run REGEXP] [-skip REGEXP] [-files REGEXP] [-only REGEXP] ./model/interlock ...
 //
 // testdata/mutate/survivors.txt lists what may survive, each with its reason. A survivor that
 // is not in it is an error, and so is a line of it that does not survive any more.
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"flag"
@@ -29,24 +29,25 @@ const list = "testdata/mutate/survivors.txt"
 
 // pkg is what go list says of a package.
 type pkg struct {
-	Dir, ImportPath string
-	GoFiles         []string
-	Module          struct{ Path string }
+	Dir, ImportPath, Name              string
+	GoFiles, TestImports, XTestImports []string
+	Module                             struct{ Path string }
 }
 
 func main() {
 	tests := flag.String("run", "", "only these `tests`")
+	skip := flag.String("skip", "", "without these `tests`")
 	files := flag.String("files", "", "only `files` with such names")
 	only := flag.String("only", "", "only `changes` that read so")
 	limit := flag.Duration("limit", time.Minute, "a test that takes longer has caught its mutant")
 	flag.Parse()
-	if err := run(flag.Args(), *tests, *files, *only, *limit); err != nil {
+	if err := run(flag.Args(), []string{"-test.run", *tests, "-test.skip", *skip}, *files, *only, *limit); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(paths []string, tests, files, only string, limit time.Duration) error {
+func run(paths, tests []string, files, only string, limit time.Duration) error {
 	wanted, err := regexp.Compile(files)
 	if err != nil {
 		return err
@@ -75,7 +76,7 @@ func run(paths []string, tests, files, only string, limit time.Duration) error {
 			whole = p.name() + "/"
 		}
 		all = slices.DeleteFunc(all, func(m mutant) bool { return !these.MatchString(m.what) })
-		found, err := try(all, []string{"test", "-count=1", "-failfast", "-vet=off", "-run", tests, path}, limit)
+		found, err := p.try(all, tests, limit)
 		if err != nil {
 			return err
 		}
@@ -151,14 +152,30 @@ func (o outcome) against(known map[string]string, tried []mutant, whole string) 
 }
 
 // try runs the tests on each mutant, as many at once as there are processors.
-func try(all []mutant, test []string, limit time.Duration) (o outcome, err error) {
+func (p pkg) try(all []mutant, tests []string, limit time.Duration) (o outcome, err error) {
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return o, err
 	}
 	defer os.RemoveAll(dir)
+	program, unbuilt, err := p.build(all, dir)
+	if err != nil {
+		return o, err
+	}
+	o.unbuilt = len(unbuilt)
+	flags := append([]string{"-test.failfast", "-test.timeout", limit.String()}, tests...)
+	if slices.Contains(slices.Concat(p.TestImports, p.XTestImports), "pgregory.net/rapid") { // that a change is caught is enough
+		flags = append(flags, "-rapid.nofailfile", "-rapid.shrinktime=0")
+	}
+	test := func(number int) ([]byte, error) {
+		timeout, cancel := context.WithTimeout(context.Background(), limit+time.Minute)
+		defer cancel()
+		c := exec.CommandContext(timeout, program, flags...)
+		c.Dir, c.Env = p.Dir, append(os.Environ(), fmt.Sprint(variable, "=", number))
+		return c.CombinedOutput()
+	}
 	// The code as it is passes, or every mutant would seem to be caught.
-	if out, err := exec.Command("go", test...).CombinedOutput(); err != nil {
+	if out, err := test(none); err != nil {
 		return o, fmt.Errorf("the tests fail without any change:\n%s", out)
 	}
 	var (
@@ -167,43 +184,20 @@ func try(all []mutant, test []string, limit time.Duration) (o outcome, err error
 		slots = make(chan struct{}, runtime.GOMAXPROCS(0))
 	)
 	for i, m := range all {
+		if unbuilt[i] {
+			continue
+		}
 		slots <- struct{}{}
 		wait.Go(func() {
 			defer func() { <-slots }()
-			out, passed, failed := m.try(filepath.Join(dir, fmt.Sprint(i)), test, limit)
-			mu.Lock()
-			defer mu.Unlock()
-			switch {
-			case failed != nil:
-				err = failed
-			case passed:
+			if _, err := test(i); err == nil {
+				mu.Lock()
+				defer mu.Unlock()
 				o.alive = append(o.alive, m.what)
 				fmt.Println("  survives:", m.what)
-			case bytes.Contains(out, []byte("[build failed]")):
-				o.unbuilt++
 			}
 		})
 	}
 	wait.Wait()
-	return o, err
-}
-
-// try runs the tests on one mutant; passed: nobody missed what it lacks.
-func (m mutant) try(base string, test []string, limit time.Duration) (out []byte, passed bool, err error) {
-	source, overlay := base+".go", base+".json"
-	replace, err := json.Marshal(map[string]any{"Replace": map[string]string{m.file: source}})
-	if err != nil {
-		return nil, false, err
-	}
-	if err := os.WriteFile(source, m.source, 0o600); err != nil {
-		return nil, false, err
-	}
-	if err := os.WriteFile(overlay, replace, 0o600); err != nil {
-		return nil, false, err
-	}
-	timeout, cancel := context.WithTimeout(context.Background(), limit+time.Minute)
-	defer cancel()
-	args := append([]string{test[0], "-overlay", overlay, "-timeout", limit.String()}, test[1:]...)
-	out, failed := exec.CommandContext(timeout, "go", args...).CombinedOutput()
-	return out, failed == nil, nil
+	return o, nil
 }

@@ -9,11 +9,19 @@ import (
 	"strings"
 )
 
-// mutant is a file with one change.
+// mutant is one change of a file.
 type mutant struct {
-	file   string // path of the file that it stands for
-	source []byte
-	what   string // file, function, and what became of what
+	file string // path of the file
+	what string // file, function, and what became of what
+	span        // of the function's body, or the variable's value, that it is in
+	text string // how that reads with the change
+}
+
+// span is a part of a file, by its bytes: the body of a function, and what has to stand behind
+// a copy of it; or a value, behind which nothing has to.
+type span struct {
+	from, to int
+	ends     string
 }
 
 // edits finds what can be changed in one file.
@@ -23,6 +31,7 @@ type edits struct {
 	file  string
 	name  string
 	where string // the function that is looked at
+	in    span   // its body
 	seen  map[string]int
 	done  map[[3]any]bool // what was changed already, by place and text
 	out   []mutant
@@ -42,15 +51,26 @@ func mutantsOf(file, name string) ([]mutant, error) {
 		return nil, err
 	}
 	for _, d := range parsed.Decls {
-		if f, ok := d.(*ast.FuncDecl); ok {
-			e.where = f.Name.Name
-			ast.Inspect(f, e.visit)
-		} else if g := d.(*ast.GenDecl); g.Tok == token.VAR {
-			e.where = "var"
-			ast.Inspect(g, e.visit)
+		if f, ok := d.(*ast.FuncDecl); ok && f.Body != nil {
+			ends := "return"
+			if f.Type.Results != nil {
+				ends = `panic("behind a body")`
+			}
+			e.inside(f.Name.Name, f.Body, ends)
+		} else if g, ok := d.(*ast.GenDecl); ok && g.Tok == token.VAR {
+			for _, s := range g.Specs {
+				for _, value := range s.(*ast.ValueSpec).Values {
+					e.inside("var", value, "")
+				}
+			}
 		}
 	}
 	return e.out, nil
+}
+
+func (e *edits) inside(where string, n ast.Node, ends string) {
+	e.where, e.in = where, span{e.at(n.Pos()), e.at(n.End()), ends}
+	ast.Inspect(n, e.visit)
 }
 
 func (e *edits) visit(n ast.Node) bool {
@@ -145,7 +165,6 @@ func (e *edits) change(n ast.Node, text, what string) {
 }
 
 func (e *edits) cut(from, to int, text, what string) {
-	source := append(append(append([]byte{}, e.src[:from]...), text...), e.src[to:]...)
 	if at := [3]any{from, to, text}; e.done[at] {
 		return // a condition that is a comparison is met twice
 	} else {
@@ -155,7 +174,7 @@ func (e *edits) cut(from, to int, text, what string) {
 	if e.seen[what]++; e.seen[what] > 1 {
 		what = fmt.Sprintf("%s (%d)", what, e.seen[what])
 	}
-	e.out = append(e.out, mutant{e.file, source, what})
+	e.out = append(e.out, mutant{e.file, what, e.in, string(e.src[e.in.from:from]) + text + string(e.src[to:e.in.to])})
 }
 
 func (e *edits) at(p token.Pos) int     { return e.fset.Position(p).Offset }

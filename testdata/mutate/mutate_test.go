@@ -3,9 +3,11 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // Each kind of change, as written here by hand.
@@ -57,5 +59,65 @@ func TestAgainstTheList(t *testing.T) {
 	}
 	if got := (outcome{}).against(known, append(tried, mutant{what: "p/x.go: f: b never"}), ""); len(got) != 2 {
 		t.Errorf("caught are two of the list: %q", got)
+	}
+}
+
+// TestTry: a package whose test misses one change of a body and one of a value; two changes
+// do not build. Each of the others is caught.
+func TestTry(t *testing.T) {
+	dir := t.TempDir()
+	for name, text := range map[string]string{
+		"go.mod": "module m\n\ngo 1.26\n",
+		"x.go": `package m
+
+var sizes = map[string]int{"a": 1, "b": 2}
+
+type counter struct{ n, unseen int }
+
+func (c *counter) add(n int) {
+	c.n += n
+	c.unseen += n
+}
+
+func larger(a, b int) (most int) {
+	if most = a; b > a {
+		most = b
+	}
+	return
+}
+
+func positive(x any) bool {
+	n, ok := x.(int)
+	return ok && n > 0
+}
+`,
+		"x_test.go": `package m
+
+import "testing"
+
+func Test(t *testing.T) {
+	var c counter
+	if c.add(2); c.n != 2 || larger(1, 2) != 2 || larger(2, 1) != 2 || sizes["a"] != 1 || !positive(1) || positive(-1) || positive("") {
+		t.Fatal()
+	}
+}
+`,
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	p := pkg{Dir: dir, ImportPath: "m", Name: "m", GoFiles: []string{"x.go"}}
+	all, err := p.mutants(regexp.MustCompile(""))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := p.try(all, nil, time.Minute)
+	if err != nil {
+		t.Fatal(err)
+	}
+	slices.Sort(got.alive)
+	if want := []string{`m/x.go: add: c.unseen += n -> _ = n`, `m/x.go: var: without "b": 2`}; !slices.Equal(got.alive, want) || got.unbuilt != 2 || len(all) != 12 {
+		t.Errorf("of %d survive %q, %d do not build", len(all), got.alive, got.unbuilt)
 	}
 }

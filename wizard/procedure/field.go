@@ -128,12 +128,8 @@ func (f Field) export(text string) (Export, error) {
 	if strings.EqualFold(text, f.Word) {
 		return Export{}, nil
 	}
-	words := strings.Fields(strings.ToLower(text))
-	show := len(words) > 1 && words[0] == shown
-	if show {
-		words = words[1:]
-	}
-	as, behind, more := strings.Cut(strings.Join(words, " "), " ")
+	what, show := strings.CutPrefix(strings.Join(strings.Fields(strings.ToLower(text)), " "), shown+" ")
+	as, behind, more := strings.Cut(what, " ")
 	switch {
 	case more && behind != bothUnits || !slices.Contains(f.Options, as):
 		return Export{}, fmt.Errorf("%q is not one of them: type %s to leave, or %s, with %s behind it for both units", model.Clip(text), f.Word, model.Either(f.Options), bothUnits)

@@ -116,6 +116,9 @@ func TestAlone(t *testing.T) {
 			t.Errorf("%q is the whole answer: %v", text, got)
 		}
 	}
+	if f.Instead("") || !(Field{Or: "none"}).Instead(" None ") {
+		t.Error("what stands in place of a reading is its word, where it has one")
+	}
 	if f.Alone("3") {
 		t.Error("a field that was not told so ends an answer")
 	}
@@ -137,8 +140,9 @@ func TestTaken(t *testing.T) {
 	if taking.Length("empty") != (model.Measure{}) || taking.Lengths("empty") != nil || taking.Typed("empty") || !taking.Typed("text") {
 		t.Error("what was left empty is something")
 	}
-	for text, want := range map[string]Export{"end": {}, "END": {}, "card": {As: "card"}, " Card  BOTH ": {As: "card", BothUnits: true}, "page": {}} {
-		hand := &Taking{fields: []Field{{Key: "e", Word: "end", Options: []string{"card"}}}, answers: Answers{"e": text}}
+	for text, want := range map[string]Export{"end": {}, "END": {}, "card": {As: "card"}, " Card  BOTH ": {As: "card", BothUnits: true}, "page": {}, "show": {}, "": {},
+		"show card": {As: "card", Shown: true}, "SHOW  card both": {As: "card", BothUnits: true, Shown: true}, "show labels": {}} {
+		hand := &Taking{fields: []Field{{Key: "e", Word: "end", Options: []string{"card", "labels"}, Shows: []string{"card"}}}, answers: Answers{"e": text}}
 		if got := hand.Export("e"); got != want {
 			t.Errorf("%q is the export %+v", text, got)
 		}
@@ -172,6 +176,9 @@ func TestWords(t *testing.T) {
 	in := Context{Profile: p}
 	k, known := mm.Knife("rip")
 	_, none := mm.Knife("bare")
+	lost := mm
+	lost.State.Gone = map[string]*model.Record{"k25": {}}
+	_, gone := lost.Knife("rip")
 	coarse := mm
 	coarse.Profile.Instruments.Caliper.Length = model.Millimetre
 	for _, c := range [][2]string{
@@ -189,8 +196,8 @@ func TestWords(t *testing.T) {
 			t.Errorf("%q, want %q", c[0], c[1])
 		}
 	}
-	if !known || none {
-		t.Errorf("the rip's knife is known: %v; that of the bare blade: %v", known, none)
+	if !known || none || gone {
+		t.Errorf("the rip's knife is known: %v; that of the bare blade: %v; one that is lost: %v", known, none, gone)
 	}
 	if mm.Unit() != model.MM || in.Unit() != model.IN || (Context{}).Unit() != model.MM {
 		t.Error("the unit of the shop")
@@ -212,8 +219,8 @@ func TestView(t *testing.T) {
 	if text, ok := v.Read(saw, "size", a); !ok || text != "4" {
 		t.Errorf("the saw of practice shows %q", text)
 	}
-	if _, ok := v.Read(saw, "word", a); ok {
-		t.Error("it shows something at a field that is not there")
+	if _, ok := v.Read(saw, "word", a); ok || v.Simulates("word") || !v.Simulates("size") {
+		t.Error("it shows something at a field that it does not know")
 	}
 	if _, ok := v.Read(map[string]string{}, "size", a); ok {
 		t.Error("it shows nothing, and that is taken")

@@ -7,8 +7,8 @@ import (
 )
 
 // pairRow asks for a hole and a rim around it, and then for a word, of which none is the whole
-// answer. A rim under its hole is wrong, one of more than twice the hole is unlikely, and so is
-// a hole of more than 100.
+// answer. A hole of 200 stands there. A rim under its hole is wrong, one of more than twice the
+// hole is unlikely, and so is a hole of more than 100.
 func pairRow(h *House, _ *model.Profile) {
 	rim := Field{Key: "rim", Hint: "such as 5", Kind: FieldLength, Unit: model.MM}.Against(func(t *Taking) {
 		switch hole, rim := t.Length("hole").Length, t.Length("rim").Length; {
@@ -22,7 +22,7 @@ func pairRow(h *House, _ *model.Profile) {
 		t.Keep(warm, "kept")
 		t.Finish()
 	})
-	hole := Field{Key: "hole", Hint: "such as 3", Kind: FieldLength, Unit: model.MM}.Against(func(t *Taking) {
+	hole := Field{Key: "hole", Hint: "such as 3", Value: "200", Kind: FieldLength, Unit: model.MM}.Against(func(t *Taking) {
 		if t.Length("hole").Length > 100*model.Millimetre {
 			t.Question("hole", "the hole is wide")
 		}
@@ -100,6 +100,8 @@ func TestNotLeft(t *testing.T) {
 	r.must(r.left("rim", "hole", "3", "rim", "7")) // it was asked then
 	r = begun(t, pairRow)
 	r.must(r.answer("hole", "", "rim", "", "text", "none")) // nothing else counts beside it
+	r = begun(t, pairRow)
+	r.must(r.answer("hole", "200", "rim", "", "text", "none")) // nor is it held against anything
 	r = begun(t, pairRow)
 	r.left("rim", "hole", "3", "rim", "7")
 	r.must(r.left("rim", "hole", "3", "rim", "7"))
