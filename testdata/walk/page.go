@@ -100,8 +100,8 @@ func rightOfStages(lines []string) []string {
 		}
 		out := make([]string, len(lines))
 		for i, line := range lines {
-			if r := []rune(line); len(r) > x+2 && r[x] == upright {
-				out[i] = string(r[x+2:])
+			if r := []rune(line); len(r) > x+1 && r[x] == upright {
+				out[i] = string(r[x+1:])
 			}
 		}
 		return out

@@ -73,24 +73,64 @@ var digits = map[rune][FigureRows]string{
 // Large is a figure in block digits, at most w columns wide; where it has no room, or a
 // sign that is not drawn, it is one bold line.
 func (l Look) Large(text string, w int, style Brush) []string {
+	rows := pixels(text)
+	if rows == nil || l.across(rows, 1) > w {
+		return []string{"", "", Right(l.Title.Render(text), w)}
+	}
+	return l.blocks(rows, 1, w-l.across(rows, 1), style)
+}
+
+// Huge is a figure in the middle of w by h cells with its caption below, as large as has room
+// there, up to three times that of Large.
+func (l Look) Huge(text, caption string, w, h int, style Brush) []string {
+	rows, times := pixels(text), 3
+	for times > 1 && (rows == nil || l.across(rows, times) > w || FigureRows*times+captionRows > h) {
+		times--
+	}
+	wide := l.across(rows, times)
+	if rows == nil || wide > w {
+		return l.Large(text, w, style)
+	}
+	left := (w - wide) / 2
+	out := append(l.blocks(rows, times, left, style), "", Right(l.Dim.Render(caption), left+wide))
+	return append(slices.Repeat([]string{""}, max(0, h-len(out))/2), out...)
+}
+
+// captionRows are an empty row and the caption below a figure.
+const captionRows = 2
+
+// pixels are the rows of a text's digits; nil: a sign of it is not drawn.
+func pixels(text string) []string {
 	rows := make([]string, FigureRows)
 	for i, c := range text {
 		glyph, ok := digits[c]
 		if !ok {
-			return []string{"", "", Right(l.Title.Render(text), w)}
+			return nil
 		}
 		for y, part := range glyph {
 			if i > 0 {
-				rows[y] += " "
+				rows[y] += "-"
 			}
-			rows[y] += strings.ReplaceAll(strings.ReplaceAll(part, " ", "  "), "#", l.Filled+l.Filled)
+			rows[y] += part
 		}
 	}
-	if Cells(rows[0]) > w {
-		return []string{"", "", Right(l.Title.Render(text), w)}
-	}
-	for y := range rows {
-		rows[y] = strings.Repeat(" ", w-Cells(rows[y])) + style.Render(strings.TrimRight(rows[y], " "))
-	}
 	return rows
+}
+
+// across is the width of rows of pixels: a pixel is two cells wide, a gap between digits one.
+func (l Look) across(rows []string, times int) int {
+	if len(rows) == 0 {
+		return 0
+	}
+	return times * (2*len(rows[0]) - strings.Count(rows[0], "-"))
+}
+
+// blocks are pixels as cells, behind so many blanks.
+func (l Look) blocks(rows []string, times, left int, style Brush) (out []string) {
+	cells := strings.NewReplacer("#", strings.Repeat(l.Filled, 2*times), " ", strings.Repeat(" ", 2*times), "-", strings.Repeat(" ", times))
+	for _, row := range rows {
+		line := strings.TrimRight(strings.Repeat(" ", left)+style.Render(strings.TrimRight(cells.Replace(row), " ")), " ")
+		out = append(out, slices.Repeat([]string{line}, times)...)
+	}
+	return out
 }

@@ -21,6 +21,7 @@ const (
 	UsualWidth, UsualHeight = 80, 24 // of a terminal that does not tell its size
 	FullHeight              = 24     // below it notices are short
 	WideWidth, wideHeight   = 100, 30
+	airyHeight              = 36 // from it on empty rows separate the regions
 	TextWidth               = 92 // lines of text are no longer than this, however wide the window
 )
 

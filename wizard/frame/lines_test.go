@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/wizard/picture"
 )
@@ -58,6 +59,40 @@ func TestWording(t *testing.T) {
 							t.Errorf("%q before %q in %d: %q, want %q", lead, text, w, got, want)
 						}
 					}
+				}
+			}
+		}
+	}
+}
+
+// TestHuge: a figure is as many times as large as has room, in the middle, its caption at its right
+// end; the drawings are by hand.
+func TestHuge(t *testing.T) {
+	l := NewLook(true, picture.ASCII)
+	for _, c := range []struct {
+		w, h int
+		want []string
+	}{
+		{13, 7, []string{"  ##   ######", "####       ##", "  ##   ######", "  ##   ##", "  ##   ######", "", "         wide"}},
+		{30, 13, []string{
+			"      ####      ############", "      ####      ############", "  ########              ####", "  ########              ####", "      ####      ############", "      ####      ############",
+			"      ####      ####", "      ####      ####", "      ####      ############", "      ####      ############", "", "                        wide",
+		}},
+		{12, 7, []string{"", "", "          12"}}, // no room for the smallest
+	} {
+		if got := l.Huge("12", "wide", c.w, c.h, Brush{}); ansi.Strip(strings.Join(got, "\n")) != strings.Join(c.want, "\n") {
+			t.Errorf("in %d by %d:\n%s\nwant\n%s", c.w, c.h, strings.Join(got, "\n"), strings.Join(c.want, "\n"))
+		}
+	}
+	for w := 13; w < 140; w++ {
+		for h := FigureRows; h < 40; h++ {
+			got := l.Huge("0.12", "one ring, mm", w, h, Brush{})
+			if len(got) > max(h, FigureRows+captionRows) {
+				t.Errorf("in %d by %d it has %d rows", w, h, len(got))
+			}
+			for _, line := range got {
+				if Cells(line) > w {
+					t.Errorf("in %d by %d a row is wider: %q", w, h, line)
 				}
 			}
 		}

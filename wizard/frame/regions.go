@@ -8,10 +8,11 @@ import "example.com/sawdatum/wizard/picture"
 // lies above them.
 type Regions struct {
 	W, H    int
-	Rail    int // columns of the stages at the left, the line behind them included; 0: none
-	Air     int // empty rows: below the strip, below the title, above the answers, above the keys
-	Orders  int // rows of orders and cautions, the figure beside them
-	Beside  int // columns of the figure; 0: none
+	Rail    int  // columns of the stages at the left, the line behind them included; 0: none
+	Air     int  // empty rows: below the strip, below the title, above the answers, above the keys
+	Orders  int  // rows of orders and cautions, the figure beside them
+	Beside  int  // columns of the figure; 0: none
+	Alone   bool // the figure stands where the picture would
 	Picture int
 	Label   int // rows of the field's label and hint
 	Said    int // rows of count or fault, and of what follows
@@ -29,8 +30,9 @@ const (
 	leastOrders   = 6 // five, and the caption of the figure or an empty row
 	figureColumns = 24
 	FigureRows    = 5
-	besideFigure  = 51 // columns of orders that a figure leaves room for
-	RailColumns   = 31
+	besideFigure  = 40 // columns of orders that a figure leaves room for
+	fullRail      = 31
+	narrowRail    = 25 // the longest stage behind its mark
 	ordersWidth   = 76 // of it the marks take four
 	Margin        = 2
 	SaidRows      = 3
@@ -38,17 +40,20 @@ const (
 
 // RegionsOf lays out a step. need is how many rows the orders take at a width; figure and
 // drawn tell whether the step has a figure and a picture. The figure goes before the
-// picture does.
+// picture does; in a wide window it takes the place of one that there is not.
 func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
 	r := Regions{W: w, H: h, Label: 2, Said: SaidRows}
 	switch {
 	case wide(w, h):
-		r.Rail, r.Air, r.Label = RailColumns, 4, 1
-		if w-RailColumns < UsualWidth {
-			r.Label = 2
+		r.Rail, r.Air, r.Label = RailColumns(w), 4, 1
+		if h < airyHeight {
+			r.Air = 2
 		}
 	case h >= FullHeight && w >= UsualWidth:
 		r.Air, r.Label = 1, 1
+	}
+	if r.Alone = figure && !drawn && r.Rail > 0; r.Alone {
+		figure, drawn = false, true
 	}
 	upper := h - fixedRows - r.Air - r.Label - r.Said
 	lay := func(beside, least, gap int) bool {
@@ -57,11 +62,11 @@ func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
 		r.Picture = upper - r.Orders
 		return r.Picture >= picture.MinHeight
 	}
-	besides := figure && h >= FullHeight && r.Work()-2*Margin-figureColumns > 0
+	besides := figure && h >= FullHeight && r.Inner()-figureColumns > 0
 	switch {
 	case h < FullHeight || !drawn:
 		beside := 0
-		if besides && r.Work()-2*Margin-figureColumns >= besideFigure+1 {
+		if besides && r.Inner()-figureColumns >= besideFigure+1 {
 			beside = figureColumns
 		}
 		lay(beside, upper, 0)
@@ -79,9 +84,25 @@ func (r Regions) Work() int { return r.W - r.Rail }
 // Text is the width of a line of orders.
 func (r Regions) Text() int {
 	if r.Beside > 0 {
-		return min(r.Work()-2*Margin-r.Beside-1, ordersWidth)
+		return min(r.Inner()-r.Beside-1, ordersWidth)
 	}
-	return min(r.Work()-2*Margin, ordersWidth)
+	return min(r.Inner(), ordersWidth)
+}
+
+// Inner is the width between the margins of the work; the line behind the stages is margin enough.
+func (r Regions) Inner() int {
+	if r.Rail > 0 {
+		return r.Work() - Margin
+	}
+	return r.Work() - 2*Margin
+}
+
+// RailColumns is how wide the stages are in a wide window.
+func RailColumns(w int) int {
+	if w-fullRail < UsualWidth {
+		return narrowRail
+	}
+	return fullRail
 }
 
 func wide(w, h int) bool { return w >= WideWidth && h >= wideHeight }

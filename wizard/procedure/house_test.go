@@ -111,7 +111,7 @@ var sizeRow = Row{
 	},
 	Reads:   &Reads{Kind: model.Remeasured, Keys: []string{"size"}, Typed: typedSize, Put: putSize},
 	Follows: func(_ Context, a Answers) []model.Reason { return []model.Reason{{Code: "typed", Text: a["size"]}} },
-	Figure:  func(_ Context, a Answers) Figure { return Figure{Text: a["size"]} },
+	Figure:  func(_ Context, a Answers) Figure { return Figure{Text: a["size"], Caption: "size"} },
 	Picture: func(c Context, a Answers) Picture { return drawing(c.Blade + a["size"]) },
 	Simulated: map[string]Simulated{
 		"size": func(c Context, s Saw, _ Answers) string { return s.(map[string]string)[c.Blade] },

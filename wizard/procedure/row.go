@@ -76,8 +76,8 @@ func (r *Reads) about(rec model.Record) string {
 // Figure is the one number or word of a screen that the hand carries to the saw, or the
 // result of what is being typed.
 type Figure struct {
-	Text    string // "0.10", "OUT"; empty: none
-	Caption string // "one ring, mm"
+	Text    string // "0.10", "OUT"; empty: none yet
+	Caption string // "one ring, mm"; empty: no figure, whatever is typed
 	Order   bool   // something to do: drawn faint, since the orders say it too
 }
 

@@ -153,6 +153,7 @@ func (p Procedure) View() View {
 // Power is what is known of the saw's power, since when and by whom.
 func (p Procedure) Power() (interlock.Power, PowerSince) { return p.now.Lock.Power(), p.now.Power }
 
-// HasFigure and HasPicture report whether the row has one, whatever is typed.
-func (v View) HasFigure() bool  { return v.row.Figure != nil && !v.Correcting }
+// HasFigure and HasPicture report whether the row has one, whatever is typed: a figure that
+// follows from what is typed has its caption before.
+func (v View) HasFigure() bool  { return v.Figure(nil) != (Figure{}) }
 func (v View) HasPicture() bool { return v.row.Picture != nil }

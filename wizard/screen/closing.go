@@ -97,5 +97,5 @@ func (s step) blades(w int) []string {
 			lines = append(lines, frame.Wrapped("    ", tell.ReasonLine(reason), min(w, frame.TextWidth), style)...)
 		}
 	}
-	return append(lines, frame.Wrapped("", tell.Legend, w, s.look.Dim)...)
+	return append(lines, frame.Wrapped("", tell.Legend, min(w, frame.TextWidth), s.look.Dim)...)
 }

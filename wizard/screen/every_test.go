@@ -11,6 +11,7 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/x/ansi"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -500,6 +501,15 @@ func (d *driver) whole(screen string) {
 	if d.h >= frame.FullHeight && v.HasPicture() && v.Look != procedure.Result && r.Picture < 6 {
 		d.fault("the picture has %d rows", r.Picture)
 	}
+	if least := 8; r.Rail > 0 && v.HasPicture() && v.Look == procedure.Step && r.Picture < least {
+		d.fault("the picture has %d rows in a wide window, at least %d", r.Picture, least)
+	}
+	if v.HasFigure() && d.w >= frame.UsualWidth && r.Beside == 0 && !r.Alone {
+		d.fault("the figure has no room")
+	}
+	if r.Rail > 0 {
+		d.inTheRail(s, r)
+	}
 	if d.w >= frame.UsualWidth && !strings.Contains(screen, v.Title) {
 		d.fault("the title is cut: %s", v.Title)
 	}
@@ -527,6 +537,20 @@ func (d *driver) whole(screen string) {
 		}
 	case !contains(screen, f.Hint):
 		d.fault("the hint is cut: %s (%s)", f.Label, f.Hint)
+	}
+}
+
+// inTheRail fails where another step than the one on the screen stands at the left as the one at
+// work: a blade stands there by its name.
+func (d *driver) inTheRail(s step, r frame.Regions) {
+	d.t.Helper()
+	rail := ansi.Strip(strings.Join(s.railLines(r.Rail-2*frame.Margin, d.h), " "))
+	named := s.place.Title
+	if b, is := s.job.Procedure.Profile().BladeByID(s.place.Place.Blade); is {
+		named = b.Name()
+	}
+	if v := s.place; !contains(rail, "• "+v.Title) && !contains(rail, "• "+named) && !v.Begun {
+		d.fault("%q is not at work at the left: %q", v.Title, rail)
 	}
 }
 
@@ -559,7 +583,7 @@ func (d *driver) keeps(screen string, kept map[visit]string) {
 		d.fault("the regions were at %s and are at %s", before, now)
 	}
 	want := map[string]int{"field": d.h - 1 - r.Said - 1 - r.Label, "typed": d.h - 1 - r.Said - 1, "keys": d.h - 1}
-	if r.Rail > 0 {
+	if r.Air > 3 { // an empty row above the keys
 		want["field"], want["typed"] = want["field"]-1, want["typed"]-1
 	}
 	if len(s.place.Fields) > 0 && fmt.Sprint(at) != fmt.Sprint(want) {

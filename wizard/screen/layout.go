@@ -29,7 +29,7 @@ func (s step) layout(w, h int) frame.Regions {
 // view draws the regions of a step.
 func (s step) view(w, h int) []string {
 	r := s.layout(w, h)
-	inner := r.Work() - 2*frame.Margin
+	inner := r.Inner()
 	out := frame.Padded(s.strip(w-2*frame.Margin), frame.Margin)
 	if r.Air > 0 {
 		out = append(out, "")
@@ -38,15 +38,17 @@ func (s step) view(w, h int) []string {
 	if r.Air > 1 {
 		body = append(body, "")
 	}
-	said := s.words(inner, r)
+	read := min(inner, frame.TextWidth)
+	said := s.words(read, r)
 	body = append(body, s.upper(r, inner, said.risen)...)
 	if r.Air > 2 {
 		body = append(body, "")
 	}
-	body = append(body, s.answersRow(inner))
-	body = append(body, s.fieldRows(inner, r, said)...)
-	body = frame.Padded(body, frame.Margin)
-	if r.Rail > 0 {
+	body = append(body, s.answersRow(read))
+	body = append(body, s.fieldRows(read, r, said)...)
+	if r.Rail == 0 {
+		body = frame.Padded(body, frame.Margin)
+	} else {
 		body = frame.Columns(s.look, frame.Padded(s.railLines(r.Rail-2*frame.Margin, len(body)), frame.Margin), r.Rail-2, body, len(body))
 	}
 	keys := s.keys.Lines(s.look, w-2*frame.Margin, true)
@@ -92,7 +94,7 @@ func (s step) strip(w int) []string {
 	knife := w - max(11, frame.Cells(state[3].Value))
 	starts := [...]int{0, 24, knife - stripGap - max(10, frame.Cells(state[2].Value)), knife}
 	if w >= frame.WideWidth-2*frame.Margin {
-		starts = [...]int{0, frame.RailColumns - 1, w - 44, w - 24}
+		starts = [...]int{0, frame.RailColumns(w+2*frame.Margin) - 1, w - 44, w - 24}
 	}
 	var heads, values string
 	for i, fact := range state {

@@ -71,12 +71,8 @@ func (s step) above(r frame.Regions, inner int, risen []string) []string {
 		lines = append(lines, s.choices(r.Text(), rows-len(lines))...)
 	}
 	lines = frame.Block(lines, rows)
-	if f := s.place.Figure(s.typing.values()); r.Beside > 0 && f.Text != "" {
-		style := frame.Brush{}
-		if f.Order {
-			style = s.look.Dim
-		}
-		figure := s.look.Large(s.figureText(f.Text), r.Beside, style)
+	if f := s.place.Figure(s.typing.values()); r.Beside > 0 && f.Caption != "" {
+		figure := s.look.Large(s.figureText(f.Text), r.Beside, s.figureStyle(f))
 		figure = append(frame.Block(figure, frame.FigureRows), frame.Right(s.look.Dim.Render(s.look.Clipped(f.Caption, r.Beside)), r.Beside))
 		lines = frame.Joined(lines, figure, inner-r.Beside)
 	}
@@ -103,6 +99,14 @@ func (s step) choices(w, h int) []string {
 	return append([]string{""}, frame.Window(out, line, h-1)...)
 }
 
+// figureStyle is faint where the orders say the figure too.
+func (s step) figureStyle(f procedure.Figure) frame.Brush {
+	if f.Order {
+		return s.look.Dim
+	}
+	return frame.Brush{}
+}
+
 // figureText is a figure without its unit, as the caption tells it; inches without the
 // leading zero.
 func (s step) figureText(text string) string {
@@ -116,10 +120,13 @@ func (s step) figureText(text string) string {
 	return number
 }
 
-// drawing is the picture, or the state of the power in large letters.
+// drawing is the picture, or the figure in its place, or the state of the power in large letters.
 func (s step) drawing(w, h int) []string {
 	pic, _ := s.place.Picture(s.typing.values()).(picture.Picture)
 	switch {
+	case s.rows.Alone:
+		f := s.place.Figure(s.typing.values())
+		return frame.Block(s.look.Huge(s.figureText(f.Text), f.Caption, w, h, s.figureStyle(f)), h)
 	case pic == nil:
 		return frame.Block(s.powerSign(w, h), h)
 	case h < picture.MinHeight:

@@ -170,7 +170,7 @@ func TestBadNewsIsWhole(t *testing.T) {
 				d.typing(text)
 				d.enter()
 			}
-			if !d.says("SURE?", "again if it is so", "1.050 mm goes behind that.") {
+			if screen := d.screen(); !d.says("SURE?") || !shows(screen, "again if it is so") || !shows(screen, "1.050 mm goes behind that.") {
 				t.Errorf("%v: not said whole:\n%s", size, d.screen())
 			}
 			if d.says("The 2.50 mm knife") {

@@ -11,6 +11,12 @@ import (
 // stageNames are the eleven stages, in their order.
 var stageNames = [...]string{"isolate and clear", "saw", "arbor", "rack", "mount reference", "gauge board", "knife", "fence scale", "reference strips", "compare", "close"}
 
+// In a narrow rail numbers stand close to their marks, and steps are set in less.
+const (
+	longest = 2 + len("isolate and clear") // with its mark and a blank
+	least   = 19                           // of a step below its stage
+)
+
 // railLines are the eleven stages, the present one opened to its steps.
 func (s step) railLines(w, h int) []string {
 	var out []string
@@ -32,7 +38,7 @@ func (s step) railLines(w, h int) []string {
 		case !open[n] && (seen[n] || n < s.place.Stage):
 			mark = s.look.Good.Render(s.look.Done)
 		}
-		out = append(out, mark+" "+style.Render(frame.Right(strconv.Itoa(n), 2)+" "+name))
+		out = append(out, mark+style.Render(frame.Right(strconv.Itoa(n), min(3, w-longest))+" "+name))
 		if n == s.place.Stage {
 			var of []procedure.PlaceStatus
 			for _, p := range s.places {
@@ -40,17 +46,24 @@ func (s step) railLines(w, h int) []string {
 					of = append(of, p)
 				}
 			}
-			steps, now := s.steps(s.byBlade(of), w-5)
+			in := min(5, w-least)
+			steps, now := s.steps(s.byBlade(of), w-in)
 			at = len(out) + now
-			out = append(out, frame.Padded(steps, 5)...)
+			out = append(out, frame.Padded(steps, in)...)
 		}
 	}
 	return frame.Window(out, at, h)
 }
 
-// steps are places, a line or two each, and the line of the present one.
+// steps are places, a line or two each, and the line of the present one. What comes before a
+// place, isolation or a blade that has to go on, stands there while it is at work.
 func (s step) steps(places []procedure.PlaceStatus, w int) (out []string, at int) {
 	for _, p := range places {
+		if p.Current && p.Place != s.place.Place {
+			at = len(out)
+			out = append(out, frame.Wrapped(s.look.Focus.Render(s.look.Now)+" ", s.place.Title, w, s.look.Focus)...)
+			p.Current = false
+		}
 		mark, style := s.look.Dim.Render(s.look.Come), s.look.Dim
 		switch {
 		case p.Current:
@@ -64,7 +77,7 @@ func (s step) steps(places []procedure.PlaceStatus, w int) (out []string, at int
 }
 
 // byBlade has one line for the places of a blade that follow each other, by its name: the title
-// of the screen says which of them is at work.
+// of the screen says which of them is at work. Such a line is whatever is at work there.
 func (s step) byBlade(places []procedure.PlaceStatus) (out []procedure.PlaceStatus) {
 	for _, p := range places {
 		b, is := s.job.Procedure.Profile().BladeByID(p.Place.Blade)
@@ -79,6 +92,11 @@ func (s step) byBlade(places []procedure.PlaceStatus) (out []procedure.PlaceStat
 		out[last].Title = b.Name()
 		out[last].Done = out[last].Done && p.Done
 		out[last].Current = out[last].Current || p.Current
+	}
+	for i, p := range out {
+		if b, is := s.job.Procedure.Profile().BladeByID(p.Place.Blade); is && p.Title == b.Name() {
+			out[i].Place = s.place.Place
+		}
 	}
 	return out
 }

@@ -167,7 +167,7 @@ func toothFront(c context, from, example string, most model.Length) field {
 func toothRear(c context, from, example string, most model.Length, lies func(rise, over, doubt model.Length, tell model.Tell) []reason) field {
 	key := from + "_rear"
 	f := form.Measuring(form.Length(c, key, "Same tooth at the rear to the "+from, example, model.Measure{}, -most, most))
-	f.Hint = fmt.Sprintf("such as %s; dial %s: farther", example, c.Pick("+0.03", "+.001"))
+	f.Hint = fmt.Sprintf("such as %s; dial %s farther", example, c.Pick("+0.03", "+.001"))
 	return f.Against(func(t *taking) {
 		rear := t.Length(key).Length
 		switch zeroed := dialZeroed(t.Length(from + "_front").Length); {

@@ -220,6 +220,7 @@ var boxRow = row{
 		},
 	},
 	Why:     form.Lines("The next shift mounts what is written there."),
+	Figure:  func(c context, _ answers) procedure.Figure { return ringFigure(c, stand(c, c.Blade).stack) },
 	Follows: func(c context, _ answers) []reason { return verdict(c, c.Blade) },
 	Fields: func(c context) []field {
 		stack := stand(c, c.Blade).stack

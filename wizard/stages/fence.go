@@ -185,7 +185,7 @@ var scaleRow = row{
 	Why: ripCautions, Help: ripHelp,
 	Fields: func(c context) []field {
 		w := c.Profile.WorkingWidth.Length
-		read := form.Lengths(c, "read", "Width of the strip", "three or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
+		read := form.Lengths(c, "read", "Width of the strip", "3 or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
 		read = form.Ruled(read, form.Each(form.RipWidth(c))).Against(func(t *taking) { scatter(t, "read", t.Lengths("read")) })
 		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ to higher, - to lower numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm}).Against(checkCursor)}
 	},

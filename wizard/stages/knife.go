@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -222,15 +223,11 @@ var knifeRow = row{
 		return practice.Caliper(c, gaps[:]...)
 	}},
 	Figure: func(c context, a answers) procedure.Figure {
-		gaps := form.Readings(c, a["gaps"])
-		if len(gaps) == 0 {
-			return procedure.Figure{}
+		f := procedure.Figure{Caption: "worst; limit " + c.Show(gapLimit(c, c.Blade))}
+		if gaps := form.Readings(c, a["gaps"]); len(gaps) > 0 {
+			f.Text = c.Show(slices.Max(gaps))
 		}
-		var worst model.Length
-		for _, g := range gaps {
-			worst = max(worst, g)
-		}
-		return procedure.Figure{Text: c.Show(worst), Caption: "worst; limit " + c.Show(gapLimit(c, c.Blade))}
+		return f
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		gaps := form.Readings(c, a["gaps"])

@@ -171,11 +171,11 @@ var layoutRow = row{
 		return []field{form.Word("ready", "All of it is laid out", "ready")}
 	},
 	Figure: func(c context, a answers) procedure.Figure {
-		blades := bladesTyped(c, a)
-		if blades == 0 {
-			return procedure.Figure{}
+		f := procedure.Figure{Caption: "blanks"}
+		if blades := bladesTyped(c, a); blades > 0 {
+			f.Text = strconv.Itoa(blanks(blades))
 		}
-		return procedure.Figure{Text: strconv.Itoa(blanks(blades)), Caption: "blanks"}
+		return f
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		units := cmp.Or(strings.ToLower(strings.TrimSpace(a["units"])), c.Fact(reads))
@@ -213,14 +213,14 @@ func layoutList(c context, blades int) picture.List {
 		long = c.Pick("900 mm", "36 in")
 	}
 	l := picture.List{Left: []string{"MDF of " + c.Pick("16 to 19 mm", "5/8 to 3/4 in") + ", from one sheet"}, Right: []string{
-		"On the bench", "micrometer, caliper, depth gauge", "feelers, straightedge, square", "all blades, knives, rings",
-		"plug, or lock and its key", "push stick, gloves, pencil", "the saw's manual",
+		"On the bench", "micrometer, caliper, feelers", "straightedge, square, pencil", "all blades, knives, rings",
+		"plug, or lock and its key", "push stick, gloves", "depth gauge, the saw's manual",
 	}}
-	pile := func(n int, what, size string) { l.Left = append(l.Left, fmt.Sprintf("%3d  %-21s %s", n, what, size)) }
+	pile := func(n int, what, size string) { l.Left = append(l.Left, fmt.Sprintf("%3d  %-18s %s", n, what, size)) }
 	blank := blankSize(c)
 	pile(1, "gauge board", long+" x "+round(c, 300*mm))
 	pile(shop.ScaleStrips, "fence scale", blank)
-	pile(shop.DatumStrips+1, "reference and closing", blank)
+	pile(shop.DatumStrips+1, "reference, closing", blank)
 	if blades > 0 {
 		pile(shop.BladeStrips*blades, fmt.Sprintf("blades, %d each", shop.BladeStrips), blank)
 		pile(2*blades, "to spare", blank)

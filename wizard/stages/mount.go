@@ -147,10 +147,8 @@ var mountRow = row{
 	},
 	Fields: mountFields,
 	Figure: func(c context, _ answers) procedure.Figure { // what the hand takes from the box
-		if _, rings, _ := wanted(c); len(rings) == 1 {
-			return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
-		}
-		return procedure.Figure{}
+		_, rings, _ := wanted(c)
+		return ringFigure(c, rings)
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		blade, rings, _ := wanted(c)
@@ -161,6 +159,14 @@ var mountRow = row{
 		}
 		return shop.Section(c, blade, rings)
 	},
+}
+
+// ringFigure is the ring of a stack of one, to be read at the box.
+func ringFigure(c context, rings []string) procedure.Figure {
+	if len(rings) != 1 {
+		return procedure.Figure{}
+	}
+	return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
 }
 
 func mountOrders(c context, _ interlock.Hands) []string {

@@ -78,7 +78,7 @@ func knifeBehind(c context, a answers) picture.KnifeBehind {
 func kerfField(c context) (field, bool) {
 	on, _ := c.Lock.On()
 	row, _ := c.Plan.Row(on.Blade)
-	f := form.Lengths(c, "faces", "Knife behind the tips, low and high", "minus in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
+	f := form.Lengths(c, "faces", "Knife behind the tips, low and high", "- in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
 	if squaredKnown(c, on.Knife) {
 		f = f.Against(func(t *taking) {
 			for _, r := range kerfWords(t.Context, model.Lengths(t.Lengths("faces"))) {

@@ -47,7 +47,7 @@ func ripOrders(c context, strip string) []string {
 // widthsField asks for the readings of a strip.
 func widthsField(c context, label string) field {
 	w := form.Setting(c)
-	f := form.Lengths(c, "readings", label, "three or more, such as "+model.Like(w, c.Unit(), 0, 1, 0), nil, form.LeastReadings, 12, w/2, 2*w)
+	f := form.Lengths(c, "readings", label, "3 or more, such as "+model.Like(w, c.Unit(), 0, 1, 0), nil, form.LeastReadings, 12, w/2, 2*w)
 	return form.Ruled(f, form.Each(form.RipWidth(c)))
 }
 

@@ -146,10 +146,11 @@ var threadRow = measuredInPlace(typedAgain(row{
 	Figure: func(c context, a answers) procedure.Figure {
 		end, ok := form.Parse(c, a["thread_end"])
 		pitch, err := ParsePitch(c, a["thread_pitch"])
-		if !ok || err != nil {
-			return procedure.Figure{}
+		f := procedure.Figure{Caption: "for plate and rings, " + c.Unit().Label()}
+		if ok && err == nil {
+			f.Text = c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))
 		}
-		return procedure.Figure{Text: c.Show(threadRoom(c.Profile.Saw, end, pitch.Length)), Caption: "for plate and rings, " + c.Unit().Label()}
+		return f
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return Section(c, "", nil) },
 }, func(c context) bool {

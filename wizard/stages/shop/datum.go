@@ -260,6 +260,6 @@ var unfitRow = row{
 		}
 		return []field{form.Word("aside", "It is put aside", "aside")}
 	},
-	Follows: func(c context, _ answers) []reason { return knifeWords(c, c.Blade) },
+	Follows: func(c context, _ answers) []reason { return knifeFaults(c, c.Blade) },
 	Picture: func(c context, _ answers) procedure.Picture { return knifeWindow(c, c.Blade) },
 }

@@ -51,9 +51,9 @@ var rackRow = row{
 	Fields: func(c context) []field {
 		hint := "its name, such as 48-tooth general"
 		if n := len(c.Profile.Rack()); n > 0 {
-			hint = "such as 48-tooth general; the row is 1"
+			hint = "such as 48-tooth general; row: 1"
 			if n > 1 {
-				hint = fmt.Sprintf("such as 48-tooth general; a row is 1 to %d", n)
+				hint = fmt.Sprintf("such as 48-tooth general; row: 1 to %d", n)
 			}
 		}
 		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText, Table: rackCells(c)}.With(func(text string) error {
