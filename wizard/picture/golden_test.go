@@ -31,8 +31,8 @@ var (
 	behind = KnifeBehind{FenceSide: model.SideRight, Gap: mm * 9 / 2, Read: true, Least: 3 * mm, Most: 8 * mm, Limit: mm / 10}
 	held   = KnifeBehind{FenceSide: model.SideLeft, Gap: mm * 9, Read: true, Most: 12 * mm, Held: true, Faces: []model.Length{mm / 20, -mm * 12 / 100}, Limit: mm / 10}
 	rack   = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
-		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, Ready: true},
-		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", Ready: true},
+		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, State: model.StateReady},
+		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", State: model.StateReady},
 		{ID: "thin-60", Label: "60-tooth thin kerf", Known: true, Before: -mm * 6 / 10, After: -mm / 25, Expanded: mm / 33, Verdict: model.Doubtful, Rings: "0.10 0.50"},
 		{ID: "laminate-80", Label: "80-tooth laminate", Known: true, Before: -mm * 3, After: -mm * 12 / 100, Expanded: mm / 33, Verdict: model.Cannot, Rings: "1.00"},
 		{ID: "fine-96", Label: "96-tooth fine"},

@@ -303,17 +303,25 @@ func TestBeyondTheDrawing(t *testing.T) {
 	}
 }
 
-// TestNotReady: a blade that is only predicted to be in, or must not run, does not
-// read as in.
+// TestNotReady: a blade that is only predicted to be in, or is due, to be checked or in a round that is
+// not closed, does not read as in; in words too.
 func TestNotReady(t *testing.T) {
-	for ready, word := range map[bool]string{true: " IN ", false: " CHECK "} {
-		r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true, Verdict: model.In, Ready: ready}}}
+	words := map[model.Readiness][2]string{model.StateReady: {" IN ", "in and ready"}, model.StateDue: {" DUE ", "in and due to be proved"}, model.StateNotClosed: {" NOT CLOSED ", "in, not closed"}, model.StateCheck: {" CHECK ", "is to be checked"}, model.StateNotReady: {" CHECK ", "is to be checked"}}
+	for state, word := range words {
+		r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true, Verdict: model.In, State: state}}}
 		for _, size := range [][2]int{{34, 6}, {60, 8}, {110, 30}} {
-			text := r.Draw(size[0], size[1], Look{})
-			other := map[bool]string{true: " CHECK ", false: " IN "}[ready]
-			if !strings.Contains(text, word) || strings.Contains(text, other) {
-				t.Errorf("ready %v at %v:\n%s", ready, size, text)
+			text := r.Draw(size[0], size[1], Look{}) + " "
+			for other, w := range words {
+				if size[0] < 60 && w[0] == " NOT CLOSED " {
+					w[0] = " NOT "
+				}
+				if strings.Contains(text, w[0]) != (other == state || w[1] == word[1]) {
+					t.Errorf("%s as %s at %v:\n%s", state, other, size, text)
+				}
 			}
+		}
+		if said := r.Sentence(); !strings.Contains(said, word[1]) {
+			t.Errorf("%s: %s", state, said)
 		}
 	}
 }
@@ -519,8 +527,8 @@ func TestTableKeepsWhatFails(t *testing.T) {
 // the part is narrow (job.md, Geometry: a wider part is a cut face farther from the fence).
 func TestRackSaysHowPartsComeOut(t *testing.T) {
 	r := Rack{Tolerance: mm / 10, Blades: []RackBlade{
-		{ID: "toward", Known: true, After: mm * 3 / 100, Verdict: model.In, Ready: true},
-		{ID: "away", Known: true, After: -mm * 4 / 100, Verdict: model.In, Ready: true},
+		{ID: "toward", Known: true, After: mm * 3 / 100, Verdict: model.In, State: model.StateReady},
+		{ID: "away", Known: true, After: -mm * 4 / 100, Verdict: model.In, State: model.StateReady},
 	}}
 	text := r.Draw(76, 8, Look{}) + r.Sentence()
 	for _, want := range []string{"IN    0.03 narrow", "IN    0.04 wide", "toward, without rings, is in and ready: parts come out 0.03 mm narrow", "away, without rings, is in and ready: parts come out 0.04 mm wide"} {

@@ -28,7 +28,7 @@ type RackBlade struct {
 	Known     bool          // nothing is drawn for a blade that is not measured yet
 	Verdict   model.Verdict // empty: it must not run
 	Rings     string        // the rings in order, for the row's end; may be empty
-	Ready     bool
+	State     model.Readiness
 }
 
 // farthest is the distance from the datum, in tolerances, up to which a cut face is
@@ -137,7 +137,7 @@ func (r Rack) visible(rows int) (shown []RackBlade, left int) {
 		switch {
 		case r.kind(b) == Danger || !b.Known:
 			return 0
-		case !b.Ready || b.Reference:
+		case b.State != model.StateReady || b.Reference:
 			return 1
 		}
 		return 2
@@ -270,7 +270,7 @@ func (r Rack) kind(b RackBlade) Kind {
 	switch {
 	case b.Verdict != model.In && !b.Reference:
 		return Danger
-	case !b.Ready:
+	case b.State != model.StateReady:
 		return Plain
 	}
 	return Good

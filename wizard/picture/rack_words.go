@@ -1,6 +1,7 @@
 package picture
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -9,21 +10,25 @@ import (
 
 // proof is which rings the blade runs with, and whether it is ready with them.
 func (b RackBlade) proof(long bool) string {
-	rings, ready := "no rings", ", not ready"
+	rings, state := "no rings", ", "+strings.ReplaceAll(string(cmp.Or(b.State, model.StateNotReady)), "-", " ")
 	if b.Rings != "" {
 		rings = b.Rings
 		if long {
 			rings = "rings " + rings
 		}
 	}
-	if b.Ready {
-		ready = ", READY"
+	if b.State == model.StateReady || b.State == model.StateDue {
+		state = strings.ToUpper(state)
 	}
-	return rings + ready
+	return rings + state
 }
 
-// verdict is the word and the figures, lined up on the decimal point. A blade that is
-// in but not ready reads "check", one that must not run "not ready", and no figure.
+// inWords are what a blade that is in reads otherwise than "in": one that nobody has cut or proved
+// reads "check".
+var inWords = map[model.Readiness]string{model.StateReady: "IN", model.StateDue: "DUE", model.StateNotClosed: "NOT CLOSED"}
+
+// verdict is the word and the figures, lined up on the decimal point. One that must not run
+// reads "not ready", and no figure.
 func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 	word := strings.ToUpper(string(b.Verdict))
 	switch {
@@ -31,16 +36,17 @@ func (r Rack) verdict(c *canvas, room int, b RackBlade) string {
 		return c.fit(room, "REFERENCE", "REF")
 	case b.Verdict == "":
 		return c.fit(room, "NOT READY", "NOT")
-	case b.Verdict == model.In && !b.Ready:
-		word = "CHECK"
+	case b.Verdict == model.In:
+		word = cmp.Or(inWords[b.State], "CHECK")
 	}
 	side := r.aside(b.After)
+	first, _, _ := strings.Cut(word, " ")
 	short := fmt.Sprintf("%-5s %s", word, side)
 	long := short
 	if b.Expanded > 0 {
 		long += " ±" + r.bare(b.Expanded)
 	}
-	return c.fit(room, long+" "+decimalUnit(r.Unit).Label(), long, short, word)
+	return c.fit(room, long+" "+decimalUnit(r.Unit).Label(), long, short, word, first)
 }
 
 // aside is how far off the datum a part comes out: narrow where the cut face lies toward the
@@ -76,7 +82,7 @@ func (r Rack) Sentence() string {
 	return "Against the datum: " + strings.Join(parts, "; ") + "."
 }
 
-// told is a blade with its rings, as its row has it: one that is in and not ready is to be checked.
+// told is a blade with its rings, as its row has it: one that is in, and neither ready nor due, is to be checked.
 func (r Rack) told(b RackBlade) string {
 	rings, stands := "without rings", "is "+string(b.Verdict)
 	if b.Rings != "" {
@@ -85,10 +91,14 @@ func (r Rack) told(b RackBlade) string {
 	switch {
 	case b.Verdict == model.Cannot:
 		stands = "is out of reach of the kit"
-	case b.Verdict == model.In && !b.Ready:
-		stands = "is to be checked"
-	case b.Ready:
+	case b.State == model.StateReady:
 		stands += " and ready"
+	case b.State == model.StateDue:
+		stands += " and due to be proved"
+	case b.State == model.StateNotClosed:
+		stands += ", not closed"
+	case b.Verdict == model.In:
+		stands = "is to be checked"
 	}
 	return fmt.Sprintf("%s, %s, %s: %s", b.name(), rings, stands, r.beside(b.After))
 }

@@ -48,7 +48,7 @@ func anyPicture(t *rapid.T) Picture {
 	case 2:
 		r := Rack{Figures: f, FenceSide: side, Tolerance: l("tolerance"), Current: word("current")}
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
-			r.Blades = append(r.Blades, RackBlade{word("id"), word("label"), is("ref"), l("before"), l("after"), l("u"), is("known"), verdict, word("rings"), is("ready")})
+			r.Blades = append(r.Blades, RackBlade{word("id"), word("label"), is("ref"), l("before"), l("after"), l("u"), is("known"), verdict, word("rings"), model.Readiness(word("state"))})
 		}
 		return r
 	case 3:

@@ -116,7 +116,12 @@ var closeRow = row{
 		},
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
-		return procedure.Figure{Text: fmt.Sprintf("%d/%d", usable(c), len(c.Plan.Blades)), Caption: "blades ready"}
+		ready, due := counted(c)
+		caption := "blades ready"
+		if due > 0 {
+			caption = fmt.Sprintf("ready, %d due", due)
+		}
+		return procedure.Figure{Text: fmt.Sprintf("%d/%d", ready, len(c.Plan.Blades)), Caption: caption}
 	},
 	Help: []string{"card and html are for the wall, labels for the boxes of the blades, yaml is a copy of the profile for the other shift to import, csv and json are for other programs, handover tells the other shift what changed."},
 	Fields: func(c context) []field {
@@ -148,14 +153,17 @@ var papersRow = row{
 	},
 }
 
-// usable is how many blades of the plan may be used.
-func usable(c context) (n int) {
+// counted are how many blades are ready, and how many due to be proved.
+func counted(c context) (ready, due int) {
 	for _, b := range c.Plan.Blades {
-		if b.Usable() {
-			n++
+		switch b.State {
+		case model.StateReady:
+			ready++
+		case model.StateDue:
+			due++
 		}
 	}
-	return n
+	return ready, due
 }
 
 // notReady says which blades stay in their boxes.
@@ -171,6 +179,9 @@ func notReady(c context) []string {
 	case len(names) == len(c.Plan.Blades):
 		return []string{"No blade is ready yet: each stays in its box."}
 	case len(names) == 0:
+		if _, due := counted(c); due > 0 {
+			return []string{fmt.Sprintf("Every blade may be used; %d to be proved with the next swap.", due), papers}
+		}
 		return []string{"Every blade is ready.", papers}
 	case len(names) == 1:
 		return []string{papers, "In its box, not ready: the " + names[0] + "."}

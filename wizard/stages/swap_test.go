@@ -73,6 +73,20 @@ func TestProofThatIsOut(t *testing.T) {
 	}
 }
 
+// TestDueAtTheEnd: what is due counts as due where the blades are told, and not as ready.
+func TestDueAtTheEnd(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 40)
+	h.again(procedure.Options{Seed: 1})
+	v := h.upTo("close").p.View()
+	if f := v.Figure(nil); f.Text != "0/5" || f.Caption != "ready, 4 due" {
+		t.Errorf("%+v", f)
+	}
+	if said := v.Picture(nil).Sentence(); !strings.Contains(said, "24-tooth rip, with rings 0.10, is in and due to be proved") {
+		t.Error(said)
+	}
+}
+
 // TestHandoverAtTheEnd comes up where another shift has written before, says what changed, and
 // takes a line for it.
 func TestHandoverAtTheEnd(t *testing.T) {

@@ -125,7 +125,7 @@ func RackPicture(c context, current string) procedure.Picture {
 		}
 		r.Blades = append(r.Blades, picture.RackBlade{
 			ID: b.ID, Label: c.Name(b.ID), Reference: b.ID == c.Plan.Reference, Known: b.CutFace != 0,
-			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: verdict, Rings: rings, Ready: b.Ready(),
+			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: verdict, Rings: rings, State: b.State,
 		})
 	}
 	return r
