@@ -1,6 +1,7 @@
 package model
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -65,6 +66,17 @@ func shop() Profile {
 			{At: at(31), By: "KB", Kind: KnifeGone, Knife: "k25", Text: "lost"},
 			{At: at(32), By: "AB", Kind: KnifeBack, Knife: "k25"},
 		},
+	}
+}
+
+// A key that a kind must have is held to something: else a record could be without it.
+func TestEveryKeyThatMustBeIsHeld(t *testing.T) {
+	for kind, keys := range KindTable {
+		for _, u := range keys {
+			if u.Required && keyChecks[u.Key] == nil {
+				t.Errorf("nothing holds the key %s of %s records to what can be: see keyChecks in validate_record.go", u.Key, kind)
+			}
+		}
 	}
 }
 
@@ -212,12 +224,12 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:21Z KB mount" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].Of = "2026-03-02T07:00:20Z KB strip" }},
 		{"records[23].of", func(p *Profile) { p.Records[23].For = Closing }},
-		{"records[33].of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
-		{"records[34].of", func(p *Profile) {
+		{behind(0) + ".of", func(p *Profile) { p.more(p.Records[23]).Of = p.Records[23].Ref() }},
+		{behind(1) + ".of", func(p *Profile) {
 			p.more(Record{Kind: FenceLock, Lock: "b", Width: mmOf(120)})
 			p.more(p.Records[23]).Lock = "b"
 		}},
-		{"records[34].of", func(p *Profile) {
+		{behind(1) + ".of", func(p *Profile) {
 			m := p.more(p.Records[21]).Ref()
 			p.more(p.Records[23]).Mounting = m
 		}},
@@ -243,6 +255,9 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		}
 	}
 }
+
+// behind is the path of a record that more added: the first, 0, the second, 1.
+func behind(n int) string { return fmt.Sprintf("records[%d]", len(shop().Records)+n) }
 
 // more adds a record behind all others.
 func (p *Profile) more(r Record) *Record {
