@@ -111,6 +111,11 @@ func (f *folder) comesOut(knife string) {
 	f.unknown(knife)
 }
 
+// feel takes note where a knife was felt behind the blade that is on.
+func (f *folder) feel(i int, r *Record) {
+	f.State.Felt = append(f.State.Felt, Feel{Index: i, Record: r, Mounting: f.On.Mounting, Knife: f.Knives[r.Knife]})
+}
+
 // noBlade takes note that no blade is on the arbor; told says that the record tells
 // so, and does not leave it open.
 func (f *folder) noBlade(told bool) { f.On, f.Seen = Fitted{Knife: f.On.Knife}, told }
@@ -166,9 +171,17 @@ var telling = map[Kind]func(f *folder, i int, r *Record){
 			f.On, f.Seen = Fitted{Blade: r.Blade, Rings: r.Rings, Knife: r.Knife}, true
 		}
 		if k, ok := f.Knives[r.Knife]; ok && len(r.Faces) > 0 {
+			f.feel(i, r)
 			k.Check, k.CheckAt, k.Unknown = r, i, false
 			f.Knives[r.Knife] = k
 		}
+	},
+	Felt: func(f *folder, i int, r *Record) {
+		f.knifeIs(r.Knife)
+		if f.On.Blade != r.Blade {
+			f.On, f.Seen = Fitted{Blade: r.Blade, Rings: r.Rings, Knife: r.Knife}, true
+		}
+		f.feel(i, r)
 	},
 	HeelToe: func(f *folder, i int, r *Record) {
 		if i > f.Datum {

@@ -28,6 +28,7 @@ const (
 	Note       Kind = "note"
 	TakenOff   Kind = "taken_off"
 	Line       Kind = "line"
+	Felt       Kind = "felt"
 	HeelToe    Kind = "heel_toe"
 	Rim        Kind = "rim"
 	StripCut   Kind = "strip"
@@ -109,11 +110,11 @@ type Record struct {
 	Length      Measure       // boards: the gauge board's length
 	Lead        Measure       // boards: its width at the leading end
 	Tail        Measure       // boards: its width at the trailing end
-	Knife       string        // knife, knife_gone, knife_back: its id; mount: the knife put in; line: the knife seen; taken_off: the knife that came out; box: written on it
+	Knife       string        // knife, knife_gone, knife_back: its id; mount: the knife put in; line, felt: the knife seen; taken_off: the knife that came out; box: written on it
 	Left        string        // taken_off: the knife that stays in the saw
 	Gaps        []Measure     // knife: feeler gaps, front low, front high, rear low, rear high
 	TipGap      Measure       // line: to the tooth tips
-	Faces       []Measure     // line: knife's face behind a straightedge on the fence-side tips, low, high
+	Faces       []Measure     // line, felt: knife's face behind a straightedge on the fence-side tips, low, high; negative in front of it
 	Pairs       []Pair        // scale
 	Cursor      Measure       // scale: how far the cursor was moved, + = toward the higher numbers
 	Mounting    string        // strip, found: the Ref of the mount record
@@ -159,6 +160,7 @@ var KindTable = map[Kind][]KeyUse{
 	Arbor:      {{"dial", false}},
 	Mount:      {{"blade", true}, {"rings", true}, {"knife", false}},
 	Line:       {{"blade", true}, {"rings", true}, {"knife", true}, {"tip_gap", true}, {"faces", false}},
+	Felt:       {{"blade", true}, {"rings", true}, {"knife", true}, {"faces", true}},
 	HeelToe:    {{"blade", true}, {"span", true}, {"slot_front", true}, {"slot_rear", true}, {"fence_front", true}, {"fence_rear", true}},
 	Rim:        {{"blade", true}, {"dial", true}, {"turned", false}, {"dial_turned", false}},
 	Boards:     {{"lock", true}, {"blade", true}, {"rings", true}, {"length", true}, {"lead", true}, {"tail", true}},

@@ -23,6 +23,7 @@ type State struct {
 	Scaled  *Record
 
 	Knives map[string]KnifeState // by knife id; every knife of the head
+	Felt   []Feel                // every time that a knife was felt behind the tips of a blade, oldest first
 	Gone   map[string]*Record    // by knife id: the record by which it is lost, broken or given away; not there: the shop has it
 	Strips []Strip               // every strip that was not voided, by itself or with its mounting, oldest first
 	Blades map[string]BladeState // by blade id; every blade of the head
@@ -54,6 +55,14 @@ type KnifeState struct {
 	Check   *Record // checked with a blade on, since then
 	CheckAt int     // its index, where there is one
 	Unknown bool    // never set, or moved or taken out since Set and Check: nobody knows where it stands
+}
+
+// Feel is a knife felt behind the tips of a blade that is on, by a straightedge.
+type Feel struct {
+	Index    int
+	Record   *Record    // a line with faces, or a felt
+	Mounting string     // Ref of the mount record; empty: the blade was seen on the arbor
+	Knife    KnifeState // as it was known until then
 }
 
 // There are those of some knives that the shop still has, in their order.

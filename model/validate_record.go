@@ -154,7 +154,7 @@ var keyChecks = map[Key]keyCheck{
 	"tail":        lengthCheck(positive, func(r *Record) Measure { return r.Tail }),
 	"runout":      lengthCheck(notNegative, func(r *Record) Measure { return r.Runout }),
 	"answers":     textCheck(func(r *Record) string { return r.Answers }),
-	"faces":       listCheck(notNegative, 2, func(r *Record) []Measure { return r.Faces }),
+	"faces":       listCheck(anyLength, 2, func(r *Record) []Measure { return r.Faces }),
 	"gaps":        listCheck(notNegative, 4, func(r *Record) []Measure { return r.Gaps }),
 	"tip_gap":     lengthCheck(notNegative, func(r *Record) Measure { return r.TipGap }),
 	"cursor":      lengthCheck(anyLength, func(r *Record) Measure { return r.Cursor }),

@@ -65,6 +65,7 @@ func shop() Profile {
 			{At: at(30), By: "KB", Kind: KnifeMoved, Knife: "k25"},
 			{At: at(31), By: "KB", Kind: KnifeGone, Knife: "k25", Text: "lost"},
 			{At: at(32), By: "AB", Kind: KnifeBack, Knife: "k25"},
+			{At: at(33), By: "AB", Kind: Felt, Blade: "rip-24", Knife: "k25", Faces: []Measure{mmOf(-0.2), mmOf(0.05)}},
 		},
 	}
 }
@@ -202,7 +203,7 @@ func TestValidateNamesEachFaultByItsPath(t *testing.T) {
 		{"records[15].left", func(p *Profile) { p.Records[15].Left = "k30" }},
 		{"records[15].left", func(p *Profile) { p.Records[15].Knife = "k25" }},
 		{"records[16].faces", func(p *Profile) { p.Records[16].Faces = p.Records[16].Faces[:1] }},
-		{"records[16].faces[1]", func(p *Profile) { p.Records[16].Faces[1] = mmOf(-0.01) }},
+		{"records[16].faces[1]", func(p *Profile) { p.Records[16].Faces[1] = Measure{} }},
 		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = Measure{} }},
 		{"records[17].slot_rear", func(p *Profile) { p.Records[17].SlotRear = mmOf(0) }},
 		{"records[17].fence_rear", func(p *Profile) { p.Records[17].FenceRear = mmOf(-0.03) }},

@@ -12,7 +12,7 @@ import (
 // at once stays in the order in which it is to be read.
 var rank = map[model.Kind]int{
 	model.Isolation: 0, model.TakenOff: 1, model.Arbor: 2, model.Found: 3, model.KnifeGone: 4, model.KnifeBack: 4, model.Sharpened: 4, model.Remeasured: 4,
-	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.KnifeMoved: 9, model.Line: 10, model.HeelToe: 11, model.Rim: 12, model.Boards: 13, model.KnifeSet: 14,
+	model.FenceMoved: 5, model.Scale: 6, model.FenceLock: 7, model.Mount: 8, model.KnifeMoved: 9, model.Line: 10, model.Felt: 10, model.HeelToe: 11, model.Rim: 12, model.Boards: 13, model.KnifeSet: 14,
 	model.StripCut: 15, model.Kept: 16, model.Box: 17, model.Note: 18, model.Correction: 19, model.Void: 20,
 }
 

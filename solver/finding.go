@@ -106,6 +106,9 @@ func (j *judging) need(f *finding) {
 			}
 		}
 	}
+	if felt, ok := j.byFeel(f); ok && j.course(f.blade.ID) == nil {
+		o = felt
+	}
 	f.offset, f.compared = o, true
 	f.need.Height = stacking.Want(flange, 0, o.Value)
 	gap, proud := j.knifeStands(f.blade.Knife)

@@ -23,6 +23,7 @@ func Judge(p model.Profile, now time.Time) model.Plan {
 	for i := range j.findings {
 		j.need(&j.findings[i])
 	}
+	j.dispute()
 	j.chooseStanding()
 	for _, f := range j.findings {
 		j.plan.Blades = append(j.plan.Blades, j.bladeRow(f))
@@ -76,6 +77,7 @@ type judging struct {
 	strips    map[evidence.Outfit][]model.Strip // under the present datum, oldest first
 	began     map[string][]int                  // records that each blade's lives began with
 	lives     map[string]int                    // of each blade now
+	doubted   map[string]string                 // knives that were felt in line with a blade which by its strips cannot be there; and that blade
 	before    map[string]model.Reason           // blades that were compared before the datum moved or they were sharpened, and what to do
 	plan      model.Plan
 }
@@ -235,7 +237,7 @@ func (j *judging) course(blade string) *evidence.Course {
 }
 
 // goes lists the stacks of a blade that were judged under the present datum, with those
-// of which a first strip left the knife outside its kerf.
+// of which a first strip left the knife outside its kerf, and those with which it was seen there.
 func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
 	var out []evidence.CutStack
 	for _, c := range j.ledger.Order {
@@ -253,6 +255,14 @@ func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
 			}
 		}
 		out = append(out, evidence.CutStack{Rings: j.rings[c.Outfit], Residual: residual})
+	}
+	for _, s := range j.feltOutside(f.blade, row) {
+		if !slices.ContainsFunc(out, func(cut evidence.CutStack) bool {
+			return evidence.Canonical(cut.Rings) == evidence.Canonical(s.Record.Rings)
+		}) {
+			offset, _ := j.offsetFelt(s)
+			out = append(out, evidence.CutStack{Rings: s.Record.Rings, Residual: -metrology.Rounded(offset)})
+		}
 	}
 	return out
 }

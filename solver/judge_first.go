@@ -52,6 +52,7 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Cours
 		row.Verdict, row.Reasons = verdict, append(row.Reasons, why...)
 		j.measureFirst(row)
 	}
+	j.feltRow(row, f)
 }
 
 // measureFirst asks to measure nominal rings where the tolerance is small.

@@ -141,6 +141,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	} else if !row.Inside {
 		state = model.StateNotReady
 	}
+	j.feltState(row, f, c, worse)
 	if in && at >= 0 {
 		if j.told.Arbor > at {
 			worse(model.StateCheck, "flange-cleaned", "arbor and flange were worked on after its last strips: a pair of strips shows whether it still cuts at the datum")

@@ -67,6 +67,9 @@ var recordTable = map[model.Kind]func(model.Profile, model.Record) string{
 	model.Line: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("knife %s in line with %s, tip gap %s", p.KnifeName(r.Knife), p.BladeName(r.Blade), r.TipGap) + also("behind the tips", r.Faces)
 	},
+	model.Felt: func(p model.Profile, r model.Record) string {
+		return fmt.Sprintf("knife %s felt behind %s with %s", p.KnifeName(r.Knife), p.BladeName(r.Blade), p.RingNames(r.Rings)) + also("behind the tips", r.Faces)
+	},
 	model.HeelToe: func(p model.Profile, r model.Record) string {
 		return fmt.Sprintf("heel and toe of %s, slot %s, fence %s", p.BladeName(r.Blade), toRear(r.SlotFront, r.SlotRear), toRear(r.FenceFront, r.FenceRear))
 	},

@@ -72,7 +72,7 @@ func init() {
 	key("left", idText, func(r *model.Record) *string { return &r.Left })
 	key("gaps", exactly(4, lengths), func(r *model.Record) *[]model.Measure { return &r.Gaps })
 	key("tip_gap", length, func(r *model.Record) *model.Measure { return &r.TipGap })
-	key("faces", exactly(2, lengths), func(r *model.Record) *[]model.Measure { return &r.Faces })
+	key("faces", exactly(2, signeds), func(r *model.Record) *[]model.Measure { return &r.Faces })
 	key("mounting", text, func(r *model.Record) *string { return &r.Mounting })
 	key("for", word(model.Datum, model.ForBlade, model.Closing), func(r *model.Record) *model.StripFor { return &r.For })
 	key("round", truth, func(r *model.Record) *bool { return &r.Round })

@@ -228,6 +228,8 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 	for off.place().Step == "strip" {
 		off.says(strip(+400))
 	}
+	off.walk("feel")
+	off.says("-0.4mm -0.35mm")
 	off.walk("ways")
 	off.says("rings")
 	off.walk("strip")
@@ -251,6 +253,8 @@ func everyScreen(t *testing.T, units model.Unit, w, h int, look func(d *driver))
 		proof.pass()
 	}
 	proof.says(proof.widths(400_000))
+	proof.walk("feel")
+	proof.says("-0.4mm -0.35mm")
 	proof.walk("out-off")
 
 	// A doubt that nothing settles, with the blade still on at the end.

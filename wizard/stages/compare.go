@@ -99,7 +99,7 @@ func roundOver(c context) bool {
 
 // compareBlock is gone through once for each blade that is compared.
 func compareBlock() procedure.Block {
-	return procedure.Block{Each: comparing, Rows: []row{apartRow, waysRow, cleanRow, furtherDatumRow, knifeSeenFor(stripRow), stripRow, knifeAfterRow, leaveBladeRow}}
+	return procedure.Block{Each: comparing, Rows: []row{apartRow, feelRow, waysRow, cleanRow, furtherDatumRow, knifeSeenFor(stripRow), stripRow, knifeAfterRow, leaveBladeRow}}
 }
 
 // stripRow rips a strip of a blade.

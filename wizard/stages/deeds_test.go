@@ -139,6 +139,7 @@ var deeds = map[string]deed{
 	"heel-toe":    {hands: true},
 	"rim":         {hands: true},
 	"clean":       {hands: true},
+	"feel":        {hands: true},
 	"knife-check": {hands: true, do: checks},
 	"knife-seen":  {hands: true, do: checks},
 	"knife-after": {hands: true, do: checks},

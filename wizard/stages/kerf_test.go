@@ -2,6 +2,7 @@ package stages
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -85,6 +86,14 @@ func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string
 			if r.Blade == blade || r.Blade == p.Reference {
 				clear(own)
 				clear(datum)
+				lock, other = "", ""
+			}
+		case r.Kind == model.Felt && r.Blade == blade: // inside the kerf of which strips say otherwise: those tell nothing any more
+			_, kerf := thicknessOf(p, blade)
+			knife, _ := p.KnifeByID(r.Knife)
+			faces := model.Lengths(r.Faces)
+			if min(faces[0], faces[1]) >= -mm/10 && max(faces[0], faces[1]) <= kerf-knife.Thickness.Length {
+				maps.DeleteFunc(own, func(key string, _ []model.Length) bool { return strings.HasSuffix(key, "/"+strings.Join(r.Rings, " ")) })
 				lock, other = "", ""
 			}
 		case r.Kind == model.StripCut && r.Blade == p.Reference && r.For == model.Datum && slices.Equal(r.Rings, p.Standing):

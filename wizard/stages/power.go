@@ -2,12 +2,10 @@ package stages
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
@@ -70,59 +68,6 @@ func knifeBehind(c context, a answers) picture.KnifeBehind {
 	faces := form.Readings(c, a["faces"])
 	p.Faces = faces[:min(len(faces), 2)]
 	return p
-}
-
-// kerfField asks where the knife stands behind a blade of which the last cut left it outside
-// its kerf, before that is powered up again. Where nobody knows where the knife stands it is set
-// here, and one outside is refused; one that was squared stays, and it is the blade that comes off.
-func kerfField(c context) (field, bool) {
-	on, _ := c.Lock.On()
-	row, _ := c.Plan.Row(on.Blade)
-	f := form.Lengths(c, "faces", "Knife behind the tips, low and high", "- in front, such as "+c.Pick("0.05 0.05", "0.002 0.002"), nil, 2, 2, -5*mm, 5*mm)
-	if squaredKnown(c, on.Knife) {
-		f = f.Against(func(t *taking) {
-			for _, r := range kerfWords(t.Context, model.Lengths(t.Lengths("faces"))) {
-				t.Question("faces", "%s", r.Text)
-			}
-		})
-	} else {
-		f = form.Ruled(f, func(faces []model.Length) []reason { return kerfWords(c, faces) })
-	}
-	return f, row.OutKnife || c.Fact(knifeOut(on.Blade)) != ""
-}
-
-// kerfWords tell of a knife that was seen outside the kerf of the blade that is on.
-func kerfWords(c context, faces []model.Length) []reason {
-	on, _ := c.Lock.On()
-	row, _ := c.Plan.Row(on.Blade)
-	if len(faces) == 0 {
-		return nil
-	}
-	out := solver.OutOfKerf(0, slices.Max(faces), max(-slices.Min(faces), 0), row.Play)
-	if out == 0 {
-		return nil
-	}
-	side, then := "toward the fence", "set it by the manual and measure again, or leave the saw isolated"
-	if out < 0 {
-		side = "away from the fence"
-	}
-	if squaredKnown(c, on.Knife) {
-		then = "nothing turns so; the blade comes off"
-	}
-	return []reason{{Code: "knife-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands %s out of the kerf %s: %s", c.Result(out.Abs()), side, then)}}
-}
-
-// leaveOutside leaves a blade for later, of which a squared knife was seen outside its kerf.
-func leaveOutside(t *taking, on interlock.Fit, h interlock.Hands) {
-	t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: on.Blade, Text: "left for later: with " + t.RingsTyped(strings.Fields(on.Rings)) + " the knife stands outside its kerf, behind the tips low and high: " + form.TypedAll(t.Lengths("faces"))})
-	t.Does(interlock.Handled(h))
-	t.Say("knife-outside", model.Danger, "The %s does not turn so: it comes off, and stays not ready. It wants other rings, another knife, or its knife squared to it: under other work.", t.Name(on.Blade))
-}
-
-// knifeOut is that the last cut of a blade left the knife outside its kerf, though what was
-// found under it may have voided that cut.
-func knifeOut(blade string) procedure.Fact {
-	return procedure.Fact{Name: "knife out " + blade, Lasts: true}
 }
 
 // gapField asks for the gap to the tips, and for the knife's thickness where it was not typed

@@ -18,6 +18,7 @@ func proveBlocks() []procedure.Block {
 	return []procedure.Block{
 		{Rows: []row{whoRow, uncarriedRow, pairLockRow()}},
 		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		{Each: comparedBlade, Rows: []row{feelRow}},
 		{Each: wantedBlade, Rows: []row{provedRow, boxAnew()}},
 		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},
 	}
@@ -133,6 +134,8 @@ func compared(c context) string {
 	}
 	return c.Options.Blade
 }
+
+func comparedBlade(c context) []string { return []string{compared(c)} }
 
 // mayRip reports whether a blade rips with its knife inside the kerf, as far as is known, or once
 // that is checked: a strip may be corrected in the midst of a proof, and the other blade then rips

@@ -88,7 +88,7 @@ func (s standing) unclosed(c context) bool {
 			now++
 		}
 	}
-	return c.Options.Mode == procedure.Setup && s.Owed == "round-not-held" && now < shop.BladeStrips
+	return c.Options.Mode == procedure.Setup && (s.Owed == "round-not-held" || s.Owed == "strip-or-knife") && now < shop.BladeStrips
 }
 
 // may reports whether a rip with the blade leaves the knife inside its kerf, as far as is

@@ -121,6 +121,7 @@ func stackOf(c context, blade string) []string {
 func swapBlocks(o procedure.Options) []procedure.Block {
 	blocks := []procedure.Block{{Rows: []row{whoRow}}, {Each: wantedBlade, Rows: []row{outOffRow, barredRow}}}
 	if o.Proves {
+		blocks[1].Rows = slices.Insert(blocks[1].Rows, 0, feelRow)
 		blocks = append(blocks, procedure.Block{Rows: []row{uncarriedRow, pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{knifeSeenFor(proofRow), proofRow}})
 	}
 	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
@@ -247,14 +248,15 @@ func knifeSeenFor(next row) row {
 }
 
 // inBlade is a blade that is in and runs with the knife of the blade at hand: that itself,
-// the one on the saw, the reference, or another; empty: none is yet.
+// the one on the saw, the reference, or another; empty: none is yet. One that strip and knife say
+// differently of tells nothing.
 func inBlade(c context) string {
 	b, _ := c.Profile.BladeByID(c.Blade)
 	for _, id := range append([]string{c.Blade, c.State.On.Blade, c.Profile.Reference}, shop.RackBlades(c)...) {
 		other, ok := c.Profile.BladeByID(id)
 		row, _ := c.Plan.Row(id)
 		datum := id == c.Profile.Reference && !carried(c)
-		if ok && other.Knife == b.Knife && (datum || row.Basis == model.Measured && row.Verdict == model.In) {
+		if ok && other.Knife == b.Knife && !row.Feel && (datum || row.Basis == model.Measured && row.Verdict == model.In) {
 			return id
 		}
 	}

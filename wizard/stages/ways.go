@@ -186,6 +186,9 @@ var cleanRow = row{
 			t.Record(record{Kind: model.Found, Blade: t.Blade, Mounting: s.mounting(), Text: t.Text("found")})
 			t.Does(interlock.Handled(h))
 			t.Keep(way(t.Blade, s.Stack), "")
+			if s.OutKnife && strings.EqualFold(t.Text("found"), model.NothingFound) {
+				t.Keep(feelDue(t.Blade), "due")
+			}
 		},
 	},
 	Why:    form.Lines(form.SharpStill),

@@ -174,6 +174,7 @@ var reads = map[string]func(*run, procedure.View, procedure.Field) string{
 	"faces": func(r *run, v procedure.View, f procedure.Field) string {
 		behind := r.behind()
 		switch set := strings.Contains(strings.Join(v.Do, " "), "set it by the manual"); {
+		case v.Place.Step == "feel": // nobody moves it
 		case v.Place.Step != "line":
 			behind = r.checked()
 		case set && f.Check(typed([]model.Length{behind, behind})) != nil: // else it is only looked at
