@@ -45,9 +45,9 @@ func main() {
 	of := func(n int) string { return fmt.Sprintf("%.1f", float64(n)/float64(max(sum.Years, 1))) }
 	fmt.Printf("| of %d years, tolerance %g mm, a year | |\n|---|---|\n", sum.Years, *tolerance)
 	fmt.Printf("| strips; mountings; runs | %s; %s; %s |\n", of(sum.Strips), of(sum.Mounted), of(sum.Runs))
-	fmt.Printf("| mountings of a blade called ready | %s |\n", of(sum.Cuts))
+	fmt.Printf("| mountings of a blade called ready, all told | %d |\n", sum.Cuts)
 	for why, n := range sum.False {
-		fmt.Printf("| of them beyond the tolerance: %s | %s |\n", why, of(n))
+		fmt.Printf("| of them beyond the tolerance, all told: %s | %d |\n", why, n)
 	}
 	for how, n := range sum.KnifeOut {
 		fmt.Printf("| with the knife out of its kerf, %s, all told | %d |\n", how, n)

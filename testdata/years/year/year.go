@@ -215,7 +215,7 @@ func (y *year) look() {
 	blade, _ := y.profile.BladeByID(y.blade)
 	at := y.residual()
 	if wide := y.knifeAt - face(y.saw, y.setup(), habits.Mounting); blade.Knife != y.knife || model.Fold(y.profile).Gone[y.knife] != nil || wide > 100*micrometre || -wide > row.Play {
-		y.KnifeOut[cmp.Or(y.knifeSeen, y.spoiled[y.judgedUnder(row)], "seen right")]++
+		y.KnifeOut[cmp.Or(y.knifeSeen, y.unseen(row), "seen right")]++
 		y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the knife stands %s behind the cut face of the %s, which has %s of play; by the records it names the knife %s, and %s is in", y.seed, y.at.Format(time.DateOnly), (-wide).Of(model.MM), y.blade, row.Play.Of(model.MM), blade.Knife, y.knife))
 	}
 	if at.Abs() <= tolerance {
@@ -227,8 +227,8 @@ func (y *year) look() {
 		why = "dust that no strip was ripped on"
 	case y.dust != "":
 		why = "dust, and strips ripped on it"
-	case usual.Abs() > tolerance && y.spoiled[y.judgedUnder(row)] != "":
-		why = y.spoiled[y.judgedUnder(row)] + ", unseen"
+	case usual.Abs() > tolerance && y.unseen(row) != "":
+		why = y.unseen(row) + ", unseen"
 	case usual.Abs() > tolerance:
 		why = "the verdict of its strips"
 	default:
@@ -238,14 +238,23 @@ func (y *year) look() {
 	y.Told = append(y.Told, fmt.Sprintf("year %d, %s: the %s cuts %s off, %s as it usually sits; by the records %s, plus or minus %s, from %d strips; %s", y.seed, y.at.Format(time.DateOnly), y.blade, at.Of(model.MM), usual.Of(model.MM), row.Residual.Of(model.MM), row.Expanded.Of(model.MM), row.Strips, why))
 }
 
-// judgedUnder is the newest lock of the strips of a blade with its stack that were spoiled; empty: none.
-func (y *year) judgedUnder(row model.BladeRow) string {
-	for _, r := range slices.Backward(y.profile.Records) {
-		if r.Kind == model.StripCut && r.Blade == row.ID && slices.Equal(r.Rings, row.Stack) && y.spoiled[r.Lock] != "" {
-			return r.Lock
+// unseen is what nobody saw as the reference was compared last with the blade that carried the
+// datum, else as strips of this one were ripped with its stack; empty: nothing.
+func (y *year) unseen(row model.BladeRow) string {
+	spoiled := func(row model.BladeRow, of func(model.StripFor) bool) string {
+		for _, r := range slices.Backward(y.profile.Records) {
+			if r.Kind == model.StripCut && of(r.For) && r.Blade == row.ID && slices.Equal(r.Rings, row.Stack) && y.spoiled[r.Lock] != "" {
+				return y.spoiled[r.Lock]
+			}
+		}
+		return ""
+	}
+	if ref, ok := y.plan().Row(y.profile.Reference); ok && ref.ID != row.ID {
+		if how := spoiled(ref, func(f model.StripFor) bool { return f == model.ForBlade }); how != "" {
+			return "as the datum was carried: " + how
 		}
 	}
-	return ""
+	return spoiled(row, func(model.StripFor) bool { return true })
 }
 
 // checking are the codes of what puts a blade to check.
