@@ -30,6 +30,14 @@ func (s *State) turn(p Power) bool {
 	return true
 }
 
+// noPower begins a spell in which nothing turns: what was cut off stays so.
+func (s *State) noPower() bool {
+	if s.power == Live {
+		return s.turn(Unknown)
+	}
+	return s.turn(s.power)
+}
+
 // put has something else on the arbor, of which nothing was looked at yet.
 func (s *State) put(f Fit) bool {
 	s.known, s.on, s.gap, s.line, s.bench = true, f, false, false, ""
@@ -177,13 +185,18 @@ func TakenBack() Event {
 // OtherOn: by somebody's word something else is on the arbor, or the knife stands otherwise.
 func OtherOn() Event {
 	return became("other on", func(s *State) bool {
-		power := s.power
-		if power == Live {
-			power = Unknown
-		}
 		s.put(Fit{})
 		s.known = false
-		return s.turn(power)
+		return s.noPower()
+	})
+}
+
+// KnifeAnew: by somebody's word the knife is to be set anew. Nothing was touched for it yet:
+// what is on stays known, and the knife is seen in line again before that turns.
+func KnifeAnew() Event {
+	return became("knife anew", func(s *State) bool {
+		s.gap, s.line = false, false
+		return s.noPower()
 	})
 }
 

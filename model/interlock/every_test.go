@@ -34,7 +34,7 @@ func (n node) same() node {
 }
 
 // ends are the events that begin a new spell.
-var ends = []string{"isolated", "powered up", "driven", "interrupted", "other on", "lapsed", "taken back"}
+var ends = []string{"isolated", "powered up", "driven", "interrupted", "other on", "knife anew", "lapsed", "taken back"}
 
 // needed are needs that steps have, and the deed that each is for.
 var needed = []struct {

@@ -91,6 +91,7 @@ func TestGatesOfADay(t *testing.T) {
 		{"lunch, isolated", []Event{Stopped(0, 0), IsolatedNow(), Lapsed()}, Need{Power: Isolated, On: b}, []Gate{StillDead}},
 		{"somebody was there", []Event{Lapsed(), Interrupted()}, Need{Power: Live, On: b, Lock: "x"}, append([]Gate{Fence, Stop, Isolate, Sight}, checks...)},
 		{"a word taken back", []Event{TakenBack()}, Need{Power: Live, On: b}, append([]Gate{Stop, Isolate}, checks...)},
+		{"the knife is to be set anew", []Event{KnifeAnew()}, Need{Power: Live, On: b}, append([]Gate{Stop, Isolate}, checks...)},
 		{"the fence was bumped", []Event{FenceMoved()}, Need{Lock: "x"}, []Gate{Fence}},
 	}
 	var s State

@@ -221,6 +221,10 @@ func (n node) interruptions() (out []deed) {
 	}
 	add(Lapsed(), off)
 	add(TurnedAway(), off)
+	add(KnifeAnew(), func(w *saw) {
+		off(w)
+		w.gap, w.line, w.checked, w.heard = false, false, false, false
+	})
 	add(TakenBack(), func(w *saw) {
 		w.live, w.still, w.gap, w.line, w.checked, w.heard, w.laid = true, false, false, false, false, false, false
 	})

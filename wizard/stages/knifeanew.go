@@ -34,7 +34,7 @@ func setAnew(t *taking, blade string) {
 	if set := t.State.Knives[b.Knife].Set; set != nil {
 		t.Record(record{Kind: model.Void, Of: set.Ref(), Why: model.Again})
 	}
-	t.Does(interlock.OtherOn())
+	t.Does(interlock.KnifeAnew())
 }
 
 // squarable are the blades to whose cut a knife can be squared: strips tell where they cut,
