@@ -39,7 +39,7 @@ func WorkingWidth(w Length, tell Tell) []Reason {
 	case w > mostWorkingWidth:
 		return Because("working-width", Warns, "most calipers do not reach over %s", tell(w))
 	case w < StickWidth:
-		return Because("push-stick", Explains, "at this width a push stick is a must")
+		return Because("push-stick", Explains, "for strips of %s a push stick is a must", tell(w))
 	}
 	return nil
 }

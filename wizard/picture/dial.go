@@ -87,16 +87,23 @@ func (d Dial) paint(c *canvas) {
 // best clocking.
 func (d Dial) degrees(c *canvas, p plot, perDeg float64) {
 	y := c.h - 2
-	for deg := 0; deg <= 360; deg += 90 {
-		text := fmt.Sprint(deg)
-		c.write(min(p.x0+int(float64(deg)*perDeg), p.x1-len(text)), y, text, Faint)
-	}
 	c.write(0, y, c.fit(p.x0-1, "degrees", "deg"), Faint)
 	if d.Fitted {
 		c.put(p.x0+int(turn(d.HighDeg)*perDeg), y, 'H', Datum)
 	}
 	if d.HasBest {
 		c.put(p.x0+int(turn(d.BestDeg)*perDeg), y, 'B', Good)
+	}
+	for deg := 0; deg <= 360; deg += 90 {
+		text := fmt.Sprint(deg)
+		x := min(p.x0+int(float64(deg)*perDeg), p.x1-len(text))
+		free := true // of the letters
+		for i := range text {
+			free = free && c.at(x+i, y) == ' '
+		}
+		if free {
+			c.write(x, y, text, Faint)
+		}
 	}
 }
 
@@ -133,9 +140,9 @@ func (d Dial) note() note {
 	}
 	total := d.show(length(2 * nm(d.Amplitude)))
 	at := fmt.Sprintf("%.0f", math.Floor(turn(d.HighDeg)+0.5))
-	ways := []string{"wobble " + total + " altogether, H high spot at " + at + " degrees from the mark", "wobble " + total + ", H high at " + at + " deg", "wobble " + total}
+	ways := []string{"the wave: " + total + " from low to high, H high spot at " + at + " degrees from the mark", "wave " + total + ", H high at " + at + " deg", "wave " + total}
 	if d.HasBest {
-		ways = append([]string{ways[0] + fmt.Sprintf(", B best clocking at %.0f", math.Floor(turn(d.BestDeg)+0.5)), fmt.Sprintf("wobble %s, H high at %s, B best at %.0f deg", total, at, math.Floor(turn(d.BestDeg)+0.5))}, ways[1:]...)
+		ways = append([]string{ways[0] + fmt.Sprintf(", B best clocking at %.0f", math.Floor(turn(d.BestDeg)+0.5)), fmt.Sprintf("wave %s, H high at %s, B best at %.0f deg", total, at, math.Floor(turn(d.BestDeg)+0.5))}, ways[1:]...)
 	}
 	return note{Plain, ways}
 }
@@ -164,7 +171,7 @@ func (d Dial) Sentence() string {
 	if !d.Fitted {
 		return "Typed: " + d.count() + " of one turn."
 	}
-	s := fmt.Sprintf("The %s wobbles by %s altogether; its high spot is %.0f degrees from the mark.", what, d.show(length(2*nm(d.Amplitude))), math.Floor(turn(d.HighDeg)+0.5))
+	s := fmt.Sprintf("The wave through the readings of the %s is %s from low to high; its high spot is %.0f degrees from the mark.", what, d.show(length(2*nm(d.Amplitude))), math.Floor(turn(d.HighDeg)+0.5))
 	if d.HasBest {
 		s += fmt.Sprintf(" It runs truest with the mark turned to %.0f degrees.", math.Floor(turn(d.BestDeg)+0.5))
 	}

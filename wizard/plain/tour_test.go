@@ -32,7 +32,7 @@ func TestTheTourTellsOfThisRun(t *testing.T) {
 		f := bay.Run{Profile: c.profile, Practice: true, Save: c.keep}
 		j := wizard.NewJob(f.Options())
 		lines := tell.Tour(j, 1)
-		if tour := strings.Join(lines[:], " "); !strings.Contains(tour, c.says) {
+		if tour := strings.Join(lines, " "); !strings.Contains(tour, c.says) {
 			t.Errorf("%q is not said: %s", c.says, tour)
 		}
 		if do := strings.Join(j.Procedure.View().Do, " "); !strings.Contains(do, c.does) || c.keep == nil && strings.Contains(do, "it is saved") {
@@ -41,7 +41,7 @@ func TestTheTourTellsOfThisRun(t *testing.T) {
 	}
 	j := wizard.NewJob(wizard.Options{Store: wizard.Store{Profile: bay.Two()}, Practice: true})
 	for stage := 1; stage <= 11; stage++ {
-		if lines := tell.Tour(j, stage); slices.Contains(lines[:], "") {
+		if lines := tell.Tour(j, stage); len(lines) == 0 || slices.Contains(lines, "") {
 			t.Errorf("stage %d is explained by %q", stage, lines)
 		}
 	}

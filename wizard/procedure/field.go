@@ -68,14 +68,14 @@ func (f Field) Against(check func(*Taking)) Field {
 	return f
 }
 
-// WithAlone is a field of which some texts, the empty one too, are the whole answer: what else the
-// row asks is not asked then, and what is typed there nonetheless is refused.
+// WithAlone is a field of which some texts, the empty one too, end the answer: what the row asks
+// behind it is not asked then, and what is typed there nonetheless is refused.
 func (f Field) WithAlone(alone func(text string) bool) Field {
 	f.alone = alone
 	return f
 }
 
-// Alone reports whether a typed text is the whole answer.
+// Alone reports whether nothing behind a typed text is asked.
 func (f Field) Alone(text string) bool {
 	return f.alone != nil && f.alone(strings.TrimSpace(text)) && f.Check(text) == nil
 }

@@ -99,7 +99,10 @@ func TestNotLeft(t *testing.T) {
 	r.asks("all sent", r.answer("hole", "3", "rim", "7"), true)
 	r.must(r.left("rim", "hole", "3", "rim", "7")) // it was asked then
 	r = begun(t, pairRow)
-	r.must(r.answer("hole", "", "rim", "", "text", "none")) // nothing else counts beside it
+	if refusal := r.answer("hole", "", "rim", "", "text", "none"); refusal == nil || len(refusal.Faults) != 2 {
+		t.Errorf("what stands before the end of an answer counts, too: %+v", refusal)
+	}
+	r.must(r.answer("hole", "3", "rim", "5", "text", "none"))
 	r = begun(t, pairRow)
 	r.must(r.answer("hole", "200", "rim", "", "text", "none")) // nor is it held against anything
 	r = begun(t, pairRow)

@@ -120,7 +120,7 @@ func answer(p Procedure, e Event) (Procedure, error) {
 	fields := v.Fields
 	if i := slices.IndexFunc(fields, func(f Field) bool { return f.Alone(e.Answers[f.Key]) }); i >= 0 {
 		faults = besides(fields, i, e.Answers)
-		fields = fields[i : i+1]
+		fields = fields[:i+1]
 	}
 	for _, f := range fields {
 		if err := f.Check(e.Answers[f.Key]); err != nil {
@@ -153,11 +153,10 @@ func answer(p Procedure, e Event) (Procedure, error) {
 	return next, nil
 }
 
-// besides tells of what was typed beside a field whose text is the whole answer: it would be
-// dropped.
+// besides tells of what was typed behind a field that ends the answer: it would be dropped.
 func besides(fields []Field, alone int, answers Answers) (faults []Fault) {
-	for i, f := range fields {
-		if text := strings.TrimSpace(answers[f.Key]); i != alone && text != "" && text != f.Value {
+	for _, f := range fields[alone+1:] {
+		if text := strings.TrimSpace(answers[f.Key]); text != "" && text != f.Value {
 			faults = append(faults, Fault{Field: f.Key, Text: fmt.Sprintf("%q would be dropped, by what stands at %q: empty it here, or answer otherwise there", model.Clip(text), fields[alone].Label)})
 		}
 	}

@@ -37,7 +37,7 @@ func blockRow(name string, motor bool) row {
 				return []string{
 					"Square to the plate, between the teeth: tilt to 90 degrees, lock it.",
 					"Height by a block that stays with the card, level with the top tooth.",
-					"Never by the scale alone. Type there when both are.",
+					"Never by the scale. Type there, then its height.",
 				}
 			},
 			Accept: func(t *taking, h interlock.Hands) {
@@ -107,7 +107,7 @@ var heelToeRow = row{
 	Fields: func(c context) []field {
 		return []field{
 			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm, model.BladeLies),
-			toothFront(c, "fence", c.Pick("140.00", "5.512"), 2000*mm), toothRear(c, "fence", c.Pick("140.04", "5.513"), 2000*mm, model.FenceLies),
+			toothFront(c, "fence", likeFence(c, 0, 0), 2000*mm), toothRear(c, "fence", likeFence(c, 4, 1), 2000*mm, model.FenceLies),
 			form.Measuring(form.Length(c, "span", "Front to rear, the tooth's way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
 		}
 	},
@@ -140,6 +140,16 @@ var heelToeRow = row{
 	Picture: func(c context, a answers) procedure.Picture {
 		return picture.Alignment{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Slot: ends(c, a, "slot"), Fence: ends(c, a, "fence")}
 	},
+}
+
+// likeFence makes up a distance to the fence where it stands: so many hundredths of a millimetre,
+// or thousandths of an inch, off.
+func likeFence(c context, hundredths, thou model.Length) string {
+	off := hundredths
+	if c.Unit() != model.MM {
+		off = thou
+	}
+	return model.Like(form.Setting(c), c.Unit(), off)
 }
 
 // dialZeroed reports whether a reading at the front says that a dial was zeroed there.
@@ -241,8 +251,9 @@ var rimRow = row{
 		dial := func(key, label string) field {
 			return form.Optional(form.Lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))
 		}
-		first := dial("dial", "Dial round the rim").WithAlone(func(text string) bool { return text == "" })
-		return []field{first, {Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180, or empty", Kind: procedure.FieldDegrees, Optional: true}, dial("dial_turned", "Dial once more, turned")}
+		empty := func(text string) bool { return text == "" }
+		turned := field{Key: "turned", Label: "Blade then turned by, degrees", Hint: "such as 180; empty: not turned", Kind: procedure.FieldDegrees, Optional: true}
+		return []field{dial("dial", "Dial round the rim").WithAlone(empty), turned.WithAlone(empty), dial("dial_turned", "Dial once more, turned")}
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Rim, Keys: []string{"dial", "turned", "dial_turned"},

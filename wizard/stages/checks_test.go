@@ -96,7 +96,7 @@ var everyCheck = []asking{
 	{5, "guard on", true, "power"},
 	{5, "wrenches counted, fence locked", true, "power"},
 	{5, "eyes, ears", false, "power"},
-	{5, "main switch off, then plug or lock", true, "power"},
+	{5, "main switch off; then plug in, or unlock", true, "power"},
 	{5, "it ran and stopped", true, "first"},
 	{5, "out of the line of the blade", false, "first"},
 

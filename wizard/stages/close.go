@@ -40,7 +40,7 @@ var leaveRow = row{
 			if on.Blade != "" {
 				now = fmt.Sprintf("On the arbor: the %s, %s.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
 			}
-			return []string{now, "Leave it isolated and empty, or with a ready blade on and its knife.", "Another blade: main switch off, plug or lock as it is, then swap."}
+			return []string{now, "Leave it isolated and empty, or with a ready blade on and its knife.", "Another blade: main switch off, then swap, under other work."}
 		},
 		Accept: func(t *taking) {
 			if on, _ := t.Lock.On(); on.Blade != "" && strings.EqualFold(t.Text("left"), "empty") {
@@ -104,6 +104,9 @@ var closeRow = row{
 		Says: func(c context) []string {
 			if len(c.Options.Exports) == 0 {
 				return append(notReady(c), "Type done to leave.")
+			}
+			if c.Options.Unkept {
+				return append(notReady(c), "Type show "+strings.Join(c.Options.Shows, ", show ")+", or done to leave.")
 			}
 			return append(notReady(c), "Type "+strings.Join(c.Options.Exports, ", ")+" (both behind it: in both units), or done to leave.")
 		},
@@ -174,7 +177,10 @@ func notReady(c context) []string {
 			names = append(names, c.Name(b.ID))
 		}
 	}
-	const papers = "Hang up a new card, box the labels."
+	papers := "Hang up a new card, box the labels."
+	if c.Options.Unkept {
+		papers = "Practice writes no paper: show card shows one here."
+	}
 	switch {
 	case len(names) == len(c.Plan.Blades):
 		return []string{"No blade is ready yet: each stays in its box."}

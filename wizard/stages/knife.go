@@ -183,10 +183,14 @@ var knifeRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			k, _ := c.Profile.KnifeByID(c.Blade)
+			first := "Knife: %s. Board to fence, both ends."
+			if on, _ := c.Lock.On(); on.Knife != k.ID {
+				first = "Fit knife %s. Board to fence, both ends."
+			}
 			return []string{
-				fmt.Sprintf("Knife: %s. Board to fence, both ends.", k.Thickness),
+				fmt.Sprintf(first, k.Thickness),
 				"Set it to the board's cut edge by the manual.",
-				fmt.Sprintf("Corners: a leaf of %s goes in, %s does not.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
+				fmt.Sprintf("Corners: thickest leaf in; aim %s, not %s.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {

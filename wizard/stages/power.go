@@ -23,10 +23,11 @@ var lineRow = row{
 			if squaredKnown(c, on.Knife) {
 				moved = "Moved it for this? Type moved: it is checked before anything turns."
 			}
-			out := []string{
-				"Straightedge along both sides of the teeth: the knife is between them.", moved,
-				"Measure from the knife to the tooth tips, where they come nearest.",
+			out := []string{"Straightedge along both sides of the teeth: the knife is between them.", moved}
+			if _, due := kerfField(c); due {
+				return append(out, "How far behind it, on the fence side, the knife is: low, high.", "Knife to the nearest tips; height back at its block.")
 			}
+			out = append(out, "Measure from the knife to the tooth tips, where they come nearest.")
 			if c.Options.Mode != procedure.Swap || c.Options.Proves {
 				out = append(out, "A strip follows: height back at its block.")
 			}
@@ -164,7 +165,7 @@ var powerRow = row{
 			form.Word("free", "Throat plate closed; a full turn touches nothing", "free"),
 			form.Word("guard", "Guard on", "guard"),
 			form.Word("clear", "Table clear, wrenches counted, fence locked", "clear"),
-			form.Word("off", "Main switch off, then plug or lock", "off"),
+			form.Word("off", "Main switch off; then plug in, or unlock", "off"),
 			form.Word("word", "The word", gateWord(c)),
 		}
 	},

@@ -83,6 +83,8 @@ func TestLimitsAtTheirFields(t *testing.T) {
 		{"heel-toe", dialled("95.03", "+0.02"), "slot_rear", "more than a dial shows", false},
 		{"heel-toe", map[string]string{"slot_front": "95", "slot_rear": "+0.03"}, "slot_rear", "no distance to the slot", false},
 		{"heel-toe", map[string]string{"slot_front": "0.4"}, "slot_front", "or 0 where a dial was zeroed", false},
+		{"rim", map[string]string{"dial": "0 0.01 0.02 0.01", "turned": "", "dial_turned": "0 0 0 0.01"}, "dial_turned", "would be dropped", false},
+		{"rim", map[string]string{"dial": "0 0.01 x 0.01", "turned": ""}, "dial", "reading 3", false},
 		{"line", map[string]string{"tip_gap": "0"}, "tip_gap", "touches the knife", false},
 		{"line", map[string]string{"tip_gap": "2.9"}, "tip_gap", "too near", false}, // EN 1870-1, 6.3: 3 to 8 mm
 		{"line", map[string]string{"tip_gap": "8.1"}, "tip_gap", "too far", false},
@@ -101,6 +103,17 @@ func TestLimitsAtTheirFields(t *testing.T) {
 		if len(faults) == 0 || faults[0].Field != c.field || !strings.Contains(faults[0].Text, c.says) || faults[0].Question != c.question {
 			t.Errorf("%s, %v: %+v; %q was wanted at %s, asked again: %v", c.step, c.typed, faults, c.says, c.field, c.question)
 		}
+	}
+}
+
+// TestRimNotTurned: of a blade that was not turned no second round is asked, and the first counts.
+func TestRimNotTurned(t *testing.T) {
+	h := fresh(t, nil).upTo("rim")
+	if f := h.p.View().Fields[1]; f.Key != "turned" || !f.Alone("") || f.Alone("180") {
+		t.Errorf("%+v", f)
+	}
+	if faults := h.told(map[string]string{"dial": "0 0.01 0.02 0.01", "turned": "", "dial_turned": ""}); len(faults) > 0 {
+		t.Error(faults)
 	}
 }
 

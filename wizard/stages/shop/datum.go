@@ -156,7 +156,7 @@ func putDatum(t *taking) {
 	if moved {
 		t.Say("datum-moved", model.Warns, "The datum has moved: every blade goes back to check.")
 	}
-	t.After(func(c context) []reason { return append(knifeFaults(c, RackBlades(c)...), rackAdvice(c)...) })
+	t.After(rackAdvice) // a blade without a knife is told of at its own place, which comes next
 }
 
 // withDatum is the moment with what is typed as reference and standing stack.
