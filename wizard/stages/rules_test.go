@@ -224,6 +224,28 @@ func TestRunDownByTheRulesOfTheShop(t *testing.T) {
 	}
 }
 
+// TestSlowByTheRecords: a brake that was slow on another day, and for which nobody answers, is
+// asked about before the blade turns again, though the blade stands or stops in time today.
+func TestSlowByTheRecords(t *testing.T) {
+	for _, today := range []string{"4", "still"} {
+		h := setUp(t)
+		p := h.p.Profile()
+		p.Records = append(p.Records[:len(p.Records):len(p.Records)], record{Kind: model.Isolation, At: h.at.Add(time.Hour), By: "KB", How: "locked", Dead: "dead", RunDown: 13 * time.Second})
+		h.at = h.at.AddDate(0, 0, 1)
+		o := procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Seed: 2}
+		h.p, h.way = procedure.New(p, House(o), solver.Judge, o), nil
+		for range 30 {
+			if step := h.p.View().Place.Step; step == "brake" {
+				break
+			} else if step == "power" {
+				t.Errorf("%s today: power comes back by %s", today, strings.Join(h.way, ", "))
+				break
+			}
+			h.step(map[string]string{"stop off": today})
+		}
+	}
+}
+
 // TestDangerAtItsOwnField: what is a danger is refused by the field itself, before anything
 // else of the screen is typed; what is right is taken.
 func TestDangerAtItsOwnField(t *testing.T) {
