@@ -35,11 +35,11 @@ type done struct {
 
 // deed is what a step does at the saw, by its name: written from the table of stages in the
 // design of the job, never from the rows. hands go in; the blade spins; a motor moves it
-// while it stands; the fence is moved; a part is measured: fixed in the saw, or the blade of
-// the place.
+// while it stands; the fence is moved; it stands as it was locked; a part is measured: fixed in
+// the saw, or the blade of the place.
 type deed struct {
-	hands, spins, drives, fence, fixed, part bool
-	do                                       func(b *trueSaw, d done)
+	hands, spins, drives, fence, locked, fixed, part bool
+	do                                               func(b *trueSaw, d done)
 }
 
 func put(b *trueSaw, d done) {
@@ -136,7 +136,7 @@ var deeds = map[string]deed{
 	"line":        {hands: true, do: inLine},
 	"block":       {hands: true},
 	"block-motor": {hands: true},
-	"heel-toe":    {hands: true},
+	"heel-toe":    {hands: true, locked: true},
 	"rim":         {hands: true},
 	"clean":       {hands: true},
 	"feel":        {hands: true},
@@ -144,18 +144,18 @@ var deeds = map[string]deed{
 	"knife-seen":  {hands: true, do: checks},
 	"knife-after": {hands: true, do: checks},
 	"out-off":     {hands: true, do: takeAll},
-	"knife":       {hands: true, do: squares},
+	"knife":       {hands: true, locked: true, do: squares},
 	"power":       {hands: true, do: func(b *trueSaw, _ done) { b.checked, b.isolated, b.started = true, false, false }},
 	"driven":      {drives: true, do: func(b *trueSaw, _ done) { b.checked, b.started = false, false }},
 	"first":       {spins: true, do: func(b *trueSaw, d done) { b.started = d.typed["quiet"] == "quiet" }},
-	"boards":      {spins: true},
+	"boards":      {spins: true, locked: true},
 	"pairs":       {spins: true, do: func(b *trueSaw, _ done) { b.fence = "" }},
-	"scale":       {spins: true},
-	"reference":   {spins: true},
-	"further":     {spins: true},
-	"strip":       {spins: true},
-	"closing":     {spins: true},
-	"proof":       {spins: true},
+	"scale":       {spins: true, locked: true},
+	"reference":   {spins: true, locked: true},
+	"further":     {spins: true, locked: true},
+	"strip":       {spins: true, locked: true},
+	"closing":     {spins: true, locked: true},
+	"proof":       {spins: true, locked: true},
 	"lock":        {fence: true, do: locks},
 	"lock-again":  {fence: true, do: locks},
 }
@@ -170,6 +170,8 @@ func (b trueSaw) check(d deed, v procedure.View) error {
 		return fmt.Errorf("the isolator is opened while the blade may turn")
 	case d.fence && b.turned && !b.isolated:
 		return fmt.Errorf("the fence is set at %s while the blade may turn", what)
+	case d.locked && (b.fence == "" || b.fence != v.Context().State.Lock):
+		return fmt.Errorf("R3: %s wants the fence as it was locked (%q), and that stands under %q", what, v.Context().State.Lock, b.fence)
 	case d.drives && b.turned:
 		return fmt.Errorf("%s moves a blade that may turn", what)
 	case !b.isolated && (d.fixed && !v.Context().FromPaper() || d.part && v.Place.Blade == b.blade):

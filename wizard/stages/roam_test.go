@@ -377,8 +377,7 @@ var shops = sync.OnceValue(func() (all [4]struct {
 			p.Rules = model.RulesUS
 		}
 		all[i].fresh = p
-		o := procedure.Options{Seed: 1}
-		w := rover{p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), faces: "0.05mm 0.05mm", truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
+		w := foundAsIs(p, procedure.Options{Seed: 1})
 		for range 400 {
 			if w.p.Finished() {
 				break
@@ -394,6 +393,11 @@ var shops = sync.OnceValue(func() (all [4]struct {
 	}
 	return all
 })
+
+// foundAsIs is a rover at a saw that nobody knows yet.
+func foundAsIs(p model.Profile, o procedure.Options) rover {
+	return rover{p: procedure.New(p, House(o), solver.Judge, o), saw: practice.New(p, 1), at: time.Date(2026, 9, 26, 8, 0, 0, 0, time.UTC), faces: "0.05mm 0.05mm", truth: trueSaw{blade: "rip-24", rings: "r20", knife: "k25", turned: true}}
+}
 
 // TestRoam goes at random through setups and the days after them beside the saw: honest
 // answers and wrong ones, corrections, acts done again, other work, idle spells, restarts and
@@ -426,4 +430,55 @@ func TestRoam(t *testing.T) {
 			t.Fatal(err)
 		}
 	})
+}
+
+// TestInterruptedAtEveryStep: at each step of a setup everything happens that lets the saw alone
+// or changes what is on it, and an honest hand goes on from there until the step was done: no
+// rule is broken by the way, and none of what happened lets it pass a gate.
+func TestInterruptedAtEveryStep(t *testing.T) {
+	o := procedure.Options{Seed: 4}
+	for shop := range 2 {
+		w := foundAsIs(shops()[shop].fresh, o)
+		seen := map[string]bool{}
+		for range 400 {
+			v := w.p.View()
+			if !v.Gate && !seen[v.Place.Step] {
+				seen[v.Place.Step] = true
+				for _, m := range w.happened() {
+					if err := w.goesOn(m, v.Place); err != nil {
+						t.Errorf("shop %d, at %s: %s: %v", shop, v.Place, m.Name, err)
+					}
+				}
+			}
+			next, err := w.answer(v, w.answers(v))
+			if err != nil || next == nil {
+				t.Fatal(v.Place, err)
+			}
+			if w = next.(rover); w.p.Finished() {
+				break
+			}
+		}
+		if !seen["closing"] || !w.p.Finished() {
+			t.Errorf("shop %d: the setup is not whole: %v", shop, seen)
+		}
+	}
+}
+
+// goesOn has something happen, and answers honestly until a step was done.
+func (w rover) goesOn(m roam.Move, until procedure.Place) error {
+	next, err := m.Do()
+	for range 25 {
+		if err != nil || next == nil {
+			return err
+		}
+		now := next.(rover)
+		if now.p.Finished() {
+			return nil
+		}
+		v := now.p.View()
+		if next, err = now.answer(v, now.answers(v)); v.Place == until {
+			return err
+		}
+	}
+	return nil
 }
