@@ -185,6 +185,21 @@ func TestJudgeWithoutVoided(t *testing.T) {
 	}
 }
 
+// A strip counts only while its fence lock was in force. Two shifts each write what they know of,
+// and one that ripped on after the other had moved the fence has strips under a lock that is void.
+func TestJudgeStripsOfALockThatEnded(t *testing.T) {
+	d := begun().mount("rip", "r20").do(model.Record{Kind: model.FenceMoved, Lock: "l1"}).rip(model.ForBlade, 120.01, 120)
+	if row := d.row(t, "rip"); row.Basis != model.Predicted || row.Usable() {
+		t.Errorf("ripped after the fence was moved: %s, %+v", row.State, row)
+	}
+	d = begun().mount("rip", "r20")
+	d.lock = "l2"
+	d.rip(model.ForBlade, 120.01, 120).mount("general").fence("l2").rip(model.Datum, 120, 120.01, 120)
+	if row := d.row(t, "rip"); row.Basis != model.Predicted || row.Usable() {
+		t.Errorf("ripped before the fence was locked: %s, %+v", row.State, row)
+	}
+}
+
 // What takes ready from a blade that has it.
 func TestJudgeWhatMoves(t *testing.T) {
 	ready := func() *days { return begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120) }
