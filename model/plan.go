@@ -93,7 +93,7 @@ type BladeRow struct {
 	Knife     KnifeFit
 	Play      Length     // kerf less knife
 	Gap       Length     // from the datum face to the knife, its largest; before it is squared, as planned
-	Inside    bool       // the knife stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
+	Inside    bool       // a knife that fits stands inside the kerf of the cut that is coming: a rip may be offered, a work setting shown
 	Feel      bool       // it is felt behind the tips before power: seen outside the kerf, or inside where a strip says otherwise
 	Unseen    bool       // it was moved or taken out, and only a check of it tells whether it does
 	Further   []StripFor // strips that would settle a doubtful verdict, in their order

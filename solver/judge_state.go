@@ -126,9 +126,6 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	case at < 0:
 		worse(model.StateCheck, "round-not-held", "in, but the lock of its round was not seen to hold: a pair of strips, of it and of the reference, makes it ready")
 	}
-	if row.Knife != model.KnifeFits {
-		state = model.StateNotReady
-	}
 	k, named := j.told.Knives[f.blade.Knife]
 	if named && k.Unknown && row.Knife == model.KnifeFits {
 		to, what := model.StateNotReady, "its knife has not been squared to the present datum"
@@ -138,7 +135,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		if in {
 			worse(to, "knife-unknown", "%s", what)
 		}
-	} else if !row.Inside {
+	} else if !row.Inside { // or it does not fit
 		state = model.StateNotReady
 	}
 	j.feltState(row, f, c, worse)
