@@ -45,8 +45,8 @@ func KnifeWindow(plate, kerf, knife, margin model.Length, w metrology.Words) (fi
 		"the %s knife fits between the plate of %s and the kerf of %s, with %s of play on the side away from the fence", w.Size(knife), w.Set(plate), w.Set(kerf), w.Set(play))
 }
 
-// TipGapFor is the gap from the knife to the tooth tips with a blade of another
-// diameter: it grows by half of what the blade is smaller.
+// TipGapFor is the gap from the knife to the tooth tips with a blade of another diameter
+// than the one that it was read with: it grows by half of what the blade is smaller.
 func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
 	return read + (diameterRead-diameter)/2
 }
@@ -58,7 +58,8 @@ func CheckTipGap(gap model.Length, rule model.Rules, w metrology.Words) []model.
 }
 
 // CheckThread holds a stack against what the thread allows: a whole pitch shows past the nut
-// (Naval Ships' Technical Manual ch. 075). Nil: the nut is safe.
+// (Naval Ships' Technical Manual ch. 075). limit is the highest stack with which one does, as
+// StackLimit has it; negative: not even without rings. Nil: the nut is safe.
 func CheckThread(stack, limit, pitch model.Length, w metrology.Words) []model.Reason {
 	switch {
 	case stack <= limit:
@@ -69,7 +70,8 @@ func CheckThread(stack, limit, pitch model.Length, w metrology.Words) []model.Re
 	return model.Because("thread", model.Danger, "a stack of %s is %s too high: less than one pitch of %s would show past the nut; at most %s may go on", w.Set(stack), w.Set(stack-limit), w.Set(pitch), w.Set(limit))
 }
 
-// CheckBore holds a blade's bore against the arbor. Nil: it sits.
+// CheckBore holds a blade's bore against the arbor: no smaller, and larger by 0.05 mm at the
+// most (common practice). Nil: it sits.
 func CheckBore(bore, arbor model.Length, w metrology.Words) []model.Reason {
 	switch {
 	case bore < arbor:

@@ -30,8 +30,10 @@ const (
 )
 
 // EWMA is the exponentially weighted moving average of values, started at a centre, and
-// the half width of its limits after each of them (NIST/SEMATECH e-Handbook 6.3.2.4).
-// centreVariance is that of the centre, in squares of the deviation: 0 where it is known.
+// the half width of its limits after each of them (NIST/SEMATECH e-Handbook 6.3.2.4), both in
+// the unit of the values. deviation is the standard deviation of one value, weight that of the
+// newest in the average, from 0 to 1, and k how many standard deviations the limits are wide.
+// centreVariance is the variance of the centre, in squares of the deviation: 0 where it is known.
 func EWMA(values []float64, centre, deviation, weight, k, centreVariance float64) (averages, halfWidths []float64) {
 	at := centre
 	for i, v := range values {
@@ -43,7 +45,7 @@ func EWMA(values []float64, centre, deviation, weight, k, centreVariance float64
 	return averages, halfWidths
 }
 
-// MovingRanges is the distances of neighbours.
+// MovingRanges are the distances of neighbouring values, one fewer than there are values.
 func MovingRanges(values []float64) []float64 {
 	var out []float64
 	for i := 1; i < len(values); i++ {

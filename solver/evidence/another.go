@@ -27,19 +27,20 @@ type Asked struct {
 	Tolerance        model.Length
 	Limit            stacking.Zone // how far the knife lets the cut face lie to either side
 	Highest          model.Length  // stack that the thread allows
-	U                model.Length  // of two strips of the blade against three, as the next first look will take it
-	Cut              []CutStack    // under this datum, by this blade as it is now
+	U                model.Length  // expanded, of two strips of the blade against three of the datum, as the next first look will take it
+	Cut              []CutStack    // stacks that this blade, as it is now, cut with under this datum
 	Spread           Scatter       // of strips, as a first look would take it
 	Step             model.Length  // of the caliper
 }
 
-// CutStack is a stack that was cut, with the residual that its strips say.
+// CutStack is a stack that strips were cut with, and the residual that they say, + = toward the
+// fence.
 type CutStack struct {
 	Rings    []string
 	Residual model.Length
 }
 
-// Another is the stack that most likely brings a blade in, of those that were not cut.
+// Another is the stack that most likely brings a blade in, of those that no strip was cut with.
 // Advised says that enough speaks for it to put it on; else Cure is what would help most.
 type Another struct {
 	Stack   []string // flange first; Found says that there is one
@@ -51,7 +52,7 @@ type Another struct {
 	Rings   []string // that the cure is about
 }
 
-// Another looks for a stack that was not cut yet. Advised is one that may be in with the
+// Another looks for a stack that no strip was cut with yet. Advised is one that may be in with the
 // U of two strips, lies nearer than the best one cut with a chance of 95 % and promises
 // half of its residual at the most, as long as fewer than four were cut; with a tolerance
 // below 0.05 mm its rings are measured.

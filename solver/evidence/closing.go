@@ -10,8 +10,8 @@ import (
 	"example.com/sawdatum/solver/metrology"
 )
 
-// Closing is what the strips say that close a round: the blade of the datum ripped
-// again, after the last comparison. Value is their mean less the datum strips', in
+// Closing is what closing strips say: after the last comparison of a round they are ripped
+// with the blade of the datum once more. Value is their mean less that of the datum strips, in
 // whole nanometres; the lock held where it is within U.
 type Closing struct {
 	Value, U model.Length

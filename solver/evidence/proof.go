@@ -23,7 +23,7 @@ func (c *Course) Overturned() *Proofing {
 }
 
 // OutAgain is the newest proof, where it is out and the one decided before it, of another
-// mounting, was too: the blade lies there now, and no longer where its verdict says; nil else.
+// mounting, was too: the blade lies there now, and no longer where its verdict says. Else nil.
 func (c *Course) OutAgain() *Proofing {
 	var newest *Proofing
 	for _, p := range slices.Backward(c.Proofs) {

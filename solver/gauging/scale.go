@@ -26,8 +26,7 @@ type End struct{ Setting, Error model.Length }
 // FitScale fits pairs of setting and reading, and cures the scale at the working
 // width. Two pairs give a line through both; three or more a least-squares line whose
 // slope is called real only where its t-test says so at 95 %, the steps of the caliper
-// counted in. Fewer than two
-// settings, and lengths beyond model.MaxLength, are errors.
+// counted in. Fewer than two settings, and lengths beyond model.MaxLength, are errors.
 func FitScale(pairs []model.Pair, width model.Length, w metrology.Words) (ScaleFit, error) {
 	if len(pairs) < 2 {
 		return ScaleFit{}, errors.New("the scale wants two or more settings with what was read: set another width, rip and read")

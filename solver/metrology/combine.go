@@ -87,7 +87,8 @@ type factorKey struct {
 	freedom  int
 }
 
-// StudentT is the two-sided factor for the freedom truncated to an integer.
+// StudentT is by how many standard uncertainties a result of some degrees of freedom, truncated
+// to an integer, reaches to either side with a coverage such as 0.95 (Student's t, two-sided).
 func StudentT(coverage, freedom float64) float64 {
 	if freedom > ManyFreedoms {
 		return distuv.UnitNormal.Quantile((1 + coverage) / 2)

@@ -17,8 +17,9 @@ func Mean(readings []model.Length) (model.Length, error) {
 	return Rounded(mean), err
 }
 
-// ReadMean is the mean of readings with what their scatter makes uncertain of it; one
-// reading, or readings that agree, show none.
+// ReadMean is the mean of readings in nanometres, with what their scatter makes uncertain of
+// it: nothing, where there is one, or all agree. No readings, readings beyond model.MaxLength
+// and a resolution that is negative or beyond it are errors.
 func ReadMean(readings []model.Length, resolution model.Length) (float64, Contribution, error) {
 	none := Contribution{0, math.Inf(1)}
 	if len(readings) == 0 {

@@ -27,7 +27,8 @@ func Guard(residual, u, tolerance model.Length, w Words) (model.Verdict, []model
 	return v, model.Because("predicted-"+string(v), model.Explains, "predicted: %s, give or take %s; the tolerance is %s, and its strips decide", Where(residual, w), w.Result(u), w.Result(tolerance))
 }
 
-// Where says a residual in words. One that shows as zero has no side.
+// Where says in words where a residual puts the cut face: positive is toward the fence. One
+// that shows as zero has no side.
 func Where(residual model.Length, w Words) string {
 	shown := w.Result(residual.Abs())
 	switch {

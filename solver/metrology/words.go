@@ -17,7 +17,7 @@ func WordsOf(p model.Profile) Words {
 // Set is a length that a hand sets or a caliper shows.
 func (w Words) Set(l model.Length) string { return l.Show(w.Unit, w.Resolution) }
 
-// Size is a knife as it is called.
+// Size is the thickness of a knife or a ring as people call it.
 func (w Words) Size(l model.Length) string { return l.Size(w.Unit, w.Resolution) }
 
 // Up is the next length above that Set shows in full: as a limit, safe to read.

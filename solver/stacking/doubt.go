@@ -9,8 +9,9 @@ import (
 )
 
 // Doubt is what a stack is held against once what is not known of its rings counts too.
-// A stack is in where its residual lies within the tolerance less U, with U that of the
-// offset joined by every ring that the offset does not hold yet. Where the offset alone
+// An offset holds the rings that a cut has judged together with it: of these nothing more is
+// unknown. A stack is in where its residual lies within the tolerance less U, the expanded
+// uncertainty of the offset and of every ring that it does not hold. Where the offset alone
 // leaves nothing of the tolerance, no rings help, and they are not counted.
 type Doubt struct {
 	Offset    Offset
@@ -19,8 +20,8 @@ type Doubt struct {
 	Judged    []string // ring ids that a cut has judged together with the offset; nil: those behind the reference
 }
 
-// zone is where a stack is in, whose rings' variance is so large. Empty where U is larger
-// than the tolerance.
+// zone is where a stack is in of which the rings that the offset does not hold have this
+// variance. Empty where U is larger than the tolerance.
 func (d *Doubt) zone(variance float64) Zone { return d.within(d.Offset.with(variance)) }
 
 // widest is a zone that holds those of every variance from this one up.

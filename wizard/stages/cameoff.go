@@ -72,8 +72,8 @@ func cameOffRead(c context) field {
 	})
 }
 
-// readFrom is the blade and the rings that a text names: 48 0.10, or 48 0. Without a blade
-// it is none that the rack knows.
+// readFrom is the blade and the rings that a text names, such as 48 0.10 or 48 0. The blade is
+// empty where it is none of the rack, or none was on.
 func readFrom(c context, text string) (blade string, rings []string, err error) {
 	if text := strings.TrimSpace(text); strings.EqualFold(text, "other") || strings.EqualFold(text, "none") {
 		return "", nil, nil

@@ -33,6 +33,7 @@ var gateCautions = []string{
 	"An isolator that is opened while the blade turns can take the power from the brake: stop, wait, then isolate.",
 }
 
+// limit is how long a run-down may take by the rules of the shop.
 func limit(c context) time.Duration {
 	if form.American(c) {
 		return longestWatch
@@ -40,6 +41,7 @@ func limit(c context) time.Duration {
 	return longestRunDown
 }
 
+// whoRow asks for the initials that stand beside every record of the run.
 var whoRow = row{
 	Name: "who", Stage: 1, Title: form.Said("Who is at the saw?"),
 	Done: func(c context) bool { return c.Who != "" },
@@ -115,8 +117,8 @@ func stop(t *taking) {
 	}
 }
 
-// stopped: a blade that stands already, and one that stops in time once, say nothing of a
-// brake that was slow by the records and for which nobody answers.
+// stopped knows the blade stopped after some time. A blade that stands already, or that stops
+// in time once, says nothing of a brake that was slow by the records and for which nobody answers.
 func stopped(t *taking, took time.Duration, how string) {
 	t.Does(interlock.Stopped(max(took, t.State.RunDown), limit(t.Context)))
 	t.Keep(runDown, how+" "+took.String())
@@ -139,6 +141,7 @@ func seconds(text string) (time.Duration, error) {
 	return time.Duration(v*10+0.5) * time.Second / 10, nil
 }
 
+// isolateRow is the gate before hands go in: the plug is out or the lock on, and start is dead.
 var isolateRow = row{
 	Name: "isolate", Stage: 1, Gate: true, Title: form.Said("Isolate the saw"), Help: gateCautions,
 	Act: procedure.Paper{
@@ -171,6 +174,7 @@ func isolate(t *taking) {
 // answersForBrake is who answers for a run-down over the limit.
 var answersForBrake = procedure.Fact{Name: "answers for the brake"}
 
+// brakeRow has somebody answer for a run-down over the limit, before power comes back.
 var brakeRow = row{
 	Name: "brake", Stage: 1, Gate: true, Title: form.Said("The run-down is too long"), Help: gateCautions,
 	Act: procedure.Paper{
@@ -190,6 +194,7 @@ var brakeRow = row{
 	Fields: form.Fields(field{Key: "answers", Label: "Mended, or who answers for it", Hint: "mended, or a name", Kind: procedure.FieldText}),
 }
 
+// stillDeadRow is the short form after a lapse: the saw is still isolated, and still dead.
 var stillDeadRow = row{
 	Name: "still-dead", Stage: 1, Gate: true, Title: form.Said("Is it still isolated?"), Help: gateCautions,
 	Act: procedure.Paper{
@@ -202,6 +207,7 @@ var stillDeadRow = row{
 	},
 }
 
+// nobodyThereRow asks after an interruption whether somebody else was at the saw.
 var nobodyThereRow = row{
 	Name: "nobody-there", Stage: 1, Gate: true, Title: form.Said("Was nobody at the saw?"), Help: gateCautions,
 	Act: procedure.Paper{
@@ -218,6 +224,7 @@ var nobodyThereRow = row{
 	Fields: form.Fields(form.Choice("nobody", "At the saw was", "", "nobody", "somebody")),
 }
 
+// fenceRow is the gate before a strip where nobody knows whether the locked fence was touched.
 var fenceRow = row{
 	Name: "fence", Stage: 9, Gate: true, Title: form.Said("Was the fence left alone?"),
 	Act: procedure.Paper{

@@ -41,7 +41,7 @@ func unset(c context) string {
 
 func boardNeeded(c context) bool { return unset(c) != "" }
 
-// boardFor reports whether the gauge board lies there that a knife is squared to: ripped
+// boardFor reports whether there is a gauge board to square a knife to: one that was ripped
 // under the lock in force, by the blade to whose cut the knife is squared.
 func boardFor(c context, knife string) bool {
 	b := c.State.Boards

@@ -42,9 +42,9 @@ func blanks(blades int) int {
 // spareStrips are laid out beside those that a blade wants.
 const spareStrips = 2
 
-// blanksOf is how many blanks the whole of a run takes: one blade again wants the reference
-// strips too, where a lock is new, and as many as a setup where the datum moved with it; a pair a strip to
-// spare of each.
+// blanksOf is how many blanks the whole of a run takes. One blade again wants the reference
+// strips too, where a lock is new, and as many blanks as a setup where the datum moved with it;
+// a pair wants one to spare for each blade.
 func blanksOf(c context) int {
 	switch c.Options.Mode {
 	case procedure.Setup:
@@ -65,7 +65,7 @@ func blanksOf(c context) int {
 	return 2 * (pairStrips(c) + 1)
 }
 
-// blanksLeft is how many of them are left: those that were ripped in this run are gone, also
+// blanksLeft is how many blanks of a run are left: those that were ripped in it are gone, also
 // where what they told was voided since. Of the fence scale each pair has a strip of its own, and
 // a record of it begins with the pairs of the one before.
 func blanksLeft(c context) int {

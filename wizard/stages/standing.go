@@ -124,7 +124,7 @@ func (s standing) to(kind model.WayKind) (model.Way, bool) {
 	return model.Way{}, false
 }
 
-// verdict is that of a blade, by its strips; nil while it has none.
+// verdict is what the strips of a blade say of it; nil while they say nothing yet.
 func verdict(c context, blade string) []reason {
 	row, ok := c.Plan.Row(blade)
 	if !ok || row.Basis != model.Measured {

@@ -140,7 +140,7 @@ var waysRow = row{
 	},
 }
 
-// chance is one in whole percents; none is sure.
+// chance writes a chance, from 0 to 1, in whole percents: never none, and never a certainty.
 func chance(of float64) string {
 	if of < 0.01 {
 		return "under 1 %"

@@ -31,7 +31,7 @@ func New(p model.Profile, seed uint64) procedure.Saw {
 
 // At is the saw of practice at a moment, to be read: it has what the profile has come to
 // hold. What it shows follows from the seed and the name of the reading alone, so that one
-// thing read twice reads the same, and no step more changes what is read behind it.
+// thing read twice reads the same, and a step more changes nothing of what is read behind it.
 func At(c context, s procedure.Saw, reading ...string) *saw {
 	here := s.(*saw)
 	here.Saw = here.With(c.Profile).Reading(strings.Join(reading, " "))
@@ -100,7 +100,8 @@ func StripRead(c context, s procedure.Saw, _ answers) string {
 // StripsSimulated reads the strip of a row.
 var StripsSimulated = map[string]procedure.Simulated{"readings": StripRead}
 
-// SlotFront, FenceFront and ToothWay are one tooth at the front, and the way that it is turned.
+// SlotFront and FenceFront are how far a tooth at the front is from slot and fence, ToothWay how
+// far it travels to the rear.
 func SlotFront(c context, s procedure.Saw, _ answers) string {
 	return Caliper(c, tooth(c, s, "slot front").SlotFront)
 }
@@ -116,14 +117,14 @@ func tooth(c context, s procedure.Saw, end string) simsaw.Tooth {
 	return here.HeelToe(DressedUp(c), here.locked(c))
 }
 
-// SlotRear is the tooth at the rear to the slot.
+// SlotRear is how far the same tooth at the rear is from the slot.
 func SlotRear(c context, s procedure.Saw, a answers) string {
 	t := tooth(c, s, "slot rear")
 	return atRear(c, a["slot_front"], t.SlotFront, t.SlotRear)
 }
 
-// FenceRear is the tooth at the rear to the fence. Where the fence was read to close, it was
-// turned before it is read again.
+// FenceRear is how far the same tooth at the rear is from the fence. Where the fence was read to
+// close, it has been turned before it is read again.
 func FenceRear(c context, s procedure.Saw, a answers) string {
 	here := s.(*saw)
 	if here.closes {
@@ -146,7 +147,7 @@ func atRear(c context, typed string, front, rear model.Length) string {
 	return Caliper(c, rear)
 }
 
-// BoardEnd is the width of the gauge board at one end.
+// BoardEnd is the width of the gauge board at one end: 0 the leading one, 1 the trailing one.
 func BoardEnd(which int) procedure.Simulated {
 	return func(c context, s procedure.Saw, _ answers) string {
 		here := At(c, s, "board", fmt.Sprint(which), Times(c, model.Boards))
@@ -161,12 +162,12 @@ func TipGap(c context, s procedure.Saw, _ answers) string {
 	return c.Short(At(c, s, "tip gap", on.Blade, DressedUp(c).Mounting).TipGap(on.Blade))
 }
 
-// Caliper and micrometer are lengths as somebody would type them who reads them there.
+// Caliper writes lengths as the shop's caliper shows them, with a space between.
 func Caliper(c context, ls ...model.Length) string {
 	return shown(c, ls, c.Profile.Instruments.Caliper.Length)
 }
 
-// Micrometer writes lengths as its micrometer shows them, with a space between.
+// Micrometer writes lengths as the shop's micrometer shows them, with a space between.
 func Micrometer(c context, ls []model.Length) string {
 	return shown(c, ls, c.Profile.Instruments.Micrometer.Length)
 }

@@ -141,8 +141,8 @@ func away(c context) (ids []string) {
 	return ids
 }
 
-// wasAway: a blade that comes back from somewhere, or was measured, is not on the arbor as this run
-// has it.
+// wasAway forgets that the blade is on the arbor, where this run has it there: it comes back from
+// somewhere, or was measured on the bench.
 func wasAway(t *taking) {
 	if on, _ := t.Lock.On(); on.Blade == t.Blade {
 		t.Does(interlock.OtherOn())

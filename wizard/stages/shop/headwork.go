@@ -23,8 +23,9 @@ func HeadWork() []row {
 	}
 }
 
-// The moments at which other work may begin: whenever hands are not kept to the prompts
-// alone; with a rack that is whole; where somebody is there to sign a record.
+// The moments at which other work may begin: in every run that does more than isolate; with a
+// reference, which a whole rack has; where initials are known to sign a record; with a blade on
+// the rack; never, for what only other rows begin.
 func anyTime(c context) bool   { return c.Options.Mode != procedure.IsolateOnly }
 func WholeRack(c context) bool { return anyTime(c) && c.Profile.Reference != "" }
 func signed(c context) bool    { return anyTime(c) && c.Who != "" }

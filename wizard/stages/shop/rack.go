@@ -210,7 +210,7 @@ func editBlade(t *taking, id string, write func(*model.Blade)) {
 	})
 }
 
-// theBlade is the part of a row that is about a blade: it lies on the bench.
+// theBlade names what a row measures: its blade, which has to lie on the bench.
 func theBlade(c context) string { return c.Blade }
 
 var bladeRow = row{

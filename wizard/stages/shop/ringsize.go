@@ -38,8 +38,8 @@ func ringBore(c context, label string) field {
 	})
 }
 
-// checkOuter asks for a ring's outer diameter, and whether the ring goes over the arbor and
-// bears on the flange.
+// checkOuter refuses a ring without an outer diameter, or one that does not go over the arbor,
+// and asks again of one that does not bear on the flange.
 func checkOuter(t *taking, r model.Ring) {
 	saw := t.Profile.Saw
 	switch {

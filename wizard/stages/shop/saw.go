@@ -78,7 +78,8 @@ func measuredInPlace(r row, says func(context) []string) row {
 // paper is what is typed of values that the manual, or an earlier profile, has.
 const paper = "paper"
 
-// fromPaper are the keys of the saw that were typed from paper, after these were typed.
+// fromPaper lists the keys of the saw whose values are from paper, once some keys were typed:
+// those before, with these where they were typed from paper, else without them.
 func fromPaper(before, keys []string, typed bool) []string {
 	out := slices.DeleteFunc(slices.Clone(before), func(k string) bool { return slices.Contains(keys, k) })
 	if typed {
