@@ -324,6 +324,28 @@ func SplitMixed(whole, rest string) (joined string, ok bool) {
 	return whole + "-" + rest, splitMixed.MatchString(whole + " " + rest)
 }
 
+// Finished is a list of readings of one thing without the last, where that is still being typed:
+// no space stands behind it, and it has fewer digits behind the point than one before it.
+func Finished(text string) string {
+	at := strings.LastIndexAny(text, " \t") + 1
+	last := text[at:]
+	if last == "" || !strings.ContainsAny(last[:1], "0123456789.+-") {
+		return text
+	}
+	for _, word := range strings.Fields(text[:at]) {
+		if decimals(word) > decimals(last) {
+			return text[:at]
+		}
+	}
+	return text
+}
+
+// decimals is how many digits stand behind the point of a number as it is typed.
+func decimals(word string) int {
+	_, after, _ := strings.Cut(word, ".")
+	return len(after) - len(strings.TrimLeft(after, "0123456789"))
+}
+
 // Lengths drops the units.
 func Lengths(ms []Measure) []Length {
 	out := make([]Length, len(ms))

@@ -196,6 +196,20 @@ func TestFromMillimetres(t *testing.T) {
 	}
 }
 
+// TestFinished: the last reading of a list counts when it has as many digits as the others, or a
+// space behind it; a unit is no reading.
+func TestFinished(t *testing.T) {
+	for text, want := range map[string]string{
+		"139.87 139.88 1": "139.87 139.88 ", "139.87 139.88 139.9": "139.87 139.88 ", "139.87 139.88 139.9 ": "139.87 139.88 139.9 ",
+		"139.87 139.88": "139.87 139.88", "139": "139", "": "", "140 140 14": "140 140 14", "5.500 5.501 .": "5.500 5.501 ",
+		"5.5005 in": "5.5005 in", "0.02 -0.0": "0.02 ", "0.02mm 0.0": "0.02mm ",
+	} {
+		if got := Finished(text); got != want {
+			t.Errorf("%q: %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestParseReadings(t *testing.T) {
 	for _, v := range []struct {
 		text string

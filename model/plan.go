@@ -138,7 +138,7 @@ const (
 	WayHistory WayKind = "history" // compare other blades first: how rips repeat is known better then
 	WayCaliper WayKind = "caliper" // read with a finer caliper
 	WayLook    WayKind = "look"    // have arbor, flange, rings and blade looked at
-	WayDatum   WayKind = "datum"   // choose another reference: the datum moves to it
+	WayDatum   WayKind = "datum"   // choose another reference, or standing stack: the datum moves with it
 )
 
 // Way is a way on, with its cost.

@@ -44,6 +44,21 @@ func TestJudgeWants(t *testing.T) {
 	}
 }
 
+// A part 0.30 too narrow with 0.20 on, far flange, wants 0.20 - 0.30 = -0.10 (job.md, Geometry): no
+// ring that is bought brings that in, and none is advised. Too wide by as much, another ring does.
+func TestNoRingBringsBackWhatLiesTooFar(t *testing.T) {
+	for width, says := range map[float64]string{119.7: "no ring brings it in: even without one it would lie 0.10", 122: "get another ring"} {
+		row := begunWith(func(p *model.Profile) {}).mount("rip", "r20").rip(model.ForBlade, width, width).row(t, "rip")
+		var told []string
+		for _, w := range row.Ways {
+			told = append(told, w.Text)
+		}
+		if text := strings.Join(told, "\n"); !strings.Contains(text, says) || width < 120 && (!strings.Contains(text, "too far toward the fence") || strings.Contains(text, "get another")) {
+			t.Errorf("a strip of %v: want %d nm: %q", width, row.Want, text)
+		}
+	}
+}
+
 // Differences, the caliper zeroed on a datum strip, say what widths say.
 func TestJudgeDifferences(t *testing.T) {
 	d := begun()

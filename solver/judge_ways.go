@@ -48,10 +48,14 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 			"nothing speaks for other rings; likeliest are %s, with a chance of %s to be in: off and on once, %s, %s", j.stackNames(next.Stack), percent(next.Chance), strips, go_)
 	}
 	switch next.Cure {
+	case model.WayRing:
+		if row.Want < 0 {
+			add(model.Way{Kind: model.WayDatum}, "no ring brings it in: even without one it would lie %s too far %s; look what lies under it, or put a standing stack behind the %s", j.words.Figure(-row.Want), j.ringsMove(), j.profile.BladeName(j.profile.Reference))
+			break
+		}
+		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.Figure(row.Want))
 	case model.WayMeasure:
 		add(model.Way{Kind: next.Cure, Rings: next.Rings}, "measure %s with the micrometer: that helps most to find better rings", j.stackNames(next.Rings))
-	case model.WayRing:
-		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.Figure(row.Want))
 	case model.WayHistory:
 		add(model.Way{Kind: next.Cure}, "compare other blades first: more strips on file of how rips repeat here make the uncertainty smaller")
 	case model.WayCaliper:

@@ -40,6 +40,10 @@ func (f FenceScale) Draw(w, h int, look Look) string {
 	return draw(w, h, look, f.paint)
 }
 
+// lowField is the height up to which nothing is gained by a field that is not as high above the
+// scale as below it.
+const lowField = 7
+
 func (f FenceScale) paint(c *canvas) {
 	n := f.note()
 	c.writeNote(0, n)
@@ -54,6 +58,10 @@ func (f FenceScale) paint(c *canvas) {
 		errs = append(errs, f.fit(nm(f.Working)))
 	}
 	vlo, vhi := usual(0, max(nm(f.Tolerance), nm(model.Millimetre)/20), errs)
+	if c.h <= lowField { // the scale keeps its line, whichever way the first reading lies
+		vhi = max(-vlo, vhi)
+		vlo = -vhi
+	}
 	p := newPlot(c, gutter, c.w, 1, c.h-2, vlo, vhi, 0, f.Unit)
 	p.rule(0, 1, c.fit(gutter-1, "scale right", "0"), Faint)
 	var ms []mark

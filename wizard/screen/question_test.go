@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"testing/synctest"
 
@@ -175,6 +176,23 @@ func TestBadNewsIsWhole(t *testing.T) {
 			}
 			if d.says("The 2.50 mm knife") {
 				t.Errorf("%v: a sentence that has no room is begun:\n%s", size, d.screen())
+			}
+		}
+	})
+}
+
+// TestADangerIsSaidOnce: what was said of a blade with the last answer, by its name, and stands at
+// the place that follows, is not said there a second time.
+func TestADangerIsSaidOnce(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		unchosen := bay.Two()
+		unchosen.Reference, unchosen.Standing = "", nil
+		d := drive(t, bay.Run{Profile: unchosen}, 80, 24)
+		d.walk("unfit")
+		for _, typed := range []string{"", "aside"} {
+			d.typing(typed)
+			if n := strings.Count(d.screen(), "DANGER"); n != 1 {
+				t.Errorf("typed %q, said %d times:\n%s", typed, n, d.screen())
 			}
 		}
 	})

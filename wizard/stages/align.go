@@ -233,7 +233,7 @@ var rimRow = row{
 	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
-		Says: form.Lined[interlock.Hands]("Dial on the plate just inside the teeth. Turn by hand; read at equally spaced places, from the arbor's mark on.",
+		Says: form.Lined[interlock.Hands]("Dial inside the teeth. Turn by hand; read at equal steps from the mark.",
 			"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: referenceOn(t.Context).On.Blade}

@@ -46,11 +46,11 @@ const spareStrips = 2
 // strips too, where a lock is new, and as many blanks as a setup where the datum moved with it;
 // a pair wants one to spare for each blade.
 func blanksOf(c context) int {
+	if n, err := strconv.Atoi(c.Fact(laidOut)); err == nil {
+		return n
+	}
 	switch c.Options.Mode {
 	case procedure.Setup:
-		if n, err := strconv.Atoi(c.Fact(laidOut)); err == nil {
-			return n
-		}
 		return blanks(bladesToCut(c))
 	case procedure.OneBlade:
 		if n := len(comparing(c)); n > 1 {

@@ -45,3 +45,25 @@ func TestStripsAreDrawnAsTyped(t *testing.T) {
 		}
 	}
 }
+
+// TestNothingIsDrawnThatIsRefused: a reading that no strip can have, or is still being typed, moves
+// neither figure nor picture, and no verdict and no danger follows from it.
+func TestNothingIsDrawnThatIsRefused(t *testing.T) {
+	h := newSetUp(t)
+	h.upTo("strip")
+	v := h.p.View()
+	at := func(typed string) (model.Length, string, int) {
+		a := procedure.Answers{"readings": typed}
+		s := v.Picture(a).(picture.Strips)
+		return s.Rows[len(s.Rows)-1].Step, v.Figure(a).Text, len(v.Follows(a))
+	}
+	step, figure, _ := at("139.87 139.88")
+	for _, more := range []string{" 1", " 13", " 139.9", " 195.88"} {
+		if s, f, n := at("139.87 139.88" + more); s != step || f != figure || n != 0 {
+			t.Errorf("%q more: a step of %d, %q and %d reasons; %d and %q before", more, s, f, n, step, figure)
+		}
+	}
+	if s, f, n := at("139.87 195.88 139.87"); s != 0 || f != "" || n != 0 {
+		t.Errorf("a reading that is refused: %d, %q, %d reasons", s, f, n)
+	}
+}

@@ -3,6 +3,7 @@ package stages
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -389,5 +390,36 @@ func TestNoProofOutsideItsKerf(t *testing.T) {
 				t.Errorf("%s, corrected at %s: inside %v, %s, and then came %s", blade, place, row.Inside, row.State, way)
 			}
 		}
+	}
+}
+
+// TestHalfAPairSaysNothing: while the strips of a proof are ripped no older verdict stands beside
+// them, and the order says what is left of the blanks that were there before its strips asked for more.
+func TestHalfAPairSaysNothing(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 40)
+	h.again(procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3})
+	own, last, strips := map[string]string{}, 0, 0
+	for range 200 {
+		if h.upTo("proof"); len(proofStrips(h.p.Now(), "rip-24")) == 1 && strips > 3 {
+			break
+		}
+		m := leftInOrders.FindStringSubmatch(strings.Join(h.p.View().Do, " "))
+		n, _ := strconv.Atoi(m[1])
+		if strips > 0 && n != last-1 {
+			t.Errorf("strip %d: %d blanks are left, and there were %d before", strips+1, n, last)
+		}
+		last, own["proof readings"] = n, "140.10 140.10 140.10"
+		if strips == 1 { // the second asks for a third
+			own["proof readings"] = "140.40 140.40 140.40"
+		}
+		h.step(own)
+		strips++
+		for _, r := range h.p.Report() {
+			t.Errorf("after strip %d: %s", strips, r.Text)
+		}
+	}
+	if strips != 4 {
+		t.Errorf("%d strips were ripped until the first of the blade was followed by none", strips)
 	}
 }

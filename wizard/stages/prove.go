@@ -3,6 +3,7 @@ package stages
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -205,11 +206,14 @@ var proofRow = row{
 				r.For = model.Datum
 			}
 			putWidths(t, &r)
+			t.Keep(laidOut, strconv.Itoa(blanksOf(t.Context))) // as many as were there before the strips asked for more
 			t.Record(r)
 			t.Does(interlock.Ripped(p))
 			t.After(func(c context) []reason {
-				if len(proofStrips(c, c.Options.Blade)) == 0 || len(proofStrips(c, partner(c))) == 0 {
-					return nil
+				for _, blade := range []string{c.Options.Blade, partner(c)} { // half a pair says nothing
+					if n := len(proofStrips(c, blade)); n == 0 || n < proofWants(c, blade) {
+						return nil
+					}
 				}
 				return verdictWords(c, compared(c))
 			})

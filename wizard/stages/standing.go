@@ -192,6 +192,9 @@ func typedStrip(c context, a answers) (record, bool) {
 	}
 	r := record{Kind: model.StripCut, Lock: c.State.Lock, Blade: c.Blade, Rings: c.State.On.Rings, Mounting: c.State.On.Mounting, For: model.ForBlade, Round: severalCompared(c)}
 	for _, m := range ms {
+		if farOff(c, m.Length) {
+			return record{}, false
+		}
 		if m.Length > c.Profile.WorkingWidth.Length/2 {
 			r.Readings = append(r.Readings, m)
 		} else {
@@ -204,7 +207,7 @@ func typedStrip(c context, a answers) (record, bool) {
 // stripFigure is the step of the strips so far: the mean, where there are more.
 func stripFigure(c context, a answers) procedure.Figure {
 	none := procedure.Figure{Caption: "step: nothing read yet"}
-	ls := form.Readings(c, a["readings"])
+	ls := readSoFar(c, a["readings"])
 	if len(ls) == 0 {
 		return none
 	}
@@ -219,9 +222,6 @@ func stripFigure(c context, a answers) procedure.Figure {
 		return form.Mean(read)
 	}
 	steps := []model.Length{step(ls)}
-	if steps[0].Abs() > 20*mm { // a reading under way is none yet
-		return none
-	}
 	for _, s := range stand(c, c.Blade).strips {
 		steps = append(steps, step(model.Lengths(append(slices.Clip(s.Readings), s.Differences...))))
 	}

@@ -3,6 +3,7 @@ package stages
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -131,10 +132,10 @@ var referenceRow = row{
 func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 	p := stripsLaid(c, c.State.Lock, strips)
 	var widths, differences []model.Length
-	for _, l := range form.Readings(c, a["readings"]) {
+	for _, l := range readSoFar(c, a["readings"]) {
 		if l > c.Profile.WorkingWidth.Length/2 {
 			widths = append(widths, l)
-		} else if l.Abs() < mm*20 {
+		} else {
 			differences = append(differences, l)
 		}
 	}
@@ -143,6 +144,26 @@ func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 	}
 	p.Rows = append(p.Rows, stripLaid(p, widths, differences))
 	return p
+}
+
+// readSoFar are the readings that are typed to their end, without a last one that no strip can have;
+// none where an earlier one is refused for its width.
+func readSoFar(c context, text string) []model.Length {
+	text = model.Finished(text)
+	ls := form.Readings(c, text)
+	words := strings.Fields(text)
+	if len(words) > 0 && (len(ls) == 0 || farOff(c, ls[len(ls)-1])) {
+		ls = form.Readings(c, strings.Join(words[:len(words)-1], " "))
+	}
+	if slices.ContainsFunc(ls, func(l model.Length) bool { return farOff(c, l) }) {
+		return nil
+	}
+	return ls
+}
+
+// farOff reports whether the field of a strip refuses a reading.
+func farOff(c context, read model.Length) bool {
+	return slices.ContainsFunc(form.RipWidth(c)(read), func(r reason) bool { return r.Weight == model.Danger })
 }
 
 // stripsLaid lays strips beside the reference strips of a lock.

@@ -11,8 +11,12 @@ import (
 )
 
 // soFar are the readings that stand in a field. The last word may still be under way:
-// it is left out while it is not a length. Nothing is read from what is wrong before.
+// it is left out while it is not a length, or where all are of one thing, not typed to its end.
+// Nothing is read from what is wrong before.
 func soFar(f procedure.Field, text string) []model.Measure {
+	if f.AtLeast != f.AtMost {
+		text = model.Finished(text)
+	}
 	readings, err := model.ParseReadings(text, f.Unit)
 	if err == nil {
 		return readings

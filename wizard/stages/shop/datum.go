@@ -224,9 +224,12 @@ var unfitRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			out := []string{
-				"Put this blade aside: it must not run with the knife that it names.",
+				"Put this blade aside: it has no knife.",
 				"It is not compared until a knife fits it.",
 				"Another knife, bought or of this saw: say so under other work.",
+			}
+			if k, named := c.Knife(c.Blade); named {
+				out[0] = fmt.Sprintf("Put this blade aside: it must not run with the knife of %s.", k.Thickness)
 			}
 			if form.KnifeFit(c, c.Blade) == model.KnifeMissing {
 				out[0] = "Put this blade aside: its knife is gone."
