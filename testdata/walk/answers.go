@@ -17,6 +17,7 @@ type Hand struct {
 var (
 	word     = regexp.MustCompile(`\btype (\w+)$`)
 	example  = regexp.MustCompile(`such as ([^;]*?)(?:;.*)?$`)
+	before   = regexp.MustCompile(`before: ([\d.]+)`)
 	optional = regexp.MustCompile(`, or empty$|; empty: `)
 	either   = regexp.MustCompile(`^(\w+)(?: \([^)]*\))? or \w+(?: \([^)]*\))?$`)
 	least    = regexp.MustCompile(`at least ([\d.]+)`)
@@ -54,6 +55,9 @@ func (h Hand) To(q Question) string {
 		return cmp.Or(stack(last(seen, 2, q.Text)), "none")
 	case strings.HasSuffix(q.Label, "(may stay empty)"), optional.MatchString(q.Hint), measured.MatchString(q.Label) && !h.Real:
 		return ""
+	}
+	if text := last(before, 1, q.Hint); text != "" { // it measures what it did
+		return strings.Repeat(text+" ", 3)
 	}
 	for _, told := range []*regexp.Regexp{example, either, least} {
 		if text := last(told, 1, q.Hint); text != "" {
