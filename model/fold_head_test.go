@@ -121,7 +121,7 @@ func TestAStripAsItWasRipped(t *testing.T) {
 	_, datum, mount, _ := d.round("a")
 	r := Record{Lock: "a", Blade: "rip", Rings: []string{"r10"}, Mounting: mount, For: ForBlade, Round: true, Differences: []Measure{mmOf(0.1)}, Zeroed: []string{datum}}
 	d.add(StripCut, r)
-	want := Strip{Index: 5, Record: &d.p.Records[5], Lock: "a", Blade: "rip", Rings: []string{"r10"}, Mounting: mount, For: ForBlade, Round: true, Differences: r.Differences, Zeroed: r.Zeroed, Present: true, held: true}
+	want := Strip{Index: 5, Record: &d.p.Records[5], Lock: "a", Blade: "rip", Rings: []string{"r10"}, Mounting: mount, For: ForBlade, Round: true, Differences: r.Differences, Zeroed: r.Zeroed, Present: true, Held: true}
 	if got := Fold(d.p).Strips[2]; !reflect.DeepEqual(got, want) {
 		t.Errorf("got  %+v\nwant %+v", got, want)
 	}

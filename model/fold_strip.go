@@ -22,7 +22,7 @@ func (f *folder) strip(i int, r *Record) {
 	if void {
 		return
 	}
-	s.FoundOut, s.held = cleaned, r.Lock != "" && r.Lock == f.Lock
+	s.FoundOut, s.Held = cleaned, r.Lock != "" && r.Lock == f.Lock
 	f.stripAt[i] = len(f.Strips)
 	f.Strips = append(f.Strips, s)
 }
@@ -76,10 +76,10 @@ func (f *folder) judgePresent() {
 	life := func(s *Strip) int { n, _ := slices.BinarySearch(f.ground[s.Blade], s.Index); return n }
 	for k := range f.Strips {
 		s := &f.Strips[k]
-		if s.For == ForBlade && s.held {
+		if s.For == ForBlade && s.Held {
 			compared[s.Blade] = append(compared[s.Blade], k)
 		}
-		if s.For != Datum || !s.held {
+		if s.For != Datum || !s.Held {
 			continue
 		}
 		other[s.Lock] = true
@@ -111,7 +111,7 @@ func (f *folder) judgePresent() {
 // underDatum reports whether a strip was ripped after the datum last moved, while its
 // lock was in force.
 func (f *folder) underDatum(s *Strip) bool {
-	return s.Index > f.Datum && s.held
+	return s.Index > f.Datum && s.Held
 }
 
 // closeKnives forgets a knife that was squared to a cut of which nothing tells any more where

@@ -104,8 +104,7 @@ type Strip struct {
 	FoundOut bool // cleaned, and nothing was found: the stack is found out
 	Further  int  // how many records of further readings were joined
 	Kept     bool // it stood apart, was looked at with the readings that it has, and counts
-
-	held bool // its lock was in force when it was ripped
+	Held     bool // its lock was in force when it was ripped
 }
 
 // BladeState is what the records say about one blade.

@@ -47,9 +47,7 @@ func judgingOf(p model.Profile, now time.Time) *judging {
 	var reasons []model.Reason
 	j.kit, reasons = stacking.KitOf(p)
 	j.plan.Reasons = append(j.plan.Reasons, reasons...)
-	for _, r := range reasons {
-		j.refused = j.refused || r.Code == "kit-refused"
-	}
+	j.refused = slices.ContainsFunc(reasons, func(r model.Reason) bool { return r.Code == "kit-refused" })
 	j.chooseReference()
 	j.unreadRunout()
 	j.takeStrips()
@@ -78,6 +76,7 @@ type judging struct {
 	began     map[string][]int                  // records that each blade's lives began with
 	lives     map[string]int                    // of each blade now
 	doubted   map[string]string                 // knives that were felt in line with a blade which by its strips cannot be there; and that blade
+	adrift    map[string]int                    // strips of each blade that are read against a datum strip alone which was voided
 	before    map[string]model.Reason           // blades that were compared before the datum moved or they were sharpened, and what to do
 	plan      model.Plan
 }
@@ -123,7 +122,7 @@ func (j *judging) takeStrips() {
 			j.began[r.Blade] = append(j.began[r.Blade], i)
 		}
 	}
-	j.lives, j.before = map[string]int{}, map[string]model.Reason{}
+	j.lives, j.before, j.adrift = map[string]int{}, map[string]model.Reason{}, map[string]int{}
 	j.rings, j.strips = map[evidence.Outfit][]string{}, map[evidence.Outfit][]model.Strip{}
 	for id := range j.told.Blades {
 		j.lives[id] = len(j.began[id])
@@ -140,25 +139,29 @@ func (j *judging) takeStrips() {
 		o := j.outfit(s.Blade, s.Rings, j.life(s.Blade, s.Index))
 		one := evidence.Strip{Index: s.Index, Lock: s.Lock, Mounting: s.Mounting, Outfit: o, For: purposes[s.For], Round: s.Round,
 			Widths: model.Lengths(s.Readings), Differences: model.Lengths(s.Differences), Present: j.counts(s)}
-		for _, ref := range s.Zeroed {
-			at, known := byRef[ref]
-			if !known {
-				at = -1
+		if len(s.Zeroed) == len(s.Differences) { // each on a datum strip: what was zeroed on one that was voided says nothing
+			one.Differences = nil
+			for i, ref := range s.Zeroed {
+				if at, known := byRef[ref]; known {
+					one.Differences, one.Zeroed = append(one.Differences, s.Differences[i].Length), append(one.Zeroed, at)
+				}
 			}
-			one.Zeroed = append(one.Zeroed, at)
 		}
 		strips = append(strips, one)
 		if s.For != model.ForBlade {
 			continue
 		}
 		if !one.Present || o.Life != j.lives[s.Blade] {
-			j.before[s.Blade] = model.Reason{Code: "datum-moved", Weight: model.Warns, Text: "its last strips were ripped before the datum moved or it was sharpened: compare it again"}
+			j.before[s.Blade] = model.Reason{Code: "datum-moved", Text: "its last strips were ripped before the datum moved or it was sharpened: compare it again"}
 			continue
 		}
 		if _, there := j.rings[o]; !there {
 			j.rings[o] = s.Rings
 		}
 		j.strips[o] = append(j.strips[o], s)
+		if len(one.Widths)+len(one.Differences) == 0 && len(s.Zeroed) > 0 {
+			j.adrift[s.Blade]++
+		}
 	}
 	datum := j.outfit(j.plan.Reference, j.datumRings(), from)
 	j.ledger = evidence.LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
@@ -181,8 +184,7 @@ func (j *judging) datumRings() []string {
 // counts reports whether a strip was ripped under the present datum, while its lock was in
 // force. As long as the profile names no reference, nothing defines a datum.
 func (j *judging) counts(s model.Strip) bool {
-	spell, known := j.told.Locks[s.Lock]
-	return j.profile.Reference != "" && s.Index > j.told.Datum && known && spell.Made < s.Index && (spell.Ended < 0 || s.Index < spell.Ended)
+	return j.profile.Reference != "" && s.Index > j.told.Datum && s.Held
 }
 
 // voided reports whether a record was voided.
@@ -201,14 +203,12 @@ func voidsOf(p model.Profile) map[string]bool {
 
 // teach fits what the strips say of blades and rings as they are now.
 func (j *judging) teach() {
-	var err error
-	if j.bench, err = evidence.Teach(j.profile, j.bare, nil); err != nil {
-		return
-	}
+	j.bench, _ = evidence.Teach(j.profile, j.bare, nil) // without lessons nothing is fitted
 	lessons := j.ledger.Lessons(func(o evidence.Outfit) bool { return o.Life == j.lives[o.Blade] })
 	if len(lessons) == 0 {
 		return
 	}
+	var err error
 	if j.taught, err = evidence.Teach(j.profile, j.bare, lessons); err != nil {
 		j.taught = nil
 		j.say("lessons", model.Warns, "what was cut teaches nothing of the stacks to come: %v", err)

@@ -57,7 +57,7 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Cours
 
 // measureFirst asks to measure nominal rings where the tolerance is small.
 func (j *judging) measureFirst(row *model.BladeRow) {
-	if j.bench == nil || j.profile.Tolerance.Length >= evidence.MeasureFirst {
+	if j.profile.Tolerance.Length >= evidence.MeasureFirst {
 		return
 	}
 	if rings := j.bench.Nominal(row.Stack); len(rings) > 0 {
@@ -83,7 +83,7 @@ func (j *judging) cannotRow(row *model.BladeRow, f finding, fit stacking.Fit) {
 func (j *judging) negativeRow(row *model.BladeRow, f finding, fit stacking.Fit) {
 	toward := j.ringsMove()
 	other := ""
-	if j.farthest != "" && j.farthest != j.reference.blade.ID {
+	if j.farthest != j.reference.blade.ID {
 		other = "make the " + j.profile.BladeName(j.farthest) + " the reference, or "
 	}
 	sayRow(row, "negative-want", model.Warns, "the wanted stack is %s: without rings it cuts %s further %s than the datum face, and rings only move it further that way; %sput a standing stack behind the %s that is at least %s higher (now %s)",
@@ -120,9 +120,6 @@ func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) boo
 // offPrediction reports an offset that lies farther from what the bench says than both may
 // be off, with what likely causes it on this side. The readings are kept.
 func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
-	if j.bench == nil || j.reference == nil {
-		return
-	}
 	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.plan.Standing)
 	if !ok {
 		return

@@ -13,7 +13,7 @@ import (
 
 // bladeRow is what the plan says of one blade.
 func (j *judging) bladeRow(f finding) model.BladeRow {
-	row := model.BladeRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, State: model.StateNotReady, Left: evidence.MostFurther, Reasons: f.reasons}
+	row := model.BladeRow{ID: f.blade.ID, Basis: model.Predicted, Stack: []string{}, Verdict: model.Doubtful, Left: evidence.MostFurther, Reasons: f.reasons}
 	if f.known && j.flangeKnown() {
 		row.CutFace = f.thickness.CutFace(j.profile.Saw.Flange, 0)
 	}
@@ -29,7 +29,7 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 		row.Want, row.Height = j.standing, j.standing
 		row.Stack = append(row.Stack, j.plan.Standing...)
 		j.placeKnife(&row, f, 0)
-		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Weight: model.Warns, Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", evidence.EnoughDatumStrips)}
+		j.before[f.blade.ID] = model.Reason{Code: "reference-sharpened", Text: fmt.Sprintf("it was sharpened and the datum stays: a stand-in rips %d strips, then this blade two, under one fence lock; its offset goes on record", evidence.EnoughDatumStrips)}
 	case isReference && (c == nil || c.Looks == 0): // strips from before it was the reference tell nothing
 		j.referenceRow(&row, f)
 	case c != nil && c.Looks > 0:
@@ -38,6 +38,9 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 		sayRow(&row, "not-compared", model.Warns, "plate and kerf of the reference, the %s, have not been read, so nothing is predicted", j.reference.blade.Name())
 	case f.compared:
 		j.predictedRow(&row, f, c)
+	}
+	if n := j.adrift[f.blade.ID]; n > 0 {
+		sayRow(&row, "zeroed-on-voided", model.Warns, "%s of it %s read against a reference strip that was voided since, and %s nothing now: read %s once more, as widths", times(n, "strip", "strips"), metrology.Plural(n, "was", "were"), metrology.Plural(n, "says", "say"), metrology.Plural(n, "it", "them"))
 	}
 	j.readiness(&row, f, c, isReference)
 	j.swapChecks(&row, f)
@@ -63,7 +66,7 @@ func (j *judging) swapChecks(row *model.BladeRow, f finding) {
 // bladeKnife holds the knife that the blade names against its window, and says how far
 // behind the datum it stands.
 func (j *judging) bladeKnife(row *model.BladeRow, f finding) {
-	row.Knife, row.Gap = model.KnifeNone, model.MostFeelerGap
+	row.Knife = model.KnifeNone
 	knife, there := j.knifeBehind(f.blade)
 	gone := j.told.Gone[f.blade.Knife]
 	switch {
@@ -107,7 +110,7 @@ func (j *judging) knifeSeen(id string) (gap, proud model.Length) {
 		// what that blade cuts wide.
 		o, faces := j.offsetOn(k.Check.Blade, k.Check.Rings, k.CheckAt), model.Lengths(k.Check.Faces)
 		return max(slices.Max(faces)+o, from), max(-(slices.Min(faces) + o), -from)
-	case k.Set != nil && len(k.Set.Gaps) > 0:
+	case k.Set != nil:
 		return max(slices.Max(model.Lengths(k.Set.Gaps)), 0) + from, -from
 	}
 	return model.MostFeelerGap, 0
@@ -192,7 +195,7 @@ func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 func (j *judging) datumGroup() *evidence.Group {
 	var out *evidence.Group
 	for _, g := range j.ledger.ByAge {
-		if g.Outfit == j.ledger.Datum && !g.Closing && g.Strips[0].Present && g.Strips[0].For == evidence.ForDatum && len(g.Strips) >= evidence.EnoughDatumStrips {
+		if g.Outfit == j.ledger.Datum && g.Strips[0].Present && g.Strips[0].For == evidence.ForDatum && len(g.Strips) >= evidence.EnoughDatumStrips {
 			out = g
 		}
 	}
@@ -204,11 +207,7 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	w, tolerance := j.words, j.profile.Tolerance
 	row.Stack = append(row.Stack, j.rings[c.Outfit]...)
 	row.Height, _ = j.profile.StackHeight(row.Stack)
-	row.Strips, row.Goes = len(c.Strips), len(j.goes(f, row))
-	if c.Looks == 0 { // the reference, sharpened, before it was compared
-		row.Want = j.standing
-		return
-	}
+	row.Goes = len(j.goes(f, row))
 	row.Basis, row.Offset, row.Expanded = model.Measured, c.Value, c.U
 	row.Strips, row.Datum = c.Own, int(math.Round(c.Estimate.Datum))
 	row.Verdict, row.UsedUp, row.Left = c.Verdict, c.UsedUp(), evidence.MostFurther-c.Further

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver/evidence"
@@ -16,10 +17,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		w.Text = fmt.Sprintf(format, a...)
 		row.Ways = append(row.Ways, w)
 	}
-	foundOut := false
-	for _, s := range j.strips[c.Outfit] {
-		foundOut = foundOut || s.FoundOut
-	}
+	foundOut := slices.ContainsFunc(j.strips[c.Outfit], func(s model.Strip) bool { return s.FoundOut })
 	knife := ""
 	if row.OutKnife {
 		knife = "; the knife check comes before power"
@@ -29,7 +27,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		add(model.Way{Kind: model.WayRead}, "read the strips once more: nothing is ripped, nothing comes off")
 		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: evidence.EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
 	}
-	if j.reference != nil && f.blade.ID == j.reference.blade.ID { // sharpened, and the datum stayed
+	if f.blade.ID == j.reference.blade.ID { // sharpened, and the datum stayed
 		add(model.Way{Kind: model.WayDatum}, "choose another reference: the datum moves to it, and every blade is compared anew; until then others are compared with a blade that is ready and stands in, as long as there is one")
 	}
 	asked, ok := j.asked(row, f, c)
@@ -39,7 +37,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	next := j.learnt().Another(asked)
 	go_ := fmt.Sprintf("it would be stack %d of %d", len(asked.Cut)+1, evidence.MostGoes)
 	switch {
-	case next.Found && next.Advised:
+	case next.Advised:
 		add(model.Way{Kind: model.WayStack, Stack: next.Stack, Swaps: 1, Strips: evidence.EnoughBladeStrips, Expect: metrology.Rounded(next.Expect.Mean), Chance: next.Chance},
 			"put on %s: it is expected to cut %s, with a chance of %s to be in; off and on once, %s, %s%s", j.stackNames(next.Stack), side(-metrology.Rounded(next.Expect.Mean), j.words), percent(next.Chance), strips, go_, knife)
 		return
@@ -81,10 +79,10 @@ func (j *judging) learnt() *evidence.Taught {
 	return j.bench
 }
 
-// asked is what another stack of a blade is looked for with; false where too little is
-// known.
+// asked is what another stack of a blade is looked for with; false without a tolerance, and of the
+// reference, which keeps its own.
 func (j *judging) asked(row *model.BladeRow, f finding, c *evidence.Course) (evidence.Asked, bool) {
-	if j.learnt() == nil || j.reference == nil || j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
+	if j.profile.Tolerance.Unit == model.NoUnit || f.blade.ID == j.reference.blade.ID {
 		return evidence.Asked{}, false
 	}
 	spread, q := j.ledger.Spread(), j.profile.Instruments.Caliper.Length
@@ -103,7 +101,7 @@ func (j *judging) asked(row *model.BladeRow, f finding, c *evidence.Course) (evi
 // where the knife stands inside its kerf.
 func (j *judging) fallback(row *model.BladeRow) {
 	width := j.profile.WorkingWidth
-	if !row.Inside || row.Basis != model.Measured || width.Unit == model.NoUnit {
+	if !row.Inside || width.Unit == model.NoUnit {
 		return
 	}
 	row.Fallback = ScaleSetting(width.Length+row.Residual, j.profile.Units).Of(width.Unit)

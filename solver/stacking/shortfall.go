@@ -16,13 +16,16 @@ func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
 	if f.Verdict != model.Cannot {
 		return nil
 	}
-	allowed := f.Zone.Toward
-	if f.Residual() < 0 {
-		allowed = f.Zone.Away
+	allowed := f.Zone.Away
+	if f.Residual() > f.Zone.Toward {
+		allowed = f.Zone.Toward
 	}
 	excess := fmt.Sprintf(": %s more than the %s allowed", w.Figure(f.Excess()), w.Figure(allowed))
-	if allowed <= 0 {
+	switch {
+	case allowed == 0:
 		excess = ", and none is allowed"
+	case allowed < 0: // its knife stands so far back that the datum face itself is out
+		excess = fmt.Sprintf(": by its knife the cut face has to lie %s or more from the datum face, away from the fence", w.Figure(-allowed))
 	}
 	low, high := f.span()
 	whole := model.Length(0)
@@ -46,7 +49,7 @@ func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
 		side, miss = "short of", -miss
 	}
 	out := say("kit-cannot", "the nearest stack, %s, is %s %s the wanted %s%s", StackWords(f.Rings, w), w.Figure(miss), side, w.Figure(f.Want), excess)
-	base, err := k.Best(Goal{Want: f.Want, Highest: min(f.Want, f.Highest), Flange: f.Flange})
+	base, err := k.Best(Goal{Want: low, Highest: min(low, f.Highest), Flange: f.Flange}) // the highest under it
 	if err != nil {
 		return out
 	}

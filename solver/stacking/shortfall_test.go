@@ -25,6 +25,8 @@ func TestShortfall(t *testing.T) {
 		{"a gap in the kit", Goal{given.MM(0.81), Both(given.MM(0.02)), math.MaxInt64, model.Far},
 			[]string{"0.1 mm + 0.25 mm + 0.5 mm = 0.85 mm, is 0.04 mm over the wanted 0.81 mm: 0.02 mm more than the 0.02 mm allowed", "one more ring of 0.04 mm to 0.08 mm with 0.25 mm + 0.5 mm = 0.75 mm"}},
 		{"no zone", Goal{given.MM(0.81), Both(0), math.MaxInt64, model.Far}, []string{"and none is allowed", "one more ring of 0.06 mm with"}},
+		{"the knife wants the cut away from the fence", Goal{given.MM(0.86), Zone{Toward: given.MM(-0.02), Away: given.MM(0.05)}, math.MaxInt64, model.Far},
+			[]string{"0.85 mm, is 0.01 mm short of the wanted 0.86 mm: by its knife the cut face has to lie 0.02 mm or more from the datum face, away from the fence", "one more ring of 0.06 mm to 0.09 mm with 0.25 mm + 0.5 mm"}},
 		{"nothing low enough", Goal{given.MM(0.05), Both(given.MM(0.01)), math.MaxInt64, model.Near}, []string{"a ring of 0.04 mm to 0.06 mm would make it"}},
 		{"the zone cut by the thread", Goal{given.MM(0.81), Both(given.MM(0.02)), given.MM(0.80), model.Far}, []string{"one more ring of 0.04 mm to 0.05 mm with 0.25 mm + 0.5 mm"}},
 		{"the whole kit", Goal{given.MM(1.2), Both(given.MM(0.02)), math.MaxInt64, model.Far}, []string{"whole kit is 0.95 mm high and 1.2 mm is wanted: 0.25 mm is missing", "0.23 mm to 0.27 mm more"}},

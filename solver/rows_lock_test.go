@@ -1,0 +1,103 @@
+package solver
+
+import (
+	"example.com/sawdatum/model"
+)
+
+// What rounds, proofs and the reference say.
+var lockHistories = []history{
+	{"a round under way", "plan rip fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("fine", "r20").rip(model.ForBlade, 120.01, 120)
+	})},
+	{"a round that is closed", "plan general rip fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("fine", "r20").rip(model.ForBlade, 120.01, 120).mount("general").rip(model.Closing, 120.01)
+	})},
+	{"a round whose closing strip is uncertain", "plan rip", after(func(p *model.Profile) {}, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.09).mount("fine", "r20").rip(model.ForBlade, 120.01, 119.93).mount("general").rip(model.Closing, 120.01)
+	})},
+	{"another lock, with a strip of the reference", "plan general rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("general").fence("l2").rip(model.Datum, 119)
+	})},
+	{"another lock, with nothing", "plan", after(asItIs, func(d *days) { d.fence("l2") })},
+	{"no lock", "plan", after(asItIs, func(d *days) { d.do(model.Record{Kind: model.FenceMoved, Lock: "l1"}) })},
+	{"a strip that stands apart: the reference", "plan", after(asItIs, func(d *days) { d.rip(model.Datum, 120.2) })},
+	{"a strip that stands apart: a blade", "plan", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.15) })},
+	{"a strip that stands apart: the closing one", "plan", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120, 120).mount("general").rip(model.Closing, 120, 120.3)
+	})},
+	{"strips that stand apart under a lock that is over", "plan", after(asItIs, func(d *days) { d.rip(model.Datum, 120.2).fence("l2") })},
+	{"strips that stand apart, and no tolerance", "plan", after(func(p *model.Profile) { p.Tolerance = model.Measure{} }, func(d *days) { d.rip(model.Datum, 120.2) })},
+	{"strips that stand apart, of a datum that moved", "plan", after(asItIs, func(d *days) { d.rip(model.Datum, 120.2).sharpened("general", 3.1, model.DatumMoves) })},
+	{"proved", "plan general rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).nextDay(1).pair("l2", "rip", []string{"r20"}, []float64{120.01, 120}, 120, 120)
+	})},
+	{"proved twice in one mounting, once in the first", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).fence("l2").rip(model.ForBlade, 120.01, 120).mount("general").rip(model.Datum, 120, 120)
+		d.pair("l3", "rip", []string{"r20"}, []float64{120.01, 120}, 120, 120)
+	})},
+	{"a proof is begun", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("rip", "r20").fence("l2").rip(model.ForBlade, 120.01)
+	})},
+	{"a pair that is out, narrow", "general rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120)
+	})},
+	{"two pairs that are out: it lies there now", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02)
+		d.pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120, 120).pair("l3", "rip", []string{"r20"}, []float64{119.81, 119.82, 119.81}, 120, 120)
+	})},
+	{"a pair in doubt that a strip of either settles", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.92, 119.915}, 120, 120)
+	})},
+	{"a pair in doubt that two more strips settle", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.93, 119.915}, 120, 120)
+	})},
+	{"and another lock since", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.92, 119.915}, 120, 120).fence("l3")
+	})},
+	{"a pair in doubt that only another lock settles", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.92, 119.905}, 120, 120)
+	})},
+	{"a pair in doubt, rather out", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.88, 119.89}, 120, 120)
+	})},
+	{"mounted again and again", "plan rip", after(asItIs, func(d *days) {
+		for i := range 8 {
+			d.pair("m"+string(rune('a'+i)), "rip", []string{"r20"}, []float64{120.01, 120.01}, 120, 120, 120)
+		}
+	})},
+	{"mounted twice", "plan", after(asItIs, func(d *days) {
+		for i := range 2 {
+			d.pair("m"+string(rune('a'+i)), "rip", []string{"r20"}, []float64{120.01 + float64(i)*0.02, 120.01 + float64(i)*0.02}, 120, 120, 120)
+		}
+	})},
+	{"out, and no mounting is known", "plan", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 119.8, 119.8) })},
+	{"the reference sharpened, and the datum stays", "plan general rip", after(func(p *model.Profile) { p.Standing = []string{"r10"} }, func(d *days) {
+		d.mount("rip", "r20", "r10").rip(model.ForBlade, 120.01, 120.02).sharpened("general", 3.16, model.DatumStays)
+	})},
+	{"and compared with a stand-in", "plan general rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.02, 119.02)
+	})},
+	{"and it has one strip", "general", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.02)
+	})},
+	{"and with other rings behind it", "general fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general", "r10").rip(model.ForBlade, 118.99, 118.99)
+		d.p.Standing = []string{"r10"}
+		d.fence("l3").rip(model.Datum, 130, 130, 130).mount("fine", "r20").rip(model.ForBlade, 130, 130)
+	})},
+	{"and out", "plan general", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.2, 119.2)
+	})},
+	{"another reference, that was compared by three strips", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120, 120)
+		d.p.Reference, d.p.Standing = "rip", []string{"r20"}
+	})},
+	{"another reference, that was compared before", "plan general rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+		d.p.Reference, d.p.Standing = "rip", []string{"r20"}
+	})},
+}
