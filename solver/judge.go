@@ -118,7 +118,7 @@ func (j *judging) life(blade string, at int) int {
 func (j *judging) takeStrips() {
 	j.began = map[string][]int{}
 	for i, r := range j.profile.Records {
-		if (r.Kind == model.Sharpened || r.Kind == model.Remeasured && r.Back) && !j.voided(r) {
+		if (r.Kind == model.Sharpened || r.Back) && !j.voided(r) {
 			j.began[r.Blade] = append(j.began[r.Blade], i)
 		}
 	}
@@ -153,13 +153,13 @@ func (j *judging) takeStrips() {
 		}
 		if !one.Present || o.Life != j.lives[s.Blade] {
 			j.before[s.Blade] = model.Reason{Code: "datum-moved", Text: "its last strips were ripped before the datum moved or it was sharpened: compare it again"}
+			if !s.Held {
+				j.before[s.Blade] = model.Reason{Code: "fence-not-held", Text: "its last strips were ripped without the fence locked, or after it may have moved: compare it again"}
+			}
 			continue
 		}
-		if _, there := j.rings[o]; !there {
-			j.rings[o] = s.Rings
-		}
-		j.strips[o] = append(j.strips[o], s)
-		if len(one.Widths)+len(one.Differences) == 0 && len(s.Zeroed) > 0 {
+		j.rings[o], j.strips[o] = s.Rings, append(j.strips[o], s)
+		if len(one.Widths)+len(one.Differences) == 0 {
 			j.adrift[s.Blade]++
 		}
 	}
@@ -230,7 +230,7 @@ func (j *judging) course(blade string) *evidence.Course {
 			in = c
 		}
 	}
-	if newest != nil && newest.Verdict != model.In && newest.Looks > 0 && newest.Decided() && in != nil {
+	if newest != nil && newest.Verdict != model.In && newest.Decided() && in != nil {
 		return in
 	}
 	return newest
@@ -268,26 +268,12 @@ func (j *judging) goes(f finding, row *model.BladeRow) []evidence.CutStack {
 }
 
 // recordAt is the record of a strip.
-func (j *judging) recordAt(index int) *model.Record {
-	if s := j.strip(index); s != nil {
-		return s.Record
-	}
-	return nil
-}
+func (j *judging) recordAt(index int) *model.Record { return j.strip(index).Record }
 
-// kept reports whether a strip that stood apart was looked at, and counts.
-func (j *judging) kept(index int) bool {
-	s := j.strip(index)
-	return s != nil && s.Kept
-}
-
-// strip is the strip of the record at an index; nil: none.
-func (j *judging) strip(index int) *model.Strip {
-	at, found := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
-	if !found {
-		return nil
-	}
-	return &j.told.Strips[at]
+// strip is the strip of the record at an index.
+func (j *judging) strip(index int) model.Strip {
+	at, _ := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
+	return j.told.Strips[at]
 }
 
 // stackNames is a stack as people read it, or "no rings".

@@ -110,7 +110,7 @@ func (j *judging) knifeSeen(id string) (gap, proud model.Length) {
 		// what that blade cuts wide.
 		o, faces := j.offsetOn(k.Check.Blade, k.Check.Rings, k.CheckAt), model.Lengths(k.Check.Faces)
 		return max(slices.Max(faces)+o, from), max(-(slices.Min(faces) + o), -from)
-	case k.Set != nil:
+	case k.Set != nil && len(k.Set.Gaps) > 0:
 		return max(slices.Max(model.Lengths(k.Set.Gaps)), 0) + from, -from
 	}
 	return model.MostFeelerGap, 0

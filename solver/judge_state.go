@@ -17,12 +17,11 @@ type sureLook struct {
 	round evidence.Round
 }
 
-// sureLooks lists the looks of a course that say in, oldest first: the verdict, and the
-// proofs.
+// sureLooks lists the looks of a course that say in: the verdict, and the proofs.
 func (j *judging) sureLooks(c *evidence.Course) []sureLook {
 	var out []sureLook
 	add := func(of *evidence.Course) {
-		if of.Verdict != model.In || len(of.Parts) == 0 {
+		if of.Verdict != model.In {
 			return
 		}
 		lock := of.Parts[len(of.Parts)-1].Lock
@@ -33,7 +32,6 @@ func (j *judging) sureLooks(c *evidence.Course) []sureLook {
 	for _, p := range c.Proofs {
 		add(&p.Course)
 	}
-	slices.SortFunc(out, func(a, b sureLook) int { return a.at - b.at })
 	return out
 }
 
@@ -84,7 +82,8 @@ func proofsOf(c *evidence.Course) []*evidence.Course {
 
 // readiness says whether the blade may be used, and what keeps it from being so (R5).
 func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, reference bool) {
-	at, open := -1, false
+	at := -1
+	var open bool
 	switch {
 	case reference && row.Basis == model.Measured && j.lives[f.blade.ID] == j.ledger.Datum.Life: // its strips as another blade say nothing of the datum
 		at = j.referenceProved(j.ledger.Datum)
@@ -114,11 +113,11 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		sayRow(row, code, model.Warns, format, a...)
 	}
 	switch {
-	case !in && older.Text != "" && row.Basis == model.Predicted:
+	case older.Text != "" && row.Basis == model.Predicted:
 		worse(model.StateCheck, older.Code, "%s", older.Text)
 	case !in:
 		state = model.StateNotReady
-		if row.Basis == model.Predicted && row.Inside && row.Verdict != model.Cannot && !reference && j.course(f.blade.ID) == nil {
+		if row.Inside && row.Verdict != model.Cannot && !reference && j.course(f.blade.ID) == nil {
 			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: mount it with these rings, and rip %d strips", evidence.EnoughBladeStrips)
 		}
 	case at < 0 && open:
@@ -151,23 +150,23 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		}
 	}
 	due := !row.Due.IsZero() && j.now.After(row.Due)
-	if in && state == model.StateReady {
+	if state == model.StateReady {
 		if due {
 			state = model.StateDue
 			sayRow(row, "due", model.Warns, "its last proof is %s old, and the shop proves every %d: swap and work go on; prove it with the next swap", times(int(j.now.Sub(row.ProvedAt).Hours()/24), "day", "days"), j.profile.ProveEvery)
 		}
-		if c != nil && row.Proofs == 0 && !reference {
+		if row.Proofs == 0 && !reference {
 			sayRow(row, "not-yet-taken-off", model.Explains, "not yet proved after being taken off and put on again")
 		}
 	}
 	row.State, row.KnifeOnly = state, state == model.StateCheck && slices.Equal(causes, []string{"knife-unknown"})
-	if c != nil && !reference && (state == model.StateReady || row.KnifeOnly && !due) {
+	if !reference && (state == model.StateReady || row.KnifeOnly && !due) {
 		_, row.StandIn = j.ledger.Offset(c.Outfit)
 	}
 }
 
-// order is how far a state keeps a blade from being used.
-var order = map[model.Readiness]int{model.StateReady: 0, model.StateDue: 1, model.StateNotClosed: 2, model.StateCheck: 3, model.StateNotReady: 4}
+// order is how far a state keeps a blade from being used: more than ready.
+var order = map[model.Readiness]int{model.StateNotClosed: 1, model.StateCheck: 2, model.StateNotReady: 3}
 
 // overturnedState tells what the newest proofs say.
 func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
@@ -223,16 +222,13 @@ func side(offset model.Length, w metrology.Words) string {
 
 // mountingsProved counts mountings beside the first in which a blade was seen in.
 func (j *judging) mountingsProved(c *evidence.Course) int {
-	first, n := "", map[string]bool{}
-	if len(c.Strips) > 0 {
-		first = c.Strips[0].Mounting
-	}
+	seen := []string{c.Strips[0].Mounting}
 	for _, p := range c.Proofs {
-		if p.Verdict == model.In && p.Mounting != first {
-			n[p.Mounting] = true
+		if p.Verdict == model.In && !slices.Contains(seen, p.Mounting) {
+			seen = append(seen, p.Mounting)
 		}
 	}
-	return len(n)
+	return len(seen) - 1
 }
 
 // onceSet reports whether a knife was squared at any time.
@@ -249,8 +245,7 @@ func (j *judging) closingOrder() string {
 func (j *judging) uncarried() {
 	ref := j.profile.Reference
 	row, ok := j.plan.Row(ref)
-	in := row.Basis == model.Measured && row.Verdict == model.In
-	if !ok || !j.told.Blades[ref].DatumStays || in || slices.ContainsFunc(j.plan.Blades, func(b model.BladeRow) bool { return b.StandIn }) {
+	if !ok || !j.told.Blades[ref].DatumStays || row.Verdict == model.In || slices.ContainsFunc(j.plan.Blades, func(b model.BladeRow) bool { return b.StandIn }) {
 		return
 	}
 	j.say("datum-uncarried", model.Warns, "the %s was sharpened, the datum stayed, and no ready blade stands in for it: no strip counts; choose another reference, or let the datum move to its new teeth (sharpened, under other work): every blade is compared anew then", j.profile.BladeName(ref))
@@ -259,7 +254,7 @@ func (j *judging) uncarried() {
 // question finds the strips of the lock in force that lie too far from their fellows, and
 // that nobody has looked at and kept.
 func (j *judging) question() {
-	if j.told.Lock == "" || j.profile.Tolerance.Unit == model.NoUnit {
+	if j.profile.Tolerance.Unit == model.NoUnit {
 		return
 	}
 	for _, g := range j.ledger.ByAge {
@@ -268,7 +263,7 @@ func (j *judging) question() {
 		}
 		rest := evidence.SpreadOf(nil, j.ledger.History(g)).Pool
 		at, far, limit, odd := evidence.Odd(g.Values, rest, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
-		if !odd || j.kept(g.Strips[at].Index) {
+		if !odd || j.strip(g.Strips[at].Index).Kept {
 			continue
 		}
 		w := j.words
@@ -285,18 +280,22 @@ func (j *judging) lockPlan() {
 	page := j.ledger.Locks[j.told.Lock]
 	p := &j.plan.Lock
 	p.Wanted = evidence.EnoughDatumStrips
-	if j.told.Lock == "" || page == nil {
+	if page == nil {
 		return
 	}
 	if datum, _, ok := j.ledger.Carrier(page, evidence.Outfit{}); ok {
 		p.Datum = len(datum.Strips)
 		p.Wanted = max(0, evidence.EnoughDatumStrips-p.Datum)
 	}
-	blades, last := map[string]bool{}, -1
+	var blades []string
+	last := -1
 	for _, g := range page.Blades {
 		for _, s := range g.Strips {
-			if s.Present {
-				blades[g.Blade], last = true, max(last, s.Index)
+			if !s.Present {
+				continue
+			}
+			if last = max(last, s.Index); !slices.Contains(blades, g.Blade) {
+				blades = append(blades, g.Blade)
 			}
 		}
 	}
@@ -309,7 +308,7 @@ func (j *judging) lockPlan() {
 	case round == evidence.RoundBroken:
 		p.Broken = true
 		p.Reasons = model.Because("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.Result(c.Value.Abs()), w.Result(c.U), j.profile.BladeName(j.plan.Reference))
-	case round == evidence.RoundOpen && c.Again:
+	case c.Again:
 		p.Closing = 1
 		p.Reasons = model.Because("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.Result(c.U), w.Result(j.profile.Tolerance.Length))
 	case round == evidence.RoundOpen:

@@ -615,6 +615,12 @@ func TestJudgeAnything(t *testing.T) {
 				p.Blades[i].Kerf = nil
 			}
 		},
+		"no gaps": func(p *model.Profile) {
+			p.Records = slices.Clone(p.Records)
+			for i := range p.Records {
+				p.Records[i].Gaps = nil
+			}
+		},
 		"no strips' readings": func(p *model.Profile) {
 			p.Records = slices.Clone(p.Records)
 			for i := range p.Records {
@@ -629,7 +635,7 @@ func TestJudgeAnything(t *testing.T) {
 			t.Errorf("%s: %+v", name, plan)
 		}
 		for _, row := range plan.Blades {
-			if row.State == model.StateReady && name != "no rings" && name != "no caliper" {
+			if row.State == model.StateReady && name != "no rings" && name != "no caliper" && name != "no gaps" { // without gaps the widest is taken
 				t.Errorf("%s: %s is ready", name, row.ID)
 			}
 		}
@@ -701,10 +707,14 @@ func TestKerfs(t *testing.T) {
 	d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.9)})
 	d.do(model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "slip"})
 	d.do(model.Record{Kind: model.Sharpened, Blade: "fine", Plate: thrice(2), Kerf: thrice(2.7)})
-	if got := Kerfs(d.p, "rip"); !slices.Equal(got, given.Lengths(3, 2.97)) {
+	d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.96)})
+	if got := Kerfs(d.p, "rip"); !slices.Equal(got, given.Lengths(3, 2.97)) { // read again is no sharpening
 		t.Errorf("%v", got)
 	}
 	d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2), Kerf: thrice(2.95), Back: true})
+	if got := Kerfs(d.p, "gone"); got != nil {
+		t.Errorf("a blade that is not there: %v", got)
+	}
 	if got := Kerfs(d.p, "rip"); !slices.Equal(got, given.Lengths(2.95)) {
 		t.Errorf("%v", got)
 	}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"time"
@@ -39,7 +40,7 @@ func WatchRack(p model.Profile) []BladeWatch {
 	proofs, newest := j.proofs()
 	least := j.leastDeviation()
 	var baselines [][]float64
-	for _, s := range slices.SortedFunc(keysOf(proofs), func(a, b segment) int { return cmp.Compare(fmt.Sprint(a), fmt.Sprint(b)) }) {
+	for _, s := range slices.SortedFunc(maps.Keys(proofs), func(a, b segment) int { return cmp.Compare(fmt.Sprint(a), fmt.Sprint(b)) }) {
 		var values []float64
 		for _, d := range proofs[s] {
 			values = append(values, d.Residual)
@@ -64,16 +65,6 @@ func WatchRack(p model.Profile) []BladeWatch {
 		out = append(out, w)
 	}
 	return out
-}
-
-func keysOf(m map[segment][]drift.Dated) func(func(segment) bool) {
-	return func(yield func(segment) bool) {
-		for k := range m {
-			if !yield(k) {
-				return
-			}
-		}
-	}
 }
 
 // proofs lists what every mounting said, by segment, and the newest segment of each blade.
@@ -162,7 +153,7 @@ func Kerfs(p model.Profile, blade string) []model.Length {
 	for _, r := range p.Records {
 		switch {
 		case r.Blade != blade || j.voided(r):
-		case r.Kind == model.Remeasured && r.Back:
+		case r.Back:
 			out = nil
 			add(r.Kerf)
 		case r.Kind == model.Sharpened:

@@ -2,11 +2,12 @@ package solver
 
 import (
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/testdata/given"
 )
 
 // What rounds, proofs and the reference say.
 var lockHistories = []history{
-	{"a round under way", "plan rip fine", after(asItIs, func(d *days) {
+	{"a round under way", "plan general rip fine", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("fine", "r20").rip(model.ForBlade, 120.01, 120)
 	})},
 	{"a round that is closed", "plan general rip fine", after(asItIs, func(d *days) {
@@ -91,6 +92,64 @@ var lockHistories = []history{
 	{"and out", "plan general", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
 		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.2, 119.2)
+	})},
+	{"a round under way, of a reference that was sharpened", "plan general fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.02, 119.02).mount("fine", "r20").rip(model.ForBlade, 119, 119)
+	})},
+	{"a blade compared with a stand-in proves no reference", "general fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).nextDay(1).mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("fine", "r20").rip(model.ForBlade, 119, 119)
+	})},
+	{"ready, and in a round that is under way", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).mount("general").fence("l2").rip(model.Datum, 119, 119, 119)
+		d.mount("rip", "r20").rip(model.ForBlade, 119, 119).mount("fine", "r20").rip(model.ForBlade, 119, 119)
+	})},
+	{"the flange cleaned, and then a round that is under way", "rip", after(asItIs, func(d *days) {
+		d.do(model.Record{Kind: model.Arbor}).mount("general").fence("l2").rip(model.Datum, 119, 119, 119)
+		d.mount("rip", "r20").rip(model.ForBlade, 119, 119).mount("fine", "r20").rip(model.ForBlade, 119, 119)
+	})},
+	{"closed, and another blade since", "plan rip fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120, 120).mount("fine", "r20").rip(model.ForBlade, 120, 120).mount("general").rip(model.Closing, 120.01)
+		d.mount("thin", "r10", "r50").rip(model.ForBlade, 120, 120)
+	})},
+	{"compared, and the datum moved under the same lock", "plan", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120, 120).mount("fine", "r20").rip(model.ForBlade, 120, 120).sharpened("general", 3.1, model.DatumMoves)
+	})},
+	{"a pair that scatters about the datum", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.95, 120.05}, 120, 120)
+	})},
+	{"a knife that was never squared", "rip", after(func(p *model.Profile) {
+		p.Knives = append(p.Knives, model.Knife{ID: "k24", Thickness: given.Typed(2.4)})
+		p.Blades[1].Knife = "k24"
+	}, func(d *days) {
+		d.do(model.Record{Kind: model.Mount, Blade: "rip", Rings: []string{"r20"}, Knife: "k24"}).rip(model.ForBlade, 120.01, 120)
+	})},
+	{"a knife that is too thick, taken out, of a blade that is in", "thin", after(asItIs, func(d *days) {
+		d.mount("thin", "r10", "r50").rip(model.ForBlade, 120.01, 120).off("thin", "r10", "r50")
+	})},
+	{"the reference sharpened and in again, and what stood in is to be checked", "plan", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).sharpened("general", 3.16, model.DatumStays)
+		d.mount("rip", "r20").fence("l2").rip(model.Datum, 119, 119.01, 119).mount("general").rip(model.ForBlade, 119.02, 119.02).do(model.Record{Kind: model.Arbor})
+	})},
+	{"no reference is named, and no runout is read", "plan", head(func(p *model.Profile) { p.Reference, p.Blades[2].Kerf = "", thrice(3.18) })},
+	{"ripped after the fence may have moved", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").do(model.Record{Kind: model.FenceMoved, Lock: "l1"}).rip(model.ForBlade, 120.01, 120)
+	})},
+	{"the datum moved, then the reference was sharpened and has another stack", "general rip", after(func(p *model.Profile) { p.Standing = []string{"r10"} }, func(d *days) {
+		d.sharpened("general", 3.18, model.DatumMoves)
+		d.p.Standing = []string{}
+		d.mount("fine", "r50").fence("l2").rip(model.Datum, 120).mount("general", "r50").rip(model.ForBlade, 120)
+		d.mount("general").rip(model.Datum, 120, 120, 120).mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01).sharpened("general", 3.16, model.DatumStays)
+		d.p.Standing = []string{"r20"}
+	})},
+	{"in doubt, another stack out, and the first once more", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).mount("rip", "r10").rip(model.ForBlade, 119.8, 119.8).mount("rip", "r20").rip(model.ForBlade, 119.94)
+	})},
+	{"in doubt, another stack in, and the first in at last", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.95, 119.93).mount("rip", "r10").rip(model.ForBlade, 120, 120).mount("rip", "r20").rip(model.ForBlade, 119.97, 119.96)
+	})},
+	{"one strip of a stack, and another stack out", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r10").rip(model.ForBlade, 120.09).mount("rip", "r20").rip(model.ForBlade, 119.85, 119.85)
 	})},
 	{"another reference, that was compared by three strips", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120, 120)
