@@ -37,9 +37,6 @@ func Judge(p model.Profile, now time.Time) model.Plan {
 
 // judgingOf takes in what the head of a profile says and what its strips do.
 func judgingOf(p model.Profile, now time.Time) *judging {
-	if p.Units == model.NoUnit {
-		p.Units = model.MM
-	}
 	j := &judging{profile: p, words: metrology.WordsOf(p), now: now, told: model.Fold(p), voids: voidsOf(p)}
 	j.plan.Name = p.Name
 	j.lacks()

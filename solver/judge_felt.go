@@ -54,7 +54,7 @@ func (j *judging) feltOutside(b model.Blade, row *model.BladeRow) (out []model.F
 func (j *judging) behindDatum(k model.KnifeState) (out []float64) {
 	faces, from := []model.Measure(nil), model.Length(0)
 	switch {
-	case k.Check != nil && k.CheckAt > k.SetAt && len(k.Check.Faces) > 0:
+	case k.Check != nil:
 		faces, from = k.Check.Faces, j.offsetOn(k.Check.Blade, k.Check.Rings, k.CheckAt)
 	case k.Set != nil:
 		faces, from = k.Set.Gaps, j.offsetOn(k.Set.Blade, k.Set.Rings, k.SetAt)

@@ -59,6 +59,10 @@ var stripHistories = []history{
 		d.mount("rip", "r20").rip(model.ForBlade, 119.88, 119.88)
 		d.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: model.NothingFound})
 	})},
+	{"the same, and no unit is chosen yet", "rip", after(func(p *model.Profile) { p.Rings, p.Units = p.Rings[1:2], model.NoUnit }, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.88, 119.88)
+		d.do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: model.NothingFound})
+	})},
 	{"the same without a working width", "rip", after(func(p *model.Profile) {
 		p.Rings, p.WorkingWidth = p.Rings[1:2], model.Measure{}
 	}, func(d *days) {
