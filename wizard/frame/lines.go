@@ -22,6 +22,7 @@ const (
 	FullHeight              = 24     // below it notices are short
 	WideWidth, wideHeight   = 100, 30
 	airyHeight              = 36 // from it on empty rows separate the regions
+	tallHeight              = 44 // from it on more may follow below the field
 	TextWidth               = 92 // lines of text are no longer than this, however wide the window
 )
 

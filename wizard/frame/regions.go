@@ -36,6 +36,7 @@ const (
 	ordersWidth   = 76 // of it the marks take four
 	Margin        = 2
 	SaidRows      = 3
+	tallSaid      = 5 // in a window that is tall
 )
 
 // RegionsOf lays out a step. need is how many rows the orders take at a width; figure and
@@ -48,6 +49,9 @@ func RegionsOf(w, h int, need func(width int) int, figure, drawn bool) Regions {
 		r.Rail, r.Air, r.Label = RailColumns(w), 4, 1
 		if h < airyHeight {
 			r.Air = 2
+		}
+		if h >= tallHeight {
+			r.Said = tallSaid
 		}
 	case h >= FullHeight && w >= UsualWidth:
 		r.Air, r.Label = 1, 1

@@ -98,7 +98,12 @@ func inches(a ArborSection) ArborSection {
 	return a
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list"}
+func below(t Table, p Picture) Table {
+	t.Below = p
+	return t
+}
+
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -119,6 +124,7 @@ var samples = map[string]Picture{
 	"drift":       drift,
 	"align":       heelToe,
 	"table":       table,
+	"table-below": below(table, window),
 	"list":        List{[]string{"From one sheet", "  1  gauge board            900 x 300 mm", "  2  fence scale            600 x 180 mm"}, []string{"On the bench", "caliper", "feelers", "gloves"}},
 	"align-closing": Alignment{
 		FenceSide: model.SideLeft, Slot: Ends{95 * mm, 95*mm + mm/10, true, true}, Fence: Ends{120 * mm, 120*mm - mm/4, true, true},

@@ -63,7 +63,7 @@ func (k KnifeWindow) paint(c *canvas) {
 	}
 	pitch := 1
 	if n > 0 {
-		pitch = max(1, min(5, (rows-boolInt(left > 0))/n))
+		pitch = max(1, min(9, (rows-boolInt(left > 0))/n))
 	}
 	for i, b := range k.Blades[:n] {
 		k.row(c, x, 1+i*pitch, pitch, names, b)

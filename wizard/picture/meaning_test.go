@@ -351,13 +351,25 @@ func TestTooSmall(t *testing.T) {
 				t.Errorf("%s at %v:\n%s", name, size, text)
 			}
 		}
-		if name == "table" || name == "list" {
+		if strings.HasPrefix(name, "table") || name == "list" {
 			continue // nothing in it is to scale
 		}
 		text := samples[name].Draw(MinWidth, MinHeight, Look{})
 		lines := strings.Split(text, "\n")
 		if !strings.HasPrefix(lines[MinHeight-1], "1 column = ") && !strings.HasPrefix(lines[MinHeight-1], "1 line") {
 			t.Errorf("%s does not say its scale:\n%s", name, text)
+		}
+	}
+}
+
+// TestTableWithFewRows: a picture below a table takes no room that the table needs.
+func TestTableWithFewRows(t *testing.T) {
+	for n := range table.Rows {
+		few := below(table, window)
+		few.Rows = few.Rows[:n]
+		text := few.Draw(80, 30, Look{})
+		if lines := strings.Split(text, "\n"); len(lines) != 30 || strings.Contains(text, "too small") || !strings.Contains(text, few.Note) || !strings.HasPrefix(lines[29], "1 column = ") {
+			t.Errorf("%d rows:\n%s", n, text)
 		}
 	}
 }

@@ -8,7 +8,8 @@ import (
 	"example.com/sawdatum/model"
 )
 
-// proof is which rings the blade runs with, and whether it is ready with them.
+// proof is which rings the blade runs with; of the reference, which has no verdict, whether it is
+// ready with them.
 func (b RackBlade) proof(long bool) string {
 	rings, state := "no rings", ", "+strings.ReplaceAll(string(cmp.Or(b.State, model.StateNotReady)), "-", " ")
 	if b.Rings != "" {
@@ -16,6 +17,9 @@ func (b RackBlade) proof(long bool) string {
 		if long {
 			rings = "rings " + rings
 		}
+	}
+	if !b.Reference {
+		return rings
 	}
 	if b.State == model.StateReady || b.State == model.StateDue {
 		state = strings.ToUpper(state)

@@ -12,7 +12,8 @@ type Table struct {
 	What    string // of one row, in words: "blade"
 	Columns []Column
 	Rows    []TableRow
-	Note    string // below the rows: the unit, the signs
+	Note    string  // below the rows: the unit, the signs
+	Below   Picture // of the same things, a row each, where there is room for all of both; nil: none
 }
 
 // Column is a column of a table. Figures stand right, so that their points stand below each
@@ -32,8 +33,15 @@ type TableRow struct {
 	Hand  []int // its columns that are in hand
 }
 
-// Draw gives a head, a row a line, and the note in the last.
-func (t Table) Draw(w, h int, look Look) string { return draw(w, h, look, t.paint) }
+// Draw gives a head, a row a line, and the note below them.
+func (t Table) Draw(w, h int, look Look) string {
+	const around = 3 // head or ruler, legend, scale
+	own := max(len(t.Rows)+around+1, MinHeight)
+	if t.Below == nil || w < MinWidth || h-own < max(len(t.Rows)+around, MinHeight) {
+		return draw(w, h, look, t.paint)
+	}
+	return draw(w, own, look, t.paint) + "\n" + t.Below.Draw(w, h-own, look)
+}
 
 const (
 	marks = 6 // columns before the name: mark and number

@@ -200,14 +200,18 @@ func (s step) verdict(r model.Reason, w int) []string {
 	return s.texts.Wrapped(s.look.Dim.Render("so")+"  ", text, w, frame.Brush{})
 }
 
-// byWeight puts the verdict first, then what is a danger, what is a warning, the rest.
+// byWeight puts the verdict first, then what is a danger, what a way costs and how to work with a
+// blade that is not ready, what else is a warning, the rest.
 func byWeight(reasons []model.Reason) []model.Reason {
 	out := slices.Clone(reasons)
 	rank := func(r model.Reason) int {
-		if r.Code == "verdict" {
+		switch r.Code {
+		case "verdict":
 			return -10
+		case "way", "fallback":
+			return -2*int(r.Weight) - 1
 		}
-		return -int(r.Weight)
+		return -2 * int(r.Weight)
 	}
 	slices.SortStableFunc(out, func(a, b model.Reason) int { return rank(a) - rank(b) })
 	return out

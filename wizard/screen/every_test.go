@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -524,6 +525,11 @@ func (d *driver) whole(screen string) {
 		return
 	}
 	f := d.focused()
+	for i, called := range f.Called {
+		if number := strconv.Itoa(i + 1); contains(screen, " "+number+" "+called) && f.Name(number) != called {
+			d.fault("number %s is not taken for %s", number, called)
+		}
+	}
 	if !contains(screen, f.Label) {
 		d.fault("the question is cut: %s", f.Label)
 	}
@@ -533,6 +539,11 @@ func (d *driver) whole(screen string) {
 	}
 	if so := byWeight(s.so); len(so) > 0 && so[0].Weight == model.Danger && fault == "" && s.typed && d.w >= frame.UsualWidth && !shows(screen, model.Sentence(so[0].Text)) { // in a smaller window F1 has the rest
 		d.fault("the danger is cut: %s", so[0].Text)
+	}
+	for _, so := range s.so { // of a blade that is out, a tall window tells beside the way that is typed how to work until then
+		if _, text, not := strings.Cut(model.Sentence(so.Text), "NOT READY: "); not && r.Said > frame.SaidRows && v.HasFigure() && fault == "" && f.Kind == procedure.FieldChoice && !shows(screen, text) {
+			d.fault("not said: %s", so.Text)
+		}
 	}
 	switch {
 	case f.Kind == procedure.FieldWord:
@@ -544,6 +555,8 @@ func (d *driver) whole(screen string) {
 	}
 }
 
+var counted = regexp.MustCompile(`strip (\d) of (\d)`)
+
 // inTheRail fails where another step than the one on the screen stands at the left as the one at
 // work: a blade stands there by its name.
 func (d *driver) inTheRail(s step, r frame.Regions) {
@@ -553,8 +566,16 @@ func (d *driver) inTheRail(s step, r frame.Regions) {
 	if b, is := s.job.Procedure.Profile().BladeByID(s.place.Place.Blade); is {
 		named = b.Name()
 	}
-	if v := s.place; !contains(rail, "• "+v.Title) && !contains(rail, "• "+named) && !v.Begun {
+	if v := s.place; !contains(rail, "• "+v.Title) && !contains(rail, "• "+named) {
 		d.fault("%q is not at work at the left: %q", v.Title, rail)
+	}
+	for _, of := range counted.FindAllStringSubmatch(rail, -1) {
+		if of[1] > of[2] {
+			d.fault("more than all at the left: %q", of[0])
+		}
+	}
+	if lines := len(s.railLines(r.Rail-2*frame.Margin, 99)); lines > 36 {
+		d.fault("the stages take %d rows", lines)
 	}
 }
 

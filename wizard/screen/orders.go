@@ -79,7 +79,8 @@ func (s step) above(r frame.Regions, inner int, risen []string) []string {
 	return append(lines, risen...)
 }
 
-// choices lists what the focused field offers by name, numbered, in h rows at the most.
+// choices lists what the focused field offers by name, numbered where it takes numbers, in h rows
+// at the most.
 func (s step) choices(w, h int) []string {
 	at := s.typing.at()
 	if at < 0 || at >= len(s.place.Fields) || len(s.place.Fields[at].Called) == 0 || h < 2 {
@@ -94,7 +95,11 @@ func (s step) choices(w, h int) []string {
 		if called == name {
 			mark, style, line = s.look.Focus.Render(s.look.Now), s.look.Focus, i
 		}
-		out = append(out, " "+mark+frame.Right(strconv.Itoa(i+1), 3)+"  "+style.Render(s.look.Clipped(called, w-8)))
+		number := strconv.Itoa(i + 1)
+		if f.Name(number) != called { // a length, which is no number in a list
+			number = ""
+		}
+		out = append(out, " "+mark+frame.Right(number, 3)+"  "+style.Render(s.look.Clipped(called, w-8)))
 	}
 	return append([]string{""}, frame.Window(out, line, h-1)...)
 }

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -17,7 +18,8 @@ const (
 	least   = 19                           // of a step below its stage
 )
 
-// railLines are the eleven stages, the present one opened to its steps.
+// railLines are the eleven stages, the present one opened to its steps; of a run of few steps,
+// such as a swap, those.
 func (s step) railLines(w, h int) []string {
 	var out []string
 	at := 0
@@ -25,8 +27,8 @@ func (s step) railLines(w, h int) []string {
 	for _, p := range s.places {
 		open[p.Stage], seen[p.Stage] = open[p.Stage] || !p.Done, true
 	}
-	if s.job.Procedure.Options().Mode != procedure.Setup {
-		out, at = s.steps(s.places, w)
+	if mode := s.job.Procedure.Options().Mode; mode != procedure.Setup && mode != procedure.OneBlade {
+		out, at = s.steps(s.withBegun(s.places), w)
 		return frame.Window(out, at, h)
 	}
 	for i, name := range stageNames {
@@ -47,7 +49,7 @@ func (s step) railLines(w, h int) []string {
 				}
 			}
 			in := min(5, w-least)
-			steps, now := s.steps(s.byBlade(of), w-in)
+			steps, now := s.steps(s.withBegun(s.byBlade(of)), w-in)
 			at = len(out) + now
 			out = append(out, frame.Padded(steps, in)...)
 		}
@@ -74,6 +76,18 @@ func (s step) steps(places []procedure.PlaceStatus, w int) (out []string, at int
 		out = append(out, frame.Wrapped(mark+" ", p.Title, w, style)...)
 	}
 	return out, at
+}
+
+// withBegun has other work, which stands in no trail, before what is still to be done.
+func (s step) withBegun(places []procedure.PlaceStatus) []procedure.PlaceStatus {
+	if !s.place.Begun {
+		return places
+	}
+	at := slices.IndexFunc(places, func(p procedure.PlaceStatus) bool { return !p.Done })
+	if at < 0 {
+		at = len(places)
+	}
+	return slices.Insert(slices.Clone(places), at, procedure.PlaceStatus{Place: s.place.Place, Title: s.place.Title, Current: true})
 }
 
 // byBlade has one line for the places of a blade that follow each other, by its name: the title

@@ -188,7 +188,7 @@ func proofStrips(c context, blade string) (out []model.Strip) {
 var proofRow = row{
 	Name: "proof", Stage: 10,
 	Title: func(c context) string {
-		return fmt.Sprintf("Proof: strip %d of %d of the %s", len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade), c.Name(c.Blade))
+		return fmt.Sprintf("Proof: strip %d of %d of the %s", min(len(proofStrips(c, c.Blade))+1, proofWants(c, c.Blade)), proofWants(c, c.Blade), c.Name(c.Blade))
 	},
 	When: func(c context) bool { // its knife may have been lost in this run
 		row, _ := c.Plan.Row(c.Blade)

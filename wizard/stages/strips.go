@@ -98,9 +98,9 @@ var referenceRow = row{
 	Name: "reference", Stage: 9,
 	Title: func(c context) string {
 		if of := carrier(c); of != c.Profile.Reference {
-			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", len(datumOf(c, c.State.Lock))+1, shop.DatumStrips, c.Name(of))
+			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", min(len(datumOf(c, c.State.Lock))+1, shop.DatumStrips), shop.DatumStrips, c.Name(of))
 		}
-		return fmt.Sprintf("Reference strip %d of %d", len(datumOf(c, c.State.Lock))+1, shop.DatumStrips)
+		return fmt.Sprintf("Reference strip %d of %d", min(len(datumOf(c, c.State.Lock))+1, shop.DatumStrips), shop.DatumStrips)
 	},
 	When: func(c context) bool { return len(comparing(c)) > 0 },
 	Done: func(c context) bool {

@@ -115,9 +115,14 @@ var waysRow = row{
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then
 		s := stand(c, c.Blade)
 		out = verdict(c, c.Blade)
+		var others []reason
 		for _, w := range s.Ways {
-			if name := wayNames[w.Kind]; name == "" || strings.EqualFold(name, strings.TrimSpace(a["way"])) {
-				out = append(out, reason{Code: "way", Weight: model.Warns, Text: w.Text})
+			way := reason{Code: "way", Weight: model.Warns, Text: w.Text}
+			switch name := wayNames[w.Kind]; {
+			case name == "":
+				others = append(others, way)
+			case strings.EqualFold(name, strings.TrimSpace(a["way"])):
+				out = append(out, way)
 			}
 		}
 		for _, r := range s.Reasons {
@@ -125,7 +130,7 @@ var waysRow = row{
 				out = append(out, r)
 			}
 		}
-		return out
+		return append(out, others...)
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
 		s := stand(c, c.Blade)

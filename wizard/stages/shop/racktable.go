@@ -69,6 +69,9 @@ var rackRow = row{
 	Picture: func(c context, a answers) procedure.Picture {
 		id, mend, _ := rowTyped(c, a["more"])
 		t := rackTable(c, id)
+		if windows, is := knifeWindow(c, "").(picture.Picture); is {
+			t.Below = windows
+		}
 		for i := range t.Rows {
 			if t.Rows[i].Now {
 				t.Rows[i].Hand = map[*row][]int{&bladeRow: {0, 1, 2}, &thicknessRow: {3, 4}}[mend]
