@@ -159,6 +159,9 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 			sayRow(row, "not-yet-taken-off", model.Explains, "not yet proved after being taken off and put on again")
 		}
 	}
+	if b := j.told.Blades[f.blade.ID]; b.LeftNow && order[state] > order[model.StateDue] {
+		sayRow(row, "left", model.Warns, "%s (%s %s)", b.Left.Text, b.Left.By, b.Left.At.Format("2006-01-02"))
+	}
 	row.State, row.KnifeOnly = state, state == model.StateCheck && slices.Equal(causes, []string{"knife-unknown"})
 	if !reference && (state == model.StateReady || row.KnifeOnly && !due) {
 		_, row.StandIn = j.ledger.Offset(c.Outfit)

@@ -306,16 +306,16 @@ func TestBeyondTheDrawing(t *testing.T) {
 // TestNotReady: a blade that is only predicted to be in, or is due, to be checked or in a round that is
 // not closed, does not read as in; in words too.
 func TestNotReady(t *testing.T) {
-	words := map[model.Readiness][2]string{model.StateReady: {" IN ", "in and ready"}, model.StateDue: {" DUE ", "in and due to be proved"}, model.StateNotClosed: {" NOT CLOSED ", "in, not closed"}, model.StateCheck: {" CHECK ", "is to be checked"}, model.StateNotReady: {" CHECK ", "is to be checked"}}
+	words := map[model.Readiness][2]string{model.StateReady: {" IN ", "in and ready"}, model.StateDue: {" DUE ", "in and due to be proved"}, model.StateNotClosed: {" NOT CLOSED ", "in, not closed"}, model.StateCheck: {" CHECK ", "is to be checked"}, model.StateNotReady: {" NOT READY ", "in, not ready"}}
 	for state, word := range words {
 		r := Rack{Tolerance: mm / 20, Blades: []RackBlade{{ID: "thin", Known: true, Verdict: model.In, State: state}}}
 		for _, size := range [][2]int{{34, 6}, {60, 8}, {110, 30}} {
 			text := r.Draw(size[0], size[1], Look{}) + " "
 			for other, w := range words {
-				if size[0] < 60 && w[0] == " NOT CLOSED " {
+				if size[0] < 60 && strings.HasPrefix(w[0], " NOT ") {
 					w[0] = " NOT "
 				}
-				if strings.Contains(text, w[0]) != (other == state || w[1] == word[1]) {
+				if strings.Contains(text, w[0]) != (other == state || size[0] < 60 && w[0] == " NOT " && strings.HasPrefix(word[0], w[0])) {
 					t.Errorf("%s as %s at %v:\n%s", state, other, size, text)
 				}
 			}

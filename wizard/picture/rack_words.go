@@ -27,9 +27,8 @@ func (b RackBlade) proof(long bool) string {
 	return rings + state
 }
 
-// inWords are what a blade that is in reads otherwise than "in": one that nobody has cut or proved
-// reads "check".
-var inWords = map[model.Readiness]string{model.StateReady: "IN", model.StateDue: "DUE", model.StateNotClosed: "NOT CLOSED"}
+// inWords are what a blade that is in reads, as it stands; "check" where nothing is known of that.
+var inWords = map[model.Readiness]string{model.StateReady: "IN", model.StateDue: "DUE", model.StateNotClosed: "NOT CLOSED", model.StateNotReady: "NOT READY"}
 
 // verdict is the word and the figures, lined up on the decimal point. One that must not run
 // reads "not ready", and no figure.
@@ -99,8 +98,8 @@ func (r Rack) told(b RackBlade) string {
 		stands += " and ready"
 	case b.State == model.StateDue:
 		stands += " and due to be proved"
-	case b.State == model.StateNotClosed:
-		stands += ", not closed"
+	case b.Verdict == model.In && (b.State == model.StateNotClosed || b.State == model.StateNotReady):
+		stands += ", " + strings.ReplaceAll(string(b.State), "-", " ")
 	case b.Verdict == model.In:
 		stands = "is to be checked"
 	}

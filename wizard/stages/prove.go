@@ -70,13 +70,22 @@ func onFirst(c context) []string {
 	return nil
 }
 
-// partner is what a blade is held against: the reference, or what carries the datum for it.
+// partner is what a blade is held against: what ripped for the datum in this run already, a stand-in that
+// is on the saw and need not come off for the reference first, the reference, or what carries the datum for it.
 // For the reference itself it is a blade that may be used: one that ripped its strip, the one
 // on the saw, one that is not due; where none may, one that is to be checked itself, since a pair
 // that agrees speaks for both; empty: there is none.
 func partner(c context) string {
 	ref := c.Profile.Reference
 	if c.Options.Blade != ref {
+		for _, s := range datumOf(c, c.State.Lock) {
+			if s.Index >= c.Started && s.Blade != c.Options.Blade {
+				return s.Blade
+			}
+		}
+		if on := c.State.On.Blade; on != c.Options.Blade && slices.Contains(shop.StandIns(c), on) {
+			return on
+		}
 		if by := carrier(c); by != c.Options.Blade {
 			return by
 		}

@@ -73,6 +73,30 @@ func TestProofThatIsOut(t *testing.T) {
 	}
 }
 
+// TestPairWithWhatIsOn: a stand-in that is on the saw is what a blade is held against: its strips are ripped before
+// it comes off, and the reference does not go on for it.
+func TestPairWithWhatIsOn(t *testing.T) {
+	done := setUp(t)
+	swapped := later(t, done, procedure.Options{Mode: procedure.Swap, Blade: "rip-24"})
+	swapped.toTheEnd(nil)
+	for _, o := range []procedure.Options{{Mode: procedure.Prove, Blade: "crosscut-80"}, {Mode: procedure.Swap, Blade: "crosscut-80", Proves: true}} {
+		h := later(t, swapped, o)
+		h.toTheEnd(map[string]string{"fence fence": "moved"})
+		way := strings.Join(h.way, ", ")
+		first, second := strings.Index(way, "proof rip-24"), strings.Index(way, "mount crosscut-80")
+		if first < 0 || second < first || strings.Contains(way, "general-48") {
+			t.Errorf("mode %v: %s", o.Mode, way)
+		}
+		row, _ := h.p.Plan().Row("crosscut-80")
+		if row.State != model.StateReady || row.ProvedAt.Before(swapped.at) {
+			t.Errorf("it is %s, proved %s: %v", row.State, row.ProvedAt, row.Reasons)
+		}
+		if rip, _ := h.p.Plan().Row("rip-24"); rip.ProvedAt.After(swapped.at) {
+			t.Errorf("the stand-in is renewed by it: %s", rip.ProvedAt)
+		}
+	}
+}
+
 // TestDueAtTheEnd: what is due counts as due where the blades are told, and not as ready.
 func TestDueAtTheEnd(t *testing.T) {
 	h := setUp(t)

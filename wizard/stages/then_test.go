@@ -74,6 +74,9 @@ func TestNowOrLater(t *testing.T) {
 		if row.Usable() || !noted {
 			t.Errorf("%s, later: the %s is %s, noted %t", v.what, v.blade, row.State, noted)
 		}
+		if why := row.Against(); !slices.ContainsFunc(why, func(r reason) bool { return strings.HasPrefix(r.Text, v.note+" (KB 2026-") }) {
+			t.Errorf("%s, later: the other shift is not told why: %v", v.what, why)
+		}
 		next := later(t, h, procedure.Options{})
 		if next.upTo("close"); strips(next.p.Profile().Records[len(h.p.Profile().Records):]) > 0 {
 			t.Errorf("%s, later: the next setup rips: %s", v.what, next.way)
