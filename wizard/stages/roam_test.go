@@ -154,6 +154,11 @@ func (w rover) replay(was rover) error {
 	if on, known := lock.On(); known && !w.truth.somebody && on.Blade != somethingElse && (on.Blade != w.truth.blade || on.Rings != w.truth.rings) {
 		return fmt.Errorf("the %q with %q is known to be on, and it is the %q with %q", on.Blade, on.Rings, w.truth.blade, w.truth.rings)
 	}
+	for name := range w.p.State().Locks {
+		if gate := lock.Next(interlock.Need{Lock: name}); gate == interlock.Open && name != w.truth.fence {
+			return fmt.Errorf("R3: the fence counts as left alone under %q, and stands under %q", name, w.truth.fence)
+		}
+	}
 	before, after := was.p.Profile().Records, w.p.Profile().Records
 	if len(after) < len(before) || !slices.EqualFunc(before, after[:len(before)], func(a, b model.Record) bool { return a.Ref() == b.Ref() && len(a.Readings) == len(b.Readings) }) {
 		return fmt.Errorf("R6: records are gone or changed: there were %d, there are %d", len(before), len(after))
