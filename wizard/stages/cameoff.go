@@ -83,7 +83,7 @@ func readFrom(c context, text string) (blade string, rings []string, err error) 
 		return "", nil, fmt.Errorf("%q is not teeth and rings: count the teeth, then type the rings that were behind it, or 0; other, if it is not of this rack", model.Clip(text))
 	}
 	if blade, err = bladeNamed(c, teeth); err != nil {
-		return "", nil, fmt.Errorf("%s teeth name no blade of the rack: type other, if it is a strange one", teeth)
+		return "", nil, fmt.Errorf("%s teeth are those of no blade of the rack, or of more than one: type other", teeth)
 	}
 	rings, err = c.Profile.ParseStack(behind)
 	return blade, rings, err

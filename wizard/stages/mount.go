@@ -118,7 +118,11 @@ func bladeNamed(c context, text string) (string, error) {
 	var f field
 	for _, b := range c.Profile.Rack() {
 		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, b.Name())
-		if text == strconv.Itoa(b.Teeth) && len(form.Twins(c, b)) == 0 {
+		switch twins := form.Twins(c, b); {
+		case text != strconv.Itoa(b.Teeth):
+		case len(twins) > 0: // a name may begin with them
+			return "", fmt.Errorf("%d teeth do not tell the %s from the %s: type the name that is written on it", b.Teeth, b.Name(), twins[0])
+		default:
 			return b.ID, nil
 		}
 	}

@@ -246,6 +246,48 @@ func TestSlowByTheRecords(t *testing.T) {
 	}
 }
 
+// TestTwinsByTheirName: where two blades have as many teeth, the name that is written on one is
+// asked for before it turns, and that of the other refused; teeth alone name neither.
+func TestTwinsByTheirName(t *testing.T) {
+	names := func(change func(*model.Profile)) (h *hand, out []field) {
+		h = fresh(t, change).upTo("mount")
+		for _, f := range h.p.View().Fields {
+			if f.Key == "name" {
+				out = append(out, f)
+			}
+		}
+		return h, out
+	}
+	if _, asked := names(nil); len(asked) != 0 {
+		t.Errorf("no other blade has as many teeth, and its name is asked for")
+	}
+	h, asked := names(func(p *model.Profile) { p.Blades[3].Teeth = p.Blades[0].Teeth })
+	on, other := h.p.Profile().Blades[0], h.p.Profile().Blades[3]
+	if len(asked) != 1 || asked[0].Check(on.Name()) != nil || asked[0].Check(other.Name()) == nil || asked[0].Check("") == nil {
+		t.Errorf("%s goes on: %+v", on.Name(), asked)
+	}
+	if id, err := bladeNamed(h.p.Now(), "48"); err == nil {
+		t.Errorf("48 teeth name the %s", id)
+	}
+	if id, err := bladeNamed(h.p.Now(), other.Name()); err != nil || id != other.ID {
+		t.Errorf("the name of the %s names %q: %v", other.Name(), id, err)
+	}
+}
+
+// TestGapBesideTheThickness: where the knife's thickness is typed beside the gap, each is held
+// against its own rule at the field.
+func TestGapBesideTheThickness(t *testing.T) {
+	h := setUp(t)
+	h.at = h.at.AddDate(0, 0, 1)
+	h.again(procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Seed: 2})
+	h.upTo("line")
+	for text, taken := range map[string]bool{"5 2.5": true, "2.9 2.5": false, "0 2.5": false, "5 2.2": false, "5": false} {
+		if err := h.p.View().Fields[0].Check(text); (err == nil) != taken {
+			t.Errorf("%s: %q: %v", h.p.View().Fields[0].Label, text, err)
+		}
+	}
+}
+
 // TestDangerAtItsOwnField: what is a danger is refused by the field itself, before anything
 // else of the screen is typed; what is right is taken.
 func TestDangerAtItsOwnField(t *testing.T) {
