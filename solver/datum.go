@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/stacking"
 )
 
 // Lost is how many blades of a plan no stack brings in.
@@ -57,4 +58,28 @@ func CheckDatum(p model.Profile, plan model.Plan, lost int) (reference, standing
 			Text: fmt.Sprintf("with %s behind the %s the nut is not on its whole thread: choose a lower stack", p.RingNames(p.Standing), name)})
 	}
 	return reference, standing
+}
+
+// asDatum is what the bench figures call the reference as it defines the datum, in the life from:
+// by its own name, or, where it was sharpened since and the datum stayed, by another, with what
+// was read of it before that.
+func (j *judging) asDatum(from int) string {
+	id := j.plan.Reference
+	if j.reference == nil || from >= len(j.began[id]) {
+		return id
+	}
+	p := j.profile
+	p.Records = nil
+	for i, r := range j.profile.Records {
+		if i < j.began[id][from] || r.Kind == model.Void || r.Kind == model.Correction {
+			p.Records = append(p.Records, r)
+		}
+	}
+	b, was := j.reference.blade, model.Fold(p).Blades[id]
+	b.Plate, b.Kerf, b.Runout = was.Plate, was.Kerf, was.Runout
+	name := id + " of the datum" // no blade has blanks in its id
+	if bare, err := stacking.BareOf(p.Saw.Flange, b, p.Instruments.Micrometer.Length, stacking.UnreadRunout(p)); err == nil {
+		j.bare[name] = bare
+	}
+	return name
 }

@@ -88,7 +88,7 @@ func (j *judging) need(f *finding) {
 		}
 		f.say("ring-gone", model.Warns, "a ring of its last strips is no longer in the kit: the prediction stands in; compare it again")
 	}
-	reference, known := j.bare[j.reference.blade.ID]
+	reference, known := j.bare[j.datum]
 	bare, also := j.bare[f.blade.ID]
 	if !known || !also {
 		return
@@ -98,7 +98,7 @@ func (j *judging) need(f *finding) {
 		return
 	}
 	if j.taught != nil {
-		if e, ok := j.taught.Expect(f.blade.ID, nil, j.reference.blade.ID, nil); ok {
+		if e, ok := j.taught.Expect(f.blade.ID, nil, j.datum, nil); ok {
 			part := metrology.Contribution{Standard: e.Deviation, Freedom: o.Uncertainty.Freedom}
 			u, err := metrology.Combine(metrology.Coverage, part)
 			if err == nil {

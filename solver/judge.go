@@ -66,6 +66,7 @@ type judging struct {
 	standing  model.Length
 	ledger    *evidence.Ledger
 	bare      map[string]stacking.Bare
+	datum     string           // what bare calls the reference as it defines the datum
 	bench     *evidence.Taught // what bench readings say
 	taught    *evidence.Taught // and what strips have taught since; nil: nothing to teach
 	rings     map[evidence.Outfit][]string
@@ -162,6 +163,7 @@ func (j *judging) takeStrips() {
 	}
 	datum := j.outfit(j.plan.Reference, j.datumRings(), from)
 	j.ledger = evidence.LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
+	j.datum = j.asDatum(from)
 	j.teach()
 }
 
@@ -201,7 +203,12 @@ func voidsOf(p model.Profile) map[string]bool {
 // teach fits what the strips say of blades and rings as they are now.
 func (j *judging) teach() {
 	j.bench, _ = evidence.Teach(j.profile, j.bare, nil) // without lessons nothing is fitted
-	lessons := j.ledger.Lessons(func(o evidence.Outfit) bool { return o.Life == j.lives[o.Blade] })
+	lessons := j.ledger.Lessons(func(o evidence.Outfit) (string, bool) {
+		if o == j.ledger.Datum {
+			return j.datum, true
+		}
+		return o.Blade, o.Life == j.lives[o.Blade]
+	})
 	if len(lessons) == 0 {
 		return
 	}

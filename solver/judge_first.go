@@ -120,7 +120,7 @@ func (j *judging) glance(row *model.BladeRow, f finding, c *evidence.Course) boo
 // offPrediction reports an offset that lies farther from what the bench says than both may
 // be off, with what likely causes it on this side. The readings are kept.
 func (j *judging) offPrediction(row *model.BladeRow, c *evidence.Course) {
-	e, ok := j.bench.Expect(c.Blade, row.Stack, j.reference.blade.ID, j.plan.Standing)
+	e, ok := j.bench.Expect(c.Blade, row.Stack, j.datum, j.plan.Standing)
 	if !ok {
 		return
 	}

@@ -91,7 +91,7 @@ func (j *judging) asked(row *model.BladeRow, f finding, c *evidence.Course) (evi
 	}
 	gap, proud := j.knifeStands(f.blade.Knife)
 	return evidence.Asked{
-		Blade: f.blade.ID, Reference: j.reference.blade.ID, Standing: j.plan.Standing, Tolerance: j.profile.Tolerance.Length,
+		Blade: f.blade.ID, Reference: j.datum, Standing: j.plan.Standing, Tolerance: j.profile.Tolerance.Length,
 		Limit: KnifeLimit(row.Play, gap, proud), Highest: f.need.Highest,
 		U: j.ledger.FirstLook(j.told.Lock, spread), Cut: j.goes(f, row), Spread: spread, Step: q,
 	}, true

@@ -147,7 +147,8 @@ func (d *days) off(blade string, rings ...string) *days {
 }
 
 func (d *days) sharpened(blade string, kerf float64, goes model.DatumGoes) *days {
-	return d.do(model.Record{Kind: model.Sharpened, Blade: blade, Plate: thrice(2), Kerf: thrice(kerf), Datum: goes})
+	b, _ := d.p.BladeByID(blade)
+	return d.do(model.Record{Kind: model.Sharpened, Blade: blade, Plate: b.Plate, Kerf: thrice(kerf), Datum: goes})
 }
 
 func (d *days) voidLast() *days {

@@ -303,9 +303,9 @@ func (e Expected) Within(distance float64) float64 {
 // the rings go on.
 func stackText(rings []string) string { return strings.Join(rings, " ") }
 
-// Lessons is what the strips taken in so far teach of the outfits that are kept: those of
-// Blades as they are now, under the present datum.
-func (l *Ledger) Lessons(kept func(Outfit) bool) []Lesson {
+// Lessons is what the strips taken in so far teach under the present datum, of the outfits that the
+// bench knows: called is the name by which it does, false where it does not.
+func (l *Ledger) Lessons(called func(Outfit) (name string, known bool)) []Lesson {
 	strips := SpreadOf(nil, l.History()).Pool
 	step := metrology.Resolution(float64(l.resolution)).Standard
 	with := func(share float64) metrology.Contribution {
@@ -315,12 +315,17 @@ func (l *Ledger) Lessons(kept func(Outfit) bool) []Lesson {
 	for _, page := range l.Pages {
 		for _, g := range page.Blades {
 			datum, _, ok := l.Carrier(page, g.Outfit)
-			if !ok || !g.Strips[0].Present || !kept(g.Outfit) || !kept(datum.Outfit) {
+			if !ok || !g.Strips[0].Present {
+				continue
+			}
+			blade, known := called(g.Outfit)
+			reference, also := called(datum.Outfit)
+			if !known || !also {
 				continue
 			}
 			if d, ok := differ(g.Strips, datum.Strips); ok {
 				own := 1 / float64(d.blade)
-				out = append(out, Lesson{Blade: g.Blade, Datum: datum.Blade, Stack: strings.Fields(g.Stack), Behind: strings.Fields(datum.Stack),
+				out = append(out, Lesson{Blade: blade, Datum: reference, Stack: strings.Fields(g.Stack), Behind: strings.Fields(datum.Stack),
 					Lock: g.Lock, Value: d.Value, Own: with(own), DatumOwn: with(d.share - own)})
 			}
 		}

@@ -227,7 +227,7 @@ func (b *bench) blade(id string, stack []string) (Loop, error) {
 }
 
 func (b *bench) another(id string, cut []evidence.CutStack) (evidence.Another, error) {
-	taught, err := evidence.Teach(b.profile, b.bare, b.ledger.Lessons(func(evidence.Outfit) bool { return true }))
+	taught, err := evidence.Teach(b.profile, b.bare, b.ledger.Lessons(func(o evidence.Outfit) (string, bool) { return o.Blade, true }))
 	if err != nil {
 		return evidence.Another{}, err
 	}
