@@ -207,7 +207,7 @@ var stillDeadRow = row{
 	},
 }
 
-// nobodyThereRow asks after an interruption whether somebody else was at the saw.
+// nobodyThereRow asks after an idle spell, with the saw not isolated, whether nobody touched it.
 var nobodyThereRow = row{
 	Name: "nobody-there", Stage: 1, Gate: true, Title: form.Said("Was nobody at the saw?"), Help: gateCautions,
 	Act: procedure.Paper{
