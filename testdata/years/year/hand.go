@@ -170,7 +170,12 @@ var reads = map[string]func(*run, procedure.View, procedure.Field) string{
 		}
 		return gap
 	},
-	"gaps": func(r *run, _ procedure.View, _ procedure.Field) string { return "0.02 0.02 0.02 0.02" },
+	"gaps": func(r *run, _ procedure.View, f procedure.Field) string {
+		for r.gap = 20 * micrometre; r.gap > 0 && f.Check(typed([]model.Length{r.gap, r.gap, r.gap, r.gap})) != nil; {
+			r.gap -= 10 * micrometre // it is pressed to the board better
+		}
+		return typed([]model.Length{r.gap, r.gap, r.gap, r.gap})
+	},
 	"faces": func(r *run, v procedure.View, f procedure.Field) string {
 		behind := r.behind()
 		switch set := strings.Contains(strings.Join(v.Do, " "), "set it by the manual"); {
@@ -291,7 +296,7 @@ func after(r *run, v procedure.View, a procedure.Answers) {
 		}
 	case "knife":
 		r.knifeIn(v.Place.Blade)
-		r.knifeAt = face(r.saw, simsaw.Setup{Blade: c.Profile.Reference, Rings: r.under(c.Profile.Standing, "")}, 0) - 20*micrometre
+		r.knifeAt = face(r.saw, simsaw.Setup{Blade: c.Profile.Reference, Rings: r.under(c.Profile.Standing, "")}, 0) - r.gap
 	case "lock", "lock-again":
 		now := r.Now()
 		r.fence, r.lock = r.saw.SetFence(now.State.Width.Length), now.State.Lock

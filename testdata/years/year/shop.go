@@ -43,6 +43,7 @@ type shop struct {
 	fence        simsaw.Fence
 	lock         string // that the fence still stands at; empty: it was moved
 	knifeAt      model.Length
+	gap          model.Length      // from the board to the knife, as it was squared last
 	knifeSeen    string            // what was wrong when it was checked; empty: nothing
 	stripped     bool              // a strip was ripped in this mounting
 	spoiled      map[string]string // by lock: what nobody saw while its strips were ripped
