@@ -123,7 +123,7 @@ func (j *judging) watchWords(b BladeWatch) []model.Reason {
 	if t := watch.Trend; t.Rate != 0 {
 		text := fmt.Sprintf("its cut drifts %s by %s in four weeks", way(t.Rate), w.Result(metrology.Rounded(math.Abs(t.Rate)*28)))
 		switch {
-		case t.Likeliest.IsZero() && t.Earliest.IsZero():
+		case t.Earliest.IsZero():
 			text += ", and does not leave the tolerance within ten years so"
 		case t.Likeliest.IsZero():
 			text += fmt.Sprintf(", and leaves the tolerance on %s at the earliest", date(t.Earliest))

@@ -22,6 +22,13 @@ var benchHistories = []history{
 			p.Rings[i].Measured = model.Measure{}
 		}
 	})},
+	{"rings that are not measured, at a tolerance that bears it", "rip", head(func(p *model.Profile) {
+		for i := range p.Rings {
+			p.Rings[i].Measured = model.Measure{}
+		}
+	})},
+	{"the reference is gone, and a bore does not fit", "plan rip", head(func(p *model.Profile) { p.Reference, p.Blades[1].Bore = "gone", given.Typed(25) })},
+	{"a bore does not fit", "rip", head(func(p *model.Profile) { p.Blades[1].Bore = given.Typed(25) })},
 	{"a large kit, and a ring that drops into the relief", "plan rip", head(func(p *model.Profile) {
 		p.Rings[0].Count = 32
 		p.Rings = append(p.Rings, model.Ring{ID: "washer", Thickness: given.Typed(0.3), Count: 1, Outer: given.Typed(50)})

@@ -145,6 +145,10 @@ var lockHistories = []history{
 	{"in doubt, another stack out, and the first once more", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).mount("rip", "r10").rip(model.ForBlade, 119.8, 119.8).mount("rip", "r20").rip(model.ForBlade, 119.94)
 	})},
+	{"and another lock since, with strips of the reference", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).mount("rip", "r10").rip(model.ForBlade, 119.8, 119.8).mount("rip", "r20").rip(model.ForBlade, 119.94)
+		d.mount("general").fence("l9").rip(model.Datum, 120, 120, 120)
+	})},
 	{"in doubt, another stack in, and the first in at last", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 119.95, 119.93).mount("rip", "r10").rip(model.ForBlade, 120, 120).mount("rip", "r20").rip(model.ForBlade, 119.97, 119.96)
 	})},

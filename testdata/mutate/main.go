@@ -3,7 +3,7 @@
 // program, which is told by its environment which of them holds. It writes nothing into the
 // tree, since go reads the changed files through -overlay.
 //
-//	go run ./testdata/mutate [-run REGEXP] [-skip REGEXP] [-files REGEXP] [-only REGEXP] ./model/interlock ...
+//	go run ./testdata/mutate [-run REGEXP] [-skip REGEXP] [-files REGEXP] [-only REGEXP] [-by PACKAGE] ./model/interlock ...
 //
 // testdata/mutate/survivors.txt lists what may survive, each with its reason. A survivor that
 // is not in it is an error, and so is a line of it that does not survive any more.
@@ -39,15 +39,16 @@ func main() {
 	skip := flag.String("skip", "", "without these `tests`")
 	files := flag.String("files", "", "only `files` with such names")
 	only := flag.String("only", "", "only `changes` that read so")
+	by := flag.String("by", "", "what the package's own tests leave, by the tests of this `package` above it")
 	limit := flag.Duration("limit", time.Minute, "a test that takes longer has caught its mutant")
 	flag.Parse()
-	if err := run(flag.Args(), []string{"-test.run", *tests, "-test.skip", *skip}, *files, *only, *limit); err != nil {
+	if err := run(flag.Args(), []string{"-test.run", *tests, "-test.skip", *skip}, *files, *only, *by, *limit); err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
 		os.Exit(1)
 	}
 }
 
-func run(paths, tests []string, files, only string, limit time.Duration) error {
+func run(paths, tests []string, files, only, by string, limit time.Duration) error {
 	wanted, err := regexp.Compile(files)
 	if err != nil {
 		return err
@@ -76,7 +77,15 @@ func run(paths, tests []string, files, only string, limit time.Duration) error {
 			whole = p.name() + "/"
 		}
 		all = slices.DeleteFunc(all, func(m mutant) bool { return !these.MatchString(m.what) })
-		found, err := p.try(all, tests, limit)
+		testers := []pkg{p}
+		if by != "" {
+			above, err := listed(by)
+			if err != nil {
+				return err
+			}
+			testers = append(testers, above)
+		}
+		found, err := p.try(all, testers, tests, limit)
 		if err != nil {
 			return err
 		}
@@ -151,32 +160,39 @@ func (o outcome) against(known map[string]string, tried []mutant, whole string) 
 	return wrong
 }
 
-// try runs the tests on each mutant, as many at once as there are processors.
-func (p pkg) try(all []mutant, tests []string, limit time.Duration) (o outcome, err error) {
+// try runs the tests on each mutant, those of one package after those of the other, as many at
+// once as there are processors.
+func (p pkg) try(all []mutant, testers []pkg, tests []string, limit time.Duration) (o outcome, err error) {
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return o, err
 	}
 	defer os.RemoveAll(dir)
-	program, unbuilt, err := p.build(all, dir)
-	if err != nil {
-		return o, err
+	unbuilt, programs := map[int]bool{}, []string{}
+	for i, by := range testers {
+		program := filepath.Join(dir, fmt.Sprint("tests", i))
+		if err := p.build(all, unbuilt, by, dir, program); err != nil {
+			return o, err
+		}
+		programs = append(programs, program)
 	}
 	o.unbuilt = len(unbuilt)
-	flags := append([]string{"-test.failfast", "-test.timeout", limit.String()}, tests...)
-	if slices.Contains(slices.Concat(p.TestImports, p.XTestImports), "pgregory.net/rapid") { // that a change is caught is enough
-		flags = append(flags, "-rapid.nofailfile", "-rapid.shrinktime=0")
-	}
-	test := func(number int) ([]byte, error) {
+	test := func(by, number int) ([]byte, error) {
 		timeout, cancel := context.WithTimeout(context.Background(), limit+time.Minute)
 		defer cancel()
-		c := exec.CommandContext(timeout, program, flags...)
-		c.Dir, c.Env = p.Dir, append(os.Environ(), fmt.Sprint(variable, "=", number))
+		flags := append([]string{"-test.failfast", "-test.timeout", limit.String()}, tests...)
+		if slices.Contains(slices.Concat(testers[by].TestImports, testers[by].XTestImports), "pgregory.net/rapid") { // that a change is caught is enough
+			flags = append(flags, "-rapid.nofailfile", "-rapid.shrinktime=0")
+		}
+		c := exec.CommandContext(timeout, programs[by], flags...)
+		c.Dir, c.Env = testers[by].Dir, append(os.Environ(), fmt.Sprint(variable, "=", number))
 		return c.CombinedOutput()
 	}
 	// The code as it is passes, or every mutant would seem to be caught.
-	if out, err := test(none); err != nil {
-		return o, fmt.Errorf("the tests fail without any change:\n%s", out)
+	for by := range testers {
+		if out, err := test(by, none); err != nil {
+			return o, fmt.Errorf("the tests fail without any change:\n%s", out)
+		}
 	}
 	var (
 		wait  sync.WaitGroup
@@ -190,12 +206,15 @@ func (p pkg) try(all []mutant, tests []string, limit time.Duration) (o outcome, 
 		slots <- struct{}{}
 		wait.Go(func() {
 			defer func() { <-slots }()
-			if _, err := test(i); err == nil {
-				mu.Lock()
-				defer mu.Unlock()
-				o.alive = append(o.alive, m.what)
-				fmt.Println("  survives:", m.what)
+			for by := range testers {
+				if _, err := test(by, i); err != nil {
+					return
+				}
 			}
+			mu.Lock()
+			defer mu.Unlock()
+			o.alive = append(o.alive, m.what)
+			fmt.Println("  survives:", m.what)
 		})
 	}
 	wait.Wait()

@@ -112,7 +112,7 @@ func Test(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	got, err := p.try(all, nil, time.Minute)
+	got, err := p.try(all, []pkg{p}, nil, time.Minute)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -46,20 +46,19 @@ func mutantValue[T any](n int, changed, as T) T {
 // built names the change in whose text the compiler found a fault.
 var built = regexp.MustCompile(`\bmutant(\d+):\d+`)
 
-// build makes the tests of a package with all its changes in them, and says which had to be
-// left out since they do not build.
-func (p pkg) build(all []mutant, dir string) (program string, unbuilt map[int]bool, err error) {
-	program, unbuilt = filepath.Join(dir, "tests"), map[int]bool{}
+// build makes the tests of a package, its own or of one above, with all its changes in them, and
+// adds to unbuilt which had to be left out since they do not build.
+func (p pkg) build(all []mutant, unbuilt map[int]bool, by pkg, dir, program string) error {
 	for {
 		overlay, err := p.overlay(all, unbuilt, dir)
 		if err != nil {
-			return "", nil, err
+			return err
 		}
-		c := exec.Command("go", "test", "-c", "-vet=off", "-gcflags=-e", "-overlay", overlay, "-o", program, ".")
-		c.Dir = p.Dir
+		c := exec.Command("go", "test", "-c", "-vet=off", "-gcflags="+p.ImportPath+"=-e", "-overlay", overlay, "-o", program, ".")
+		c.Dir = by.Dir
 		out, failed := c.CombinedOutput()
 		if failed == nil {
-			return program, unbuilt, nil
+			return nil
 		}
 		before := len(unbuilt)
 		for _, found := range built.FindAllSubmatch(out, -1) {
@@ -67,7 +66,7 @@ func (p pkg) build(all []mutant, dir string) (program string, unbuilt map[int]bo
 			unbuilt[n] = true
 		}
 		if len(unbuilt) == before {
-			return "", nil, fmt.Errorf("%s does not build: %w\n%s", p.name(), failed, out)
+			return fmt.Errorf("%s does not build: %w\n%s", p.name(), failed, out)
 		}
 	}
 }
