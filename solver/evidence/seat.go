@@ -144,7 +144,7 @@ func (l *Ledger) seatBefore(o Outfit, lock string) Scatter {
 	sum := l.seated
 	for _, key := range l.seatOrder {
 		if set := l.seats[key]; key.Outfit == o {
-			sum = sum.with(set.seatSum, -1).with(sumOf(slices.DeleteFunc(slices.Clone(set.all), func(s Seating) bool { return s.lock == lock })), 1)
+			sum = sum.with(set.seatSum, -1).with(l.sumOf(slices.DeleteFunc(slices.Clone(set.all), func(s Seating) bool { return s.lock == lock })), 1)
 		}
 	}
 	return l.between(sum)
@@ -180,12 +180,25 @@ func (l *Ledger) repeats() Scatter {
 // reckon works out a set anew.
 func (l *Ledger) reckon(set *seatSet) {
 	before := set.seatSum
-	set.seatSum = sumOf(set.all)
+	set.seatSum = l.sumOf(set.all)
 	l.seated = l.seated.with(before, -1).with(set.seatSum, 1)
 }
 
+// near are the mountings of one key that cut within the tolerance of the first. In one that does
+// not, something was wrong, fence, ring or dust, whatever became of it since: as what mounting
+// again does it would leave every later verdict in doubt.
+func (l *Ledger) near(all []Seating) (out []Seating) {
+	for _, s := range all {
+		if math.Abs(s.Value-all[0].Value) <= float64(l.tolerance) || l.tolerance == 0 {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // sumOf works out the mountings of one key.
-func sumOf(all []Seating) seatSum {
+func (l *Ledger) sumOf(all []Seating) seatSum {
+	all = l.near(all)
 	values, noise, datum := make([]float64, 0, len(all)), 0.0, 0.0
 	oneLock := true
 	for _, s := range all {
@@ -211,7 +224,7 @@ func (l *Ledger) Seats() Seats {
 			continue
 		}
 		lowest, highest := math.Inf(1), math.Inf(-1)
-		for _, s := range set.all {
+		for _, s := range l.near(set.all) {
 			lowest, highest = min(lowest, s.Value), max(highest, s.Value)
 		}
 		if highest-lowest > out.Largest {

@@ -134,6 +134,26 @@ func TestAPairDoesNotHideItself(t *testing.T) {
 			t.Errorf("after a pair %v off the next blade is %s, with %v of mounting; before %v", off, c.Verdict, c.Seat, before.Seat)
 		}
 	}
+	// Nor does one that is rather out, or that was ripped before the datum moved.
+	for what, spoil := range map[string]func(*writer){
+		"rather out": func(w *writer) { w.datum("x", 100).blade("x", thin, 100.125) },
+		"out, and the datum moved since": func(w *writer) {
+			w.datum("x", 100).blade("x", thin, 100.4)
+			for i := range w.strips {
+				w.strips[i].Present = false
+			}
+		},
+	} {
+		w := quiet()
+		spoil(w)
+		if p := w.judge(0.1).Course(thin); what == "rather out" && p.Proofs[len(p.Proofs)-1].Verdict != model.Doubtful {
+			t.Fatalf("it is %s", p.Proofs[len(p.Proofs)-1].Verdict)
+		}
+		other := Outfit{Blade: "fine"}
+		if c := w.datum("y", 100, 100.01, 100.02).blade("y", other, 100, 100.02).judge(0.1).Course(other); c.Verdict != model.In {
+			t.Errorf("%s: the next blade is %s, with %v of mounting", what, c.Verdict, c.Seat)
+		}
+	}
 	// Nor does a lock that was seen not to hold.
 	w := quiet().datum("x", 100, 100.01, 100.02).blade("x", thin, 100.01, 100.02).blade("x", rip, 100.31, 100.31).closing("x", 100.31)
 	broken := w.datum("y", 100, 100.01, 100.02).blade("y", rip, 100.01, 100.02).judge(0.1).Seats()
