@@ -27,6 +27,7 @@ type page struct {
 	datum  [2]int8      // of the reference, of the stand-in: three are enough
 	strips [actors]int8 // with the stack that is right: two are enough
 	wide   bool         // the stand-in's, with a stack that leaves the knife outside
+	round  bool         // the stand-in's strips say that other blades follow under this lock
 	closed bool         // a closing strip since the last comparison
 }
 
@@ -78,7 +79,7 @@ func (s told) mayBeReady(blade int) bool {
 				compared++
 			}
 		}
-		return s.enough(p, blade) && p.strips[blade] >= 2 && (compared < 2 || p.closed)
+		return s.enough(p, blade) && p.strips[blade] >= 2 && (compared < 2 && !p.round || p.closed)
 	})
 }
 
@@ -117,7 +118,7 @@ func recordings(whole bool) (all []recorded) {
 		all = append(all, recorded{name, can, does, tell})
 	}
 	add("lock", func(s told) bool { return s.locks < 2 }, func(s *told) { s.locks++ }, func(d *days, s told) { d.fence(fmt.Sprint("l", s.locks+1)) })
-	rip := func(name string, blade, stack, strips int, purpose model.StripFor, can func(told) bool, does func(*page, told)) {
+	rip := func(name string, blade, stack, strips int, purpose model.StripFor, round bool, can func(told) bool, does func(*page, told)) {
 		add(name, func(s told) bool { return s.locks > 0 && can(s) }, func(s *told) {
 			s.puts(blade)
 			does(&s.pages[s.locks-1], *s)
@@ -127,10 +128,13 @@ func recordings(whole bool) (all []recorded) {
 				widths = []float64{120.3}
 			}
 			d.puts(blade, stack).rip(purpose, widths...)
+			for i := range strips {
+				d.p.Records[len(d.p.Records)-1-i].Round = round
+			}
 		})
 	}
 	for blade := range 2 {
-		rip("datum strips of the "+bladeIDs[blade], blade, 0, 3, model.Datum, func(s told) bool {
+		rip("datum strips of the "+bladeIDs[blade], blade, 0, 3, model.Datum, false, func(s told) bool {
 			return s.page().datum == [2]int8{} && s.page().strips == [actors]int8{} && !s.page().wide && !(blade == theReference && s.sharpened[0])
 		}, func(p *page, s told) {
 			if blade == theReference || s.carries() {
@@ -139,12 +143,19 @@ func recordings(whole bool) (all []recorded) {
 		})
 	}
 	for blade, strips := range [actors]int{2, 2, 1, 2} { // one at a time of one of them
-		rip("strips of the "+bladeIDs[blade], blade, 0, strips, model.ForBlade, func(s told) bool {
-			return (whole || s.locks == 2 || blade < theOther) && (blade != theReference || s.sharpened[0]) && s.page().strips[blade] < 2 && (blade != theStandIn || s.page().datum[1] == 0)
-		}, func(p *page, _ told) { p.strips[blade], p.closed = p.strips[blade]+int8(strips), false })
+		for _, more := range []bool{false, true} {
+			if more && blade != theStandIn { // of one of them
+				continue
+			}
+			rip(fmt.Sprint("strips of the ", bladeIDs[blade], ", more follow: ", more), blade, 0, strips, model.ForBlade, more, func(s told) bool {
+				return (whole || s.locks == 2 || blade < theOther && !more) && (blade != theReference || s.sharpened[0]) && s.page().strips[blade] < 2 && (blade != theStandIn || s.page().datum[1] == 0)
+			}, func(p *page, _ told) {
+				p.strips[blade], p.closed, p.round = p.strips[blade]+int8(strips), false, p.round || more
+			})
+		}
 	}
-	rip("a wide strip", theStandIn, 1, 1, model.ForBlade, func(s told) bool { return !s.page().wide }, func(p *page, _ told) { p.wide, p.closed = true, false })
-	rip("closing", theReference, 0, 1, model.Closing, func(s told) bool {
+	rip("a wide strip", theStandIn, 1, 1, model.ForBlade, false, func(s told) bool { return !s.page().wide }, func(p *page, _ told) { p.wide, p.closed = true, false })
+	rip("closing", theReference, 0, 1, model.Closing, false, func(s told) bool {
 		return !s.sharpened[0] && s.page().datum[0] >= 3 && !s.page().closed && (s.page().strips != [actors]int8{} || s.page().wide)
 	}, func(p *page, _ told) { p.closed = true })
 	for k, blade := range [2]int{theReference, theOtherKnife} {
@@ -181,7 +192,7 @@ func recordings(whole bool) (all []recorded) {
 	sharpen("the stand-in sharpened", theStandIn, "", func(s *told) {
 		s.sharpened[1] = true
 		for i := range s.pages {
-			s.pages[i].strips[theStandIn], s.pages[i].datum[1], s.pages[i].wide = 0, 0, false
+			s.pages[i].strips[theStandIn], s.pages[i].datum[1], s.pages[i].wide, s.pages[i].round = 0, 0, false, false
 		}
 	})
 	return all
