@@ -20,14 +20,25 @@ type ladder struct {
 	tallest []model.Length   // greatest height of n rings
 }
 
+// room is what ladders are written into, one after the other: a new one takes the place of
+// the last.
+type room struct {
+	sums    [2][]model.Length
+	fewest  [2][]uint8
+	byCount []model.Length
+}
+
 // ladder lists the heights up to top; false where they are more than most.
-func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, bool) {
-	l := ladder{flange: flange, top: top, sums: []model.Length{0}, fewest: []uint8{0}, tallest: k.tallest()}
+func (k Kit) ladder(r *room, flange model.Flange, top model.Length, most int) (ladder, bool) {
+	l := ladder{flange: flange, top: top, sums: append(r.sums[0][:0], 0), fewest: append(r.fewest[0][:0], 0), tallest: k.tallest()}
 	l.whole = top >= l.tallest[len(k.pieces)]
 	// Two ladders take turns: each ring makes one of the other.
-	var spare ladder
+	spare := ladder{sums: r.sums[1], fewest: r.fewest[1]}
+	defer func() {
+		r.sums, r.fewest = [2][]model.Length{l.sums, spare.sums}, [2][]uint8{l.fewest, spare.fewest}
+	}()
 	for _, p := range k.pieces {
-		spare = spare.with(l, p.Height)
+		spare = spare.with(l, p.Height, most)
 		l.sums, l.fewest, spare.sums, spare.fewest = spare.sums, spare.fewest, l.sums, l.fewest
 		if len(l.sums) > most {
 			return ladder{}, false
@@ -38,8 +49,10 @@ func (k Kit) ladder(flange model.Flange, top model.Length, most int) (ladder, bo
 		size[n]++
 	}
 	l.byCount = make([][]model.Length, len(size))
-	for n := range size {
-		l.byCount[n] = make([]model.Length, 0, size[n])
+	r.byCount = slices.Grow(r.byCount[:0], len(l.sums))
+	for n, at := 0, 0; n < len(size); n++ {
+		l.byCount[n] = r.byCount[at : at : at+size[n]]
+		at += size[n]
 	}
 	for i, s := range l.sums {
 		l.byCount[l.fewest[i]] = append(l.byCount[l.fewest[i]], s)
@@ -57,11 +70,12 @@ func (k Kit) tallest() []model.Length {
 }
 
 // with is l and one more ring: the heights without it and the heights with it, merged
-// into what to held before.
-func (to ladder) with(l ladder, ring model.Length) ladder {
+// into what to held before; where they are more than most, the lowest of them, and one too many.
+func (to ladder) with(l ladder, ring model.Length, most int) ladder {
 	end := sort.Search(len(l.sums), func(i int) bool { return l.sums[i]+ring > l.top })
-	sums, fewest := slices.Grow(to.sums[:0], len(l.sums)+end), slices.Grow(to.fewest[:0], len(l.sums)+end)
-	for a, b := 0, 0; a < len(l.sums) || b < end; {
+	size := min(len(l.sums)+end, most+1)
+	sums, fewest := slices.Grow(to.sums[:0], size), slices.Grow(to.fewest[:0], size)
+	for a, b := 0, 0; (a < len(l.sums) || b < end) && len(sums) <= most; {
 		switch {
 		case b >= end || a < len(l.sums) && l.sums[a] < l.sums[b]+ring:
 			sums, fewest = append(sums, l.sums[a]), append(fewest, l.fewest[a])

@@ -53,7 +53,7 @@ func (s Score) Less(o Score) bool {
 
 // MaxHeights bounds the different stack heights that a rack plan lists at once: a rack of twelve blades
 // and 32 rings of any thickness is looked through whole where the blades have 0.003 mm of zone.
-const MaxHeights = 1 << 20
+const MaxHeights = 700_000
 
 // Rack finds the standing stack, no higher than highest, with the least Score, and
 // of equals the lowest. Each blade takes the stack that Surest gives it, and may use

@@ -101,7 +101,7 @@ func TestEveryStandingStackIsScoredAsItIs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		l, ok := k.ladder(model.Far, 4_000_000, MaxHeights)
+		l, ok := k.ladder(new(room), model.Far, 4_000_000, MaxHeights)
 		if !ok {
 			t.Fatal("too many heights")
 		}
@@ -151,7 +151,7 @@ func TestRackStopsEarlyForAReason(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				l, ok := kit.ladder(model.Far, given.MM(99), MaxHeights)
+				l, ok := kit.ladder(new(room), model.Far, given.MM(99), MaxHeights)
 				if !ok || got.Partly {
 					t.Fatal("too many heights")
 				}
@@ -304,20 +304,20 @@ func TestLadder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	l, ok := kit.ladder(model.Far, given.MM(9), 7)
+	l, ok := kit.ladder(new(room), model.Far, given.MM(9), 7)
 	if want := []uint8{0, 1, 1, 1, 2, 2, 3}; !ok || !slices.Equal(l.fewest, want) {
 		t.Errorf("got %v, %v, want %v", l.fewest, ok, want)
 	}
 	// 0.80 is 0.30 + 0.30 + 0.20, until the thinnest ring makes it two.
 	if kit, err := NewKit(rings(0.70, 0.30, 0.30, 0.20, 0.10)); err != nil {
 		t.Error(err)
-	} else if l, ok := kit.ladder(model.Far, given.MM(9), 99); !ok || l.fewest[slices.Index(l.sums, given.MM(0.8))] != 2 {
+	} else if l, ok := kit.ladder(new(room), model.Far, given.MM(9), 99); !ok || l.fewest[slices.Index(l.sums, given.MM(0.8))] != 2 {
 		t.Errorf("0.80: %v %v, %v", l.sums, l.fewest, ok)
 	}
-	if _, ok := kit.ladder(model.Far, given.MM(9), 6); ok {
+	if _, ok := kit.ladder(new(room), model.Far, given.MM(9), 6); ok {
 		t.Error("one too many")
 	}
-	if l, ok := kit.ladder(model.Far, given.MM(0.3), 6); !ok || len(l.sums) != 4 {
+	if l, ok := kit.ladder(new(room), model.Far, given.MM(0.3), 6); !ok || len(l.sums) != 4 {
 		t.Errorf("up to 0.30: %v, %v", l.sums, ok)
 	}
 }

@@ -69,9 +69,9 @@ func (w *walk) search() (looked model.Length, partly bool, err error) {
 		thickest = w.kit.pieces[0].Height
 	}
 	top := min(w.highest, w.whole)
-	margin := model.Length(0)
+	margin, rungs := model.Length(0), new(room)
 	for from, reach := model.Length(-1), model.Length(0); from < top; {
-		l, ok := w.kit.ladder(w.flange, min(reach+spread+margin, w.whole), MaxHeights)
+		l, ok := w.kit.ladder(rungs, w.flange, min(reach+spread+margin, w.whole), MaxHeights)
 		if !ok {
 			return max(from, 0), true, nil
 		}
