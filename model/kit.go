@@ -73,11 +73,13 @@ const maxCount = 99
 
 func isRing(l Length) bool { return l > 0 && l <= 10*Millimetre }
 
-// RingID names a ring after its thickness: r25 is 0.25 mm, t10 is 10 thou.
+// RingID names a ring after its thickness: r25 is 0.25 mm, t10 is 10 thou, f1-64 is 1/64 in.
 func RingID(m Measure) string {
 	switch {
 	case m.Unit != MM && m.Length%Thou == 0:
 		return fmt.Sprintf("t%d", m.Length/Thou)
+	case m.Unit == Fraction && m.Length%(Inch/64) == 0:
+		return "f" + strings.ReplaceAll(sixtyFourths(m.Length), "/", "-")
 	case m.Length%(Millimetre/100) == 0:
 		return fmt.Sprintf("r%02d", m.Length/(Millimetre/100))
 	}

@@ -46,7 +46,7 @@ func TestParseStack(t *testing.T) {
 		{mm, "0.25 0.10", "r25 r10", ""}, {mm, "r10 r50", "r10 r50", ""}, {mm, "0.10x2 0.50", "r10 r10 r50", ""}, {mm, "0.10 mm x 2", "r10 r10", ""},
 		{mm, "flange first: 0.10, 0.50", "r10 r50", ""}, {mm, "0.101", "r10", ""}, {mm, "0.248", "r25", ""}, {mm, "0.10 mm+0.25 mm", "r10 r25", ""},
 		{in, "0.002 in + 0.005 in, flange first", "t2 t5", ""}, {in, "2 thou 5 thou", "t2 t5", ""}, {in, `.002" .005"`, "t2 t5", ""}, {in, "0.10 mm", "r10", ""}, {in, "0.004", "r10", ""},
-		{in, "1/64 in", "r396875n", ""},
+		{in, "1/64 in", "f1-64", ""},
 		{mm, "", "", "nothing typed"}, {mm, "0.30", "", "no ring of 0.3 mm"}, {mm, "0.10 0.10 0.10", "", "has only 2 of 0.1 mm"}, {mm, "0.25x2", "", "has only 1"},
 		{mm, "0.10x0", "", "how many"}, {mm, "0,10", "", "no ring of the kit"}, {mm, "0.105", "", "no ring of 0.105 mm"}, {mm, "0.3", "", "no ring of"}, {mm, "two", "", "no ring of the kit"},
 		{mm, "0 0.10", "", "no ring of 0 mm"}, {mm, "none 0.10", "", "no ring of the kit"}, {in, "0.01", "", "no ring of 0.01 in"}, {mm, "2", "", "no ring of 2 mm"},

@@ -28,7 +28,7 @@ func WritePlanJSON(w io.Writer, p model.Profile, plan model.Plan) error {
 func csvHead(both bool) []string {
 	head := []string{"blade", "label", "status", "rings", "height_mm", "knife", "residual_mm", "expanded_mm", "verdict", "proved_at", "proved_by", "due", "diameter_mm", "teeth", "why_not_ready"}
 	if both {
-		head = append(head, "height_in", "residual_in", "expanded_in")
+		head = append(head, "height_in", "residual_in", "expanded_in", "diameter_in")
 	}
 	return head
 }
@@ -50,10 +50,14 @@ func writeCSV(w io.Writer, s sheet) error {
 		if b.Proved != nil {
 			when, by = b.Proved.At.UTC().Format(time.RFC3339), b.Proved.By
 		}
-		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(strings.Join(b.Stack, " ")), millimetres(b.Height), harmless(s.profile.KnifeName(r.Blade.Knife)), millimetres(b.Residual), millimetres(b.Expanded),
+		rings := ""
+		if len(b.Stack) > 0 {
+			rings = s.profile.RingNames(b.Stack)
+		}
+		cells := []string{harmless(b.ID), harmless(r.Name), r.Mark, harmless(rings), millimetres(b.Height), harmless(s.profile.KnifeName(r.Blade.Knife)), millimetres(b.Residual), millimetres(b.Expanded),
 			harmless(string(b.Verdict)), when, harmless(by), r.Due, millimetres(r.Blade.Diameter.Length), strconv.Itoa(r.Blade.Teeth), harmless(strings.Join(why, "; "))}
 		if both {
-			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded} {
+			for _, l := range []model.Length{b.Height, b.Residual, b.Expanded, r.Blade.Diameter.Length} {
 				cells = append(cells, strings.TrimSuffix(l.Show(model.IN, model.Inch/100_000), " in"))
 			}
 		}

@@ -260,6 +260,12 @@ func TestCSVHasOneRowABladeAndNoFormula(t *testing.T) {
 	if rows[2][5] != "2.5 mm" { // not what the file calls it
 		t.Errorf("the knife is called %s", rows[2][5])
 	}
+	if got := rows[2][3]; got != p.RingNames(plan.Blades[1].Stack) || !strings.Contains(got, " mm + ") { // nor are the rings
+		t.Errorf("the rings are called %s", got)
+	}
+	if d := rows[2][18]; d != "9.84252" { // 250 mm / 25.4 [computed]
+		t.Errorf("a diameter of %s in", d)
+	}
 	if rows[2][6] != "0.012" || rows[2][7] != "0.008" || rows[2][15] != "0.02559" { // 0.65 mm / 25.4 [computed]
 		t.Errorf("figures: %v", rows[2])
 	}

@@ -2,6 +2,7 @@ package picture
 
 import (
 	"math"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
@@ -91,7 +92,7 @@ func (a ArborSection) paint(c *canvas, p parts) {
 	y := 1
 	for _, band := range a.bands(rows) {
 		mid := y + (band.rows-1)/2
-		c.write(0, mid, c.fit(gutter-1, band.long, band.short), Plain)
+		c.write(0, mid, c.fit(gutter-1, band.long, strings.TrimSuffix(band.long, " "+a.Unit.Label()), band.short), Plain)
 		for i := range band.rows {
 			band.paint(c, x, p, y+i, i == (band.rows-1)/2)
 		}

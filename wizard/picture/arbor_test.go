@@ -32,6 +32,21 @@ func TestKnifeOutOfItsKerf(t *testing.T) {
 	}
 }
 
+// TestThicknessesBesideTheSection: plate and kerf stand there in either unit; where there is no room
+// for the unit, without it.
+func TestThicknessesBesideTheSection(t *testing.T) {
+	a := withRings(thin, mm/10, mm/2)
+	for unit, want := range map[model.Unit][]string{model.MM: {"plate 1.800 mm", "teeth 2.400 mm"}, model.IN: {"plate 0.0709", "teeth 0.0945"}} {
+		a.Figures = Figures{Unit: unit, Resolution: map[model.Unit]model.Length{model.MM: mm / 1000, model.IN: model.Thou / 10}[unit]}
+		text := a.Draw(76, 8, Look{})
+		for _, w := range want {
+			if !strings.Contains(text, w) {
+				t.Errorf("no %q in\n%s", w, text)
+			}
+		}
+	}
+}
+
 // TestAstrayRings: rings that do not go on here are never called inside the tolerance.
 func TestAstrayRings(t *testing.T) {
 	a := withRings(thin, mm/10, mm/2)

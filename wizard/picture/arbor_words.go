@@ -135,6 +135,9 @@ func (a ArborSection) Sentence() string {
 	}
 	rings := "without rings"
 	if len(a.Rings) > 0 {
+		rings = "behind one ring of " + a.show(a.Rings[0])
+	}
+	if len(a.Rings) > 1 {
 		rings = "behind rings of " + join(a.Rings, a.Figures, ", ") + ", together " + a.show(model.Sum(a.Rings))
 	}
 	s := fmt.Sprintf("The flange is %s; %s sits on it %s, plate %s, kerf %s.", side, name, rings, a.show(a.Plate), a.show(a.Kerf))

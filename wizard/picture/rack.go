@@ -74,6 +74,7 @@ func (r Rack) paint(c *canvas) {
 		on := string(r.onMark(c))
 		c.write(0, c.h-2, c.fit(c.w,
 			string(g.open)+" cut face without rings   "+on+" with its rings   "+string(g.from)+string(g.horizontal)+string(g.to)+" what is uncertain   "+string(g.dashed)+" tolerance",
+			string(g.open)+" without rings  "+on+" with rings  "+string(g.from)+string(g.horizontal)+string(g.to)+" give or take  "+string(g.dashed)+" tolerance",
 			string(g.open)+" without rings  "+on+" with rings  "+string(g.dashed)+" tolerance",
 			string(g.open)+" before  "+on+" after"), Faint)
 	}

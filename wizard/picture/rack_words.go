@@ -103,7 +103,14 @@ func (r Rack) told(b RackBlade) string {
 	case b.Verdict == model.In:
 		stands = "is to be checked"
 	}
-	return fmt.Sprintf("%s, %s, %s: %s", b.name(), rings, stands, r.beside(b.After))
+	cuts := r.beside(b.After)
+	if b.Expanded > 0 {
+		cuts += ", give or take " + r.size(b.Expanded)
+	}
+	if b.Rings != "" {
+		cuts += " (without rings " + strings.TrimPrefix(r.beside(b.Before), "parts come out ") + ")"
+	}
+	return fmt.Sprintf("%s, %s, %s: %s", b.name(), rings, stands, cuts)
 }
 
 func (r Rack) beside(l model.Length) string {

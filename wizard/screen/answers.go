@@ -127,6 +127,8 @@ func (s step) note(at, w int) []string {
 	switch read := s.read[f.Key] != "" && s.read[f.Key] == text; {
 	case count != "" && read:
 		return frame.Ends("    "+count, s.look.Dim.Render("simulated, enter takes it"), w)[:1]
+	case count != "" && s.typing.list.Fresh():
+		return frame.Ends("    "+count, s.look.Dim.Render("enter keeps it, typing replaces it"), w)[:1]
 	case count != "":
 		return []string{"    " + s.look.Clipped(count, w-4)}
 	case read:

@@ -147,7 +147,7 @@ func kerfWords(c context, faces []model.Length) []reason {
 // leaveOutside leaves a blade for later, of which a squared knife was seen outside its kerf.
 func leaveOutside(t *taking, on interlock.Fit, h interlock.Hands) {
 	t.Record(feltNow(t, on))
-	t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: on.Blade, Text: "left for later: with " + t.RingsTyped(strings.Fields(on.Rings)) + " the knife stands outside its kerf, behind the tips low and high: " + form.TypedAll(t.Lengths("faces"))})
+	t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: on.Blade, Text: "left for later: with " + t.RingsTyped(strings.Fields(on.Rings)) + " the knife stands outside its kerf, behind the tips low and high: " + form.Told(t.Lengths("faces"))})
 	t.Does(interlock.Handled(h))
 	t.Say("knife-outside", model.Danger, "The %s does not turn so: it comes off, and stays not ready. It wants other rings, another knife, or its knife squared to it: under other work.", t.Name(on.Blade))
 }

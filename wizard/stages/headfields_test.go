@@ -158,7 +158,7 @@ var wrongs = []wrong{
 	{"blade-knife", []string{"blade", "5"}, "knife", "does not go through"},
 	{"datum-anew", []string{"reference", "5"}, "reference", "no knife that fits"},
 	{"datum-anew", []string{"standing", "1"}, "standing", "no ring of 1"},
-	{"units", []string{"units", "ft"}, "units", "mm or in"},
+	{"units", []string{"units", "ft"}, "units", "millimetres or inches"},
 	{"rename", []string{"label", "\x1b[2J"}, "label", "U+001B"},
 	{"void", []string{"number", "99"}, "number", "outside"},
 	{"void", []string{"why", "Again"}, "why", "does not say what is wrong"},

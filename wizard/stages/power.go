@@ -133,7 +133,7 @@ func seeLine(t *taking, h interlock.Hands) {
 	form.Asked(t, "tip_gap", form.TipGapWords(t.Context, gap.Length))
 	if t.Typed("faces") {
 		t.Keep(knifeOut(on.Blade), "")
-		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + form.TypedAll(t.Lengths("faces"))})
+		t.Record(record{Kind: model.Note, Blade: on.Blade, Text: "knife behind the tips before power, low and high: " + form.Told(t.Lengths("faces"))})
 	}
 	t.Record(record{Kind: model.Line, Blade: on.Blade, Rings: strings.Fields(on.Rings), Knife: on.Knife, TipGap: gap})
 	t.Does(interlock.GapTyped(h))

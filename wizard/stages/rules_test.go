@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -451,12 +452,20 @@ func TestKnifeBeforePower(t *testing.T) {
 			own["strip readings"] = "140.40 140.40 140.40"
 		case v.Place.Step == "ways":
 			own["ways way"] = "clean"
+			for _, typed := range []string{"", "x"} { // the danger stands, whatever is typed
+				if said := v.Follows(procedure.Answers{"way": typed}); !slices.ContainsFunc(said, func(r reason) bool { return r.Weight == model.Danger }) {
+					t.Errorf("%q: no danger is said: %v", typed, said)
+				}
+			}
 		case v.Place.Step == "clean":
 			own["clean found"] = "dust"
 		case v.Place.String() == "line rip-24" && strings.Contains(strings.Join(h.way, ","), "clean rip-24"):
 			f := v.Fields[0]
 			if f.Key != "faces" || f.Check("0.05 0") != nil {
 				t.Fatalf("where the knife stands is not asked before power: %+v", v.Fields)
+			}
+			if do := strings.Join(v.Do, " "); !strings.Contains(do, "behind it, on the fence side") || !strings.Contains(do, "height back at its block") {
+				t.Errorf("no order says how it is read: %s", do)
 			}
 			on, _ := v.Context().Lock.On()
 			unknown := lineRow.Fields(v.Context().With(record{Kind: model.KnifeMoved, Knife: on.Knife}))[0]

@@ -115,6 +115,11 @@ var waysRow = row{
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then
 		s := stand(c, c.Blade)
 		out = verdict(c, c.Blade)
+		for _, r := range s.Reasons {
+			if r.Weight == model.Danger {
+				out = append(out, r)
+			}
+		}
 		var others []reason
 		for _, w := range s.Ways {
 			way := reason{Code: "way", Weight: model.Warns, Text: w.Text}

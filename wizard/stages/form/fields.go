@@ -84,6 +84,15 @@ func TypedAll(ms []model.Measure) string {
 	return strings.Join(out, " ")
 }
 
+// Told are readings as they were typed, for people to read.
+func Told(ms []model.Measure) string {
+	out := make([]string, len(ms))
+	for i, m := range ms {
+		out[i] = m.String()
+	}
+	return strings.Join(out, ", ")
+}
+
 // Length is a field that takes one length between two limits.
 func Length(c context, key, label, example string, value model.Measure, least, most model.Length) field {
 	u := c.Unit()

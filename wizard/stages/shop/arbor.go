@@ -180,7 +180,11 @@ func pitchField(c context, value model.Measure) field {
 		if err != nil {
 			return err
 		}
-		return within.Check(pitch.String())
+		err = within.Check(pitch.String())
+		if n, whole := strconv.Atoi(strings.TrimSpace(text)); err != nil && whole == nil && c.Unit() == model.IN {
+			return fmt.Errorf("%w; %d threads an inch: type %d tpi", err, n, n)
+		}
+		return err
 	})
 }
 

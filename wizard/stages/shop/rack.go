@@ -139,9 +139,12 @@ func knifeNamed(p model.Profile, id string) bool {
 		slices.ContainsFunc(p.Records, func(r model.Record) bool { return r.Knife == id || r.Left == id })
 }
 
-// knifeID names a knife after its thickness: k25 is 2.5 mm, k248 is 2.48 mm.
+// knifeID names a knife after its thickness: k25 is 2.5 mm, k248 is 2.48 mm, k3-32 is 3/32 in.
 func knifeID(m model.Measure, others []model.Knife) string {
 	id := "k" + strings.TrimSuffix(strconv.FormatInt(int64((m.Length+mm/200)/(mm/100)), 10), "0")
+	if size := m.Length.Size(model.IN, 0); m.Unit == model.Fraction && strings.Contains(size, "/") {
+		id = "k" + strings.NewReplacer(" in", "", "/", "-", " ", "-").Replace(size)
+	}
 	return unused(id, func(id string) bool {
 		return slices.ContainsFunc(others, func(k model.Knife) bool { return k.ID == id })
 	})

@@ -139,8 +139,12 @@ func rackTable(c context, now string) picture.Table {
 	for _, b := range c.Profile.Rack() {
 		read := BladeRead(c, b.ID)
 		knife, wants, fails := rackSays(c, b)
+		dia := ""
+		if Known(b.Diameter) {
+			dia = c.Size(b.Diameter.Length)
+		}
 		t.Rows = append(t.Rows, picture.TableRow{
-			Cells: []string{b.Name(), count(b.Teeth), practice.Bare(form.Typed(b.Diameter)), shown(read.Plate), shown(read.Kerf), knife, wants},
+			Cells: []string{b.Name(), count(b.Teeth), dia, shown(read.Plate), shown(read.Kerf), knife, wants},
 			Fails: fails, Whole: b.Teeth > 0 && Known(b.Diameter, b.Bore) && read.Plate > 0 && read.Kerf > 0, Now: b.ID == now,
 		})
 	}

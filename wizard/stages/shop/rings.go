@@ -113,7 +113,7 @@ func ringSimulated(c context, s procedure.Saw, a answers) string {
 	for _, old := range c.Profile.Rings {
 		if old.Thickness.Length == r.Thickness.Length {
 			if Known(old.Measured) {
-				return practice.Bare(form.Typed(old.Measured))
+				return practice.Micrometer(c, []model.Length{old.Measured.Length})
 			}
 			r.ID = old.ID
 		}

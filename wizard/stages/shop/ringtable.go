@@ -49,8 +49,15 @@ func ringTable(c context, now string) picture.Table {
 				bears, fails = "LOOK AT ITS SIZE", true
 			}
 		}
+		measures, outer := "", "" // in the unit of the table, whatever they were typed in
+		if Known(r.Measured) {
+			measures = practice.Micrometer(c, []model.Length{r.Measured.Length})
+		}
+		if Known(r.Outer) {
+			outer = c.Size(r.Outer.Length)
+		}
 		t.Rows = append(t.Rows, picture.TableRow{
-			Cells: []string{r.Label(), strconv.Itoa(r.Count), practice.Bare(form.Typed(r.Measured)), practice.Bare(form.Typed(r.Outer)), bears},
+			Cells: []string{r.Label(), strconv.Itoa(r.Count), measures, outer, bears},
 			Fails: fails, Whole: Known(r.Outer), Now: r.ID == now,
 		})
 	}

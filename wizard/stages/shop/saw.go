@@ -133,6 +133,7 @@ var UnitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
 // UnitsField asks for the unit of the shop.
 func UnitsField(c context) field {
 	f := form.Choice("units", "Units", c.Unit().Label(), "mm", "in")
+	f.Called = []string{"millimetres", "inches"}
 	f.Hint = "mm or in: how lengths are shown and typed"
 	return f
 }
