@@ -238,52 +238,6 @@ func sixtyFourths(l Length) string {
 	return fmt.Sprintf("%s%d %d/%d", sign, whole, rest, den)
 }
 
-// Show is l rounded to the digits of an instrument of the given resolution, with
-// its unit, for people to read: 0.25 mm, 0.010 in. A resolution of zero gives two
-// decimals of a millimetre or three of an inch.
-func (l Length) Show(u Unit, resolution Length) string {
-	if u == NoUnit || u == MM {
-		return fixed(l, Millimetre, resolution, 2) + " mm"
-	}
-	return fixed(l, Inch, resolution, 3) + " in"
-}
-
-// Signed is Show with a plus before positive lengths; what is shown as zero has no sign.
-func (l Length) Signed(u Unit, resolution Length) string {
-	s := l.Show(u, resolution)
-	if l > 0 && strings.ContainsAny(s, "123456789") {
-		return "+" + s
-	}
-	return s
-}
-
-func fixed(l, unit, resolution Length, digits int) string {
-	if resolution > 0 {
-		digits = 0
-		for step := unit; step > resolution && digits < 6; step /= 10 {
-			digits++
-		}
-	}
-	scale := uint64(1)
-	for range digits {
-		scale *= 10
-	}
-	size, one := uint64(l), uint64(unit)
-	if l < 0 {
-		size = -size
-	}
-	whole, part := size/one, (size%one*scale*2+one)/(2*one) // half a digit rounds away from zero
-	whole, part = whole+part/scale, part%scale
-	s := strconv.FormatUint(whole, 10)
-	if digits > 0 {
-		s += "." + strconv.FormatUint(scale+part, 10)[1:]
-	}
-	if l < 0 && (whole > 0 || part > 0) {
-		s = "-" + s
-	}
-	return s
-}
-
 // ParseReadings reads several lengths separated by spaces. Each may carry its own
 // unit (0.25mm 0.26mm, or 0.25 mm 0.26 mm); a bare one has unit bare. A mixed
 // number is written 3-1/4 here, since a space separates readings; 3 1/4 is refused
