@@ -40,14 +40,25 @@ func wrapped(text string, width int) string {
 // fitted is a name in so many columns; one that is longer ends in dots.
 func fitted(name string, w int) string { return ansi.Truncate(name, w, "...") }
 
-// clipped is a text in so many lines; one that is longer ends in dots.
+// clipped is a text in so many lines; one that is longer ends with what is said whole in the last of
+// them, or else in dots behind a word.
 func clipped(text string, w, most int) []string {
 	lines := strings.Split(wrapped(text, w), "\n")
-	if len(lines) > most {
-		lines = lines[:most]
-		last := &lines[most-1]
-		*last = ansi.Truncate(*last, w-3, "") + "..."
+	if len(lines) <= most {
+		return lines
 	}
+	lines = lines[:most]
+	last := &lines[most-1]
+	ended := *last + " "
+	if i := max(strings.LastIndex(ended, ", "), strings.LastIndex(ended, "; "), strings.LastIndex(ended, ": ")); i > 0 {
+		*last = (*last)[:i]
+		return lines
+	}
+	short := ansi.Truncate(*last, w-3, "")
+	if i := strings.LastIndexByte(short, ' '); i > 0 && len(short) < len(*last) {
+		short = short[:i]
+	}
+	*last = strings.TrimRight(short, " ,;:") + "..."
 	return lines
 }
 

@@ -26,3 +26,20 @@ func TestLengthsStayWhole(t *testing.T) {
 		}
 	}
 }
+
+// TestClipped: what has no room ends with what is said whole, or in dots behind a word.
+func TestClipped(t *testing.T) {
+	for _, v := range []struct {
+		text string
+		w    int
+		want string
+	}{
+		{"short enough", 20, "short enough"},
+		{"the knife does not go through the kerf, it is too thick", 20, "the knife does not\ngo through the kerf"},
+		{"the knife does not go through the narrow kerf of it", 20, "the knife does not\ngo through the..."},
+	} {
+		if got := strings.Join(clipped(v.text, v.w, 2), "\n"); got != v.want {
+			t.Errorf("%q in %d columns: %q, want %q", v.text, v.w, got, v.want)
+		}
+	}
+}

@@ -82,6 +82,9 @@ func (a ArborSection) paint(c *canvas, p parts) {
 	gutter := 7
 	if c.w >= 54 {
 		gutter = 15
+		for _, b := range a.bands(4) {
+			gutter = max(gutter, min(c.width(b.long)+1, c.w/4))
+		}
 	}
 	x := a.axis(c, p, gutter)
 	notes := a.notes(p)
@@ -103,8 +106,26 @@ func (a ArborSection) paint(c *canvas, p parts) {
 		c.writeNote(y, n)
 		y++
 	}
-	step := scaleText(x.step, a.Unit)
-	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+" across the blade; heights are not to scale", "1 column = "+step+" across", "1 column = "+step), Faint)
+	step, signs := scaleText(x.step, a.Unit), ""
+	if room < len(notes) {
+		signs = a.signs()
+	}
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+" across the blade; heights are not to scale"+signs, "1 column = "+step+" across"+signs, "1 column = "+step+" across", "1 column = "+step), Faint)
+}
+
+// signs tells what the figures on the arbor are, where no line says how thick each is.
+func (a ArborSection) signs() string {
+	var marks []string
+	for i := range a.Rings {
+		marks = append(marks, string(ringMark(i)))
+	}
+	switch len(marks) {
+	case 0:
+		return ""
+	case 1:
+		return "; 1 = ring"
+	}
+	return "; " + strings.Join(marks, ", ") + " = rings"
 }
 
 // axis fits what belongs to the blade; a datum or a knife far from it is marked at

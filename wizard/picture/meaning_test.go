@@ -557,3 +557,17 @@ func TestADashIsNotReadAloud(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestSignsOfTheArbor: plate and kerf stand beside their rows in either unit, and what the figures on
+// the arbor are is told below it, where rings are on.
+func TestSignsOfTheArbor(t *testing.T) {
+	a := thin
+	a.Unit, a.Resolution, a.Plate, a.Kerf = model.IN, model.Inch/10000, model.Inch*91/1000, model.Inch*125/1000
+	for rings, says := range map[int]string{0: "not to scale", 1: "; 1 = ring", 2: "; 1, 2 = rings"} {
+		a.Rings = slices.Repeat([]model.Length{mm / 10}, rings)
+		text := strings.TrimRight(a.Draw(74, 7, Look{}), " \n")
+		if !strings.HasSuffix(text, says) || !strings.Contains(text, "plate 0.0910 in") || !strings.Contains(text, "teeth 0.1250 in") {
+			t.Errorf("%d rings, %q wanted at the end:\n%s", rings, says, text)
+		}
+	}
+}

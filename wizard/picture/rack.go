@@ -226,12 +226,12 @@ func (r Rack) row(c *canvas, x axis, y, lines, names int, b RackBlade) {
 		c.write(end, y+2, c.fit(room, b.proof(true), b.proof(false), b.Rings), Ring)
 	}
 	r.place(c, x, y, b.Before, Faint, func(col float64) { c.put(c.floor(col), y, g.open, Faint) })
-	r.whisker(c, x, after+(thick-1)/2, b)
 	r.place(c, x, after, b.After, r.kind(b), func(col float64) {
 		for i := range thick {
 			c.mark(col, after+i, r.kind(b))
 		}
 	})
+	r.whisker(c, x, after+(thick-1)/2, b)
 	c.write(end, after, r.verdict(c, room, b), r.kind(b))
 }
 
@@ -249,7 +249,8 @@ func (r Rack) place(c *canvas, x axis, y int, l model.Length, k Kind, mark func(
 	}
 }
 
-// whisker reaches as far as the cut face is uncertain.
+// whisker reaches as far as the cut face is uncertain, from the mark on: what is hardly an eighth of the
+// mark in a cell would be a gap.
 func (r Rack) whisker(c *canvas, x axis, y int, b RackBlade) {
 	if b.Expanded <= 0 {
 		return
@@ -257,13 +258,23 @@ func (r Rack) whisker(c *canvas, x axis, y int, b RackBlade) {
 	g := c.glyphs()
 	lo, hi := x.at(nm(b.After)-nm(b.Expanded)), x.at(nm(b.After)+nm(b.Expanded))
 	lo, hi = min(lo, hi), max(lo, hi)
-	first, last := max(lo, float64(x.x0)), min(hi, float64(x.x1)-1)
-	for i := math.Floor(first); i <= last; i++ {
-		c.put(int(i), y, g.horizontal, r.kind(b))
+	put := func(col int, glyph rune) {
+		at := c.at(col, y)
+		if mark := at != ' ' && c.cells[y*c.w+col].kind == r.kind(b); !mark || at == '▏' || at == '▕' {
+			c.put(col, y, glyph, r.kind(b))
+		}
 	}
-	if first == lo && last == hi && int(hi) > int(lo) {
-		c.put(int(lo), y, g.from, r.kind(b))
-		c.put(int(hi), y, g.to, r.kind(b))
+	first, last := max(lo, float64(x.x0)), min(hi, float64(x.x1)-1)
+	ends := first == lo && last == hi && int(hi) > int(lo)
+	for i := int(first); i <= int(last); i++ {
+		switch {
+		case ends && i == int(lo):
+			put(i, g.from)
+		case ends && i == int(hi):
+			put(i, g.to)
+		default:
+			put(i, g.horizontal)
+		}
 	}
 }
 

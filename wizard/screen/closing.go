@@ -81,8 +81,11 @@ func (s step) blades(w int) []string {
 		knife, proved := "knife "+r.Knife, tell.ProvedWords(r, "", "")
 		cells := []string{mark + " " + style.Render(left(tell.Status(r), widest)), left(r.Name, blade), left(r.Stack(), rings), frame.Right(tell.FromDatum(r), residual), knife, proved}
 		if !r.Usable && r.Plan.Knife != model.KnifeFits {
-			cells = append(cells[:2], knife) // nobody takes a ring for a blade that must not run
-			lines = append(lines, frame.Wrapped("", strings.Join(cells, "  "), w, frame.Brush{})...)
+			row := strings.Join(append(cells[:2], knife), "  ") // nobody takes a ring for a blade that must not run
+			if frame.Cells(row) > w {
+				row = strings.Join([]string{mark + " " + style.Render(tell.Status(r)), r.Name, knife}, "  ")
+			}
+			lines = append(lines, frame.Wrapped("", row, w, frame.Brush{})...)
 		} else if w >= longest {
 			lines = append(lines, frame.Wrapped("", strings.TrimRight(strings.Join(cells, "  "), " "), w, frame.Brush{})...)
 		} else {

@@ -224,6 +224,9 @@ var proofRow = row{
 						return nil
 					}
 				}
+				if !renewed(c) { // its verdict is that of older strips
+					return nil
+				}
 				return verdictWords(c, compared(c))
 			})
 		},
@@ -238,6 +241,12 @@ var proofRow = row{
 	},
 }
 
+// renewed reports whether the strips of this run prove the blade that is held against the reference.
+func renewed(c context) bool {
+	row, _ := c.Plan.Row(compared(c))
+	return row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
+}
+
 var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
 
 // provedRow tells what the pair says.
@@ -247,11 +256,10 @@ var provedRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			row, held := c.Plan.Row(compared(c))
-			renewed := row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
 			switch {
 			case unpaired(c):
 				return nothingCarries(c)
-			case row.Usable() && renewed:
+			case row.Usable() && renewed(c):
 				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
 			case row.Usable():
 				return []string{"The strips do not settle it: it stays as it was, and is not renewed.", "Another pair tells more: prove it again. Type seen to end."}
@@ -259,14 +267,25 @@ var provedRow = row{
 			if !held {
 				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
 			}
-			out := []string{"The pair does not agree: one of the two has moved."}
-			for _, r := range row.Against()[:min(len(row.Against()), 2)] {
+			against := row.Against()[:min(len(row.Against()), 2)]
+			out := []string{"The pair does not agree. Type seen to end."}
+			for _, r := range against {
 				out = append(out, model.Sentence(r.Text))
 			}
-			return append(out, "A third ready blade tells which: prove it against the reference next. Type seen to end.")
+			if !disagreed(model.BladeRow{Reasons: against}) { // it tells of the third blade itself
+				out = append(out, "A third ready blade tells which has moved: prove it against the reference next.")
+			}
+			return out
 		},
 		Accept: func(t *taking) { t.Keep(provedSeen, "seen") },
 	},
 	Why:    form.Lines("A single strip against the scale is a look, and proves nothing."),
 	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
+	Picture: func(c context, _ answers) procedure.Picture {
+		strips := proofStrips(c, compared(c))
+		if len(strips) == 0 {
+			return nil
+		}
+		return stripsLaid(c, c.State.Lock, strips)
+	},
 }
