@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -76,15 +77,7 @@ func carrier(c context) string {
 			return s.Blade
 		}
 	}
-	for _, id := range shop.StandIns(c) {
-		if id == c.State.On.Blade {
-			return id
-		}
-	}
-	if ids := shop.StandIns(c); len(ids) > 0 {
-		return ids[0]
-	}
-	return ref
+	return cmp.Or(shop.StandIn(c), ref)
 }
 
 // roundOver reports whether no blade of this run wants another strip under any lock.

@@ -244,6 +244,11 @@ var knifeAfterRow = row{
 func knifeSeenFor(next row) row {
 	r := knifeSeenRow
 	r.When = func(c context) bool { return knifeToSee(c) && !next.Done(c) }
+	r.Needs = func(c context) interlock.Need { // the fence is asked before a blade goes on for it
+		need := knifeSeenRow.Needs(c)
+		need.Lock = c.State.Lock
+		return need
+	}
 	return r
 }
 

@@ -53,9 +53,12 @@ func comparingCost(c context, blades int) cost {
 // staysCost is that of a sharpened reference whose datum a stand-in carries, and movesCost that
 // of the datum that moves to it; the gauge board comes besides.
 func staysCost(c context) cost {
-	out := cost{DatumStrips + BladeStrips, 1, 0}
-	if !slices.Contains(StandIns(c), c.State.On.Blade) {
+	out, by := cost{DatumStrips + BladeStrips, 1, 0}, StandIn(c)
+	if by != c.State.On.Blade {
 		out.swaps++
+	}
+	if by != "" && knifeNamedBy(c, by) != knifeNamedBy(c, c.Profile.Reference) {
+		out.swaps++ // a blade that is in, for the check of the knife
 	}
 	return out
 }
@@ -75,11 +78,7 @@ func movesCost(c context) cost {
 // referenceWays are the two ways out of a sharpened reference, with what each costs.
 func referenceWays(c context) []string {
 	stays := "The datum stays: not now, no other blade is ready to carry it."
-	if ids := StandIns(c); len(ids) > 0 {
-		by := ids[0]
-		if slices.Contains(ids, c.State.On.Blade) {
-			by = c.State.On.Blade
-		}
+	if by := StandIn(c); by != "" {
 		stays = fmt.Sprintf("stays: the %s carries it: %s.", c.Name(by), staysCost(c))
 	}
 	return []string{stays, fmt.Sprintf("moves: gauge board, knife, scale: %s.", movesCost(c))}
@@ -170,8 +169,8 @@ func withoutKnifeOrders(c context) []string {
 	out := []string{fmt.Sprintf("%s below must not run without it.", some(len(hit), "blade"))}
 	if slices.Contains(hit, c.Profile.Reference) {
 		by := "nothing is compared or proved until then"
-		if ids := StandIns(knifeLess(c, c.Blade)); len(ids) > 0 {
-			by = fmt.Sprintf("the %s carries the datum until then", c.Name(ids[0]))
+		if id := StandIn(knifeLess(c, c.Blade)); id != "" {
+			by = fmt.Sprintf("the %s carries the datum until then", c.Name(id))
 		}
 		out = append(out, fmt.Sprintf("The reference is among them: %s.", by))
 	}

@@ -201,8 +201,8 @@ func rackAdvice(c context) []reason {
 // referenceWithoutKnife says what becomes of the datum while the knife of the reference is gone.
 func referenceWithoutKnife(c context) []string {
 	out := []string{"The reference has no knife. Found, or one as thick is there: type there."}
-	if ids := StandIns(c); len(ids) > 0 {
-		return append(out, fmt.Sprintf("Else type aside: the %s carries the datum.", c.Name(ids[0])))
+	if id := StandIn(c); id != "" {
+		return append(out, fmt.Sprintf("Else type aside: the %s carries the datum.", c.Name(id)))
 	}
 	out = append(out, "Else nothing is compared: no ready blade stands in.")
 	if cost := movesCost(c); cost.blades > 0 {

@@ -131,6 +131,25 @@ func StandIns(c context) (ids []string) {
 	return ids
 }
 
+// StandIn is the one of them that carries it: one that runs with the knife of the reference first, since another
+// knife comes out for that, and has to be checked; then the one that is on the saw. Empty: none can.
+func StandIn(c context) (best string) {
+	most := -1
+	for _, id := range StandIns(c) {
+		good := 0
+		if knifeNamedBy(c, id) == knifeNamedBy(c, c.Profile.Reference) {
+			good = 2
+		}
+		if id == c.State.On.Blade {
+			good++
+		}
+		if good > most {
+			best, most = id, good
+		}
+	}
+	return best
+}
+
 // away are the blades that left the rack.
 func away(c context) (ids []string) {
 	for _, b := range c.Profile.Blades {
