@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -156,4 +157,40 @@ func strips(records []record) (n int) {
 		}
 	}
 	return n
+}
+
+// TestStandInByItsKnife: the reference is ground, and a blade with another knife is on the saw. One with the knife
+// of the reference carries the datum all the same, that knife is checked once, and nothing goes on before the
+// fence is told; the strips and swaps are those that were told.
+func TestStandInByItsKnife(t *testing.T) {
+	h := newSetUp(t)
+	p := h.p.Profile()
+	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
+	for i := range p.Blades {
+		if p.Blades[i].ID == "thin-40" {
+			p.Blades[i].Knife = "k20"
+		}
+	}
+	h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
+	h.toTheEnd(nil)
+	on := later(t, h, procedure.Options{Mode: procedure.Swap, Blade: "thin-40"})
+	on.toTheEnd(nil)
+	h = later(t, on, procedure.Options{})
+	h.upTo("close")
+	h.begun("sharpened")
+	h.step(map[string]string{"sharpened blade": "48-tooth general"})
+	h.upTo("grinder")
+	if do := strings.Join(h.p.View().Do, " "); !strings.Contains(do, "stays: the 24-tooth rip carries it: 5 strips, 2 swaps") {
+		t.Error(do)
+	}
+	h.way = nil
+	from := len(h.p.Profile().Records)
+	h.toTheEnd(map[string]string{"grinder datum": "stays", "fence fence": "moved"})
+	way := strings.Join(h.way, ", ")
+	if n := strings.Count(way, "mount "); n != 2 || strips(h.p.Profile().Records[from:]) != 5 || strings.Count(way, "knife-seen") != 1 || strings.Index(way, "fence") > strings.Index(way, "mount ") {
+		t.Errorf("%d mountings: %s", n, way)
+	}
+	if row, _ := h.p.Plan().Row("general-48"); row.State != model.StateReady {
+		t.Errorf("it is %s: %v", row.State, row.Reasons)
+	}
 }
