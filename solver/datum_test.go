@@ -29,13 +29,33 @@ func TestForetoldFromTheDatumThatStays(t *testing.T) {
 	if row := d.row(t, "general"); row.Basis != model.Measured || given.Has(row.Reasons, "off-prediction") {
 		t.Errorf("%v", row.Reasons)
 	}
-	// Read once more before it was sharpened: that counts; a slip that was voided does not.
+	// Read once more before it was sharpened, and corrected after: that counts, and half its runout
+	// with it; a slip that was voided does not, nor what was read later.
 	d = begun()
-	d.do(model.Record{Kind: model.Remeasured, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.24)})
-	d.do(model.Record{Kind: model.Remeasured, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.4)})
-	slip := d.p.Records[len(d.p.Records)-1].Ref()
-	d.sharpened("general", 3.0, model.DatumStays).do(model.Record{Kind: model.Void, Of: slip, Why: "slip"})
-	if row := d.row(t, "fine"); (row.Want - given.MM(0.22)).Abs() > given.MM(0.005) {
-		t.Errorf("read as 3.24: %v is wanted", row.Want)
+	d.p.Blades = slices.Clone(d.p.Blades)
+	d.p.Blades[2].Runout = given.Typed(0) // looked at, and none
+	again := model.Record{Kind: model.Remeasured, Blade: "general", Plate: thrice(2.24), Kerf: thrice(3.2), Runout: given.Typed(0.02)}
+	d.do(again)
+	right, slip := again, again
+	right.Kind, right.Of, right.Kerf = model.Correction, d.p.Records[len(d.p.Records)-1].Ref(), thrice(3.24)
+	slip.Kerf = thrice(3.4)
+	d.do(slip)
+	void := model.Record{Kind: model.Void, Of: d.p.Records[len(d.p.Records)-1].Ref(), Why: "slip"}
+	d.sharpened("general", 3.0, model.DatumStays).do(right).do(void)
+	d.do(model.Record{Kind: model.Remeasured, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3), Runout: given.Typed(0.3)})
+	if row := d.row(t, "fine"); (row.Want - given.MM(2.74+0.01-2.5)).Abs() > given.MM(0.001) {
+		t.Errorf("2.74 and half of 0.02: %v is wanted", row.Want)
+	}
+	// A reference that is not on the rack foretells nothing, nor does one that nobody had read.
+	gone := begun().mount("rip", "r20").rip(model.ForBlade, 120, 120).sharpened("general", 3.0, model.DatumStays)
+	gone.p.Blades = slices.Clone(gone.p.Blades)
+	gone.p.Blades[0].Retired = true
+	unread := begun().mount("rip", "r20").rip(model.ForBlade, 120, 120).sharpened("general", 3.0, model.DatumStays)
+	unread.p.Blades = slices.Clone(unread.p.Blades)
+	unread.p.Blades[0].Kerf = nil
+	for _, d := range []*days{gone, unread} {
+		if row := d.row(t, "fine"); len(row.Stack) > 0 || row.Offset != 0 {
+			t.Errorf("%v by nothing: %v", row.Stack, row.Reasons)
+		}
 	}
 }

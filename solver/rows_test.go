@@ -23,7 +23,7 @@ type history struct {
 // hand; what single figures have to be and why, other tests say.
 func TestRowsWhole(t *testing.T) {
 	var b strings.Builder
-	for _, h := range slices.Concat(benchHistories, stripHistories, lockHistories) {
+	for _, h := range slices.Concat(benchHistories, stripHistories, lockHistories, feltHistories) {
 		fmt.Fprintf(&b, "== %s\n", h.name)
 		d := h.do()
 		plan := d.plan()
