@@ -77,6 +77,19 @@ func TestEndedFromOutside(t *testing.T) {
 			}
 		})
 	}
+	t.Run("ctrl+c in plain lines", func(t *testing.T) {
+		t.Parallel()
+		term := start(t, 80, 24, false, "practice", "--plain", "--seed", "1")
+		if err := term.WaitFor("Question 1 of", patience); err != nil {
+			t.Fatal(err)
+		}
+		if err := term.Type("\x03"); err != nil {
+			t.Fatal(err)
+		}
+		if status, err := term.Exit(patience); err != nil || status != answerNo || !strings.Contains(term.Output(), "Nothing was written: this was practice.") {
+			t.Errorf("status %d, %v: %q", status, err, term.Output())
+		}
+	})
 	t.Run("quit in plain lines", func(t *testing.T) {
 		t.Parallel()
 		term := start(t, 80, 24, false, "practice", "--plain", "--seed", "1")

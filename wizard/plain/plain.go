@@ -5,7 +5,6 @@ package plain
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -45,6 +44,7 @@ func Run(o wizard.Options) (wizard.Result, error) {
 	if o.Out == nil {
 		o.Out = os.Stdout
 	}
+	o.In = untilEnded(o.In)
 	return GoOn(wizard.NewJob(o), wizard.NewWatch(wizard.Continued()), o)
 }
 
@@ -323,27 +323,3 @@ func (p *plain) lapsed(v procedure.View, asked time.Time) bool {
 	p.say("That answer was not taken: look at the saw again.")
 	return true
 }
-
-// line reads one line. Input that ends before the end of a line is not an answer.
-func (p *plain) line() (string, error) {
-	var b []byte
-	for {
-		part, err := p.in.ReadSlice('\n')
-		if len(b) <= lineLimit {
-			b = append(b, part...)
-		}
-		if err == nil {
-			break
-		}
-		if !errors.Is(err, bufio.ErrBufferFull) {
-			p.say("")
-			return "", errEnded
-		}
-	}
-	return strings.TrimSpace(string(b)), nil
-}
-
-var (
-	errLeft  = errors.New("left before the end")
-	errEnded = errors.New("the input ended before the question was answered")
-)

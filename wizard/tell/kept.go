@@ -35,7 +35,11 @@ func Farewell(w io.Writer, j wizard.Job, r wizard.Result) {
 			fmt.Fprintln(w, line)
 		}
 	}
-	if !r.Finished && j.Store.Save != nil {
+	switch {
+	case r.Finished || j.Store.Save == nil:
+	case r.Unsaved != nil:
+		fmt.Fprintln(w, "Not finished: it goes on from what is saved the next time, with isolation asked anew.")
+	default:
 		fmt.Fprintln(w, "Not finished: it goes on from there the next time, with isolation asked anew.")
 	}
 }
