@@ -185,7 +185,7 @@ func (j *judging) dispute() {
 
 // feltState keeps from being ready what strips and knife say differently of.
 func (j *judging) feltState(row *model.BladeRow, f finding, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
-	if by := j.doubted[f.blade.Knife]; by != "" && by != f.blade.ID && row.Verdict == model.In {
+	if by := j.doubted[f.blade.Knife]; by != "" && row.Verdict == model.In { // that blade itself is out
 		worse(model.StateCheck, "knife-doubted", "its knife was felt in line with the %s, which by its strip cannot be: the knife may have been moved along with it; feel it there again first (sawdatum blade, the %s)", j.profile.BladeName(by), j.profile.BladeName(by))
 	}
 	if felt := j.disputed(f.blade, row, c); felt != nil {

@@ -80,6 +80,15 @@ var feltHistories = []history{
 	{"checked inside, and a strip puts it outside", "rip general fine", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01).line("rip", "k25", 0.05, 0.05).mount("rip", "r20").line("rip", "k25", 0.05, 0.05).rip(model.ForBlade, 120.4)
 	})},
+	{"checked inside, and a strip puts it outside: what is not in is told nothing", "fine", after(asItIs, func(d *days) {
+		d.mount("fine", "r20").rip(model.ForBlade, 119.8, 119.8).mount("rip", "r20").line("rip", "k25", 0.05, 0.05).rip(model.ForBlade, 120.4)
+	})},
+	{"checked inside, and by its strip it stands just inside", "rip general", after(asItIs, func(d *days) { d.mount("rip", "r20").line("rip", "k25", 0.05, 0.05).rip(model.ForBlade, 119.55) })},
+	{"felt outside, with rings that are not measured", "rip", after(func(p *model.Profile) {
+		for i := range p.Rings {
+			p.Rings[i].Measured = model.Measure{}
+		}
+	}, func(d *days) { d.mount("rip", "r20").feel("k25", -0.3, -0.2) })},
 	{"checked inside, and the first strip puts it outside", "rip general", after(asItIs, func(d *days) { d.mount("rip", "r20").line("rip", "k25", 0.05, 0.05).rip(model.ForBlade, 120.4) })},
 	{"checked inside, and a strip says the same", "rip general", after(asItIs, func(d *days) { d.mount("rip", "r20").line("rip", "k25", 0.05, 0.05).rip(model.ForBlade, 120.01) })},
 	{"checked inside, seen on, and a strip puts it outside", "rip general", after(asItIs, func(d *days) {
