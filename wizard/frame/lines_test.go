@@ -84,6 +84,10 @@ func TestHuge(t *testing.T) {
 			t.Errorf("in %d by %d:\n%s\nwant\n%s", c.w, c.h, strings.Join(got, "\n"), strings.Join(c.want, "\n"))
 		}
 	}
+	two := ansi.Strip(strings.Join(l.Huge("1+1", "", 20, 7, Brush{})[:FigureRows], "\n"))
+	if want := "  ##            ##\n####     ##   ####\n  ##   ######   ##\n  ##     ##     ##\n  ##            ##"; two != want {
+		t.Errorf("two rings:\n%s\nwant\n%s", two, want)
+	}
 	for w := 13; w < 140; w++ {
 		for h := FigureRows; h < 40; h++ {
 			got := l.Huge("0.12", "one ring, mm", w, h, Brush{})

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -212,8 +213,14 @@ var boxRow = row{
 			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
 		},
 	},
-	Why:     form.Lines("The next shift mounts what is written there."),
-	Figure:  func(c context, _ answers) procedure.Figure { return ringFigure(c, stand(c, c.Blade).stack) },
+	Why: form.Lines("The next shift mounts what is written there."),
+	Figure: func(c context, _ answers) procedure.Figure {
+		stack := stand(c, c.Blade).stack
+		if len(stack) > 1 {
+			return procedure.Figure{Text: strings.ReplaceAll(c.RingsTyped(stack), " ", "+"), Caption: "flange first, " + c.Unit().Label(), Order: true}
+		}
+		return ringFigure(c, stack)
+	},
 	Follows: func(c context, _ answers) []reason { return verdict(c, c.Blade) },
 	Fields: func(c context) []field {
 		stack := stand(c, c.Blade).stack

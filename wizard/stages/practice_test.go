@@ -159,6 +159,10 @@ func TestProve(t *testing.T) {
 	if row, _ := h.p.Plan().Row("rip-24"); row.State != model.StateReady && row.State != model.StateDue {
 		t.Fatalf("before: %s", row.State)
 	}
+	h.upTo("proved")
+	if v := h.p.View(); v.Figure(nil).Text != "IN" || !strings.HasPrefix(v.Do[0], "Still in") {
+		t.Errorf("a pair that agrees shows %q and says %q", v.Figure(nil).Text, v.Do)
+	}
 	h.toTheEnd(nil)
 	row, _ := h.p.Plan().Row("rip-24")
 	if row.State != model.StateReady || !row.ProvedAt.After(h.at.AddDate(0, 0, -1)) {

@@ -288,4 +288,11 @@ var provedRow = row{
 		}
 		return stripsLaid(c, c.State.Lock, strips)
 	},
+	Figure: func(c context, _ answers) procedure.Figure {
+		row, _ := c.Plan.Row(compared(c))
+		if unpaired(c) || !row.Usable() || !renewed(c) {
+			return procedure.Figure{}
+		}
+		return procedure.Figure{Text: "IN", Caption: c.Side(row.Offset)}
+	},
 }
