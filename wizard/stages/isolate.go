@@ -79,7 +79,11 @@ var stopRow = row{
 
 func stopOrders(c context) []string {
 	if c.Fact(pressed) != "" {
-		return []string{"Watch the blade. Leave the isolator alone until it stands.", "Press enter when it stands still."}
+		now := "Press enter when it stands still."
+		if c.Options.Unkept {
+			now += " In practice nothing turns: count to five."
+		}
+		return []string{"Watch the blade. Leave the isolator alone until it stands.", now}
 	}
 	return []string{
 		"Press stop, and enter at the same moment: it times the run-down.",

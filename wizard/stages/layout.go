@@ -154,7 +154,7 @@ var layoutRow = row{
 	},
 	Why: func(c context) []string {
 		if blades := bladesToCut(c); blades > 0 && c.Options.Unkept {
-			return []string{"Here 10 to 15 min; at a real saw " + howLong(blades) + "."}
+			return []string{"Here about 15 min; at a real saw " + howLong(blades) + "."}
 		} else if blades > 0 {
 			return []string{"About " + howLong(blades) + ". On paper: sawdatum layout."}
 		}

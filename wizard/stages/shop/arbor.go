@@ -147,7 +147,7 @@ var threadRow = measuredInPlace(typedAgain(row{
 		end, ok := form.Parse(c, a["thread_end"])
 		pitch, err := ParsePitch(c, a["thread_pitch"])
 		f := procedure.Figure{Caption: "for plate and rings, " + c.Unit().Label()}
-		if ok && err == nil {
+		if ok && err == nil && pitchField(c, model.Measure{}).Check(a["thread_pitch"]) == nil {
 			f.Text = c.Show(threadRoom(c.Profile.Saw, end, pitch.Length))
 		}
 		return f

@@ -2,10 +2,13 @@ package shop
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // TestTablesOfAnInchShop: what is typed as a mixed number, or in thousandths, stands in the rows in
@@ -50,5 +53,20 @@ func TestThreadsAnInch(t *testing.T) {
 	}
 	if err := f.Check("16 tpi"); err != nil {
 		t.Error(err)
+	}
+}
+
+// TestTheKnifeThatWouldFitIsNamed: where a blade must not run with its knife, and another of the saw
+// fits it, that one is told.
+func TestTheKnifeThatWouldFitIsNamed(t *testing.T) {
+	in := func(text string) model.Measure { m, _ := model.ParseLength(text, model.IN); return m }
+	p := model.Profile{Units: model.IN, Knives: []model.Knife{{ID: "k3-32", Thickness: in("3/32")}, {ID: "k7-64", Thickness: in("7/64")}}}
+	p.Blades = []model.Blade{{ID: "general", Plate: []model.Measure{in("0.087")}, Kerf: []model.Measure{in("0.126")}, Knife: "k3-32"}, {ID: "wide", Plate: []model.Measure{in("0.150")}, Kerf: []model.Measure{in("0.200")}, Knife: "k3-32"}}
+	c := procedure.New(p, procedure.House{}, solver.Judge, procedure.Options{}).Now()
+	for blade, named := range map[string]bool{"general": true, "wide": false} {
+		said := knifeWords(c.For(blade), blade)
+		if len(said) != 1 || said[0].Weight != model.Danger || strings.HasSuffix(said[0].Text, "; the 7/64 in knife of this saw is one") != named {
+			t.Errorf("%s: %v", blade, said)
+		}
 	}
 }

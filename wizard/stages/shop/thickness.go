@@ -255,7 +255,24 @@ func knifeWords(c context, blade string) []reason {
 	if !named {
 		return nil
 	}
-	return windowWords(c, blade, k.Thickness.Length)
+	out := windowWords(c, blade, k.Thickness.Length)
+	for i, r := range out {
+		if other, fits := otherThatFits(c, blade); fits && r.Weight == model.Danger {
+			out[i].Text += "; the " + c.Size(other.Thickness.Length) + " " + c.Unit().Label() + " knife of this saw is one"
+		}
+	}
+	return out
+}
+
+// otherThatFits is the first of the other knives of the shop with which a blade may run.
+func otherThatFits(c context, blade string) (model.Knife, bool) {
+	for _, k := range c.Knives() {
+		told := windowWords(c, blade, k.Thickness.Length)
+		if len(told) > 0 && !slices.ContainsFunc(told, func(r reason) bool { return r.Weight == model.Danger }) {
+			return k, true
+		}
+	}
+	return model.Knife{}, false
 }
 
 // windowWords say how a knife of a thickness fits a blade.
