@@ -199,6 +199,14 @@ func TestVanished(t *testing.T) {
 	}
 	_, _, err := f.Save(next)
 	keptElsewhere(t, f, next, err, "the file is not there any more: put it back, or save elsewhere")
+	if err := os.Mkdir(f.Path, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	_, _, err = f.Save(next)
+	keptElsewhere(t, f, next, err, "this is a folder")
+	if strings.Count(err.Error(), filepath.Base(f.Path)) != 1 {
+		t.Error("it names the file twice:", err)
+	}
 	if err := os.RemoveAll(filepath.Dir(f.Path)); err != nil {
 		t.Fatal(err)
 	}

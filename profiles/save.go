@@ -213,5 +213,8 @@ func vanished(path string, err error) error {
 		}
 		return e
 	}
+	if raw := (*fs.PathError)(nil); !errors.As(err, &raw) { // it says already which file, and what to do
+		return err
+	}
 	return Explain(path, err)
 }

@@ -183,10 +183,11 @@ func (j Job) Placed(err error) (Job, error) {
 	return j, err
 }
 
-// Ended is the result of the run. Where something is not saved yet, saving is tried once more.
+// Ended is the result of the run. Where something was accepted it is saved once more, in case that
+// failed, or the file was taken away since.
 func (j *Job) Ended(unsaved bool) Result {
 	var err error
-	if unsaved && j.Store.Save != nil {
+	if j.Store.Save != nil && (unsaved || Differs(j.Start, j.Procedure.Profile())) {
 		_, err = j.Store.Save(j.Procedure.Profile())
 		*j, err = j.Placed(err)
 	}

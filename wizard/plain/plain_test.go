@@ -241,6 +241,24 @@ func TestPlainQuit(t *testing.T) {
 	}
 }
 
+// TestPlainFileTakenAway: a profile that is gone when the run is left is not said to be saved.
+func TestPlainFileTakenAway(t *testing.T) {
+	gone := false
+	p := &person{says: func(place procedure.Place, _ string) (string, bool) {
+		gone = place.Step == "clear"
+		return "/quit", gone
+	}}
+	result, _ := practise(p, 4, func(model.Profile) error {
+		if gone {
+			return errors.New("bay-two.yaml: the file is not there any more")
+		}
+		return nil
+	})
+	if out := p.out.String(); result.Unsaved == nil || !strings.Contains(out, "The last answers are NOT saved.") {
+		t.Errorf("%v: %s", result.Unsaved, tail(out))
+	}
+}
+
 func TestPlainSaveThatFails(t *testing.T) {
 	p := &person{}
 	result, err := practise(p, 5, func(model.Profile) error { return errors.New("disk full: free some") })
