@@ -196,12 +196,15 @@ func (s *settings) shelf() wizard.Shelf {
 				if e.Fault == "" {
 					found.Stale = papers(export.Stale(e.Path, e.Profile, e.Plan))
 				}
-				if on := model.Fold(e.Profile).On; on.Blade != "" {
+				on := model.Fold(e.Profile).On
+				if on.Blade != "" {
 					found.Arbor = e.Profile.BladeName(on.Blade) + ", " + e.Profile.RingNames(on.Rings)
 				}
+				was, _ := e.Plan.Row(on.Blade)
 				for _, row := range export.FailingFirst(export.Rows(e.Profile, e.Plan, export.Options{Now: now})) {
 					found.Blades = append(found.Blades, wizard.FoundBlade{
 						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan, false),
+						Proves: row.Plan.ID != on.Blade && (row.Plan.State == model.StateDue || was.State == model.StateDue),
 					})
 				}
 				for _, row := range e.Plan.Blades {

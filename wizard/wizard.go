@@ -56,6 +56,7 @@ type FoundBlade struct {
 	ID, Name            string
 	Rings, Knife, State string
 	Usable              bool
+	Proves              bool   // it, or what is on the saw, is due: a swap to it may prove it
 	Barred              string // why no swap leads to it; empty: one does
 }
 

@@ -92,7 +92,7 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 	case opened:
 		store, err := r.options.Shelf.Open(report.path)
 		if err == nil && store.Profile.Reference != "" {
-			r.cover(newEntry(r.look, store))
+			r.cover(newEntry(r.look, store, r.base.(start).bladesOf(report.path)))
 			return r, cmd
 		}
 		return r.start(func() (wizard.Store, error) { return store, err }, false)
@@ -104,7 +104,7 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 		return r.start(func() (wizard.Store, error) { return store, err }, false)
 	case began:
 		r.over = nil
-		r.options.Run.Mode, r.options.Run.Blade = report.mode, report.blade
+		r.options.Run.Mode, r.options.Run.Blade, r.options.Run.Proves = report.mode, report.blade, report.proves
 		return r.start(func() (wizard.Store, error) { return report.store, nil }, false)
 	case created:
 		return r.start(func() (wizard.Store, error) { return r.options.Shelf.Create(report.name) }, false)

@@ -339,7 +339,11 @@ func TestStartScreen(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var opened, created string
 		shelf := wizard.Shelf{
-			List: func() ([]wizard.Found, error) { return []wizard.Found{{Path: "bay-two.yaml", Name: "bay-two"}}, nil },
+			List: func() ([]wizard.Found, error) {
+				return []wizard.Found{{Path: "bay-two.yaml", Name: "bay-two", Blades: []wizard.FoundBlade{
+					{ID: "rip-24", Name: "24-tooth rip", State: "DUE for 3 days", Usable: true, Proves: true}, {ID: "crosscut-80", Name: "80-tooth fine crosscut", Barred: "is out"},
+				}}}, nil
+			},
 			Open: func(path string) (wizard.Store, error) {
 				opened = path
 				return wizard.Store{Path: path, Profile: bay.Two()}, nil
@@ -353,17 +357,25 @@ func TestStartScreen(t *testing.T) {
 				return wizard.Store{Path: name + ".yaml", Profile: bay.New()}, nil
 			},
 		}
-		for _, entry := range []struct{ number, step, blade string }{{"1", "layout", ""}, {"2", "who", ""}, {"4", "who", bay.Two().Rack()[1].ID}} {
+		for _, entry := range []struct {
+			number, step, blade string
+			mode                procedure.Mode
+			proves              bool
+		}{
+			{"1", "who", "rip-24", procedure.Swap, true}, {"2", "who", "rip-24", procedure.Swap, false}, {"rip", "who", "rip-24", procedure.Swap, false}, {"24", "who", "rip-24", procedure.Swap, false},
+			{"3", "layout", "", procedure.Setup, false}, {"4", "who", "", procedure.IsolateOnly, false}, {"prove", "who", "rip-24", procedure.Prove, false},
+			{"again 24", "who", "rip-24", procedure.OneBlade, false}, {"crosscut", "who", "crosscut-80", procedure.OneBlade, false},
+		} {
 			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
 			d.enter()
-			if !d.says("One blade again: 24-tooth rip") {
+			if !d.says("1 Swap to the 24-tooth rip, with a proof: DUE for 3 days", "2 Swap to the 24-tooth rip", "3 The setup", "One blade again: 24-tooth rip") || d.says("Swap to the 80-tooth") {
 				t.Errorf("a saw that is set up opens with:\n%s", d.screen())
 			}
 			d.typing(entry.number)
 			d.enter()
 			d.rest()
-			if got := d.root().job.Procedure.Options().Blade; opened != "bay-two.yaml" || d.place().Step != entry.step || got != entry.blade {
-				t.Errorf("entry %s opened %q for blade %q, at %s", entry.number, opened, got, d.where())
+			if got := d.root().job.Procedure.Options(); opened != "bay-two.yaml" || d.place().Step != entry.step || got.Blade != entry.blade || got.Mode != entry.mode || got.Proves != entry.proves {
+				t.Errorf("entry %s opened %q for %+v, at %s", entry.number, opened, got, d.where())
 			}
 		}
 

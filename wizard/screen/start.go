@@ -2,6 +2,7 @@ package screen
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -96,26 +97,69 @@ func (r root) renew(p wizard.Paper, path string) root {
 
 // began is what a profile was opened for.
 type began struct {
-	store wizard.Store
-	mode  procedure.Mode
-	blade string
+	store  wizard.Store
+	mode   procedure.Mode
+	blade  string
+	proves bool
 }
 
-// newEntry asks what a saw that has its reference blade is opened for: the setup from
-// where it stands, isolation only, or one of its blades.
-func newEntry(l frame.Look, s wizard.Store) choice {
-	entries := []began{{s, procedure.Setup, ""}, {s, procedure.IsolateOnly, ""}}
-	lines := []string{"The setup, from where it stands", "Isolate only: hands go near the arbor for something else"}
+// newEntry asks what a saw that has its reference blade is opened for: a swap to a blade that may be
+// used, with a proof first where one is due, the setup from where it stands, isolation only, a proof, or one
+// of its blades again. The name of a blade alone is the swap to it, where there is one.
+func newEntry(l frame.Look, s wizard.Store, blades []wizard.FoundBlade) choice {
+	var entries []began
+	var lines, names []string
+	add := func(e began, line, name string) {
+		e.store = s
+		entries, lines, names = append(entries, e), append(lines, line), append(names, name)
+	}
+	for _, b := range blades {
+		if b.Barred != "" {
+			continue
+		}
+		to := "Swap to the " + model.Printable(b.Name)
+		if b.Proves {
+			add(began{mode: procedure.Swap, blade: b.ID, proves: true}, to+", with a proof: "+b.State, "proof "+b.Name)
+		}
+		add(began{mode: procedure.Swap, blade: b.ID}, to, b.Name)
+	}
+	add(began{mode: procedure.Setup}, "The setup, from where it stands", "setup")
+	add(began{mode: procedure.IsolateOnly}, "Isolate only: hands go near the arbor for something else", "isolate")
+	for _, b := range blades {
+		if b.Barred == "" {
+			add(began{mode: procedure.Prove, blade: b.ID}, "Prove the "+model.Printable(b.Name)+", without work", "prove "+b.Name)
+		}
+	}
 	for _, b := range s.Profile.Rack() {
-		entries = append(entries, began{s, procedure.OneBlade, b.ID})
-		lines = append(lines, "One blade again: "+model.Printable(s.Profile.BladeName(b.ID)))
+		name := "again " + s.Profile.BladeName(b.ID)
+		if i := slices.IndexFunc(blades, func(f wizard.FoundBlade) bool { return f.ID == b.ID }); i < 0 || blades[i].Barred != "" {
+			name = s.Profile.BladeName(b.ID)
+		}
+		add(began{mode: procedure.OneBlade, blade: b.ID}, "One blade again: "+model.Printable(s.Profile.BladeName(b.ID)), name)
 	}
 	c := newChoice(l, model.Printable(s.Profile.Name)+": what for?", lines, func(i int) any { return entries[i] })
-	c.names = []string{"setup", "isolate"}
-	for _, b := range s.Profile.Rack() {
-		c.names = append(c.names, model.Printable(s.Profile.BladeName(b.ID)))
+	c.names = names
+	c.find = func(text string) (int, error) {
+		at, err := model.Choose(text, names)
+		if err == nil {
+			return at, nil
+		}
+		if blade, err := model.ChooseWord(text, bladeNames(blades)); err == nil {
+			return slices.Index(names, blades[blade].Name), nil // a word of its name
+		}
+		return at, err
 	}
 	return c
+}
+
+// bladesOf are the blades of a saw that was found.
+func (s start) bladesOf(path string) []wizard.FoundBlade {
+	for _, f := range s.found {
+		if f.Path == path {
+			return f.Blades
+		}
+	}
+	return nil
 }
 
 func (s start) begin() tea.Cmd { return nil }
