@@ -203,7 +203,7 @@ func TestVanished(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, err = f.Save(next)
-	keptElsewhere(t, f, next, err, "this is a folder")
+	keptElsewhere(t, f, next, err, "something else stands in its place now")
 	if strings.Count(err.Error(), filepath.Base(f.Path)) != 1 {
 		t.Error("it names the file twice:", err)
 	}

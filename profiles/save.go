@@ -213,8 +213,8 @@ func vanished(path string, err error) error {
 		}
 		return e
 	}
-	if raw := (*fs.PathError)(nil); !errors.As(err, &raw) { // it says already which file, and what to do
-		return err
+	if at, e := os.Stat(path); e == nil && !at.Mode().IsRegular() {
+		return &DiskError{Path: path, Err: errors.New("something else stands in its place now"), Cure: "move that away, or save elsewhere: what was typed is still here"}
 	}
 	return Explain(path, err)
 }
