@@ -19,8 +19,8 @@ type history struct {
 	do   func() *days
 }
 
-// TestRowsWhole: rows and plans word by word, as they were read through and worked out again by
-// hand; what single figures have to be and why, other tests say.
+// TestRowsWhole: rows and plans word by word, as they were read through; what single figures have
+// to be and why, other tests say.
 func TestRowsWhole(t *testing.T) {
 	var b strings.Builder
 	for _, h := range slices.Concat(benchHistories, stripHistories, lockHistories, feltHistories) {

@@ -56,7 +56,7 @@ func Combine(coverage float64, parts ...Contribution) (Uncertainty, error) {
 	var variance, fourth float64
 	for i, c := range parts {
 		switch {
-		case math.IsNaN(c.Standard) || math.IsInf(c.Standard, 0) || c.Standard < 0:
+		case !(c.Standard >= 0):
 			return Uncertainty{}, fmt.Errorf("contribution %d: a standard uncertainty of %v is not a size", i+1, c.Standard)
 		case !(c.Freedom >= 1):
 			return Uncertainty{}, fmt.Errorf("contribution %d: %v degrees of freedom say nothing: take at least two readings", i+1, c.Freedom)
