@@ -42,6 +42,22 @@ func TestOfEqualsTheCommonKnife(t *testing.T) {
 	}
 }
 
+// TestEqualsAreNamedInTheOrder: where another blade would do as well the order says so, and not that
+// the readings name one.
+func TestEqualsAreNamedInTheOrder(t *testing.T) {
+	for twins, says := range map[int]string{0: "That is what the readings name.", 1: "would do as well: the 24-tooth rip.", 2: "would do as well: the 24-tooth rip, 1 more."} {
+		h := fresh(t, func(p *model.Profile) {
+			p.Blades = slices.Clone(p.Blades)
+			for i := range twins {
+				p.Blades[1+i].Plate, p.Blades[1+i].Kerf = p.Blades[0].Plate, p.Blades[0].Kerf
+			}
+		}).upTo("datum")
+		if do := h.p.View().Do[1]; !strings.Contains(do, says) {
+			t.Errorf("%d as good: %s", twins, do)
+		}
+	}
+}
+
 // TestNoReferenceWithoutAKnife: where no blade has a knife that fits it none is offered, and none is
 // taken; the way out is said, and not another blade.
 func TestNoReferenceWithoutAKnife(t *testing.T) {

@@ -260,7 +260,7 @@ var provedRow = row{
 			case unpaired(c):
 				return nothingCarries(c)
 			case row.Usable() && renewed(c):
-				return []string{fmt.Sprintf("Still in: the %s cuts %s, plus or minus %s.", c.Name(row.ID), c.Side(row.Offset), c.Result(row.Expanded)), "Type seen to end."}
+				return []string{fmt.Sprintf("Still in: the pair proves the %s.", c.Name(row.ID)), "Type seen to end."}
 			case row.Usable():
 				return []string{"The strips do not settle it: it stays as it was, and is not renewed.", "Another pair tells more: prove it again. Type seen to end."}
 			}
@@ -281,6 +281,12 @@ var provedRow = row{
 	},
 	Why:    form.Lines("A single strip against the scale is a look, and proves nothing."),
 	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
+	Follows: func(c context, _ answers) []reason {
+		if !renewed(c) { // its verdict is that of older strips
+			return nil
+		}
+		return verdict(c, compared(c))
+	},
 	Picture: func(c context, _ answers) procedure.Picture {
 		strips := proofStrips(c, compared(c))
 		if len(strips) == 0 {

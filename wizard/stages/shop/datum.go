@@ -112,11 +112,16 @@ func datumOrders(c context) []string {
 	if !solver.AnyKnifeFits(c.Plan) {
 		return []string{"No blade here has a knife that fits it: none can be the reference.", "Say under other work which knife runs with each, or that one was bought."}
 	}
-	offered := OfferedDatum(c).Plan
-	return []string{
-		fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)),
-		"That is what the readings name. Another only if you know why.",
+	offer := OfferedDatum(c)
+	offered, why := offer.Plan, "That is what the readings name. Another only if you know why."
+	switch others := equals(offer); len(others) {
+	case 0:
+	case 1:
+		why = fmt.Sprintf("Equal within what is known, and would do as well: the %s.", c.Name(others[0]))
+	default:
+		why = fmt.Sprintf("Equal within what is known, and would do as well: the %s, %d more.", c.Name(others[0]), len(others)-1)
 	}
+	return []string{fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)), why}
 }
 
 func datumFields(c context) []field {

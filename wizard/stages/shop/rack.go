@@ -226,7 +226,7 @@ var bladeRow = row{
 		Part: theBlade,
 		Says: func(c context, _ interlock.Bench) []string {
 			return []string{
-				fmt.Sprintf("Take the %s to the bench, in gloves or a rag. Clean resin off.", c.Name(c.Blade)),
+				fmt.Sprintf("Take the %s to the bench. Clean resin off.", c.Name(c.Blade)),
 				"Sound: no crack, no missing tip. Else it goes back into its box.",
 				"Count the teeth. Read the rest off the blade, or measure.",
 			}
