@@ -198,7 +198,7 @@ func (s *settings) shelf() wizard.Shelf {
 				}
 				on := model.Fold(e.Profile).On
 				if on.Blade != "" {
-					found.Arbor = e.Profile.BladeName(on.Blade) + ", " + e.Profile.RingNames(on.Rings)
+					found.Arbor, found.Rings = e.Profile.BladeName(on.Blade), e.Profile.RingNames(on.Rings)
 				}
 				was, _ := e.Plan.Row(on.Blade)
 				for _, row := range export.FailingFirst(export.Rows(e.Profile, e.Plan, export.Options{Now: now})) {

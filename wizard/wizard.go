@@ -47,7 +47,8 @@ type Found struct {
 	Fault string // why it cannot be opened; the rest is empty then
 	Stale []Paper
 
-	Arbor  string       // what is on it by the records; empty: nothing, or not known
+	Arbor  string       // the blade that is on it by the records; empty: none, or not known
+	Rings  string       // behind that
 	Blades []FoundBlade // what fails first
 }
 

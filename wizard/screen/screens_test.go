@@ -603,3 +603,16 @@ func TestADangerKeepsItsLastWords(t *testing.T) {
 		}
 	})
 }
+
+// TestRingsAtTheStart: of what is on an arbor the blade's name gives way, never its rings.
+func TestRingsAtTheStart(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		found := []wizard.Found{{Path: "bay-two.yaml", Name: "bay-two", Arbor: "60-tooth fine finish", Rings: "0.20 mm + 0.50 mm", All: 5, By: "KB"}}
+		shelf := wizard.Shelf{List: func() ([]wizard.Found, error) { return found, nil }}
+		for w, want := range map[int]string{80: "60-t…, 0.20 mm + 0.50 mm ", 100: "60-tooth fine finish, 0.20 mm + 0.50 mm "} {
+			if d := drive(t, bay.Run{Shelf: shelf}, w, 30); !strings.Contains(d.screen(), want) {
+				t.Errorf("at %d columns there is no %q:\n%s", w, want, d.screen())
+			}
+		}
+	})
+}

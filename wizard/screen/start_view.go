@@ -16,7 +16,8 @@ import (
 // Columns of the list of saws: names, what is on the arbor, ready, due, the last record.
 const (
 	sawColumn, arborColumn, readyColumn, dueColumn = 18, 26, 9, 5
-	startRows                                      = 7 // below the lists: a row of air, field, what is typed, three for what is said, air
+	widerArbor                                     = 16 // of a wide window
+	startRows                                      = 7  // below the lists: a row of air, field, what is typed, three for what is said, air
 )
 
 func (s start) view(w, h int) []string {
@@ -37,18 +38,21 @@ func (s start) view(w, h int) []string {
 		out = append(append(out, ""), notes...)
 	}
 	below := len(foot) + startRows - 1
-	out = append(frame.Tall(out, max(1, h-below)), s.field(inner)...)
+	out = append(frame.Tall(out, max(1, h-below)), s.field(min(inner, frame.TextWidth))...)
 	return append(frame.Padded(frame.Tall(out, max(1, h-len(foot))), frame.Margin), frame.Padded(foot, frame.Margin)...)
 }
 
 // list is the saws with what is known of them, and what else can be begun; at is the line of
 // the arrow.
 func (s start) list(w int) (list []string, at int) {
-	l, wide := s.choice.look, w >= frame.UsualWidth-2*frame.Margin
+	l, arbor := s.choice.look, 0
+	if usual := frame.UsualWidth - 2*frame.Margin; w >= usual {
+		arbor = arborColumn + min(w-usual, widerArbor)
+	}
 	if len(s.found) > 0 {
 		head := column("saw", sawColumn)
-		if wide {
-			head += column("on the arbor", arborColumn)
+		if arbor > 0 {
+			head += column("on the arbor", arbor)
 		}
 		list = append(list, "       "+l.Dim.Render(head+column("ready", readyColumn)+column("due", dueColumn)+"last"))
 	}
@@ -58,7 +62,7 @@ func (s start) list(w int) (list []string, at int) {
 			lead, style, at = l.Focus.Render(l.Now)+" ", l.Focus, len(list)
 		}
 		if i < len(s.found) {
-			text = sawLine(s.found[i], l, wide)
+			text = sawLine(s.found[i], l, arbor)
 		}
 		list = append(list, frame.Wrapped(lead+frame.Right(strconv.Itoa(i+1), 3)+"  ", text, w, style)...)
 	}
@@ -69,14 +73,20 @@ func column(text string, w int) string {
 	return text + strings.Repeat(" ", max(1, w-frame.Cells(text)))
 }
 
-func sawLine(f wizard.Found, l frame.Look, wide bool) string {
+// sawLine is a saw with what is on its arbor, in so many columns; of that only the blade's name is
+// cut.
+func sawLine(f wizard.Found, l frame.Look, arbor int) string {
 	name := model.Printable(f.Name)
 	if f.Fault != "" {
 		return name + ": cannot be opened: " + model.Printable(f.Fault)
 	}
 	out := column(l.Clipped(name, sawColumn-2), sawColumn)
-	if wide {
-		out += column(l.Clipped(model.Printable(f.Arbor), arborColumn-2), arborColumn)
+	if arbor > 0 {
+		rings := ""
+		if f.Rings != "" {
+			rings = ", " + model.Printable(f.Rings)
+		}
+		out += column(l.Clipped(model.Printable(f.Arbor), max(1, arbor-2-frame.Cells(rings)))+rings, arbor)
 	}
 	due := "-"
 	if f.Due > 0 {
