@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strings"
 	"time"
@@ -63,6 +64,9 @@ func (s *settings) shop() *cobra.Command {
 		RunE: func(c *cobra.Command, _ []string) error {
 			now := time.Now()
 			saws, err := s.saws(now)
+			if _, gone := os.Stat(s.dir); s.dir != "" && gone != nil {
+				err = profiles.Explain(s.dir, gone)
+			}
 			if err != nil {
 				return err
 			}

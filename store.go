@@ -24,7 +24,12 @@ func (s *settings) read(nameOrPath string) (profiles.File, error) {
 	if err != nil {
 		return profiles.File{}, err
 	}
-	return profiles.Read(path)
+	f, err := profiles.Read(path)
+	var disk *profiles.DiskError
+	if path != nameOrPath && errors.Is(err, fs.ErrNotExist) && errors.As(err, &disk) {
+		err = &profiles.DiskError{Path: disk.Path, Err: disk.Err, Cure: "sawdatum shop lists the saws on file; a file elsewhere is named by its path, such as ./" + filepath.Base(path)}
+	}
+	return f, err
 }
 
 // work reads a profile that is to be worked on.

@@ -152,7 +152,7 @@ func (s *settings) complete(c *cobra.Command, args []string, _ string) ([]string
 		}
 		return out, cobra.ShellCompDirectiveDefault
 	case 1:
-		if f, err := s.read(args[0]); err == nil && c.Name() == "blade" {
+		if f, err := s.read(args[0]); err == nil && slices.Contains([]string{"blade", "swap", "prove"}, c.Name()) {
 			out = bladeIDs(f.Profile)
 		}
 	}

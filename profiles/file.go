@@ -143,7 +143,9 @@ func Explain(path string, err error) error {
 	cure := lookAround
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		if _, e := os.Stat(filepath.Dir(path)); e != nil {
+		if to, e := os.Readlink(path); e == nil {
+			cure = "it is a link to " + text.Show(to) + ", which is not there"
+		} else if _, e := os.Stat(filepath.Dir(path)); e != nil {
 			cure = "the folder is not there: is the drive connected?"
 		} else {
 			cure = "look at the name"

@@ -42,7 +42,7 @@ func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
 			say("cure", "lower the standing stack or choose another reference blade")...)
 	case low > whole:
 		return append(say("kit-short", "the whole kit is %s high and %s is wanted: %s is missing", w.Figure(whole), w.Figure(f.Want), w.Figure(f.Want-whole)),
-			say("cure", "get rings of %s to %s more", w.Figure(low-whole), w.Figure(min(high, f.Highest)-whole))...)
+			say("cure", "get rings of %s more", fromTo(low-whole, min(high, f.Highest)-whole, w))...)
 	}
 	side, miss := "over", f.Height-f.Want
 	if miss < 0 {
@@ -53,13 +53,17 @@ func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
 	if err != nil {
 		return out
 	}
-	from, to := low-base.Height, min(high, f.Highest)-base.Height
-	size := w.Figure(from) + " to " + w.Figure(to)
-	if from >= to {
-		size = w.Figure(to)
-	}
+	size := fromTo(low-base.Height, min(high, f.Highest)-base.Height, w)
 	if len(base.Rings) == 0 {
 		return append(out, say("cure", "a ring of %s would make it", size)...)
 	}
 	return append(out, say("cure", "one more ring of %s with %s would make it", size, StackWords(base.Rings, w))...)
+}
+
+// fromTo is what lies between two lengths, or one where they are the same.
+func fromTo(from, to model.Length, w metrology.Words) string {
+	if from >= to {
+		return w.Figure(to)
+	}
+	return w.Figure(from) + " to " + w.Figure(to)
 }

@@ -30,6 +30,7 @@ func TestShortfall(t *testing.T) {
 		{"nothing low enough", Goal{given.MM(0.05), Both(given.MM(0.01)), math.MaxInt64, model.Near}, []string{"a ring of 0.04 mm to 0.06 mm would make it"}},
 		{"the zone cut by the thread", Goal{given.MM(0.81), Both(given.MM(0.02)), given.MM(0.80), model.Far}, []string{"one more ring of 0.04 mm to 0.05 mm with 0.25 mm + 0.5 mm"}},
 		{"the whole kit", Goal{given.MM(1.2), Both(given.MM(0.02)), math.MaxInt64, model.Far}, []string{"whole kit is 0.95 mm high and 1.2 mm is wanted: 0.25 mm is missing", "0.23 mm to 0.27 mm more"}},
+		{"the whole kit, no zone", Goal{given.MM(1.2), Both(0), math.MaxInt64, model.Far}, []string{"0.25 mm is missing", "rings of 0.25 mm more"}},
 		{"the thread", Goal{given.MM(0.81), Both(given.MM(0.02)), given.MM(0.5), model.Far}, []string{"over the 0.5 mm that the thread allows", "under it is 0.5 mm, 0.31 mm short"}},
 		{"no thread at all", Goal{given.MM(0.81), Both(given.MM(0.02)), given.MM(-0.5), model.Far}, []string{"lacks 0.5 mm of thread"}},
 		{"negative", Goal{given.MM(-0.2), Both(given.MM(0.02)), given.MM(5), model.Far}, []string{"the wanted height is -0.2 mm"}},
