@@ -32,7 +32,7 @@ var feelRow = row{
 			"Straightedge on the fence-side tips; the knife behind it, low and high.", "In front of it: type a minus before the figure."),
 		Accept: feel,
 	},
-	Why:    form.Lines("Strip or knife: one of the two tells what is not so.", form.SharpStill),
+	Why:    form.Lines("Read the strip once more first: esc opens it.", form.SharpStill),
 	Fields: func(c context) []field { return []field{facesField(c)} },
 	Follows: func(c context, a answers) []reason {
 		faces := form.Readings(c, a["faces"])

@@ -154,3 +154,29 @@ func TestFeltAfterNothingWasFound(t *testing.T) {
 		}
 	}
 }
+
+// TestStripMisreadBeforeTheFeel: a strip that was read wrong is corrected where the knife is to be
+// felt for it, and then nothing is felt.
+func TestStripMisreadBeforeTheFeel(t *testing.T) {
+	h := newSetUp(t)
+	for range 200 {
+		v, own := h.p.View(), map[string]string{}
+		if v.Place.String() == "strip rip-24" && len(stand(v.Context(), "rip-24").strips) == 0 {
+			own["strip readings"] = "141.00 141.01 141.00"
+		}
+		if v.Place.Step == "feel" {
+			break
+		}
+		h.step(own)
+	}
+	p, err := h.p.Apply(procedure.Event{Kind: procedure.Back, At: h.at})
+	if err != nil || p.View().Place.String() != "strip rip-24" {
+		t.Fatalf("back leads to %s: %v", p.View().Place, err)
+	}
+	h.p = p
+	h.step(map[string]string{"strip readings": "140.15 140.16 140.15"})
+	h.toTheEnd(nil)
+	if row, _ := h.p.Plan().Row("rip-24"); slices.Contains(h.way, "feel rip-24") || row.State != model.StateReady {
+		t.Errorf("%s after %s", row.State, strings.Join(h.way, ", "))
+	}
+}
