@@ -19,7 +19,7 @@ func TestLapse(t *testing.T) {
 	if v := r.View(); v.Place.String() != "still dead a" || !v.Gate {
 		t.Fatalf("after it comes %s", v.Place)
 	}
-	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.Contains(r.Report()[0].Text, "Treat the saw as live") || len(r.Events()) != 1 {
+	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.HasPrefix(r.Report()[0].Text, "Hands away from the blade") || !strings.Contains(r.Report()[0].Text, "Treat the saw as live") || len(r.Events()) != 1 {
 		t.Errorf("it says %+v", r.Report())
 	}
 	if r.Now().Who != "KB" || r.Now().Gates == before.Context().Gates {
@@ -80,7 +80,7 @@ func TestSuspend(t *testing.T) {
 	if now.Lock.Power() != interlock.Unknown || len(r.Profile().Records) != records {
 		t.Errorf("the saw is %v", now.Lock.Power())
 	}
-	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.Contains(r.Report()[0].Text, "was stopped in between") {
+	if len(r.Report()) != 1 || r.Report()[0].Code != "isolation-lapsed" || r.Report()[0].Weight != model.Danger || !strings.HasPrefix(r.Report()[0].Text, "Hands away from the blade: the program was stopped in between") {
 		t.Errorf("it says %+v", r.Report())
 	}
 	if v := r.View(); v.Place.String() != "stop a" { // the wiping was forgotten

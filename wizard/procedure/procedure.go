@@ -102,7 +102,7 @@ func init() {
 		Answer: answer, Leave: leave, Back: back, Forward: forward, Begin: begin, Joined: joined,
 		Idle: func(p Procedure, _ Event) (Procedure, error) { return p.lapse(), nil },
 		Suspend: func(p Procedure, _ Event) (Procedure, error) {
-			return p.interrupt("The program was stopped in between: nothing is known of the saw. Treat it as live."), nil
+			return p.interrupt("Hands away from the blade: the program was stopped in between, and nothing is known of the saw. Treat it as live."), nil
 		},
 	}
 }
@@ -221,7 +221,7 @@ func (p Procedure) lapse() Procedure {
 	known := p.now.Lock.Power() != interlock.Unknown
 	p = p.happened(interlock.Lapsed())
 	if known {
-		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: "Nobody touched a key for long. Treat the saw as live until its state is vouched for."}}
+		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: "Hands away from the blade: nobody touched a key for long. Treat the saw as live until its state is vouched for."}}
 	}
 	return p
 }
