@@ -48,7 +48,7 @@ func readOff(c context) bool {
 	on, need := c.State.On, c.Need.On
 	b, there := c.Profile.BladeByID(on.Blade)
 	_, seen := c.Lock.On()
-	return !seen && !ownToday(c) && c.State.Seen && there && need.Blade != "" && form.Fit(on.Blade, on.Rings, need.Knife) != need &&
+	return !seen && !ownToday(c) && there && need.Blade != "" && form.Fit(on.Blade, on.Rings, need.Knife) != need &&
 		len(c.Profile.Knives) == 1 && on.Knife == need.Knife && len(form.Twins(c, b)) == 0
 }
 

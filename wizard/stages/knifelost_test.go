@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -34,6 +35,23 @@ func (h *hand) lose(knife string) string {
 	}
 	h.step(map[string]string{"knife-goes became": "lost", "knife-goes then": "later"})
 	return said
+}
+
+// TestKnifeLostWhileItIsIn: what was known of the saw is void where the knife that was seen in it
+// is said to be gone, power too, and that it was seen there is asked about.
+func TestKnifeLostWhileItIsIn(t *testing.T) {
+	h := fresh(t, nil).upTo("boards")
+	if on, known := h.p.Now().Lock.On(); !known || on.Knife != "k25" || h.p.Now().Lock.Power() != interlock.Live {
+		t.Fatalf("%+v is on, known: %v", on, known)
+	}
+	h.begun("knife-lost").step(map[string]string{"knife-lost knife": "2.5"})
+	if faults := h.told(map[string]string{"became": "lost", "then": "later"}); len(faults) != 1 || !faults[0].Question {
+		t.Errorf("it is in the saw, and asked is %v", faults)
+	}
+	h.step(map[string]string{"knife-goes became": "lost", "knife-goes then": "later"})
+	if on, known := h.p.Now().Lock.On(); known || h.p.Now().Lock.Power() == interlock.Live {
+		t.Errorf("%+v counts as on, known: %v, with power", on, known)
+	}
 }
 
 // TestKnifeLost: before anything is put on record the program says which blades must not run

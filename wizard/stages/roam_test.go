@@ -65,7 +65,7 @@ func (w rover) answers(v procedure.View) procedure.Answers {
 			text = c.Name(w.truth.blade)
 		case at == "look" && f.Key == "rings":
 			text = c.RingsTyped(strings.Fields(w.truth.rings))
-			if _, err := c.Profile.ParseStack(text); err != nil { // one that was said to be lost
+			if ids, err := c.Profile.ParseStack(text); err != nil || strings.Join(ids, " ") != w.truth.rings { // one that was said to be lost
 				text = "other"
 			}
 		case at == "look" && f.Key == "knife":
