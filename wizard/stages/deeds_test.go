@@ -36,10 +36,10 @@ type done struct {
 // deed is what a step does at the saw, by its name: written from the table of stages in the
 // design of the job, never from the rows. hands go in; the blade spins; a motor moves it
 // while it stands; the fence is moved; it stands as it was locked; a part is measured: fixed in
-// the saw, or the blade of the place.
+// the saw, or the blade of the place; and what is on has to be the reference.
 type deed struct {
-	hands, spins, drives, fence, locked, fixed, part bool
-	do                                               func(b *trueSaw, d done)
+	hands, spins, drives, fence, locked, fixed, part, reference bool
+	do                                                          func(b *trueSaw, d done)
 }
 
 func put(b *trueSaw, d done) {
@@ -134,10 +134,10 @@ var deeds = map[string]deed{
 	"look":        {hands: true},
 	"mount":       {hands: true, do: put},
 	"line":        {hands: true, do: inLine},
-	"block":       {hands: true},
-	"block-motor": {hands: true},
-	"heel-toe":    {hands: true, locked: true},
-	"rim":         {hands: true},
+	"block":       {reference: true, hands: true},
+	"block-motor": {reference: true, hands: true},
+	"heel-toe":    {reference: true, hands: true, locked: true},
+	"rim":         {reference: true, hands: true},
 	"clean":       {hands: true},
 	"feel":        {hands: true},
 	"knife-check": {hands: true, do: checks},
@@ -149,8 +149,8 @@ var deeds = map[string]deed{
 	"driven":      {drives: true, do: func(b *trueSaw, _ done) { b.checked, b.started = false, false }},
 	"first":       {spins: true, do: func(b *trueSaw, d done) { b.started = d.typed["quiet"] == "quiet" }},
 	"boards":      {spins: true, locked: true},
-	"pairs":       {spins: true, do: func(b *trueSaw, _ done) { b.fence = "" }},
-	"scale":       {spins: true, locked: true},
+	"pairs":       {reference: true, spins: true, do: func(b *trueSaw, _ done) { b.fence = "" }},
+	"scale":       {reference: true, spins: true, locked: true},
 	"reference":   {spins: true, locked: true},
 	"further":     {spins: true, locked: true},
 	"strip":       {spins: true, locked: true},
@@ -172,6 +172,8 @@ func (b trueSaw) check(d deed, v procedure.View) error {
 		return fmt.Errorf("the fence is set at %s while the blade may turn", what)
 	case d.locked && (b.fence == "" || b.fence != v.Context().State.Lock):
 		return fmt.Errorf("R3: %s wants the fence as it was locked (%q), and that stands under %q", what, v.Context().State.Lock, b.fence)
+	case d.reference && b.blade != v.Context().Profile.Reference && !knifeGone(v.Context(), v.Context().Profile.Reference):
+		return fmt.Errorf("R3: %s is done with the %q on", what, b.blade)
 	case d.drives && b.turned:
 		return fmt.Errorf("%s moves a blade that may turn", what)
 	case !b.isolated && (d.fixed && !v.Context().FromPaper() || d.part && v.Place.Blade == b.blade):
@@ -264,6 +266,12 @@ func TestSeenIsRecorded(t *testing.T) {
 	h.step(map[string]string{"look blade": "80-tooth fine crosscut", "look rings": "0.15", "look knife": ""})
 	if on := h.p.State().On; on.Blade != "crosscut-80" || !h.p.State().Knives["k25"].Unknown {
 		t.Errorf("no knife was seen, and on record is %+v, %+v", on, h.p.State().Knives["k25"])
+	}
+
+	h = begun(done.p.State().On.Blade, "look")
+	h.step(map[string]string{"look blade": done.p.Now().Name(done.p.State().On.Blade), "look rings": "other", "look knife": "2.5"})
+	if on, _ := h.p.Now().Lock.On(); on.Blade != somethingElse {
+		t.Errorf("its rings were not to be seen, and %+v is on", on)
 	}
 
 	h = begun("rip-24", "mount")

@@ -247,6 +247,66 @@ func TestSlowByTheRecords(t *testing.T) {
 	}
 }
 
+// TestGapsOfTheNarrowestKerf: a knife may lie no farther behind the datum than the smallest play
+// of the blades that run with it.
+func TestGapsOfTheNarrowestKerf(t *testing.T) {
+	narrow := func(p *model.Profile) {
+		for i := range p.Blades[1].Kerf {
+			p.Blades[1].Kerf[i] = (256 * mm / 100).Of(model.MM)
+		}
+	}
+	for change, taken := range map[bool]bool{false: true, true: false} {
+		h := fresh(t, func(p *model.Profile) {
+			if change {
+				narrow(p)
+			}
+		}).upTo("knife")
+		for _, f := range h.p.View().Fields {
+			if err := f.Check("0 0.08 0 0.08"); f.Key == "gaps" && (err == nil) != taken {
+				t.Errorf("a kerf of 2.56 mm and a knife of 2.5 mm: %v; %v", change, err)
+			}
+		}
+	}
+}
+
+// TestWidthsOrDifferences: a strip is read in one way.
+func TestWidthsOrDifferences(t *testing.T) {
+	faults := fresh(t, nil).upTo("strip").told(map[string]string{"readings": "140.01 0.02 140.01"})
+	if len(faults) == 0 || faults[0].Question {
+		t.Errorf("both in one list: %v", faults)
+	}
+}
+
+// TestGapAtTheKnifeCheck: the gap that is typed there is held against the rules as before power.
+func TestGapAtTheKnifeCheck(t *testing.T) {
+	h := fresh(t, func(p *model.Profile) { p.Rules = model.RulesUS }).upTo("reference")
+	h.begun("knife-check").upTo("knife-check")
+	if faults := h.told(map[string]string{"tip_gap": "2"}); len(faults) != 1 || !faults[0].Question {
+		t.Errorf("a gap of 2 mm: %v", faults)
+	}
+}
+
+// TestProofWithThePartnerOutside: no strip for a proof is ripped with the reference either where
+// that leaves the knife outside its kerf.
+func TestProofWithThePartnerOutside(t *testing.T) {
+	done := setUp(t)
+	p := done.p.Profile()
+	p.Blades = slices.Clone(p.Blades)
+	p.Blades[0].Kerf = slices.Clone(p.Blades[0].Kerf)
+	for i := range p.Blades[0].Kerf { // 0.005 mm of play
+		p.Blades[0].Kerf[i] = (2505 * mm / 1000).Of(model.MM)
+	}
+	o := procedure.Options{Mode: procedure.Prove, Blade: "rip-24", Seed: 3}
+	h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: done.saw, at: done.at.AddDate(0, 0, 1)}
+	if row, _ := h.p.Plan().Row("general-48"); row.Inside {
+		t.Fatalf("its knife stands inside: %+v", row)
+	}
+	h.toTheEnd(nil)
+	if way := strings.Join(h.way, ", "); strings.Contains(way, "proof general-48") {
+		t.Errorf("ripped all the same: %s", way)
+	}
+}
+
 // TestTwinsByTheirName: where two blades have as many teeth, the name that is written on one is
 // asked for before it turns, and that of the other refused; teeth alone name neither.
 func TestTwinsByTheirName(t *testing.T) {
@@ -295,6 +355,7 @@ func TestDangerAtItsOwnField(t *testing.T) {
 	for _, c := range []struct{ step, field, wrong, right string }{
 		{"line", "tip_gap", "0", "5"},
 		{"boards", "tail", "155", "140.1"},
+		{"boards", "length", "600", "700"}, // the throat is 360 mm long, and 150 mm at each end bear on the table
 		{"knife", "gaps", "0 0 0 0.11", "0 0 0 0.1"},
 		{"scale", "read", "140 140 151", "140 140 140"},
 		{"reference", "readings", "129 129 129", "139 139 139"},
