@@ -128,7 +128,7 @@ func WatchOf(proofs []Dated, r Repeatability, tolerance, resolution model.Length
 		w.Moved = true
 		w.Since, w.By = stepOf(values, w.Centre)
 	}
-	w.Trend = trendOf(proofs, metrology.Contribution{Standard: metrology.Resolution(float64(resolution)).Standard * math.Sqrt2, Freedom: math.Inf(1)}, tolerance)
+	w.Trend = trendOf(proofs, metrology.Contribution{Standard: metrology.Resolution(float64(resolution)).Standard * math.Sqrt2}, tolerance)
 	return w, nil
 }
 
@@ -152,9 +152,6 @@ func trendOf(proofs []Dated, step metrology.Contribution, tolerance model.Length
 	days, values := make([]float64, n), make([]float64, n)
 	for i, p := range proofs {
 		days[i], values[i] = p.At.Sub(proofs[0].At).Hours()/24, p.Residual
-	}
-	if days[n-1] <= 0 {
-		return Trend{}
 	}
 	line, err := metrology.FitLine(days, values, step)
 	if err != nil || !(line.TestFigure > metrology.StudentT(trendCoverage, float64(line.Freedom))) {

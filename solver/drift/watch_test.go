@@ -4,9 +4,11 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 	"time"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/given"
 
 	"gonum.org/v1/gonum/stat"
@@ -58,13 +60,14 @@ func TestWatchWantsEnough(t *testing.T) {
 		proofs int
 		r      Repeatability
 		want   TooFew
+		says   string
 	}{
-		{7, good, TooFew{Proofs: 1}}, {0, good, TooFew{Proofs: 8}},
-		{8, Repeatability{8_000, 11.4}, TooFew{Ranges: 1}}, {8, Repeatability{8_000, 4.2}, TooFew{Ranges: 13}}, {8, Repeatability{}, TooFew{Ranges: 20}},
+		{7, good, TooFew{Proofs: 1}, "1 proof more of this blade"}, {0, good, TooFew{Proofs: 8}, "8 proofs more of this blade"},
+		{8, Repeatability{8_000, 11.4}, TooFew{Ranges: 1}, "1 more are wanted"}, {8, Repeatability{8_000, 4.2}, TooFew{Ranges: 13}, "13 more are wanted"}, {8, Repeatability{}, TooFew{Ranges: 20}, "20 more are wanted"},
 	} {
 		_, err := WatchOf(weekly(steady[:v.proofs]...), v.r, given.MM(0.05), given.MM(0.01))
 		var few *TooFew
-		if !errors.As(err, &few) || *few != v.want || err.Error() == "" {
+		if !errors.As(err, &few) || *few != v.want || !strings.Contains(err.Error(), v.says) {
 			t.Errorf("%+v: %v", v, err)
 		}
 	}
@@ -90,6 +93,17 @@ func TestWatchTells(t *testing.T) {
 			t.Fatal(err)
 		}
 		return w
+	}
+	if w := with(); w.Deviation != 10_000 {
+		t.Errorf("%+v", w)
+	} else {
+		given.Close(t, "centre", w.Centre/1000, 0, 1e-9)
+	}
+	if w, err := WatchOf(weekly(5, 15, -5, 10, 0, 15, -5, 5), r, given.MM(0.1), given.MM(0.01)); err != nil || w.Centre != 5000 {
+		t.Errorf("about 5: %+v, %v", w, err)
+	}
+	if got := RepeatabilityOf(nil, 5); got != (Repeatability{}) {
+		t.Errorf("by no proofs: %+v", got)
 	}
 	limit := 3.5 * 10 * math.Sqrt(9./8) // 37.12
 	for _, v := range []struct {
@@ -152,6 +166,23 @@ func TestWatchTrend(t *testing.T) {
 	}
 	if w, err := WatchOf(weekly(faint...), r, given.MM(0.05), 1); err != nil || w.Trend.Rate != 0 {
 		t.Errorf("%+v, %v", w.Trend, err)
+	}
+	// 0.5 um a week, as straight as can be: a caliper that steps by 10 um cannot tell it.
+	var slow []float64
+	for i := range 12 {
+		slow = append(slow, 0.5*float64(i))
+	}
+	for step, seen := range map[model.Length]bool{1: true, given.MM(0.01): false} {
+		if w, err := WatchOf(weekly(slow...), r, given.MM(0.05), step); err != nil || (w.Trend.Rate != 0) != seen {
+			t.Errorf("by steps of %d: %+v, %v", step, w.Trend, err)
+		}
+	}
+	// 0.002 um a week, and 50 um to go: that is 480 years.
+	for i := range slow {
+		slow[i] = 0.002 * float64(i)
+	}
+	if w, err := WatchOf(weekly(slow...), r, given.MM(0.05), 1); err != nil || w.Trend.Rate == 0 || !w.Trend.Likeliest.IsZero() || !w.Trend.Earliest.IsZero() {
+		t.Errorf("for ages: %+v, %v", w.Trend, err)
 	}
 	same := weekly(steady...)
 	for i := range same {

@@ -88,10 +88,7 @@ func fenceWords(a Angle, exposed, doubt model.Length, w metrology.Words) []model
 // resolution.
 func doubt(w metrology.Words) model.Length {
 	q := metrology.Resolution(float64(w.Resolution))
-	u, err := metrology.Combine(metrology.Coverage, q, q)
-	if err != nil {
-		return 0
-	}
+	u, _ := metrology.Combine(metrology.Coverage, q, q) // two steps always combine
 	return metrology.Rounded(u.Expanded)
 }
 

@@ -93,4 +93,11 @@ func TestTaper(t *testing.T) {
 		}
 		given.Says(t, reasons, v.says)
 	}
+	// Two readings in steps of 0.05 mm differ by 0.03 mm for nothing, by 0.09 mm they do not.
+	coarse := metrology.Words{Unit: model.MM, Resolution: given.MM(0.05)}
+	for rise, code := range map[float64]string{0.03: "no-taper", 0.09: "taper"} {
+		if _, reasons, err := Taper(given.MM(120), given.MM(120+rise), given.MM(900), coarse); err != nil || given.Codes(reasons) != code {
+			t.Errorf("%v by a coarse caliper: %v, %v", rise, reasons, err)
+		}
+	}
 }

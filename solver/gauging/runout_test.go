@@ -107,6 +107,12 @@ func TestSeparateRefuses(t *testing.T) {
 	if _, err := Separate(y[:3], y[:3], 180); err == nil {
 		t.Error("three readings passed")
 	}
+	far := append([]model.Length{model.MaxLength + 1}, y[1:]...)
+	for _, sets := range [][2][]model.Length{{far, y}, {y, far}} {
+		if _, err := Separate(sets[0], sets[1], 180); err == nil {
+			t.Error("a reading beyond anything on a saw passed")
+		}
+	}
 }
 
 // Flange wobble grows to the rim by the ratio of radii: 254 mm blade on a 63.5 mm
@@ -135,9 +141,11 @@ func TestDialWords(t *testing.T) {
 	}
 	given.Says(t, reasons, "reads 0.08 mm altogether", "rim of a 254 mm blade its wobble grows to 0.30 mm")
 	h, err = FirstHarmonic([]model.Length{38_200, 0, -38_100, 0})
-	if err != nil || FlangeWords(h, 0, 0, metric)[0].Weight != model.Warns {
-		t.Errorf("0.0763 mm passed: %v", err)
+	warned := FlangeWords(h, 0, 0, metric)
+	if err != nil || warned[0].Weight != model.Warns || given.Codes(warned[:1]) != "flange-runout" || given.Has(warned, "flange-at-rim") {
+		t.Errorf("0.0763 mm: %v, %v", warned, err)
 	}
+	given.Says(t, warned, "more than 0.08 mm: clean it and look for burrs")
 	h, err = FirstHarmonic([]model.Length{50_000, 0, 50_000, 0})
 	if err != nil || given.Codes(RimWords(h, Wobbles{}, metric)) != "rim-runout no-wobble" {
 		t.Errorf("%v, %v", given.Codes(RimWords(h, Wobbles{}, metric)), err)
@@ -148,6 +156,12 @@ func TestDialWords(t *testing.T) {
 	}{{0.04, 0.08, "rim-runout"}, {0.040001, 0.08, "rim-runout no-wobble"}, {0.02, 0.02, "rim-runout"}, {0.020001, 0.02, "rim-runout no-wobble"}} {
 		if got := given.Codes(RimWords(Harmonic{Left: given.MM(v.left), Read: given.MM(v.read)}, Wobbles{}, metric)); got != v.codes {
 			t.Errorf("%+v: %q", v, got)
+		}
+	}
+	fine := metrology.Words{Unit: model.MM, Resolution: given.MM(0.001)}
+	for read, code := range map[float64]string{0.0099: "rim-runout", 0.0101: "rim-runout no-wobble"} { // under 0.01 mm nobody cleans
+		if got := given.Codes(RimWords(Harmonic{Left: given.MM(0.006), Read: given.MM(read)}, Wobbles{}, fine)); got != code {
+			t.Errorf("%v: %q", read, got)
 		}
 	}
 	given.Says(t, RimWords(h, Wobbles{20_000, -30_000i}, metric), "flange wobbles 0.04 mm and the blade 0.06 mm", "by 270 deg", "read 0.02 mm instead of 0.07 mm")

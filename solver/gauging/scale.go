@@ -91,10 +91,9 @@ func wider(l model.Length, w metrology.Words) string {
 func CursorWords(by model.Length, w metrology.Words) string {
 	switch {
 	case w.Set(by.Abs()) == w.Set(0):
+		return "leave the cursor where it is"
 	case by > 0:
 		return "move the cursor " + w.Set(by) + " toward the higher numbers"
-	case by < 0:
-		return "move the cursor " + w.Set(-by) + " toward the lower numbers"
 	}
-	return "leave the cursor where it is"
+	return "move the cursor " + w.Set(-by) + " toward the lower numbers"
 }

@@ -128,7 +128,23 @@ func TestScaleRefuses(t *testing.T) {
 }
 
 func TestACursorThatStaysIsLeft(t *testing.T) {
-	if got := CursorWords(0, metric); got != "leave the cursor where it is" {
-		t.Error(got)
+	for by, want := range map[float64]string{0: "leave the cursor where it is", 0.004: "leave the cursor where it is", -0.004: "leave the cursor where it is",
+		0.2: "move the cursor 0.20 mm toward the higher numbers", -0.2: "move the cursor 0.20 mm toward the lower numbers"} {
+		if got := CursorWords(given.MM(by), metric); got != want {
+			t.Errorf("%v: %s", by, got)
+		}
+	}
+}
+
+// TestScaleEnds: with the cursor right at the one end, the other is still told.
+func TestScaleEnds(t *testing.T) {
+	for _, width := range []float64{60, 300} {
+		f, err := FitScale(pairs(60, 60, 180, 180.2, 300, 300.4), given.MM(width), metric)
+		if err != nil || !given.Has(f.Reasons, "scale-ends", "right at") {
+			t.Errorf("at %v: %v, %v", width, f.Reasons, err)
+		}
+	}
+	if _, err := FitScale(pairs(60, 60, 180, 180), model.MaxLength+1, metric); err == nil {
+		t.Error("a width beyond anything on a saw passed")
 	}
 }
