@@ -73,6 +73,10 @@ var feltHistories = []history{
 		}
 	})},
 	{"felt inside, out by strips before", "rip general", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 120.2).feel("k25", 0.05, 0.05) })},
+	{"felt outside as its strip said: one stack", "rip", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 120.2).feel("k25", -0.2, -0.2) })},
+	{"felt outside without rings, and out with some: none is not offered", "rip", after(asItIs, func(d *days) {
+		d.mount("rip").feel("k25", 0.7, 0.6).mount("rip", "r20").rip(model.ForBlade, 119.85, 119.85)
+	})},
 	{"felt inside, in by strips before", "rip", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01).feel("k25", 0.05, 0.05) })},
 	{"felt inside with other rings than it was cut with", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.2, 120.2).mount("rip", "r10", "r20").feel("k25", 0.05, 0.05)
