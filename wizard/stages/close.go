@@ -179,7 +179,7 @@ func notReady(c context) []string {
 	}
 	papers := "Hang up a new card, box the labels."
 	if c.Options.Unkept {
-		papers = "Practice writes no paper: show card shows one here."
+		papers = "Practice writes no paper: show card shows one."
 	}
 	switch {
 	case len(names) == len(c.Plan.Blades):

@@ -150,7 +150,7 @@ var isolateRow = row{
 	Name: "isolate", Stage: 1, Gate: true, Title: form.Said("Isolate the saw"), Help: gateCautions,
 	Act: procedure.Paper{
 		Says: form.Lines("Pull the plug and keep it by you; or lock the switch off, keep the key.",
-			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: read it off here."),
+			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: it stands at its field."),
 		Accept: isolate,
 	},
 	Why: form.Lines("Nothing but this keeps the blade still while hands are at it."),
