@@ -33,7 +33,6 @@ func leave(p Procedure, e Event) (Procedure, error) {
 
 // held holds every field against those before it, but for what was typed again at its field.
 func (p Procedure) held(v View, fields []Field, answers Answers) (next Procedure, faults []Fault) {
-	v.Fields = fields
 	for i, f := range fields {
 		t := p.against(v, i, answers)
 		if typed := t.typed(f.Key); len(t.faults) > 0 && !p.asked[typed] {

@@ -12,7 +12,7 @@ func TestFindTask(t *testing.T) {
 		{Number: 1, Word: "ring", Label: "A ring was bought"},
 		{Number: 2, Word: "ringlost", Label: "A ring was lost"},
 		{Number: 12, Word: "knife", Label: "Check the knife 1 more time"},
-		{Number: 13, Word: "note", Label: "Write a note"},
+		{Number: 13, Word: "note", Label: "Write a note", Also: "jot/down"},
 		{Number: 14, Word: "unsure", Label: "A ring was lost, perhaps"},
 		{Number: 15, Word: "reset", Label: "Begin the lot anew"},
 	}
@@ -23,6 +23,8 @@ func TestFindTask(t *testing.T) {
 	}{
 		{" 1 ", 0, ""}, {"12", 2, ""}, {"ring", 0, ""}, {"RING", 0, ""}, {"ringl", 1, ""}, {"a ring was lost", 1, ""}, {"w", 3, ""}, {"Kn", 2, ""},
 		{"bought", 0, ""}, {"time", 2, ""}, {"ote", 3, ""}, {"res", 5, ""}, {"eset", 5, ""}, {"perhaps", 4, ""},
+		{"ought", 0, ""}, {"more 1", 2, ""}, {"times checks", 2, ""}, {"notes write", 3, ""}, {"down write", 3, ""}, {"lost perh", 4, ""},
+		{"s write", 0, "is no work"}, {"write ring", 0, "is no work"}, {"ring lost", 0, "names more than one"},
 		{"rin", 0, `"rin" names more than one: type 1 (ring) or 2 (ringlost)`},
 		{"was", 0, "names more than one"},
 		{"", 0, "nothing typed"}, {"  ", 0, "nothing typed"},
