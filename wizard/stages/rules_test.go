@@ -271,9 +271,15 @@ func TestGapsOfTheNarrowestKerf(t *testing.T) {
 
 // TestWidthsOrDifferences: a strip is read in one way.
 func TestWidthsOrDifferences(t *testing.T) {
-	faults := fresh(t, nil).upTo("strip").told(map[string]string{"readings": "140.01 0.02 140.01"})
-	if len(faults) == 0 || faults[0].Question {
+	h := fresh(t, nil).upTo("strip")
+	if faults := h.told(map[string]string{"readings": "140.01 0.02 140.01"}); len(faults) == 0 || faults[0].Question {
 		t.Errorf("both in one list: %v", faults)
+	}
+	if faults := h.told(map[string]string{"readings": "0.02 0.02 0.02"}); faults != nil {
+		t.Errorf("zeroed anew on each of three strips: %v", faults)
+	}
+	if faults := h.told(map[string]string{"readings": "0.02 0.02 0.02 0.02"}); len(faults) != 1 || !faults[0].Question {
+		t.Errorf("four differences from three strips: %v", faults)
 	}
 }
 
@@ -304,6 +310,24 @@ func TestProofWithThePartnerOutside(t *testing.T) {
 	h.toTheEnd(nil)
 	if way := strings.Join(h.way, ", "); strings.Contains(way, "proof general-48") {
 		t.Errorf("ripped all the same: %s", way)
+	}
+}
+
+// TestHowTheSawIsLeft: a ready blade may stay on, and is named; that of another is refused.
+func TestHowTheSawIsLeft(t *testing.T) {
+	h := fresh(t, nil).upTo("left")
+	on, _ := h.p.Now().Lock.On()
+	if row, _ := h.p.Plan().Row(on.Blade); !row.Usable() || strings.Contains(strings.Join(h.way, ", "), "emptied") {
+		t.Errorf("the %s is %s, after %s", on.Blade, row.State, strings.Join(h.way, ", "))
+	}
+	check := h.p.View().Fields[0].Check
+	if check("empty") != nil || check(h.p.Now().Name(on.Blade)) != nil {
+		t.Errorf("the %s is on: %v", on.Blade, check(h.p.Now().Name(on.Blade)))
+	}
+	for _, b := range h.p.Profile().Rack() {
+		if b.ID != on.Blade && check(b.Name()) == nil {
+			t.Errorf("the %s is on, and the %s is taken for it", on.Blade, b.Name())
+		}
 	}
 }
 
