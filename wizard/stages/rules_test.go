@@ -313,6 +313,28 @@ func TestProofWithThePartnerOutside(t *testing.T) {
 	}
 }
 
+// TestKnifeAloneBehindABladeThatMustNotRun: a blade that is on, and only misses its knife, is held
+// against what keeps it off as where it goes on.
+func TestKnifeAloneBehindABladeThatMustNotRun(t *testing.T) {
+	done := setUp(t)
+	for spindle, taken := range map[int]bool{2900: true, 4000: false} { // EN 1870-1, 6.3
+		p := done.p.Profile()
+		p.Blades = slices.Clone(p.Blades)
+		p.Saw.SpindleSpeed = spindle
+		for i := range p.Blades {
+			p.Blades[i].MarkedSpeed = 3000
+		}
+		on := done.p.State().On
+		o := procedure.Options{Mode: procedure.Swap, Blade: on.Blade, Seed: 2}
+		h := &hand{t: t, p: procedure.New(p, House(o), solver.Judge, o), saw: done.saw, at: done.at.AddDate(0, 0, 1)}
+		h.upTo("look").step(map[string]string{"look blade": h.p.Now().Name(on.Blade), "look rings": h.p.Now().RingsTyped(on.Rings), "look knife": ""})
+		h.upTo("mount")
+		if faults := h.told(map[string]string{"knife": "2.5"}); (len(faults) == 0) != taken {
+			t.Errorf("at %d rpm: %v", spindle, faults)
+		}
+	}
+}
+
 // TestHowTheSawIsLeft: a ready blade may stay on, and is named; that of another is refused.
 func TestHowTheSawIsLeft(t *testing.T) {
 	h := fresh(t, nil).upTo("left")
