@@ -77,6 +77,9 @@ var feltHistories = []history{
 	{"felt outside without rings, and out with some: none is not offered", "rip", after(asItIs, func(d *days) {
 		d.mount("rip").feel("k25", 0.7, 0.6).mount("rip", "r20").rip(model.ForBlade, 119.85, 119.85)
 	})},
+	{"felt outside with the rings that it wants by its strips: others are offered", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r10").feel("k25", 0.7, 0.6).mount("rip", "r20").rip(model.ForBlade, 119.87, 119.87)
+	})},
 	{"felt inside, in by strips before", "rip", after(asItIs, func(d *days) { d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01).feel("k25", 0.05, 0.05) })},
 	{"felt inside with other rings than it was cut with", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.2, 120.2).mount("rip", "r10", "r20").feel("k25", 0.05, 0.05)

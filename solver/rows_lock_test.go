@@ -155,6 +155,23 @@ var lockHistories = []history{
 	{"one strip of a stack, and another stack out", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r10").rip(model.ForBlade, 120.09).mount("rip", "r20").rip(model.ForBlade, 119.85, 119.85)
 	})},
+	{"left for later: what is ready, and what is not", "rip fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120)
+		for _, b := range []string{"rip", "fine"} {
+			d.do(model.Record{Kind: model.Note, About: model.AboutLeft, Blade: b, Text: "it wants another knife"})
+		}
+	})},
+	{"left for later: what is due, and what is not closed", "rip fine", after(func(p *model.Profile) { p.ProveEvery = 30 }, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).nextDay(40).mount("general").fence("l2").rip(model.Datum, 119, 119, 119)
+		d.mount("fine", "r20").rip(model.ForBlade, 119, 119).mount("thin", "r10", "r50").rip(model.ForBlade, 119, 119)
+		for _, b := range []string{"rip", "fine"} {
+			d.do(model.Record{Kind: model.Note, About: model.AboutLeft, Blade: b, Text: "no time"})
+		}
+	})},
+	{"out against a stand-in that was sharpened since", "fine", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120).fence("l2").rip(model.Datum, 119, 119.01, 119).mount("fine", "r20").rip(model.ForBlade, 118.85, 118.85)
+		d.sharpened("rip", 2.97, "")
+	})},
 	{"another reference, that was compared by three strips", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120, 120)
 		d.p.Reference, d.p.Standing = "rip", []string{"r20"}
