@@ -62,12 +62,32 @@ func pair(c context) []string {
 	return both
 }
 
-// onFirst is the blade that is on the saw, where it can be held against the one that goes on.
-func onFirst(c context) []string {
-	if both := pair(c); both != nil && both[0] != c.Options.Blade {
+// beforeSwap are the blades of the pair that rip before the blade that is wanted goes on: the
+// other one, where that is on the saw; both, where the wanted one is on already.
+func beforeSwap(c context) []string {
+	both := pair(c)
+	switch {
+	case both == nil || c.Fact(provedSeen) != "":
+		return nil
+	case wantedFirst(c):
+		return both
+	case both[0] != c.Options.Blade:
 		return both[:1]
 	}
 	return nil
+}
+
+// wantedFirst reports whether the blade that a swap is to was on the saw before it: it rips first,
+// the other of the pair after it, and once that is seen it goes on again.
+func wantedFirst(c context) bool {
+	mine, others := proofStrips(c, c.Options.Blade), proofStrips(c, partner(c))
+	switch both := pair(c); {
+	case both == nil:
+		return false
+	case len(mine) == 0 || len(others) == 0:
+		return len(others) == 0 && (len(mine) > 0 || both[0] == c.Options.Blade)
+	}
+	return mine[0].Index < others[0].Index
 }
 
 // partner is what a blade is held against: what ripped for the datum in this run already, a stand-in that

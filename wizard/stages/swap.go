@@ -117,18 +117,34 @@ func stackOf(c context, blade string) []string {
 }
 
 // swapBlocks are the daily change of blade. A proof of it rips its first strips before the
-// blade that is on comes off. Only a blade that may be used stays on.
+// blade that is on comes off, and all of them where that is the blade that is wanted. Only a
+// blade that may be used stays on.
 func swapBlocks(o procedure.Options) []procedure.Block {
-	blocks := []procedure.Block{{Rows: []row{whoRow}}, {Each: wantedBlade, Rows: []row{outOffRow, barredRow}}}
-	if o.Proves {
-		blocks[1].Rows = slices.Insert(blocks[1].Rows, 0, feelRow)
-		blocks = append(blocks, procedure.Block{Rows: []row{uncarriedRow, pairLockRow()}}, procedure.Block{Each: onFirst, Rows: []row{knifeSeenFor(proofRow), proofRow}})
+	who, barred := procedure.Block{Rows: []row{whoRow}}, procedure.Block{Each: wantedBlade, Rows: []row{outOffRow, barredRow}}
+	swap := procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}}
+	if !o.Proves {
+		return []procedure.Block{who, barred, swap}
 	}
-	blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}})
-	if o.Proves {
-		blocks = append(blocks, procedure.Block{Each: wantedBlade, Rows: []row{proofRow, provedRow, boxAnew()}})
+	barred.Rows = slices.Insert(barred.Rows, 0, feelRow)
+	told := []row{provedRow, boxAnew()}
+	return []procedure.Block{
+		who, barred,
+		{Rows: []row{uncarriedRow, pairLockRow()}},
+		{Each: beforeSwap, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		{Each: wantedWhere(wantedFirst), Rows: told},
+		swap,
+		{Each: wantedWhere(func(c context) bool { return !wantedFirst(c) }), Rows: append([]row{proofRow}, told...)},
 	}
-	return blocks
+}
+
+// wantedWhere is the blade that is wanted, where something is so.
+func wantedWhere(so func(context) bool) func(context) []string {
+	return func(c context) []string {
+		if so(c) {
+			return wantedBlade(c)
+		}
+		return nil
+	}
 }
 
 // barredFromUse reports whether a blade may not be swapped to: it is neither ready nor due, nor
@@ -185,7 +201,7 @@ func wantedBlade(c context) []string { return []string{c.Options.Blade} }
 var swappedRow = row{
 	Name: "swapped", Stage: 10,
 	Title: func(c context) string { return "Swap to the " + c.Name(c.Blade) },
-	When:  func(c context) bool { return !barredFromUse(c) && c.Fact(provedSeen) == "" },
+	When:  func(c context) bool { return !barredFromUse(c) && (c.Fact(provedSeen) == "" || wantedFirst(c)) },
 	Done: func(c context) bool {
 		_, known := c.Lock.On()
 		return known && c.Lock.Next(running(c)) == interlock.Open

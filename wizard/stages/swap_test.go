@@ -97,6 +97,31 @@ func TestPairWithWhatIsOn(t *testing.T) {
 	}
 }
 
+// TestPairOfWhatIsOnAlready: a swap as a proof to the blade that is on has its strips ripped first, then those
+// of the other, tells what the pair says, and has it put on again.
+func TestPairOfWhatIsOnAlready(t *testing.T) {
+	swapped := later(t, setUp(t), procedure.Options{Mode: procedure.Swap, Blade: "rip-24"})
+	swapped.toTheEnd(nil)
+	h := later(t, swapped, procedure.Options{Mode: procedure.Swap, Blade: "rip-24", Proves: true})
+	h.toTheEnd(map[string]string{"look blade": "24-tooth rip", "look rings": "0.10", "look knife": "2.5"})
+	way, at := strings.Join(h.way, ", "), -1
+	for _, place := range []string{"proof rip-24", "mount general-48", "proof general-48", "proved rip-24", "mount rip-24", "first rip-24"} {
+		next := strings.Index(way[at+1:], place)
+		if next < 0 {
+			t.Fatalf("%s is not behind what comes before it: %s", place, way)
+		}
+		at += 1 + next
+	}
+	row, _ := h.p.Plan().Row("rip-24")
+	on, known := h.p.Now().Lock.On()
+	if row.State != model.StateReady || row.ProvedAt.Before(swapped.at) || !known || on.Blade != "rip-24" {
+		t.Errorf("it is %s, proved %s, and on is %+v: %v", row.State, row.ProvedAt, on, row.Reasons)
+	}
+	if last := strings.LastIndex(way, "proof "); last > strings.Index(way, "mount rip-24") {
+		t.Errorf("a strip is ripped after it went on again: %s", way)
+	}
+}
+
 // TestDueAtTheEnd: what is due counts as due where the blades are told, and not as ready.
 func TestDueAtTheEnd(t *testing.T) {
 	h := setUp(t)
