@@ -111,8 +111,12 @@ func (f *folder) comesOut(knife string) {
 	f.unknown(knife)
 }
 
-// feel takes note where a knife was felt behind the blade that is on.
+// feel takes note where a knife was felt behind the blade that is on. Where something was found
+// under that it tells no more than the strips of that mounting.
 func (f *folder) feel(i int, r *Record) {
+	if what, cleaned := f.found[f.On.Mounting]; cleaned && what != NothingFound {
+		return
+	}
 	f.State.Felt = append(f.State.Felt, Feel{Index: i, Record: r, Mounting: f.On.Mounting, Knife: f.Knives[r.Knife]})
 }
 

@@ -39,7 +39,13 @@ func (j *judging) feltOutside(b model.Blade, row *model.BladeRow) (out []model.F
 	now := j.told.Knives[b.Knife]
 	for _, f := range j.felt(b) {
 		stood := j.behindDatum(f.Knife)
-		if f.Record.Kind != model.Felt || row.Knife != model.KnifeFits || FeltOutside(model.Lengths(f.Record.Faces), row.Play) == 0 || len(stood) == 0 || now.SetAt > f.Index {
+		if f.Record.Kind != model.Felt || row.Knife != model.KnifeFits || len(stood) == 0 || now.SetAt > f.Index {
+			continue
+		}
+		if FeltOutside(model.Lengths(f.Record.Faces), row.Play) == 0 { // the newest counts
+			out = slices.DeleteFunc(out, func(s model.Feel) bool {
+				return evidence.Canonical(s.Record.Rings) == evidence.Canonical(f.Record.Rings)
+			})
 			continue
 		}
 		if now.CheckAt > f.Index && metrology.Rounded(mean(j.behindDatum(now))-mean(stood)).Abs() > model.MostFeelerGap {
@@ -119,6 +125,25 @@ func (j *judging) feltRow(row *model.BladeRow, f finding) {
 		row.Verdict, row.Inside = model.Cannot, false
 		sayRow(row, "felt-cannot", model.Danger, "no other rings are left to try: read plate and kerf again, measure the rings, look for dust and burrs, or have the knife squared anew")
 	}
+}
+
+// seenSince puts in a row where its knife was seen outside the kerf with its rings, before power
+// and after its last look: what its strips say is not so any more. False: it was not.
+func (j *judging) seenSince(row *model.BladeRow, f finding, c *evidence.Course) bool {
+	seen := j.feltOutside(f.blade, row)
+	if len(seen) == 0 {
+		return false
+	}
+	last := seen[len(seen)-1]
+	strips := j.strips[c.Outfit]
+	if evidence.Canonical(last.Record.Rings) != c.Stack || len(strips) == 0 || strips[len(strips)-1].Index > last.Index {
+		return false
+	}
+	value, standard := j.offsetFelt(last)
+	row.Offset, row.Expanded, row.Feel = metrology.Rounded(value), metrology.Rounded(2*standard), true
+	out := FeltOutside(model.Lengths(last.Record.Faces), row.Play)
+	sayRow(row, "felt-outside", model.Danger, "with %s on, its knife was seen %s out of the kerf %s before power: those rings do not go on again", j.stackNames(row.Stack), j.words.Result(out.Abs()), outSide(out))
+	return true
 }
 
 // outSide is the side on which a knife stands out of a kerf.

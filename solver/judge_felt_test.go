@@ -70,3 +70,24 @@ func TestJudgeFeltOutside(t *testing.T) {
 		t.Errorf("with those rings alone: %s %v %v", row.Verdict, row.Stack, row.Reasons)
 	}
 }
+
+// TestJudgeFeltOutsideSince: a blade that is in by its strips is not ready once its knife was seen
+// outside the kerf with those rings, and gets no other way on than other rings; a strip with
+// other rings that is in makes it ready.
+func TestJudgeFeltOutsideSince(t *testing.T) {
+	d := begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120.01)
+	expectRow(t, "in", d.row(t, "rip"), model.StateReady, model.In)
+	d.mount("rip", "r20").do(model.Record{Kind: model.Felt, Blade: "rip", Rings: []string{"r20"}, Knife: "k25", Faces: given.Readings(-0.3, -0.3)})
+	row := d.row(t, "rip")
+	expectRow(t, "seen outside", row, model.StateNotReady, model.Out, "felt-outside")
+	if row.Inside || !row.Feel || row.Fallback.Unit != model.NoUnit || given.Has(row.Reasons, "in") {
+		t.Errorf("%+v", row)
+	}
+	for _, w := range row.Ways {
+		if w.Kind == model.WayRead || w.Kind == model.WayClean {
+			t.Errorf("it offers %s", w.Text)
+		}
+	}
+	d.square(0.03, 0.03, 0.03, 0.03)
+	expectRow(t, "squared anew", d.row(t, "rip"), model.StateReady, model.In)
+}

@@ -218,6 +218,7 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 		row.Offset, row.Expanded = metrology.Rounded(d.Value), evidence.TwoStrips(j.ledger.Spread(), j.profile.Instruments.Caliper.Length)
 		row.Strips, row.Datum = d.Strips(), int(math.Round(d.Datum))
 	}
+	seen := !j.cutOutside(f, row, row.Offset) && j.seenSince(row, f, c)
 	row.Residual, row.Want = -row.Offset, stacking.Want(j.profile.Saw.Flange, row.Height, row.Offset)
 	if tolerance.Unit == model.NoUnit {
 		row.Verdict, row.UsedUp = model.Doubtful, false
@@ -225,6 +226,8 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 	}
 	from := times(row.Strips, "strip", "strips") + " against " + times(row.Datum, "reference strip", "reference strips")
 	switch {
+	case seen:
+		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
 	case j.cutOutside(f, row, row.Offset):
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
 		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(row.Expanded), from)

@@ -23,7 +23,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 		knife = "; the knife check comes before power"
 	}
 	strips := times(evidence.EnoughBladeStrips, "new strip", "new strips")
-	if row.Verdict == model.Out && !foundOut {
+	if row.Verdict == model.Out && !foundOut && !row.Feel {
 		add(model.Way{Kind: model.WayRead}, "read the strips once more: nothing is ripped, nothing comes off")
 		add(model.Way{Kind: model.WayClean, Swaps: 1, Strips: evidence.EnoughBladeStrips}, "take it off, look for what lies under rings and blade, clean, and put the same rings on: off and on once, %s%s", strips, knife)
 	}

@@ -83,20 +83,23 @@ func TestStripAgainstKnife(t *testing.T) {
 // wanted is reckoned from where the knife was felt, and it is felt again before power.
 func TestFeltOutsideIsRemembered(t *testing.T) {
 	h := newSetUp(t)
-	var rings []string
+	var rings, ripped []string
 	for range 300 {
 		if h.p.Finished() {
 			break
 		}
 		v, own := h.p.View(), map[string]string{"feel faces": "-0.2 -0.2", "ways way": "clean", "clean found": "dust"}
 		if v.Place.String() == "strip rip-24" {
-			own["strip readings"] = "140.40 140.40 140.40"
+			own["strip readings"], ripped = "140.40 140.40 140.40", v.Context().State.On.Rings
 		}
 		if v.Place.String() == "line rip-24" && slices.Contains(h.way, "clean rip-24") {
 			own["line faces"] = "-0.2 -0.2"
 			rings = strings.Fields(v.Context().Need.On.Rings)
 		}
 		h.step(own)
+	}
+	if !slices.Equal(rings, ripped) { // dust was under them: they go on once more
+		t.Errorf("cleaned of dust, %v go on in place of %v", rings, ripped)
 	}
 	row, _ := h.p.Plan().Row("rip-24")
 	if len(rings) == 0 || slices.Equal(row.Stack, rings) || !row.Feel || row.Usable() {
