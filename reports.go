@@ -265,14 +265,14 @@ func (s *settings) export() *cobra.Command {
 			opt.Now, opt.Plain = time.Now(), s.ascii
 			plan := planned(f.Profile, opt.Now)
 			opt = exportOptions(as, f.Path, f.Profile, opt)
-			if file == "" {
+			if file == "" || file == "-" {
 				return export.Write(c.OutOrStdout(), as, f.Profile, plan, opt)
 			}
 			return export.WriteFile(file, as, f.Profile, plan, opt)
 		},
 	}
 	c.Flags().StringVar(&as, "as", "", "`way` of handing it on: "+strings.Join(export.Ways(), ", "))
-	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; else standard output")
+	c.Flags().StringVarP(&file, "output", "o", "", "`file` to write; without it, or with -, standard output")
 	c.Flags().BoolVar(&opt.BothUnits, "both-units", false, "lengths in millimetres and in inches")
 	c.RegisterFlagCompletionFunc("as", cobra.FixedCompletions(export.Ways(), cobra.ShellCompDirectiveNoFileComp))
 	return c
