@@ -129,17 +129,30 @@ func barred(row model.BladeRow, proof bool) string {
 	if row.Usable() || row.KnifeOnly || row.State == model.StateCheck && proof {
 		return ""
 	}
-	why, is, way := "it was not compared yet", "is not ready", "sawdatum blade brings it in"
-	if against := row.Against(); len(against) > 0 {
-		why = against[0].Text
-	}
+	is, way := "is not ready", "sawdatum blade brings it in"
 	switch row.State {
 	case model.StateCheck:
 		is, way = "is to be checked before it is used", "sawdatum prove, or swap --prove, rips a pair of strips"
 	case model.StateNotClosed:
 		way = "sawdatum setup goes on with it"
 	}
-	return is + ": " + why + ": " + way
+	return is + ": " + against(row) + ": " + way
+}
+
+// against is what speaks against a blade most.
+func against(row model.BladeRow) string {
+	if all := row.Against(); len(all) > 0 {
+		return all[0].Text
+	}
+	return "it was not compared yet"
+}
+
+// toPair is why a blade that is not swapped to is to be proved, which makes it ready; empty: it is not.
+func toPair(row model.BladeRow) string {
+	if barred(row, false) == "" || barred(row, true) != "" {
+		return ""
+	}
+	return against(row)
 }
 
 // about runs what is about one blade; the status tells whether it may be used afterwards.

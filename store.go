@@ -208,7 +208,7 @@ func (s *settings) shelf() wizard.Shelf {
 				was, _ := e.Plan.Row(on.Blade)
 				for _, row := range export.FailingFirst(export.Rows(e.Profile, e.Plan, export.Options{Now: now})) {
 					found.Blades = append(found.Blades, wizard.FoundBlade{
-						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan, false),
+						ID: row.Plan.ID, Name: row.Name, Rings: row.Stack(), Knife: row.Knife, State: row.Status(), Usable: row.Usable, Barred: barred(row.Plan, false), Check: toPair(row.Plan),
 						Proves: row.Plan.ID != on.Blade && (row.Plan.State == model.StateDue || was.State == model.StateDue),
 					})
 				}

@@ -59,6 +59,7 @@ type FoundBlade struct {
 	Usable              bool
 	Proves              bool   // it, or what is on the saw, is due: a swap to it may prove it
 	Barred              string // why no swap leads to it; empty: one does
+	Check               string // why a pair of strips has to make it ready first; empty: none does
 }
 
 // Shelf is where profiles are kept: what the start screen needs.

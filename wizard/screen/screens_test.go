@@ -342,6 +342,7 @@ func TestStartScreen(t *testing.T) {
 			List: func() ([]wizard.Found, error) {
 				return []wizard.Found{{Path: "bay-two.yaml", Name: "bay-two", Blades: []wizard.FoundBlade{
 					{ID: "rip-24", Name: "24-tooth rip", State: "DUE for 3 days", Usable: true, Proves: true}, {ID: "crosscut-80", Name: "80-tooth fine crosscut", Barred: "is out"},
+					{ID: "general-48", Name: "48-tooth general", State: "CHECK", Barred: "is to be checked", Check: "the flange was worked on"},
 				}}}, nil
 			},
 			Open: func(path string) (wizard.Store, error) {
@@ -363,12 +364,13 @@ func TestStartScreen(t *testing.T) {
 			proves              bool
 		}{
 			{"1", "who", "rip-24", procedure.Swap, true}, {"2", "who", "rip-24", procedure.Swap, false}, {"rip", "who", "rip-24", procedure.Swap, false}, {"24", "who", "rip-24", procedure.Swap, false},
-			{"3", "layout", "", procedure.Setup, false}, {"4", "who", "", procedure.IsolateOnly, false}, {"prove", "who", "rip-24", procedure.Prove, false},
+			{"3", "who", "general-48", procedure.Swap, true}, {"general", "who", "general-48", procedure.Swap, true}, {"prove 48", "who", "general-48", procedure.Prove, false}, {"again 48", "who", "general-48", procedure.OneBlade, false},
+			{"4", "layout", "", procedure.Setup, false}, {"5", "who", "", procedure.IsolateOnly, false}, {"prove 24", "who", "rip-24", procedure.Prove, false},
 			{"again 24", "who", "rip-24", procedure.OneBlade, false}, {"crosscut", "who", "crosscut-80", procedure.OneBlade, false},
 		} {
 			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
 			d.enter()
-			if !d.says("1 Swap to the 24-tooth rip, with a proof: DUE for 3 days", "2 Swap to the 24-tooth rip", "3 The setup", "One blade again: 24-tooth rip") || d.says("Swap to the 80-tooth") {
+			if !d.says("1 Swap to the 24-tooth rip, with a proof: DUE for 3 days", "2 Swap to the 24-tooth rip", "3 Swap to the 48-tooth general, with a proof: CHECK: the flange was worked on", "4 The setup", "One blade again: 24-tooth rip") || d.says("Swap to the 80-tooth") {
 				t.Errorf("a saw that is set up opens with:\n%s", d.screen())
 			}
 			d.typing(entry.number)

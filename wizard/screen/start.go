@@ -104,8 +104,8 @@ type began struct {
 }
 
 // newEntry asks what a saw that has its reference blade is opened for: a swap to a blade that may be
-// used, with a proof first where one is due, the setup from where it stands, isolation only, a proof, or one
-// of its blades again. The name of a blade alone is the swap to it, where there is one.
+// used, with a proof first where one is due, and only with one where a pair has to make it ready; the
+// setup from where it stands, isolation only, a proof, or one of its blades again. The name of a blade alone is the swap to it, where there is one.
 func newEntry(l frame.Look, s wizard.Store, blades []wizard.FoundBlade) choice {
 	var entries []began
 	var lines, names []string
@@ -114,10 +114,13 @@ func newEntry(l frame.Look, s wizard.Store, blades []wizard.FoundBlade) choice {
 		entries, lines, names = append(entries, e), append(lines, line), append(names, name)
 	}
 	for _, b := range blades {
+		to := "Swap to the " + model.Printable(b.Name)
+		if b.Check != "" {
+			add(began{mode: procedure.Swap, blade: b.ID, proves: true}, to+", with a proof: "+b.State+": "+model.Printable(b.Check), b.Name)
+		}
 		if b.Barred != "" {
 			continue
 		}
-		to := "Swap to the " + model.Printable(b.Name)
 		if b.Proves {
 			add(began{mode: procedure.Swap, blade: b.ID, proves: true}, to+", with a proof: "+b.State, "proof "+b.Name)
 		}
@@ -126,13 +129,13 @@ func newEntry(l frame.Look, s wizard.Store, blades []wizard.FoundBlade) choice {
 	add(began{mode: procedure.Setup}, "The setup, from where it stands", "setup")
 	add(began{mode: procedure.IsolateOnly}, "Isolate only: hands go near the arbor for something else", "isolate")
 	for _, b := range blades {
-		if b.Barred == "" {
+		if b.Barred == "" || b.Check != "" {
 			add(began{mode: procedure.Prove, blade: b.ID}, "Prove the "+model.Printable(b.Name)+", without work", "prove "+b.Name)
 		}
 	}
 	for _, b := range s.Profile.Rack() {
 		name := "again " + s.Profile.BladeName(b.ID)
-		if i := slices.IndexFunc(blades, func(f wizard.FoundBlade) bool { return f.ID == b.ID }); i < 0 || blades[i].Barred != "" {
+		if i := slices.IndexFunc(blades, func(f wizard.FoundBlade) bool { return f.ID == b.ID }); i < 0 || blades[i].Barred != "" && blades[i].Check == "" {
 			name = s.Profile.BladeName(b.ID)
 		}
 		add(began{mode: procedure.OneBlade, blade: b.ID}, "One blade again: "+model.Printable(s.Profile.BladeName(b.ID)), name)
