@@ -40,6 +40,12 @@ func (p Plan) Row(id string) (BladeRow, bool) {
 	return BladeRow{}, false
 }
 
+// PairWords is what the newest pair of a blade tells: by how much wider than the reference it cuts.
+type PairWords struct {
+	Offset   Length
+	Expanded Length // U of it; 0: no pair was ripped to its end
+}
+
 // LockPlan is what a fence lock still wants.
 type LockPlan struct {
 	Datum   int // datum strips that count under it
@@ -87,6 +93,7 @@ type BladeRow struct {
 	Due       time.Time // from then on DUE; zero: never
 	Proofs    int       // mountings beside the first that were proved
 	StandIn   bool      // it may carry the datum for the reference, once its knife is checked: its strips were held against those of the reference itself
+	PairSays  PairWords // what its newest pair tells, beside Offset
 	Pair      int       // strips of each blade that a pair takes to decide, it lying where it was last seen
 	MoreOwn   int       // strips more of the blade that would settle its newest pair, under the lock in force; 0: none does, or it is settled
 	MoreDatum int       // and of what it was held against, instead

@@ -183,6 +183,7 @@ func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse
 	}
 	for _, p := range slices.Backward(c.Proofs) { // one that is begun says nothing yet, and takes nothing back
 		if p.Looks > 0 {
+			row.PairSays = model.PairWords{Offset: p.Value, Expanded: p.U}
 			j.doubtfulProof(row, p, worse)
 			return
 		}

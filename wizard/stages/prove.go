@@ -247,7 +247,7 @@ var proofRow = row{
 				if !renewed(c) { // its verdict is that of older strips
 					return nil
 				}
-				return verdictWords(c, compared(c))
+				return withReasons(c, compared(c), pairVerdict(c))
 			})
 		},
 	},
@@ -265,6 +265,22 @@ var proofRow = row{
 func renewed(c context) bool {
 	row, _ := c.Plan.Row(compared(c))
 	return row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
+}
+
+// pairSays is what the pair of this run says of the blade that is held against the reference: its verdict
+// of before, which counts on, may tell another figure within what is known. A pair that brought it in is that verdict.
+func pairSays(c context) (offset, expanded model.Length) {
+	row, _ := c.Plan.Row(compared(c))
+	if row.PairSays.Expanded == 0 {
+		return row.Offset, row.Expanded
+	}
+	return row.PairSays.Offset, row.PairSays.Expanded
+}
+
+func pairVerdict(c context) []reason {
+	row, _ := c.Plan.Row(compared(c))
+	offset, expanded := pairSays(c)
+	return inWords(c, row.Verdict, offset, expanded)
 }
 
 var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
@@ -305,7 +321,7 @@ var provedRow = row{
 		if !renewed(c) { // its verdict is that of older strips
 			return nil
 		}
-		return verdict(c, compared(c))
+		return pairVerdict(c)
 	},
 	Picture: func(c context, _ answers) procedure.Picture {
 		strips := proofStrips(c, compared(c))
@@ -319,6 +335,7 @@ var provedRow = row{
 		if unpaired(c) || !row.Usable() || !renewed(c) {
 			return procedure.Figure{}
 		}
-		return procedure.Figure{Text: "IN", Caption: c.Side(row.Offset)}
+		offset, _ := pairSays(c)
+		return procedure.Figure{Text: "IN", Caption: c.Side(offset)}
 	},
 }

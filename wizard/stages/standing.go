@@ -130,21 +130,30 @@ func verdict(c context, blade string) []reason {
 	if !ok || row.Basis != model.Measured {
 		return nil
 	}
-	return []reason{{Code: "verdict", Weight: model.Explains, Text: fmt.Sprintf("%s: %s, plus or minus %s; the tolerance is %s",
-		strings.ToUpper(string(row.Verdict)), c.Side(row.Offset), practice.Bare(c.Result(row.Expanded)), practice.Bare(c.Show(c.Profile.Tolerance.Length)))}}
+	return inWords(c, row.Verdict, row.Offset, row.Expanded)
 }
 
-// verdictWords put a blade's verdict first, then its reasons; where one of its strips stands apart
-// there is none before that was looked at.
+// inWords are a verdict and its figures in one line.
+func inWords(c context, v model.Verdict, offset, expanded model.Length) []reason {
+	return []reason{{Code: "verdict", Weight: model.Explains, Text: fmt.Sprintf("%s: %s, plus or minus %s; the tolerance is %s",
+		strings.ToUpper(string(v)), c.Side(offset), practice.Bare(c.Result(expanded)), practice.Bare(c.Show(c.Profile.Tolerance.Length)))}}
+}
+
+// verdictWords put a blade's verdict first, then its reasons.
 func verdictWords(c context, blade string) []reason {
+	return withReasons(c, blade, verdict(c, blade))
+}
+
+// withReasons are the reasons of a blade behind its verdict; where one of its strips stands apart
+// there is none before that was looked at.
+func withReasons(c context, blade string, verdict []reason) []reason {
 	if q := stand(c, blade).apart; q != nil {
 		return []reason{q.Reason}
 	}
-	out := verdict(c, blade)
-	if row, _ := c.Plan.Row(blade); out != nil {
-		out = append(out, row.Reasons...)
+	if row, _ := c.Plan.Row(blade); verdict != nil {
+		verdict = append(verdict, row.Reasons...)
 	}
-	return out
+	return verdict
 }
 
 // closingDue reports whether the round under the lock in force wants a closing strip: all

@@ -122,6 +122,26 @@ func TestPairOfWhatIsOnAlready(t *testing.T) {
 	}
 }
 
+// TestAPairSaysItsOwnFigure: what a pair says is told of its own strips, not of those that brought the blade in.
+func TestAPairSaysItsOwnFigure(t *testing.T) {
+	h := later(t, setUp(t), procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	before, _ := h.p.Plan().Row("rip-24")
+	for range 80 {
+		v := h.p.View()
+		if v.Place.String() == "proved rip-24" {
+			break
+		}
+		h.step(map[string]string{"proof readings": map[string]string{"rip-24": "140.25 140.25 140.25"}[v.Place.Blade] + map[string]string{"general-48": "140.21 140.21 140.21"}[v.Place.Blade]})
+	}
+	v := h.p.View()
+	if said := v.Figure(nil).Caption; said != "0.040 mm wide" || before.Offset.Abs() > 20_000 {
+		t.Errorf("%q; before the pair %d nm", said, before.Offset)
+	}
+	if said := v.Follows(nil); len(said) == 0 || !strings.HasPrefix(said[0].Text, "IN: 0.040 mm wide, plus or minus") {
+		t.Error(said)
+	}
+}
+
 // TestDueAtTheEnd: what is due counts as due where the blades are told, and not as ready.
 func TestDueAtTheEnd(t *testing.T) {
 	h := setUp(t)
