@@ -150,10 +150,7 @@ func (j *judging) takeStrips() {
 			continue
 		}
 		if !one.Present || o.Life != j.lives[s.Blade] {
-			j.before[s.Blade] = model.Reason{Code: "datum-moved", Text: "its last strips were ripped before the datum moved or it was sharpened: compare it again"}
-			if !s.Held {
-				j.before[s.Blade] = model.Reason{Code: "fence-not-held", Text: "its last strips were ripped without the fence locked, or after it may have moved: compare it again"}
-			}
+			j.before[s.Blade] = j.outdated(s, o.Life)
 			continue
 		}
 		j.rings[o], j.strips[o] = s.Rings, append(j.strips[o], s)
@@ -165,6 +162,20 @@ func (j *judging) takeStrips() {
 	j.ledger = evidence.LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 	j.datum = j.asDatum(from)
 	j.teach()
+}
+
+// outdated says why a strip of a blade in so many lives does not count any more.
+func (j *judging) outdated(s model.Strip, life int) model.Reason {
+	code, since := "datum-moved", "before the datum moved"
+	switch began := j.began[s.Blade]; {
+	case !s.Held:
+		code, since = "fence-not-held", "without the fence locked, or after it may have moved"
+	case life < len(began) && j.profile.Records[began[len(began)-1]].Back:
+		since = "before it went away and came back"
+	case life < len(began):
+		since = "before it was sharpened"
+	}
+	return model.Reason{Code: code, Text: "its last strips were ripped " + since + ": compare it again"}
 }
 
 // datumRings is what stood behind the reference when it defined the present datum: the

@@ -200,6 +200,28 @@ func TestJudgeStripsOfALockThatEnded(t *testing.T) {
 	}
 }
 
+// Strips that do not count any more say why: of four reasons the one that holds.
+func TestJudgeWhyStripsCountNoMore(t *testing.T) {
+	sharpened := model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2.0), Kerf: thrice(2.97)}
+	moved := model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.17), Datum: model.DatumMoves}
+	for _, v := range []struct {
+		name string
+		d    *days
+		want string
+	}{
+		{"a lock that had ended", begun().mount("rip", "r20").do(model.Record{Kind: model.FenceMoved, Lock: "l1"}).rip(model.ForBlade, 120.01, 120), "without the fence locked, or after it may have moved"},
+		{"sharpened", begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120).do(sharpened), "before it was sharpened"},
+		{"the datum moved", begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120).do(moved), "before the datum moved"},
+	} {
+		found := slices.ContainsFunc(v.d.row(t, "rip").Reasons, func(r model.Reason) bool {
+			return r.Text == "its last strips were ripped "+v.want+": compare it again"
+		})
+		if !found {
+			t.Errorf("%s: %+v", v.name, v.d.row(t, "rip").Reasons)
+		}
+	}
+}
+
 // What takes ready from a blade that has it.
 func TestJudgeWhatMoves(t *testing.T) {
 	ready := func() *days { return begun().mount("rip", "r20").rip(model.ForBlade, 120.01, 120) }

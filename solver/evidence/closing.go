@@ -46,9 +46,12 @@ func (l *Ledger) closingStrip(page *Page, g *Group, s Strip) {
 	for _, other := range append(append([]*Group{}, page.datum...), page.Blades...) {
 		scatter = scatter.with(other.scatter())
 	}
+	if scatter.Freedom == 0 {
+		return
+	}
 	n, m := float64(len(values)), float64(len(datum.Values))
 	u, err := stripUncertainty(scatter.times(1/n+1/m), l.resolution)
-	if err != nil || scatter.Freedom == 0 {
+	if err != nil {
 		return
 	}
 	c := Closing{

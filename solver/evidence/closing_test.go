@@ -97,3 +97,48 @@ func TestWhatARoundCloses(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// A strip that closes is held against those that its own blade ripped for the datum, and what
+// closed a round stays.
+func TestAgainstWhatARoundCloses(t *testing.T) {
+	// The datum's mean is 120.01; a stand-in that cuts 0.05 wider ripped strips for it too.
+	w := round()
+	for _, v := range []float64{120.06, 120.07} {
+		w.rip("l", Outfit{Blade: "fine"}, ForDatum, "stand-in", v)
+	}
+	if got, c := w.closing("l", 120.02).judge(0.1).Round("l", 6); got != RoundClosed || c.Value != given.MM(0.01) {
+		t.Errorf("beside a stand-in: %v, %+v", got, c)
+	}
+	// The first strip, 0.19 off, decides; a second one that brings their mean back changes nothing.
+	if got, c := round().closing("l", 120.2, 119.82).judge(0.1).Round("l", 6); got != RoundBroken || c.Strips != 1 || c.Value != given.MM(0.19) {
+		t.Errorf("decided before: %v, %+v", got, c)
+	}
+	// Each round has strips of its own.
+	w = round().closing("l", 120.2).blade("l", Outfit{Blade: "fine"}, 120, 120.01).closing("l", 120.02)
+	if got, c := w.judge(0.1).Round("l", 6); got != RoundBroken || c.Value != given.MM(0.19) {
+		t.Errorf("the first round: %v, %+v", got, c)
+	}
+	if got, c := w.judge(0.1).Round("l", 9); got != RoundClosed || c.Strips != 1 || c.Value != given.MM(0.01) {
+		t.Errorf("the second: %v, %+v", got, c)
+	}
+}
+
+// No round is closed where nothing is there to close it by.
+func TestNothingToCloseBy(t *testing.T) {
+	old := round()
+	for i := range 3 {
+		old.strips[i].Present = false
+	}
+	for name, w := range map[string]*writer{
+		"no strip of its blade":       new(writer).blade("l", thin, 120.04, 120.06).blade("l", rip, 120.02, 120.04).closing("l", 120.01),
+		"those of an older datum":     old.closing("l", 120.01),
+		"nothing tells how they vary": new(writer).datum("l", 120).blade("l", thin, 120).blade("l", rip, 120).closing("l", 120),
+	} {
+		if got, c := w.judge(0.1).Round("l", 2); got != RoundOpen || c != (Closing{}) {
+			t.Errorf("%s: %v, %+v", name, got, c)
+		}
+	}
+	if got, _ := round().judge(0.1).Round("another", 2); got != RoundOpen {
+		t.Errorf("a lock of which nothing is on file: %v", got)
+	}
+}

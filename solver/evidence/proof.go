@@ -8,7 +8,9 @@ import (
 	"example.com/sawdatum/solver/metrology"
 )
 
-// Overturned is the newest proof that is out, where none after it is in; nil: none.
+// Overturned is the proof that was the last to be found out, unless another that was begun and
+// decided after it is in; nil: none. One that was begun before and decided after takes nothing back:
+// its mounting is the older one.
 func (c *Course) Overturned() *Proofing {
 	var out *Proofing
 	for _, p := range c.Proofs {
@@ -22,8 +24,8 @@ func (c *Course) Overturned() *Proofing {
 	return out
 }
 
-// OutAgain is the newest proof, where it is out and the one decided before it, of another
-// mounting, was too: the blade lies there now, and no longer where its verdict says. Else nil.
+// OutAgain is the newest proof that is decided, where it is out and the one decided before it, of
+// another mounting, was too: the blade lies there now, and no longer where its verdict says. Else nil.
 func (c *Course) OutAgain() *Proofing {
 	var newest *Proofing
 	for _, p := range slices.Backward(c.Proofs) {
@@ -44,7 +46,7 @@ func (c *Course) OutAgain() *Proofing {
 // not touched: that blade is on the saw, and taken off and put on again it would begin another
 // proof. 0: none that still counts, or there is no doubt.
 func (l *Ledger) More(p *Proofing, of Purpose) int {
-	if p.Looks == 0 || p.Verdict != model.Doubtful {
+	if p.Verdict != model.Doubtful {
 		return 0
 	}
 	d, _, settles, ok := l.settling(&p.Course)

@@ -118,8 +118,10 @@ func TestPairKeepsItsWord(t *testing.T) {
 // no strip that still counts settles wants none.
 func TestMoreSettles(t *testing.T) {
 	settled, none := 0, 0
-	for off := 0.04; off < 0.2; off += 0.005 {
-		pair := func() *writer { return history(14).datum("k", 121).blade("k", thin, 121+off) }
+	for i := range 64 {
+		off := 0.04 + 0.005*float64(i/2)
+		datum := []float64{121, 121}[:1+i%2] // one strip of the datum, or two: then one more of the blade does more
+		pair := func() *writer { return history(14).datum("k", datum...).blade("k", thin, 121+off) }
 		l := pair().judge(0.1)
 		p := l.Course(thin).Proofs[0]
 		for _, of := range []Purpose{ForBlade, ForDatum} {
@@ -199,5 +201,150 @@ func TestOutAgain(t *testing.T) {
 	w.datum("q", 125).blade("q", thin, 125.4)
 	if p := w.judge(0.1).Course(thin).OutAgain(); p != nil {
 		t.Errorf("out, in, out: %+v", p)
+	}
+}
+
+// The proof that is out and was decided last stands, until one that was begun and decided after it
+// is in. Proofs are listed as they were begun; a strip of the datum may decide an older one last.
+func TestOverturned(t *testing.T) {
+	type decided struct {
+		verdict model.Verdict
+		at      int
+	}
+	const in, out, doubtful = model.In, model.Out, model.Doubtful
+	for _, v := range []struct {
+		proofs []decided
+		want   int // what decided it; 0: none is overturned
+	}{
+		{nil, 0},
+		{[]decided{{in, 5}}, 0},
+		{[]decided{{doubtful, 5}}, 0},
+		{[]decided{{out, 5}}, 5},
+		{[]decided{{in, 5}, {out, 7}}, 7},
+		{[]decided{{out, 5}, {in, 7}}, 0},
+		{[]decided{{out, 5}, {doubtful, 7}}, 5},
+		{[]decided{{doubtful, 5}, {out, 7}, {doubtful, 9}}, 7},
+		{[]decided{{out, 5}, {out, 7}}, 7},
+		{[]decided{{out, 9}, {out, 7}}, 9},
+		{[]decided{{out, 9}, {in, 7}}, 9},
+		{[]decided{{in, 9}, {out, 7}}, 7},
+		{[]decided{{out, 5}, {in, 7}, {out, 9}}, 9},
+		{[]decided{{out, 5}, {out, 7}, {in, 6}}, 7},
+	} {
+		var c Course
+		for _, p := range v.proofs {
+			c.Proofs = append(c.Proofs, &Proofing{Course: Course{Verdict: p.verdict, At: p.at}})
+		}
+		at := 0
+		if p := c.Overturned(); p != nil {
+			at = p.At
+		}
+		if at != v.want {
+			t.Errorf("%v: %d, want %d", v.proofs, at, v.want)
+		}
+	}
+}
+
+// A pair that is in doubt, or has no look yet, neither says where a blade lies now nor takes it back.
+func TestOutAgainBesideADoubt(t *testing.T) {
+	proofs := func(verdicts ...model.Verdict) *Proofing {
+		var c Course
+		for i, v := range verdicts {
+			c.Proofs = append(c.Proofs, &Proofing{Mounting: strconv.Itoa(i), Course: Course{Verdict: v, At: i}})
+		}
+		return c.OutAgain()
+	}
+	if p := proofs(model.Out, model.Doubtful); p != nil {
+		t.Errorf("out, and a doubt: %+v", p)
+	}
+	for _, verdicts := range [][]model.Verdict{{model.Out, model.Out, model.Doubtful}, {model.Out, model.Doubtful, model.Out}, {model.In, model.Out, model.Out}} {
+		want := 2
+		if verdicts[2] == model.Doubtful {
+			want = 1
+		}
+		if p := proofs(verdicts...); p == nil || p.At != want {
+			t.Errorf("%v: %+v", verdicts, p)
+		}
+	}
+}
+
+// Differences are worth the datum strips that they were zeroed on: one more of those is worth
+// nothing to a proof, one more of the blade's is.
+func TestMoreByDifferences(t *testing.T) {
+	settled := 0
+	for off := 0.07; off < 0.2; off += 0.005 {
+		w := history(14).datum("k", 121, 121)
+		n := len(w.strips)
+		w.strips = append(w.strips, Strip{Index: n, Lock: "k", Mounting: "m-thin", Outfit: thin, For: ForBlade, Differences: given.Lengths(off, off), Zeroed: []int{n - 2, n - 1}, Present: true})
+		l := w.judge(0.1)
+		p := l.Course(thin).Proofs[0]
+		if p.Looks != 1 {
+			t.Fatalf("%+v", p.Course)
+		}
+		if n := l.More(p, ForDatum); n != 0 {
+			t.Errorf("%v off: %d datum strips", off, n)
+		}
+		if l.More(p, ForBlade) > 0 {
+			settled++
+		}
+		if by := history(14).datum("k", 121, 121).blade("k", thin, 121+off).judge(0.1); by.Course(thin).Proofs[0].Verdict != p.Verdict {
+			t.Errorf("%v off: %s as differences, %s as widths", off, p.Verdict, by.Course(thin).Proofs[0].Verdict)
+		}
+	}
+	if settled == 0 {
+		t.Error("no doubt is settled by strips of the blade")
+	}
+}
+
+// A proof that nothing can be compared of yet wants no strips by count: it is begun anew by any.
+func TestMoreBeforeTheFirstLook(t *testing.T) {
+	for name, w := range map[string]*writer{
+		"no datum strip": history(14).blade("k", thin, 121.08),
+		"too few":        history(6).blade("k", thin, 121.08).datum("k", 121),
+	} {
+		l := w.judge(0.1)
+		p := l.Course(thin).Proofs[0]
+		if p.Looks != 0 || l.More(p, ForBlade) != 0 || l.More(p, ForDatum) != 0 {
+			t.Errorf("%s: %d looks, %d and %d", name, p.Looks, l.More(p, ForBlade), l.More(p, ForDatum))
+		}
+	}
+}
+
+// What mounting again does is reckoned in from five degrees on, before the pair as after it.
+func TestPairReckonsWithMounting(t *testing.T) {
+	total := map[int]int{}
+	for _, mountings := range []int{5, 8} {
+		ripped := func() *writer {
+			w := new(writer)
+			for i := range mountings {
+				lock, off := "h"+strconv.Itoa(i), 0.02-0.04*float64(i%2)
+				w.datum(lock, 100, 100.01, 100.02).blade(lock, Outfit{Blade: "old"}, 100.005+off, 100.015+off)
+			}
+			return w.datum("l", 120, 120.01, 120.02).blade("l", thin, 120.02, 120.01)
+		}
+		l := ripped().judge(0.1)
+		if got := l.Seats().Freedom; got != float64(mountings-1) {
+			t.Fatalf("%v degrees", got)
+		}
+		for off := 0.0; off < 0.1; off += 0.005 {
+			verdict := func(n int) model.Verdict {
+				w := ripped()
+				for range n { // in turn: strips that are looked at after the first change only the counts
+					w.datum("k", 121).blade("k", thin, 121+off)
+				}
+				return w.judge(0.1).Course(thin).Proofs[0].Verdict
+			}
+			n := l.Pair(given.MM(off))
+			total[mountings] += n
+			if n < MostFurther && verdict(n) != model.In {
+				t.Errorf("%v off after %d mountings: %d strips do not renew it: %s", off, mountings, n, verdict(n))
+			}
+			if n > 1 && verdict(n-1) == model.In {
+				t.Errorf("%v off after %d mountings: %d strips, and one fewer would do", off, mountings, n)
+			}
+		}
+	}
+	if total[8] <= total[5] {
+		t.Errorf("mounting asks for no strip: %v", total)
 	}
 }
