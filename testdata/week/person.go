@@ -35,6 +35,7 @@ type shop struct {
 type tally struct {
 	who, command, face string
 	answers, keys      int
+	again              int // answers that were questioned, and typed once more
 }
 
 // environment is that of somebody at a terminal of the shop.
@@ -73,6 +74,7 @@ func (s *shop) at(p person, saw *saw, status int, own map[string]string, args ..
 		text, known := own[q.Label]
 		if before, asked := said[q.Label]; asked && strings.Contains(q.Refused, "type the same again") {
 			text, known = before, true
+			count.again++
 		}
 		if !known {
 			text, known = saw.read(q)

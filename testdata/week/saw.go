@@ -31,15 +31,22 @@ func (s *saw) read(q walk.Question) (string, bool) {
 		label string
 		read  func(walk.Question) string
 	}{
-		{"Blade that is on", func(walk.Question) string { return s.name(s.on.Blade) }},
+		{"Blade that is on", func(walk.Question) string { return s.teeth() }},
 		{"Rings behind it", func(walk.Question) string { return s.rings() }},
-		{"Knife behind it", func(walk.Question) string { return s.knife }},
+		{"Knife behind it", func(walk.Question) string { return s.short(s.knife) }},
 		{"Teeth and rings that came off", func(walk.Question) string { return s.teeth() + " " + s.rings() }},
 		{"Rings that came off", func(walk.Question) string { return fmt.Sprint(len(s.on.Rings)) }},
 		{"Knife to the tips, and its thickness", func(walk.Question) string {
-			return s.rule(s.TipGap(s.on.Blade)) + " " + bare(s.knife)
+			return s.rule(s.TipGap(s.on.Blade)) + " " + s.short(s.knife)
 		}},
 		{"Knife, seen in line, to the tips", func(walk.Question) string { return s.rule(s.TipGap(s.on.Blade)) }},
+		{"Teeth, the top ones", func(q walk.Question) string { // the hint says them
+			words := strings.Fields(walk.Hand{Real: true}.To(q))
+			for i := range words {
+				words[i] = s.short(words[i])
+			}
+			return strings.Join(words, " ")
+		}},
 		{"Widths of", func(walk.Question) string { return s.caliper(s.ReadStrip(s.RipStrip(s.on, s.fence), 0, 3)...) }},
 		{"Plate", func(q walk.Question) string { return s.micrometer(s.Plate(s.about(q), 3)...) }},
 		{"Kerf", func(q walk.Question) string { return s.micrometer(s.Kerf(s.about(q), 3)...) }},
@@ -83,13 +90,6 @@ func (s *saw) about(q walk.Question) string {
 	return ""
 }
 
-func (s *saw) name(id string) string {
-	if b, ok := s.shop.BladeByID(id); ok {
-		return b.Name()
-	}
-	return "none"
-}
-
 // rings are those behind the blade as they are read off them, flange first.
 func (s *saw) rings() string {
 	if len(s.on.Rings) == 0 {
@@ -98,13 +98,17 @@ func (s *saw) rings() string {
 	var out []string
 	for _, id := range s.on.Rings {
 		r, _ := s.shop.RingByID(id)
-		out = append(out, bare(r.Thickness.String()))
+		out = append(out, s.short(r.Thickness.String()))
 	}
 	return strings.Join(out, " ")
 }
 
-// rule is what a rule shows: no noughts at its end.
+// rule is what a rule shows: no noughts at its end, and 64ths of an inch.
 func (s *saw) rule(l model.Length) string {
+	if s.shop.Units == model.IN {
+		const tick = model.Inch / 64
+		return bare(model.Measure{Length: (l + tick/2) / tick * tick, Unit: model.Fraction}.String())
+	}
 	return strings.TrimRight(strings.TrimRight(s.caliper(l), "0"), ".")
 }
 
@@ -132,5 +136,14 @@ func (s *saw) shown(step model.Length, ls []model.Length) string {
 // bare is a length without its unit, as it is typed.
 func bare(length string) string {
 	number, _, _ := strings.Cut(length, " ")
+	return number
+}
+
+// short is that as the shop types it: in inches without the nought before its point.
+func (s *saw) short(length string) string {
+	number := bare(length)
+	if s.shop.Units == model.IN && strings.HasPrefix(number, "0.") {
+		return number[1:]
+	}
 	return number
 }

@@ -90,7 +90,7 @@ func (w *week) play() error {
 }
 
 // counted tells what each run asked for, and holds the swaps against the goal: 16 answers where
-// nothing is ripped.
+// nothing is ripped and nothing that was typed is questioned.
 func (w *week) counted() {
 	w.do(func() error {
 		swaps := 0
@@ -100,7 +100,7 @@ func (w *week) counted() {
 			if !strings.HasPrefix(t.command, "swap ") {
 				continue
 			}
-			if swaps++; t.answers > 16 && !strings.HasSuffix(t.command, "--prove") {
+			if swaps++; t.answers-t.again > 16 && !strings.HasSuffix(t.command, "--prove") {
 				return fmt.Errorf("%s: %d answers are more than 16", t.command, t.answers)
 			}
 		}
@@ -125,8 +125,11 @@ func (w *week) day(what string) {
 // begin has both saws set up in practice by the early shift, and names them.
 func (w *week) begin() {
 	w.early = person{initials: "KB", folder: filepath.Join(w.folder, "early"),
-		habits: map[string]string{"Stop is pressed": "", "The blade stands still": "", "Isolated how": "p", "The fence is": "moved"}}
+		habits: map[string]string{"Isolated how": "p", "The fence is": "moved"}}
 	w.late = person{initials: "MO", folder: filepath.Join(w.folder, "late"), plain: true, habits: map[string]string{"Isolated how": "l", "The fence is": "moved"}}
+	for _, p := range []person{w.early, w.late} { // the keys are within reach of the stop
+		p.habits["Stop is pressed"], p.habits["The blade stands still"] = "", ""
+	}
 	w.do(func() error {
 		for _, p := range []person{w.early, w.late} {
 			if err := os.Mkdir(p.folder, 0o755); err != nil {

@@ -56,7 +56,7 @@ var lookRow = row{
 	Fields: func(c context) []field {
 		unknown := func(text string) bool { return strings.EqualFold(text, "none") || strings.EqualFold(text, "other") }
 		return []field{
-			field{Key: "blade", Label: "Blade that is on", Hint: "its name; none; other: not of this rack", Kind: procedure.FieldText}.With(func(text string) error {
+			field{Key: "blade", Label: "Blade that is on", Hint: "name or teeth; none; other: not of this rack", Kind: procedure.FieldText}.With(func(text string) error {
 				_, err := bladeNamed(c, text)
 				if unknown(text) {
 					return nil

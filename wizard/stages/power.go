@@ -75,7 +75,7 @@ func knifeBehind(c context, a answers) picture.KnifeBehind {
 // yet in this run.
 func gapField(c context) field {
 	if k, due := thicknessDue(c); due {
-		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "0.2 ")+c.Size(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
+		f := form.Lengths(c, "tip_gap", "Knife to the tips, and its thickness", "such as "+c.Pick("5 ", "13/64 ")+c.Size(k.Thickness.Length), nil, 2, 2, 0, 60*mm)
 		gap := form.Ruled(f, func(ls []model.Length) []reason { return form.TipGapWords(c, ls[0]) })
 		return f.With(func(text string) error {
 			if ms, err := model.ParseReadings(text, c.Unit()); err == nil && len(ms) == 2 {

@@ -198,7 +198,7 @@ func TipGapWords(c context, gap model.Length) []reason {
 
 // TipGapField asks for the gap from knife to tooth tips.
 func TipGapField(c context, label string) field {
-	f := Measuring(Length(c, "tip_gap", label, c.Pick("5", "0.2"), model.Measure{}, 0, 60*mm))
+	f := Measuring(Length(c, "tip_gap", label, c.Pick("5", "13/64"), model.Measure{}, 0, 60*mm))
 	return Ruled(f, Each(func(l model.Length) []reason { return TipGapWords(c, l) }))
 }
 
