@@ -51,6 +51,27 @@ func TestARowSaysItsStateAndAge(t *testing.T) {
 	}
 }
 
+// TestKnifeCheckAlone: a blade that wants nothing but its knife checked is told so, with the swap that does it,
+// and shows no rings to take; one that wants more is not to be used.
+func TestKnifeCheckAlone(t *testing.T) {
+	marked := map[string]int{}
+	for _, alone := range []bool{false, true} {
+		p, plan := shop()
+		b := &plan.Blades[1]
+		b.State, b.KnifeOnly, b.Reasons = model.StateCheck, alone, []model.Reason{{Weight: model.Warns, Text: "it was taken out"}}
+		none, _ := letters("XXX", false)
+		for as, xxx := range map[string]string{"card": none[1], "labels": none[1], "html": "XXX"} {
+			text := written(t, as, p, plan, false)
+			part := strings.Join(strings.Fields(bladePart(t, text, "24-tooth rip")), " ")
+			first := strings.Contains(part, "NOT BEFORE ITS KNIFE CHECK")
+			if first != alone || strings.Contains(part, "DO NOT USE") == alone || strings.Contains(part, "READY") || alone && strings.Count(text, xxx) != marked[as] {
+				t.Errorf("%s, its knife alone %v:\n%s", as, alone, part)
+			}
+			marked[as] = strings.Count(text, xxx)
+		}
+	}
+}
+
 // bladePart is what stands in a paper from a blade's name to the next one's.
 func bladePart(t *testing.T, text, name string) string {
 	t.Helper()

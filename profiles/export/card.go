@@ -18,7 +18,12 @@ const (
 	afterXXX    = teethWidth + 14 // where the reason of a blade begins that is not to be used
 )
 
-const doNotUse = "DO NOT USE"
+// What a paper says of a blade that is not to be used; and of one that wants its knife checked
+// alone, as after each swap to another knife: the next swap to it has that done.
+const (
+	doNotUse       = "DO NOT USE"
+	knifeCheckOnly = "NOT BEFORE ITS KNIFE CHECK, which a swap to it (sawdatum swap) includes"
+)
 
 // card is one sheet of text for the wall, 80 columns wide where it is not for a screen, to be read from two metres: at
 // most 60 lines for twelve blades of up to two rings, in half blocks.
@@ -77,9 +82,17 @@ func (s sheet) cardBlock(r Row) []string {
 	return lay(large, small, 0, teethWidth+s.ringsWidth())
 }
 
+// Not says that a blade is not to be used, and what it is; for one that is usable it means nothing.
+func (r Row) Not() string {
+	if r.Plan.KnifeOnly {
+		return knifeCheckOnly
+	}
+	return doNotUse + ", " + r.Mark
+}
+
 // reason is why a blade is not to be used, the weightiest reason alone.
 func (s sheet) reason(r Row) string {
-	out := doNotUse + ", " + r.Mark
+	out := r.Not()
 	if len(r.Why) > 0 {
 		out += ": " + r.Why[0].Text
 	}
