@@ -1,8 +1,10 @@
 package evidence
 
 import (
+	"math"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"testing"
 
 	"example.com/sawdatum/testdata/given"
@@ -76,6 +78,11 @@ func TestSettle(t *testing.T) {
 		// |r| 0.045: 0.005 to the tolerance, and the caliper steps by 0.01.
 		{"the caliper", new(writer).datum("l", 120, 120, 120).blade("l", thin, 120.04, 120.05), 0.05, nil, CoarseCaliper},
 		{"the caliper, outside", new(writer).datum("l", 120, 120, 120).blade("l", thin, 120.05, 120.06), 0.05, nil, CoarseCaliper},
+		{"the caliper, further off", new(writer).datum("l", 120, 120, 120).blade("l", thin, 119.94, 119.95), 0.05, nil, CoarseCaliper},
+		// As far outside as the first of the blade is inside: what settles that one settles this.
+		{"outside", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.155, 120.175), 0.1050, []Purpose{ForBlade}, NoObstacle},
+		{"outside, then of the reference", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.139, 120.159), 0.1, []Purpose{ForBlade, ForDatum}, NoObstacle},
+		{"nothing to hold it against", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.055, 120.075).blade("k", thin, 121), 0.1050, nil, TooFewStrips},
 	} {
 		l := v.w.judge(v.tolerance)
 		further, obstacle := l.Settle(l.Course(thin))
@@ -95,5 +102,130 @@ func TestSettleByZeroing(t *testing.T) {
 	further, obstacle := l.Settle(l.Course(thin))
 	if further != nil || obstacle != OneZeroing {
 		t.Errorf("%v, %v: %+v", further, obstacle, l.Course(thin).Estimate)
+	}
+}
+
+// What a first look is said to come to: the comparison of TestOneComparison by hand, and as a look
+// says that comes, with what carries the datum and what mounting does.
+func TestFirstLookKeepsItsWord(t *testing.T) {
+	byHand := Scatter{4e8 / 3, 3}
+	variance := 4e-4/3*(1./2+1./3) + 2*1e-4/12
+	plain := new(writer).datum("l", 120, 120.01, 120.02).judge(0.1)
+	for _, lock := range []string{"l", "nothing on file"} {
+		given.Close(t, lock, plain.FirstLook(lock, byHand).Millimetres(), 4.72118*math.Sqrt(variance), 2e-6)
+	}
+	stand := new(writer).datum("l", 120, 120, 120.01).blade("l", rip, 120.02, 120.03)
+	for _, v := range []float64{121, 121.01, 121.02} {
+		stand.rip("k", rip, ForDatum, "mk", v)
+	}
+	mounted := func(times int) *writer {
+		w := new(writer)
+		for i := range times {
+			lock, off := strconv.Itoa(i), 0.02-0.04*float64(i%2)
+			w.datum(lock, 100, 100.01, 100.02).blade(lock, thin, 100.005+off, 100.015+off)
+		}
+		return w.datum("k", 121, 121.01, 121.02)
+	}
+	other := Outfit{Blade: "fine"}
+	for _, v := range []struct {
+		name          string
+		w             *writer
+		carried, seat bool
+	}{
+		{"alone", new(writer).datum("k", 121, 121.01, 121.02), false, false},
+		{"a stand-in", stand, true, false},
+		{"five mountings", mounted(5), false, false},
+		{"eight", mounted(8), false, true},
+	} {
+		said := v.w.judge(0.2)
+		c := v.w.blade("k", other, 121, 121.02).judge(0.2).Course(other)
+		if carried := c.Carrier != ref; carried != v.carried || c.Seat.Standard > 0 != v.seat || c.Looks != 1 {
+			t.Fatalf("%s: %+v", v.name, c)
+		}
+		// The strips of the look itself tell a little of how much of a mounting is their scatter.
+		if u := said.FirstLook("k", c.Spread.Taken()); u != c.U && !v.seat || (u-c.U).Abs() > c.U/100 {
+			t.Errorf("%s: said to be %d, and is %d", v.name, u, c.U)
+		}
+	}
+	for _, s := range []Scatter{{1e24, 3}, {1e8, 0}} {
+		if u := plain.FirstLook("l", s); u != model.MaxLength {
+			t.Errorf("%+v: %d", s, u)
+		}
+	}
+}
+
+// Where strips are asked for they settle it, with a caliper that was zeroed once and a datum that a
+// stand-in carries too; and one zeroing is blamed only where there was one.
+func TestSettleKeepsItsWordOtherwise(t *testing.T) {
+	differences := func(lock string, zeroed []int) func(w *writer) {
+		return func(w *writer) {
+			w.strips = append(w.strips, Strip{Index: len(w.strips), Lock: lock, Outfit: thin, For: ForBlade, Differences: given.Lengths(0.03, 0.04, 0.035), Zeroed: zeroed, Present: true})
+		}
+	}
+	for _, v := range []struct {
+		name  string
+		w     func() *writer
+		blade func(w *writer)
+		datum func(w *writer)
+		lock  string
+		can   []Obstacle
+	}{
+		{"zeroed once", func() *writer {
+			w := new(writer)
+			for _, d := range []float64{120, 120.01, 120.02} {
+				w.rip("l", ref, ForDatum, "m", d-0.01, d, d+0.01) // read three times each, which scatter
+			}
+			return w
+		}, differences("l", nil), nil, "l", []Obstacle{CoarseCaliper, OneZeroing, TooFewStrips}},
+		{"zeroed on one strip each time", func() *writer { return new(writer).datum("l", 120, 120.01, 120.02) }, differences("l", []int{0, 0, 0}), nil, "l", []Obstacle{CoarseCaliper, TooFewStrips}},
+		{"a stand-in", func() *writer {
+			w := new(writer).datum("l", 120, 120.02, 120.04).blade("l", rip, 120.01, 120.03)
+			for _, d := range []float64{121, 121.01, 121.02} {
+				w.rip("k", rip, ForDatum, "mk", d)
+			}
+			return w
+		}, func(w *writer) { w.blade("k", thin, 121.045) }, func(w *writer) { w.rip("k", rip, ForDatum, "mk", 121.01) }, "k", []Obstacle{CoarseCaliper, TooFewStrips}},
+	} {
+		asked, refused := 0, 0
+		for tolerance := 0.02; tolerance < 0.4; tolerance += 0.0005 {
+			w := v.w()
+			v.blade(w)
+			v.blade(w)
+			l := w.judge(tolerance)
+			c := l.Course(thin)
+			if c.Looks == 0 || c.Verdict != model.Doubtful {
+				continue
+			}
+			further, obstacle := l.Settle(c)
+			if further == nil {
+				refused++
+				if !slices.Contains(v.can, obstacle) {
+					t.Errorf("%s: obstacle %v", v.name, obstacle)
+				}
+			}
+			for i, purpose := range further {
+				asked++
+				if purpose == ForBlade {
+					v.blade(w)
+				} else {
+					v.datum(w)
+				}
+				verdict := w.judge(tolerance).Course(thin).Verdict
+				if last := i == len(further)-1; last != (verdict != model.Doubtful) {
+					t.Errorf("%s, within %.3f: strip %d of %v: %s", v.name, tolerance, i+1, further, verdict)
+				}
+			}
+		}
+		if asked == 0 || refused == 0 {
+			t.Errorf("%s: the cases are lopsided: %d, %d", v.name, asked, refused)
+		}
+	}
+}
+
+// What a lock has without enough datum strips is worth nothing yet: 1/2 + 1/3 of the other alone.
+func TestShareOfALockNotYetCompared(t *testing.T) {
+	for _, datum := range [][]float64{nil, {121}, {121, 121.02}} {
+		l := new(writer).datum("l", 120, 120.02, 120.04).blade("l", thin, 120.05, 120.09).datum("k", datum...).blade("k", thin, 121.11).judge(0.05)
+		given.Close(t, "share", l.share(l.Course(thin)), 5./6, 1e-9)
 	}
 }

@@ -96,7 +96,7 @@ func (d Difference) zeroing() []metrology.Contribution {
 // differ compares strips with datum strips of the same lock; false where nothing can
 // be compared. Differences whose datum strip is gone do not count.
 func differ(blade, datum []Strip) (Difference, bool) {
-	if len(blade) == 0 || len(datum) == 0 {
+	if len(datum) == 0 {
 		return Difference{}, false
 	}
 	mean := 0.0
@@ -268,4 +268,4 @@ func (l *Ledger) spread(own ...*Group) Spread {
 }
 
 // nothing is a contribution that adds nothing.
-var nothing = metrology.Contribution{Standard: 0, Freedom: math.Inf(1)}
+var nothing = metrology.Contribution{Freedom: math.Inf(1)}
