@@ -9,6 +9,7 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 )
 
 // Another shift put other rings on: the true number is taken, and nothing by name goes on record.
@@ -79,9 +80,30 @@ func TestReadOffOrLookedAt(t *testing.T) {
 		if read, own := readOff(now), ownToday(now); read != c.read || own != c.own {
 			t.Errorf("%s: read off %v, his own %v; want %v, %v", c.what, read, own, c.read, c.own)
 		}
+		if lock := isolated(t, now.Lock); c.read { // somebody looked at it since this run began
+			on := now.State.On
+			seen := now
+			seen.Lock, _ = lock.Apply(interlock.Sighted(lock.Hands(), form.Fit(on.Blade, on.Rings, on.Knife)))
+			if _, known := seen.Lock.On(); !known || readOff(seen) {
+				t.Errorf("%s: seen in this run, %v, it is read off once more", c.what, known)
+			}
+		}
 		now.Need.On = interlock.Fit{Blade: now.State.On.Blade, Knife: now.State.On.Knife}
 		if on := now.State.On; len(on.Rings) == 0 && readOff(now) {
 			t.Errorf("%s: it stays on, and is read off as it comes off", c.what)
 		}
 	}
+}
+
+// isolated is the lock of a saw that was stopped and cut off.
+func isolated(t *testing.T, lock interlock.State) interlock.State {
+	t.Helper()
+	for _, e := range []interlock.Event{interlock.Stopped(6*time.Second, 10*time.Second), interlock.IsolatedNow()} {
+		next, ok := lock.Apply(e)
+		if !ok {
+			t.Fatalf("%s is refused", e)
+		}
+		lock = next
+	}
+	return lock
 }

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -100,5 +101,40 @@ func TestKnifeThatMayHaveBeenChanged(t *testing.T) {
 				t.Errorf("the knife's thickness is asked: %v, after %s", asked, strings.Join(h.way, ", "))
 			}
 		})
+	}
+}
+
+// TestBoardOfAnotherBlade: a gauge board that another blade ripped, under the same lock, lies
+// elsewhere by what that blade cuts wider: no knife is squared to it, and the reference rips one.
+func TestBoardOfAnotherBlade(t *testing.T) {
+	h := fresh(t, nil).upTo("boards")
+	h.step(nil)
+	now := h.p.Now()
+	board := now.State.Boards
+	if board == nil || board.Blade != now.Profile.Reference || !boardFor(now, unset(now)) || !boardsRow.Done(now) {
+		t.Fatalf("the reference has ripped no board for the knife: %+v", board)
+	}
+	other := now.With(record{Kind: model.TakenOff, Blade: board.Blade, Rings: reversed(board.Rings), Knife: now.State.On.Knife}).
+		With(record{Kind: model.Mount, Blade: "rip-24", Rings: []string{"r20"}, Knife: "k25"}).
+		With(record{Kind: model.Boards, Lock: board.Lock, Blade: "rip-24", Rings: []string{"r20"}, Length: board.Length, Lead: board.Lead, Tail: board.Tail})
+	if b := other.State.Boards; b == nil || b.Blade != "rip-24" || b.Lock != other.State.Lock {
+		t.Fatalf("the board of the rip blade is not on record under the lock in force: %+v", b)
+	}
+	if boardFor(other, unset(other)) || boardsRow.Done(other) {
+		t.Error("the knife would be squared to a board that the rip blade ripped")
+	}
+}
+
+// TestBoxThatNamesAnotherKnife: a box is done once it tells the rings and the knife; one that
+// names another knife, or none, is written anew.
+func TestBoxThatNamesAnotherKnife(t *testing.T) {
+	now := setUp(t).p.Now().For("rip-24")
+	b, _ := now.Profile.BladeByID("rip-24")
+	stack := stand(now, b.ID).stack
+	for knife, done := range map[string]bool{b.Knife: true, "k20": false, "": false} {
+		box := now.With(record{Kind: model.Box, Blade: b.ID, Rings: stack, Knife: knife})
+		if boxRow.Done(box) != done {
+			t.Errorf("its box names the knife %q, it runs with %q: done %v", knife, b.Knife, !done)
+		}
 	}
 }
