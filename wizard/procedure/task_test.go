@@ -15,6 +15,10 @@ func TestFindTask(t *testing.T) {
 		{Number: 13, Word: "note", Label: "Write a note", Also: "jot/down"},
 		{Number: 14, Word: "unsure", Label: "A ring was lost, perhaps"},
 		{Number: 15, Word: "reset", Label: "Begin the lot anew"},
+		{Number: 21, Stage: 8, Word: "again pairs", Label: "Again: Read it"},
+		{Number: 22, Stage: 5, Word: "again toe", Label: "Again: Heel and toe"},
+		{Number: 23, Stage: 5, Word: "again lock", Label: "Again: Lock"},
+		{Number: 24, Stage: 7, Word: "again set", Label: "Again: Set it"},
 	}
 	for _, c := range []struct {
 		text string
@@ -27,6 +31,10 @@ func TestFindTask(t *testing.T) {
 		{"s write", 0, "is no work"}, {"write ring", 0, "is no work"}, {"ring lost", 0, "names more than one"},
 		{"rin", 0, `"rin" names more than one: type 1 (ring) or 2 (ringlost)`},
 		{"was", 0, "names more than one"},
+		{"stage 8", 6, ""}, {" Stage  8", 6, ""}, {"fence scale", 6, ""}, {"stage fence scale", 6, ""}, {"stage knife", 9, ""}, {"knife", 2, ""},
+		{"stage 5", 0, `"stage 5" names more than one: type 22 (again toe) or 23 (again lock)`},
+		{"stage 6", 0, "nothing of stage 6, gauge board, may be done again now"}, {"gauge board", 0, "nothing of stage 6"},
+		{"stage 12", 0, "no work"}, {"stage 0", 0, "no work"}, {"stage", 0, "no work"},
 		{"", 0, "nothing typed"}, {"  ", 0, "nothing typed"},
 		{"motor", 0, `"motor" is no work that may begin now`},
 	} {

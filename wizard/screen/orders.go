@@ -18,7 +18,7 @@ func (s step) title(w int, rail bool) string {
 	if rail || s.job.Procedure.Options().Mode != procedure.Setup {
 		return title
 	}
-	const pieces = len(stageNames)
+	const pieces = len(procedure.Stages)
 	where := fmt.Sprintf("stage %d of %d  ", s.place.Stage, pieces)
 	way := s.look.Focus.Render(strings.Repeat(s.look.Heavy, s.place.Stage)) + s.look.Dim.Render(strings.Repeat(s.look.Light, pieces-s.place.Stage))
 	if gap := w - frame.Cells(title) - frame.Cells(where) - pieces; gap > 1 {

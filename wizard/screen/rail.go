@@ -9,9 +9,6 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// stageNames are the eleven stages, in their order.
-var stageNames = [...]string{"isolate and clear", "saw", "arbor", "rack", "mount reference", "gauge board", "knife", "fence scale", "reference strips", "compare", "close"}
-
 // In a narrow rail numbers stand close to their marks, and steps are set in less.
 const (
 	longest = 2 + len("isolate and clear") // with its mark and a blank
@@ -31,7 +28,7 @@ func (s step) railLines(w, h int) []string {
 		out, at = s.steps(s.withBegun(s.places), w)
 		return frame.Window(out, at, h)
 	}
-	for i, name := range stageNames {
+	for i, name := range procedure.Stages {
 		n := i + 1
 		mark, style := s.look.Dim.Render(s.look.Come), s.look.Dim
 		switch {
