@@ -273,7 +273,7 @@ func (j *judging) question() {
 		w := j.words
 		q := model.Question{Strip: g.Strips[at].Index, Number: at + 1, Blade: g.Blade, Far: metrology.Rounded(far), Limit: metrology.Rounded(limit)}
 		q.Reason = model.Reason{Code: "odd-strip", Weight: model.Warns, Text: fmt.Sprintf(
-			"strip %d of the %s lies %s from %s, and strips here lie within %s: look for a burr, a chip or snipe on it",
+			"strip %d of the %s lies %s from %s; strips here lie within %s",
 			q.Number, j.profile.BladeName(g.Blade), w.Result(q.Far), metrology.Plural(len(g.Values)-1, "the other one", "the mean of its fellows"), w.Result(q.Limit))}
 		j.plan.Questioned = append(j.plan.Questioned, q)
 	}

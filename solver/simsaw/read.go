@@ -147,12 +147,12 @@ func (s Saw) rule() instrument {
 	return instrument{step: model.Millimetre / 2, scatter: 50_000}
 }
 
-// BoardLength is the length of a gauge board that reaches well past the throat
-// opening.
+// BoardLength is the length of the gauge board: as it is to be laid out before a setup, 400 mm
+// longer than the throat opening, up to a round figure.
 func (s Saw) BoardLength() model.Length {
 	step := 10 * model.Millimetre
 	if s.inches {
 		step = model.Inch / 2
 	}
-	return stepped(s.throat+between(s.random, 400_000_000, 500_000_000), step)
+	return (s.throat + 400*model.Millimetre + step - 1) / step * step
 }

@@ -192,7 +192,7 @@ func (p *plain) show(v procedure.View) {
 	p.redrawn(nil, pictured(v, p.Typed(v)))
 	for _, r := range p.Known(v) {
 		if !slices.Contains(p.Followed, r) {
-			p.say("So: %s", tell.ReasonLine(r))
+			p.say("So: %s", tell.SoLine(r))
 		}
 	}
 	if v.Look == procedure.Handover {
@@ -215,7 +215,7 @@ func (p *plain) report(changed bool) {
 		if verdict && r.Code != "verdict" && r.Weight == model.Explains {
 			continue // the records have it
 		}
-		p.say("So: %s", tell.ReasonLine(r))
+		p.say("So: %s", tell.SoLine(r))
 	}
 	if !changed || p.Store.Save == nil {
 		return
@@ -241,7 +241,7 @@ func (p *plain) report(changed bool) {
 	if next, ok := p.Join(file); ok {
 		p.Job = next
 		for _, r := range p.Procedure.Report() {
-			p.say("So: %s", tell.ReasonLine(r))
+			p.say("So: %s", tell.SoLine(r))
 		}
 	}
 }

@@ -80,10 +80,13 @@ func FindTask(tasks []Task, text string) (int, error) {
 		if len(found) == 1 {
 			return found[0], nil
 		}
+		if few := 3; len(found) > few {
+			return 0, fmt.Errorf("%q names more than one, %d lines: type the number of the one, or more of its words", model.Clip(text), len(found))
+		}
 		if len(found) > 1 {
 			words := make([]string, len(found))
 			for i, at := range found {
-				words[i] = fmt.Sprintf("%d (%s)", tasks[at].Number, tasks[at].Word)
+				words[i] = fmt.Sprintf("%d (%s)", tasks[at].Number, tasks[at].Label)
 			}
 			return 0, fmt.Errorf("%q names more than one: type %s", model.Clip(text), model.Either(words))
 		}

@@ -187,7 +187,7 @@ func (s step) following(w int) []sentence {
 
 // verdict sets a sentence behind a word: that of the verdict, or "so".
 func (s step) verdict(r model.Reason, w int) []string {
-	text := soLine(r)
+	text := tell.SoLine(r)
 	for _, word := range []string{"IN", "OUT", "DOUBTFUL", "CANNOT", "NOT READY", "DANGER"} {
 		rest, ok := strings.CutPrefix(text, word+": ")
 		if !ok {
@@ -217,12 +217,4 @@ func byWeight(reasons []model.Reason) []model.Reason {
 	}
 	slices.SortStableFunc(out, func(a, b model.Reason) int { return rank(a) - rank(b) })
 	return out
-}
-
-// soLine puts the word of danger before a sentence; a verdict carries its own.
-func soLine(r model.Reason) string {
-	if r.Weight == model.Danger {
-		return "DANGER: " + model.Sentence(r.Text)
-	}
-	return model.Sentence(r.Text)
 }

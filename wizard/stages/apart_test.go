@@ -48,7 +48,7 @@ func TestAStripIsKeptOnce(t *testing.T) {
 	if step := h.p.View().Place.Step; step != "apart" {
 		t.Fatalf("nothing is asked about a strip 0.16 mm apart: it stands at %s", step)
 	}
-	if says := h.p.View().Do[0]; !strings.HasPrefix(says, "Strip 2 lies ") {
+	if says := h.p.View().Do[0]; !strings.HasPrefix(says, "Take strip 2. ") {
 		t.Errorf("which of them stands apart is not named: %s", says)
 	}
 	if told := h.p.Report(); len(told) != 1 || told[0].Code != "odd-strip" {

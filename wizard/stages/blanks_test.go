@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"example.com/sawdatum/model"
 )
 
 var leftInOrders = regexp.MustCompile(`new blank; (\d+) left`)
@@ -53,6 +55,20 @@ func TestBlanksCountDown(t *testing.T) {
 		}
 		if pile != v.left || blanksLeft(h.p.Now()) != v.left {
 			t.Errorf("%s: %d are left at the end, by the program %d; want %d", name, pile, blanksLeft(h.p.Now()), v.left)
+		}
+	}
+}
+
+// TestTheGaugeBoardIsAsItWasLaidOut: in practice the gauge board measures what the first page said
+// to prepare.
+func TestTheGaugeBoardIsAsItWasLaidOut(t *testing.T) {
+	for name, change := range map[string]func(*model.Profile){"mm": nil, "in": inches} {
+		h := fresh(t, change)
+		first := h.p.View().Picture(nil).Sentence()
+		h.upTo("boards")
+		read, _ := h.p.View().Read(h.saw, "length", nil)
+		if !strings.Contains(first, "gauge board "+read+" x ") {
+			t.Errorf("%s: the gauge board is %q long, and the first page says: %s", name, read, first)
 		}
 	}
 }

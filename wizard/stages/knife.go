@@ -99,7 +99,7 @@ var boardsRow = row{
 	},
 	Simulated: map[string]procedure.Simulated{
 		"length": func(c context, s procedure.Saw, _ answers) string {
-			return practice.Caliper(c, practice.At(c, s, "board", practice.Times(c, model.Boards)).BoardLength())
+			return practice.At(c, s).BoardLength().Tape(c.Unit())
 		},
 		"lead": practice.BoardEnd(0), "tail": practice.BoardEnd(1),
 	},

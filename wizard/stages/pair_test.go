@@ -185,6 +185,12 @@ func TestDoubtfulPair(t *testing.T) {
 				if more = row.MoreDatum; blade == "rip-24" {
 					more = row.MoreOwn
 				}
+				told := slices.ContainsFunc(h.p.Report(), func(r reason) bool {
+					return strings.Contains(r.Text, "do not settle it yet: one more of the "+h.p.Now().Name(blade))
+				})
+				if told != (more > 0) {
+					t.Errorf("%d off: %d more strips are asked for, and why is told: %v, %v", off, more, told, h.p.Report())
+				}
 			}
 			if len(h.way) > 100 {
 				t.Fatalf("%d off: it does not end: %s", off, strings.Join(h.way, ", "))

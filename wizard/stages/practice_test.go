@@ -197,6 +197,9 @@ func TestOwnBladeStaysOn(t *testing.T) {
 	if out.step(nil); out.p.View().Place.Step != "knife-seen" {
 		t.Errorf("its knife is in, and what follows is %s", out.p.View().Place)
 	}
+	if why := out.p.View().Why[0]; !strings.HasPrefix(why, "Moved or taken out since it was squared") {
+		t.Errorf("why the knife is checked now is not told: %s", why)
+	}
 	out.upTo("proof")
 	if on := out.p.State().On; on.Blade != "general-48" || on.Knife != "k25" || out.p.State().Knives["k25"].Unknown {
 		t.Errorf("its knife was put back, and on record is %+v: %s", on, out.way)

@@ -241,7 +241,7 @@ var proofRow = row{
 			t.After(func(c context) []reason {
 				for _, blade := range []string{c.Options.Blade, partner(c)} { // half a pair says nothing
 					if n := len(proofStrips(c, blade)); n == 0 || n < proofWants(c, blade) {
-						return nil
+						return openWords(c, t.Blade)
 					}
 				}
 				if !renewed(c) { // its verdict is that of older strips
@@ -287,7 +287,7 @@ var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
 
 // provedRow tells what the pair says.
 var provedRow = row{
-	Name: "proved", Stage: 10, Title: func(c context) string { return "What the pair says of the " + c.Name(c.Blade) },
+	Name: "proved", Stage: 10, Title: func(c context) string { return "What the pair says of the " + c.Name(compared(c)) },
 	Done: func(c context) bool { return c.Fact(provedSeen) != "" || c.Fact(uncarriedSeen) != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {

@@ -156,6 +156,19 @@ func withReasons(c context, blade string, verdict []reason) []reason {
 	return verdict
 }
 
+// openWords tell why the blade that is on rips one strip more than a pair takes.
+func openWords(c context, blade string) []reason {
+	other := partner(c)
+	if blade == other {
+		other = c.Options.Blade
+	}
+	mine, others := len(proofStrips(c, blade)), len(proofStrips(c, other))
+	if others == 0 || mine < others || mine >= proofWants(c, blade) {
+		return nil
+	}
+	return []reason{{Code: "pair-open", Weight: model.Warns, Text: fmt.Sprintf("the strips do not settle it yet: one more of the %s tells more", c.Name(blade))}}
+}
+
 // closingDue reports whether the round under the lock in force wants a closing strip: all
 // blades of this run are over, and two or more were compared under it.
 func closingDue(c context) bool { return c.Plan.Lock.Closing > 0 && roundOver(c) }

@@ -228,7 +228,8 @@ var knifeSeenRow = row{
 	Needs: func(c context) interlock.Need {
 		return interlock.Need{On: dressed(c, inBlade(c), stackOf(c, inBlade(c)))}
 	},
-	Act: knifeCheckRow.Act, Why: knifeCheckRow.Why, Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated, Picture: knifeCheckRow.Picture,
+	Act: knifeCheckRow.Act, Why: form.Lines("Moved or taken out since it was squared: checked before more is ripped.", form.SharpStill),
+	Fields: knifeCheckRow.Fields, Follows: knifeCheckRow.Follows, Simulated: knifeCheckRow.Simulated, Picture: knifeCheckRow.Picture,
 }
 
 // knifeToSee reports whether the knife of the blade at hand was moved, or taken out and put back,

@@ -21,8 +21,7 @@ var apartRow = row{
 		Says: func(c context) []string {
 			q := stand(c, c.Blade).apart
 			return []string{
-				fmt.Sprintf("Strip %d lies %s from the rest; rips here lie within %s.", q.Number, c.Result(q.Far), c.Result(q.Limit)),
-				"Look: burr at its end, chip under the fence edge, ripped before?",
+				fmt.Sprintf("Take strip %d. Burr at its end, chip under the fence edge, ripped before?", q.Number),
 				"Found: type what; another takes its place. Nothing found: type keep.",
 			}
 		},

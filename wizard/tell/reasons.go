@@ -18,3 +18,11 @@ func Outlook(p procedure.Procedure) []string {
 func ReasonLine(r model.Reason) string {
 	return [...]string{"", "Careful: ", "DANGER: "}[r.Weight] + model.Sentence(r.Text)
 }
+
+// SoLine puts the word of danger before a sentence; a verdict carries its own.
+func SoLine(r model.Reason) string {
+	if r.Weight == model.Danger {
+		return "DANGER: " + model.Sentence(r.Text)
+	}
+	return model.Sentence(r.Text)
+}

@@ -5,6 +5,7 @@ package tell
 import (
 	"strings"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
 )
@@ -77,6 +78,8 @@ func fenceWords(p procedure.Procedure) string {
 		return "not locked"
 	case p.Now().Lock.Next(interlock.Need{Lock: s.Lock}) != interlock.Open:
 		return "not known"
+	case s.Width.Unit == model.Fraction && p.Now().Unit() == model.IN: // as it was set: 5 1/2, and not 5.5
+		return "locked " + strings.TrimSuffix(s.Width.String(), " in")
 	default:
 		return "locked " + p.Now().Short(s.Width.Length)
 	}
