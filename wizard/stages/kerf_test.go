@@ -74,8 +74,17 @@ func offsetOf(p model.Profile, blade, rings string) (o model.Length, from string
 		return 0, "by its name"
 	}
 	own, datum := map[string][]model.Length{}, map[string][]model.Length{} // by lock; own by rings too
-	lock, other := "", ""
+	lock, other, stands := "", "", ""
 	for _, r := range p.Records {
+		switch r.Kind {
+		case model.FenceLock:
+			stands = r.Lock
+		case model.FenceMoved:
+			stands = ""
+		}
+		if r.Kind == model.StripCut && r.Lock != stands { // by a slow clock, the other shift's: the fence was moved in between
+			continue
+		}
 		for _, c := range p.Records {
 			if c.Kind == model.Correction && c.Of == r.Ref() && r.Kind == model.StripCut {
 				r.Readings = c.Readings

@@ -330,6 +330,18 @@ func (w rover) happened() (out []roam.Move) {
 			record{Kind: model.Mount, At: at.Add(time.Second), By: "ZZ", Blade: b.ID, Rings: rings, Knife: b.Knife})
 		add("another shift's records, with the "+b.ID+" on", w.send(procedure.Event{Kind: procedure.Joined, Profile: merged}, swapped, rover.gone))
 	}
+	if n := len(profile.Records); n > 0 && w.p.State().Lock != "" { // their clock is slow: it comes before the last of ours
+		merged, lock := profile, fmt.Sprint("theirs-", n)
+		merged.Records = slices.Insert(slices.Clone(profile.Records), n-1,
+			record{Kind: model.FenceLock, At: profile.Records[n-1].At.Add(-time.Millisecond), By: "ZZ", Lock: lock, Width: profile.WorkingWidth})
+		add("another shift's records, with a lock by a slow clock", w.send(procedure.Event{Kind: procedure.Joined, Profile: merged}, func(b *trueSaw) {
+			alone(b)
+			b.fence = lock
+		}, func(next, was rover) error {
+			was.p = procedure.New(merged, House(was.p.Options()), solver.Judge, was.p.Options())
+			return next.gone(was)
+		}))
+	}
 	for _, k := range append(slices.Clone(profile.Knives), model.Knife{}) {
 		add("suspend, the knife "+k.ID+" was put in", w.send(suspend, changed(w.truth.blade, w.truth.rings, k.ID), rover.gone))
 	}
