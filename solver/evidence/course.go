@@ -92,7 +92,7 @@ func (l *Ledger) Take(s Strip) {
 	key := groupKey{s.Outfit, s.Lock, s.For == ForClosing}
 	g := l.groups[key]
 	if g == nil {
-		g = &Group{groupKey: key, began: s.Index}
+		g = &Group{groupKey: key}
 		l.groups[key], l.ByAge = g, append(l.ByAge, g)
 		if l.known[s.Outfit] {
 			l.again++

@@ -161,3 +161,21 @@ func TestAPairDoesNotHideItself(t *testing.T) {
 		t.Errorf("%+v", broken)
 	}
 }
+
+// A pair that is out tells nothing of mounting again, though it lies within the tolerance of where
+// the blade was first: only the seven times that the other was mounted again do.
+func TestAnOutPairIsNoMounting(t *testing.T) {
+	w := new(writer)
+	for i := range 8 {
+		lock := strconv.Itoa(i)
+		w.datum(lock, 100, 100.001, 100.002).blade(lock, rip, 100, 100.002)
+	}
+	w.datum("l", 100, 100.001, 100.002).blade("l", thin, 100.061, 100.063).datum("k", 100, 100.002).blade("k", thin, 100.141)
+	l := w.judge(0.1)
+	if c := l.Course(thin); c.Verdict != model.In || len(c.Proofs) != 1 || c.Proofs[0].Verdict != model.Out {
+		t.Fatalf("%+v", c)
+	}
+	if got := l.Seats().Freedom; got != 7 {
+		t.Errorf("%v degrees", got)
+	}
+}

@@ -163,7 +163,6 @@ func differ(blade, datum []Strip) (Difference, bool) {
 // ripped.
 type Group struct {
 	groupKey
-	began     int // index of the first
 	Strips    []Strip
 	Values    []float64 // as widths, all from one zero
 	again     bool      // in more than one mounting
