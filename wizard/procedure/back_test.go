@@ -328,13 +328,13 @@ func TestRedo(t *testing.T) {
 	var labels []string
 	numbers := map[int]bool{}
 	for _, task := range r.Tasks() {
-		labels = append(labels, task.Place.String()+"/"+task.Label)
+		labels = append(labels, task.Place.String()+"/"+task.Label+"/"+task.Word+"/"+task.Also)
 		if numbers[task.Number] {
 			t.Errorf("two lines have the number %d", task.Number)
 		}
 		numbers[task.Number] = true
 	}
-	want := []string{"note/A note", "moved/The fence moved", "size a/Again: Size of a", "wipe a/Again: Wipe the arbor", "turn a/Again: Turn a", "wipe b/Again: Wipe the arbor"}
+	want := []string{"note/A note/note/jot", "moved/The fence moved/moved/", "size a/Again: Size of a/again size a/", "wipe a/Again: Wipe the arbor/again wipe a/", "turn a/Again: Turn a/again turn a/", "wipe b/Again: Wipe the arbor/again wipe b/"}
 	if !slices.Equal(labels, want) {
 		t.Errorf("can begin: %q, want %q", labels, want)
 	}

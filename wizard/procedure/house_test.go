@@ -203,7 +203,7 @@ var endRow = Row{
 // Other work: a note; the fence moved, which another row follows; and what wants hands in.
 var (
 	noteRow = Row{
-		Name: "note", Stage: 6, Title: said("A note"),
+		Name: "note", Stage: 6, Title: said("A note"), Also: "jot",
 		Act: Paper{
 			Says: func(Context) []string { return nil },
 			Accept: func(t *Taking) {

@@ -102,9 +102,10 @@ var Stages = [...]string{"isolate and clear", "saw", "arbor", "rack", "mount ref
 
 // stageCalled is the stage that a text in small letters names whole, such as stage 8 or fence scale; 0: none.
 func stageCalled(text string) int {
-	number, _ := strings.CutPrefix(text, "stage ")
+	called, stage := strings.CutPrefix(text, "stage ")
+	called = strings.TrimSpace(called)
 	for i, name := range Stages {
-		if text == name || text != number && (strings.TrimSpace(number) == strconv.Itoa(i+1) || strings.TrimSpace(number) == name) {
+		if text == name || stage && (called == strconv.Itoa(i+1) || called == name) {
 			return i + 1
 		}
 	}

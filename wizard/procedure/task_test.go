@@ -19,6 +19,7 @@ func TestFindTask(t *testing.T) {
 		{Number: 22, Stage: 5, Word: "again toe", Label: "Again: Heel and toe"},
 		{Number: 23, Stage: 5, Word: "again lock", Label: "Again: Lock"},
 		{Number: 24, Stage: 7, Word: "again set", Label: "Again: Set it"},
+		{Number: 25, Word: "lift", Label: "Lift stage 8 rollers"},
 	}
 	for _, c := range []struct {
 		text string
@@ -30,11 +31,11 @@ func TestFindTask(t *testing.T) {
 		{"ought", 0, ""}, {"more 1", 2, ""}, {"times checks", 2, ""}, {"notes write", 3, ""}, {"down write", 3, ""}, {"lost perh", 4, ""},
 		{"s write", 0, "is no work"}, {"write ring", 0, "is no work"}, {"ring lost", 0, "names more than one"},
 		{"rin", 0, `"rin" names more than one: type 1 (A ring was bought) or 2 (A ring was lost)`},
-		{"was", 0, "names more than one"}, {"t", 0, `"t" names more than one, 9 lines: type the number`},
+		{"was", 0, "names more than one"}, {"t", 0, `"t" names more than one, 10 lines: type the number`},
 		{"stage 8", 6, ""}, {" Stage  8", 6, ""}, {"fence scale", 6, ""}, {"stage fence scale", 6, ""}, {"stage knife", 9, ""}, {"knife", 2, ""},
 		{"stage 5", 0, `"stage 5" names more than one: type 22 (Again: Heel and toe) or 23 (Again: Lock)`},
 		{"stage 6", 0, "nothing of stage 6, gauge board, may be done again now"}, {"gauge board", 0, "nothing of stage 6"},
-		{"stage 12", 0, "no work"}, {"stage 0", 0, "no work"}, {"stage", 0, "no work"},
+		{"stage 12", 0, "no work"}, {"stage 0", 0, "no work"}, {"stage", 10, ""}, {"7", 0, "is no work"},
 		{"", 0, "nothing typed"}, {"  ", 0, "nothing typed"},
 		{"motor", 0, `"motor" is no work that may begin now`},
 	} {
