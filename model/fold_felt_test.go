@@ -40,4 +40,14 @@ func TestFelt(t *testing.T) {
 	if s := Fold(seen.p); !s.Seen || s.On.Blade != "rip" {
 		t.Errorf("%+v", s.On)
 	}
+	// What was found under it takes that with it; nothing found does not.
+	for what, felt := range map[string]int{NothingFound: 1, "resin": 0} {
+		d := stripShop()
+		mount := d.mount("rip", "r10")
+		d.add(Felt, Record{Blade: "rip", Rings: []string{"r10"}, Knife: "k25", Faces: out})
+		d.add(Found, Record{Blade: "rip", Mounting: mount, Text: what})
+		if s := Fold(d.p); len(s.Felt) != felt {
+			t.Errorf("%s: %+v", what, s.Felt)
+		}
+	}
 }
