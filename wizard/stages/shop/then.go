@@ -58,7 +58,7 @@ func takeUp(t *taking, blades ...string) {
 	}
 }
 
-// thenRow asks it of blades that can be brought in now. The blade of its moment are they, with
+// thenRow asks it of blades that can be brought in now. Its context's Blade lists them, with
 // blanks between.
 var thenRow = row{
 	Name: "then", Stage: 4, When: never,
@@ -125,8 +125,8 @@ func knifeUnset(c context, blades ...string) bool {
 	return slices.ContainsFunc(blades, func(id string) bool { return c.State.Knives[knifeNamedBy(c, id)].Set == nil })
 }
 
-// ringGoesRow takes rings out of the kit that blades in use need, and asks what becomes of these. The
-// blade of its moment is the ring and how many of it are gone, as "r10 2".
+// ringGoesRow takes rings out of the kit that blades in use need, and asks what becomes of these. Its
+// context's Blade has the ring and how many of it are gone, as "r10 2".
 var ringGoesRow = row{
 	Name: "ring-goes", Stage: 4, When: never,
 	Title: func(c context) string {
@@ -164,7 +164,7 @@ var ringGoesRow = row{
 	},
 }
 
-// ringsGone is the ring of the moment, and how many of it are gone.
+// ringsGone is the ring that is said to be gone, and how many of it.
 func ringsGone(c context) (id string, n int) {
 	id, count, _ := strings.Cut(c.Blade, " ")
 	n, _ = strconv.Atoi(count)
