@@ -84,6 +84,14 @@ func (l Length) Abs() Length {
 	return l
 }
 
+// Toward says on which side across the blade l lies: the fence's, or where l is negative the other.
+func Toward(l Length) string {
+	if l < 0 {
+		return "away from the fence"
+	}
+	return "toward the fence"
+}
+
 var (
 	decimal    = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)$`)
 	fraction   = regexp.MustCompile(`^([+-]?)(?:(\d+)(?: +|-))?(\d+)/(\d+)$`)

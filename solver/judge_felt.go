@@ -116,7 +116,7 @@ func (j *judging) feltRow(row *model.BladeRow, f finding) {
 	w := j.words
 	for _, s := range seen {
 		out := FeltOutside(model.Lengths(s.Record.Faces), row.Play)
-		sayRow(row, "felt-outside", model.Warns, "with %s on, its knife was seen %s out of the kerf %s: those rings do not go on again, and what is wanted is reckoned from there; it is felt before power", j.stackNames(s.Record.Rings), w.Result(out.Abs()), outSide(out))
+		sayRow(row, "felt-outside", model.Warns, "with %s on, its knife was seen %s out of the kerf %s: those rings do not go on again, and what is wanted is reckoned from there; it is felt before power", j.stackNames(s.Record.Rings), w.Result(out.Abs()), model.Toward(out))
 	}
 	again := slices.ContainsFunc(seen, func(s model.Feel) bool {
 		return evidence.Canonical(s.Record.Rings) == evidence.Canonical(row.Stack)
@@ -142,16 +142,8 @@ func (j *judging) seenSince(row *model.BladeRow, f finding, c *evidence.Course) 
 	value, standard := j.offsetFelt(last)
 	row.Offset, row.Expanded, row.Feel = metrology.Rounded(value), metrology.Rounded(2*standard), true
 	out := FeltOutside(model.Lengths(last.Record.Faces), row.Play)
-	sayRow(row, "felt-outside", model.Danger, "with %s on, its knife was seen %s out of the kerf %s before power: those rings do not go on again", j.stackNames(row.Stack), j.words.Result(out.Abs()), outSide(out))
+	sayRow(row, "felt-outside", model.Danger, "with %s on, its knife was seen %s out of the kerf %s before power: those rings do not go on again", j.stackNames(row.Stack), j.words.Result(out.Abs()), model.Toward(out))
 	return true
-}
-
-// outSide is the side on which a knife stands out of a kerf.
-func outSide(out model.Length) string {
-	if out < 0 {
-		return "away from the fence"
-	}
-	return "toward the fence"
 }
 
 // disputed is the newest time that the knife was felt inside the kerf of a blade which by its

@@ -134,14 +134,11 @@ func kerfWords(c context, faces []model.Length) []reason {
 	if out == 0 {
 		return nil
 	}
-	side, then := "toward the fence", "set it by the manual and measure again, or leave the saw isolated"
-	if out < 0 {
-		side = "away from the fence"
-	}
+	then := "set it by the manual and measure again, or leave the saw isolated"
 	if squaredKnown(c, on.Knife) {
 		then = "nothing turns so; the blade comes off"
 	}
-	return []reason{{Code: "knife-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands %s out of the kerf %s: %s", c.Result(out.Abs()), side, then)}}
+	return []reason{{Code: "knife-outside", Weight: model.Danger, Text: fmt.Sprintf("the knife stands %s out of the kerf %s: %s", c.Result(out.Abs()), model.Toward(out), then)}}
 }
 
 // leaveOutside leaves a blade for later, of which a squared knife was seen outside its kerf.

@@ -51,6 +51,13 @@ func withThinKnife(p model.Profile) model.Profile {
 	return p
 }
 
+// twoKnives is somebody before a setup of the built-in shop whose thin blade has a knife of its own.
+func twoKnives(t *testing.T) *hand {
+	h, o := newSetUp(t), procedure.Options{Seed: 1}
+	h.p = procedure.New(withThinKnife(h.p.Profile()), House(o), solver.Judge, o)
+	return h
+}
+
 // TestStandInOfAnotherKnife: the reference comes back from the grinder while a blade of
 // another knife is on. That blade rips the strips that carry the datum, and though its knife
 // then comes out for that of the reference, the strips still count: the reference is compared.
@@ -366,15 +373,7 @@ func TestNoPairWithoutItsKnife(t *testing.T) {
 func TestNoProofOutsideItsKerf(t *testing.T) {
 	for _, blade := range []string{"rip-24", "thin-40"} {
 		for _, place := range []string{"lock", "mount " + blade, "proof " + blade} {
-			h := newSetUp(t)
-			p := h.p.Profile()
-			p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
-			for i := range p.Blades {
-				if p.Blades[i].ID == "thin-40" {
-					p.Blades[i].Knife = "k20"
-				}
-			}
-			h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
+			h := twoKnives(t)
 			h.toTheEnd(map[string]string{"left left": "empty"})
 			h.at = h.at.AddDate(0, 0, 40)
 			h.again(procedure.Options{Mode: procedure.Prove, Blade: blade, Seed: 3})

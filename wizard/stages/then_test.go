@@ -6,7 +6,6 @@ import (
 	"testing"
 
 	"example.com/sawdatum/model"
-	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -163,15 +162,7 @@ func strips(records []record) (n int) {
 // of the reference carries the datum all the same, that knife is checked once, and nothing goes on before the
 // fence is told; the strips and swaps are those that were told.
 func TestStandInByItsKnife(t *testing.T) {
-	h := newSetUp(t)
-	p := h.p.Profile()
-	p.Knives = append(p.Knives, model.Knife{ID: "k20", Thickness: (2 * mm).Of(model.MM)})
-	for i := range p.Blades {
-		if p.Blades[i].ID == "thin-40" {
-			p.Blades[i].Knife = "k20"
-		}
-	}
-	h.p = procedure.New(p, House(procedure.Options{Seed: 1}), solver.Judge, procedure.Options{Seed: 1})
+	h := twoKnives(t)
 	h.toTheEnd(nil)
 	on := later(t, h, procedure.Options{Mode: procedure.Swap, Blade: "thin-40"})
 	on.toTheEnd(nil)
