@@ -33,6 +33,7 @@ func film(c *exec.Cmd, g ground, size [2]int, hand walk.Hand, to string) error {
 	full := &walk.Full{Terminal: t}
 	watched := &watched{full, shoot, ""}
 	full.Typed = func() error { return shoot(watched.at + " typed") }
+	full.Tour = func() error { return shoot("tour") }
 	err = walk.Lead(watched, hand.To, walk.Never)
 	return errors.Join(err, shoot("end"))
 }

@@ -1,17 +1,20 @@
-// Command keys counts the keys that the program asks for: in a whole setup of the
-// built-in shop, done in practice, and in putting six blades and ten rings of a new saw on
-// file.
+// Command keys counts what the program asks of a person: the keys and the words of a whole
+// setup of the built-in shop, done in practice, and the keys for putting six blades and ten
+// rings of a new saw on file.
 //
 //	go run ./testdata/keys
+//	go run ./testdata/keys -words 40    # and the 40 texts of practice that take the longest
 //
 // Every letter of an answer is a key, and so is each enter; where an empty answer takes what
 // is offered or what the simulated saw reads, it is the enter alone. What an instrument shows
 // has to be typed at a real saw and is counted by itself. The run-down is timed by two
-// enters, as with the keyboard beside the saw. It needs a system with pseudo-terminals.
+// enters, as with the keyboard beside the saw. Words are those of the full screen; words.go
+// says how they are counted. It needs a system with pseudo-terminals.
 package main
 
 import (
 	"errors"
+	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -26,13 +29,15 @@ import (
 )
 
 func main() {
-	if err := run(); err != nil {
+	longest := flag.Int("words", 0, "how many texts of practice to list, from the one that takes the longest")
+	flag.Parse()
+	if err := run(*longest); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run() error {
+func run(longest int) error {
 	dir, err := os.MkdirTemp("", "keys")
 	if err != nil {
 		return err
@@ -59,6 +64,11 @@ func run() error {
 		return err
 	}
 	whole.print("A whole setup of the built-in shop, in practice")
+	read, err := reading(exec.Command(program, "practice", "--seed", "1", "--light", "--dir", dir), dir)
+	if err != nil {
+		return err
+	}
+	read.print(longest)
 
 	setup, err := start("setup", "six-blades")
 	if err != nil {
@@ -127,7 +137,6 @@ func (c *counted) answer(q walk.Question) string {
 
 func (c *counted) print(title string) {
 	fmt.Printf("\n%s\n\n| place | answers | keys | and readings |\n|---|---|---|---|\n", title)
-	var total asked
 	for i := 0; i < len(c.all); {
 		end := i
 		var here asked
@@ -135,10 +144,17 @@ func (c *counted) print(title string) {
 			here.keys, here.readings = here.keys+c.all[end].keys, here.readings+c.all[end].readings
 		}
 		fmt.Printf("| %s | %d | %d | %d |\n", c.all[i].place, end-i, here.keys, here.readings)
-		total.keys, total.readings = total.keys+here.keys, total.readings+here.readings
 		i = end
 	}
-	fmt.Printf("| all | %d | %d | %d |\n", len(c.all), total.keys, total.readings)
+	fmt.Printf("| all | %d | %d | %d |\n", len(c.all), c.total().keys, c.total().readings)
+}
+
+// total is all that was answered, as one.
+func (c *counted) total() (sum asked) {
+	for _, a := range c.all {
+		sum.keys, sum.readings = sum.keys+a.keys, sum.readings+a.readings
+	}
+	return sum
 }
 
 // of tells what the questions of some places take for each of so many things.

@@ -19,6 +19,7 @@ const (
 type Full struct {
 	Terminal *terminal.Terminal
 	Typed    func() error // called once an answer is typed, before it is accepted; nil: nothing
+	Tour     func() error // called at a page that explains itself, before it is left; nil: nothing
 
 	title   string // of the present place
 	opened  time.Time
@@ -35,6 +36,11 @@ func (f *Full) Next() (Question, error) {
 			return Question{}, err
 		}
 		if strings.Contains(screen, "enter go on") {
+			if f.Tour != nil {
+				if err := f.Tour(); err != nil {
+					return Question{}, err
+				}
+			}
 			if err := f.press("\r"); err != nil {
 				return Question{}, err
 			}
