@@ -23,7 +23,7 @@ func (j *judging) predictedRow(row *model.BladeRow, f finding, c *evidence.Cours
 			return
 		}
 		j.placeKnife(row, f, -row.Residual)
-		sayRow(row, "one-more-strip", model.Explains, "%d %s under this lock: a verdict needs %d of the blade and %d of the reference", len(c.Strips), metrology.Plural(len(c.Strips), "strip of it counts", "strips of it count"), evidence.EnoughBladeStrips, evidence.EnoughDatumStrips)
+		sayRow(row, "one-more-strip", model.Explains, "%d %s so far: a verdict needs %d of the blade and %d of the reference under one fence lock", len(c.Strips), metrology.Plural(len(c.Strips), "strip of it counts", "strips of it count"), evidence.EnoughBladeStrips, evidence.EnoughDatumStrips)
 		return
 	}
 	fit, err := j.kit.Surest(f.need.Goal(j.standing, flange), f.need.Doubt, f.need.Judged(j.plan.Standing))
@@ -61,7 +61,7 @@ func (j *judging) measureFirst(row *model.BladeRow) {
 		return
 	}
 	if rings := j.bench.Nominal(row.Stack); len(rings) > 0 {
-		sayRow(row, "measure-rings", model.Warns, "measure %s with the micrometer before you put them on: at a tolerance of %s nominal rings are too little known", j.stackNames(rings), j.words.Set(j.profile.Tolerance.Length))
+		sayRow(row, "measure-rings", model.Warns, "its rings are too little known by their nominal thickness, with a tolerance of %s: measure %s with the micrometer first", j.words.Set(j.profile.Tolerance.Length), j.stackNames(rings))
 	}
 }
 

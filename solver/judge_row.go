@@ -187,7 +187,7 @@ func (j *judging) referenceRow(row *model.BladeRow, f finding) {
 	if g := j.datumGroup(); g != nil {
 		row.Basis, row.Strips, row.Datum = model.Measured, len(g.Strips), len(g.Strips)
 	} else if !f.barred && row.Verdict != model.Cannot {
-		sayRow(row, "needs-datum-strips", model.Explains, "mount it first, and rip %d strips under one fence lock: the other blades are compared with them", evidence.EnoughDatumStrips)
+		sayRow(row, "needs-datum-strips", model.Explains, "no strips of it are on record yet: it comes first, with %d under one fence lock, and the other blades are compared with them", evidence.EnoughDatumStrips)
 	}
 }
 
@@ -292,15 +292,15 @@ func (j *judging) doubt(row *model.BladeRow, c *evidence.Course, from string) {
 	carried := j.profile.BladeName(c.Carrier.Blade)
 	switch {
 	case c.UsedUp():
-		sayRow(row, "used-up", model.Warns, "%sthree further strips are ripped, and no more count for this stack: it stays not ready until datum, stack or sharpening changes", text)
+		sayRow(row, "used-up", model.Warns, "%sthree further strips are ripped, and no more count with the same rings: it stays not ready until datum, stack or sharpening changes", text)
 	case obstacle == evidence.CoarseCaliper:
-		sayRow(row, "caliper-cannot", model.Warns, "%sthis caliper cannot settle it, however many strips; put on other rings, or read with a finer one", text)
+		sayRow(row, "caliper-cannot", model.Warns, "%sthis caliper cannot settle it, however many strips: a finer one can, or other rings", text)
 	case obstacle == evidence.OneZeroing:
-		sayRow(row, "zeroed-once", model.Warns, "%stype widths, or zero the caliper anew on a reference strip before each reading", text)
+		sayRow(row, "zeroed-once", model.Warns, "%styped widths tell more, or differences with the caliper zeroed anew on a reference strip before each", text)
 	case obstacle == evidence.TooFewStrips:
 		sayRow(row, "strips-cannot", model.Warns, "%sit cannot be settled with the %s that still count; more strips on file of how this shop's rips repeat would help, or a finer caliper, or other rings", text, times(row.Left, "strip", "strips"))
 	default:
-		sayRow(row, "more-strips", model.Warns, "%srip %s, and it should be settled", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
+		sayRow(row, "more-strips", model.Warns, "%s%s should settle it", text, stripsOf(further, j.profile.BladeName(c.Blade), carried))
 	}
 }
 

@@ -118,10 +118,10 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	case !in:
 		state = model.StateNotReady
 		if row.Inside && row.Verdict != model.Cannot && !reference && j.course(f.blade.ID) == nil {
-			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: mount it with these rings, and rip %d strips", evidence.EnoughBladeStrips)
+			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: that takes %d strips of it, and %d of the reference under the same fence lock", evidence.EnoughBladeStrips, evidence.EnoughDatumStrips)
 		}
 	case at < 0 && open:
-		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: once its blades are compared, %s", j.closingOrder())
+		worse(model.StateNotClosed, "not-closed", "in, and its round is not closed: that takes a closing strip of the %s, once the blades of the round are compared", j.profile.BladeName(j.plan.Reference))
 	case at < 0:
 		worse(model.StateCheck, "round-not-held", "in, but the lock of its round was not seen to hold: a pair of strips, of it and of the reference, makes it ready")
 	}
@@ -129,7 +129,7 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	if named && k.Unknown && row.Knife == model.KnifeFits {
 		to, what := model.StateNotReady, "its knife has not been squared to the present datum"
 		if j.onceSet(f.blade.Knife) {
-			to, what = model.StateCheck, "its knife was moved or taken out since it was squared: check it with a blade on that is in, by a straightedge on the fence-side tips"
+			to, what = model.StateCheck, "its knife was moved or taken out since it was squared: a swap to it, or its proof, has that checked first"
 		}
 		if in {
 			worse(to, "knife-unknown", "%s", what)
@@ -238,10 +238,6 @@ func (j *judging) mountingsProved(c *evidence.Course) int {
 // onceSet reports whether a knife was squared at any time.
 func (j *judging) onceSet(knife string) bool {
 	return slices.ContainsFunc(j.profile.Records, func(r model.Record) bool { return r.Kind == model.KnifeSet && r.Knife == knife })
-}
-
-func (j *judging) closingOrder() string {
-	return fmt.Sprintf("put the %s back on and rip one closing strip", j.profile.BladeName(j.plan.Reference))
 }
 
 // uncarried says that nothing carries the datum: the reference was sharpened and is not in

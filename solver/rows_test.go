@@ -3,6 +3,7 @@ package solver
 import (
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -58,6 +59,21 @@ func TestRowsWhole(t *testing.T) {
 	}
 	if len(wanted) > len(got) {
 		t.Errorf("%s has %d lines more", file, len(wanted)-len(got))
+	}
+}
+
+// TestReasonsStandByThemselves: what is said of a blade is read on walls and boxes too, where it has no rings or
+// strips beside it to point at, and nobody is to mount anything for it.
+func TestReasonsStandByThemselves(t *testing.T) {
+	pointing := regexp.MustCompile(`(?i)\b(these rings|this lock|this stack|mount it|mount the|put (it|them|the \w+) (back )?on)\b`)
+	for _, h := range slices.Concat(benchHistories, stripHistories, lockHistories, feltHistories) {
+		for _, row := range h.do().plan().Blades {
+			for _, r := range row.Reasons {
+				if at := pointing.FindString(r.Text); at != "" {
+					t.Errorf("%s, %s, %s: %q in %s", h.name, row.ID, r.Code, at, r.Text)
+				}
+			}
+		}
 	}
 }
 

@@ -18,7 +18,7 @@ type Row struct {
 	Name      string
 	Reference bool
 	Usable    bool     // READY or DUE: its rings and its knife may be followed
-	Mark      string   // READY, DUE, IN, NOT CLOSED, CHECK or NOT READY
+	Mark      string   // READY, DUE, IN, NOT CLOSED, CHECK, KNIFE CHECK or NOT READY
 	Rings     []string // flange first, in both units where both are wanted; empty: none
 	Shared    []string // of these, the sorts of which the kit has too few for all blades that may be used
 	Knife     string   // 2.5 mm, NONE, 2.5 mm TOO THICK
@@ -37,6 +37,10 @@ var marks = map[model.Readiness]string{
 	model.StateCheck:     "CHECK",
 	model.StateNotReady:  "NOT READY",
 }
+
+// knifeCheck is the mark of a blade that wants its knife checked and nothing else, as each does whose
+// knife came out for another.
+const knifeCheck = "KNIFE CHECK"
 
 // day is how papers and screens write a date.
 const day = "2006-01-02"
@@ -67,6 +71,9 @@ func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt Options) Row 
 	blade, _ := p.BladeByID(b.ID)
 	r := Row{Blade: blade, Plan: b, Name: text.Show(p.BladeName(b.ID)), Reference: b.ID == plan.Reference, Usable: b.Usable(), Mark: marks[b.State],
 		Knife: knifeWords(p, blade, b.Knife, opt.BothUnits), Residual: residualWords(p, b, opt.BothUnits)}
+	if b.KnifeOnly {
+		r.Mark = knifeCheck
+	}
 	for _, id := range b.Stack {
 		r.Rings = append(r.Rings, ringWords(p, id, opt.BothUnits))
 	}
@@ -85,7 +92,7 @@ func rowOf(p model.Profile, plan model.Plan, b model.BladeRow, opt Options) Row 
 		}
 	}
 	if !r.Usable {
-		r.Age, r.Why = "", whyNot(b.Reasons)
+		r.Age, r.Why = "", whyNot(b)
 	}
 	return r
 }
@@ -119,23 +126,15 @@ func (r Row) Stack() string {
 // toCome are the reasons that only say what comes next.
 var toCome = []string{"needs-strips", "needs-datum-strips", "one-more-strip"}
 
-// whyNot is what keeps a blade from being ready, the weightiest first; how to work until
-// then comes last. Where nothing weighs, it is what comes next.
-func whyNot(reasons []model.Reason) []model.Reason {
-	var out, next []model.Reason
-	for _, r := range reasons {
-		r.Text = text.Show(r.Text)
-		switch {
-		case r.Weight > model.Explains:
-			out = append(out, r)
-		case slices.Contains(toCome, r.Code):
-			next = slices.Insert(next, 0, r)
-		case r.Code != "knife-fits":
-			next = append(next, r)
-		}
+// whyNot is what keeps a blade from being ready, the weightiest first, of equal ones the one that its
+// state is owed to; how to work until then comes last. Where nothing weighs, it is what comes next.
+func whyNot(b model.BladeRow) []model.Reason {
+	out := b.Against()
+	if len(out) == 0 {
+		out = nextOf(b.Reasons)
 	}
-	if len(out) == 0 && len(next) > 0 {
-		return next[:1]
+	for i := range out {
+		out[i].Text = text.Show(out[i].Text)
 	}
 	last := func(r model.Reason) int {
 		if r.Code == "fallback" {
@@ -147,6 +146,20 @@ func whyNot(reasons []model.Reason) []model.Reason {
 		return cmp.Or(last(a)-last(b), int(b.Weight)-int(a.Weight))
 	})
 	return out
+}
+
+// nextOf is what comes next for a blade that nothing speaks against.
+func nextOf(reasons []model.Reason) []model.Reason {
+	var next []model.Reason
+	for _, r := range reasons {
+		switch {
+		case slices.Contains(toCome, r.Code):
+			next = slices.Insert(next, 0, r)
+		case r.Code != "knife-fits":
+			next = append(next, r)
+		}
+	}
+	return next[:min(len(next), 1)]
 }
 
 // ringWords names a ring as the screens do; by its id too where two sorts have one

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/profiles"
 )
 
 // TestARowSaysItsStateAndAge: what may be used says since when it was proved or how long
@@ -51,8 +52,8 @@ func TestARowSaysItsStateAndAge(t *testing.T) {
 	}
 }
 
-// TestKnifeCheckAlone: a blade that wants nothing but its knife checked is told so, with the swap that does it,
-// and shows no rings to take; one that wants more is not to be used.
+// TestKnifeCheckAlone: a blade that wants nothing but its knife checked is told so, on papers with the swap that does it
+// and no rings to take, and by the same words in the shop; one that wants more is not to be used.
 func TestKnifeCheckAlone(t *testing.T) {
 	marked := map[string]int{}
 	for _, alone := range []bool{false, true} {
@@ -68,6 +69,10 @@ func TestKnifeCheckAlone(t *testing.T) {
 				t.Errorf("%s, its knife alone %v:\n%s", as, alone, part)
 			}
 			marked[as] = strings.Count(text, xxx)
+		}
+		saw := Judged{Entry: profiles.Entry{Name: p.Name, Profile: p}, Plan: plan}
+		if text := ShopText([]Judged{saw}, at(0)); strings.Contains(text, "  KNIFE CHECK  24-tooth rip") != alone {
+			t.Errorf("the shop, its knife alone %v:\n%s", alone, text)
 		}
 	}
 }

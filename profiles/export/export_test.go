@@ -142,12 +142,16 @@ func TestWhyNotIsTheWeightiest(t *testing.T) {
 		"wedges|set the scale": {work, danger, cut},
 	} {
 		var got []string
-		for _, r := range whyNot(reasons) {
+		for _, r := range whyNot(model.BladeRow{Reasons: reasons}) {
 			got = append(got, r.Text)
 		}
 		if got := strings.Join(got, "|"); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
+	}
+	owed := model.BladeRow{Owed: "knife-unknown", Reasons: []model.Reason{{Code: "off", Weight: model.Warns}, {Code: "knife-unknown", Weight: model.Warns}, {Code: "bore", Weight: model.Danger}}}
+	if got := whyNot(owed); got[0].Code != "bore" || got[1].Code != "knife-unknown" || got[2].Code != "off" {
+		t.Errorf("what its state is owed to comes behind danger alone: %v", got)
 	}
 }
 

@@ -50,7 +50,7 @@ func ShopReportOf(saws []Judged) ShopReport {
 		for _, r := range Rows(s.Profile, s.Plan, Options{}) {
 			why := r.Why
 			if r.Plan.State == model.StateDue {
-				why = whyNot(r.Plan.Reasons)
+				why = whyNot(r.Plan)
 			}
 			blade := ShopBlade{ID: r.Plan.ID, State: stateOf(r.Plan.State), Due: r.Due, Reasons: texts(why)}
 			if r.Plan.Proved != nil {
@@ -79,9 +79,12 @@ func ShopText(saws []Judged, now time.Time) string {
 		rows := FailingFirst(Rows(s.Profile, s.Plan, Options{Now: now}))
 		count := map[model.Readiness]int{}
 		mark, name, rings := 0, 0, 0
-		for _, r := range rows {
+		for i, r := range rows {
+			if !r.Usable && !r.Plan.KnifeOnly { // nobody takes a ring for it, as on the start screen
+				rows[i].Rings = []string{"-"}
+			}
 			count[r.Plan.State]++
-			mark, name, rings = max(mark, ansi.StringWidth(r.Status())), max(name, ansi.StringWidth(r.Name)), max(rings, ansi.StringWidth(r.Stack()))
+			mark, name, rings = max(mark, ansi.StringWidth(r.Status())), max(name, ansi.StringWidth(r.Name)), max(rings, ansi.StringWidth(rows[i].Stack()))
 		}
 		head := fmt.Sprintf("%s: %d of %d blades ready, %d due", sawName(s), count[model.StateReady], len(rows), count[model.StateDue])
 		if n := len(s.Profile.Records); n > 0 {
