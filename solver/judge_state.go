@@ -174,7 +174,8 @@ var order = map[model.Readiness]int{model.StateNotClosed: 1, model.StateCheck: 2
 // overturnedState tells what the newest proofs say.
 func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
 	if p := c.Overturned(); p != nil {
-		worse(model.StateCheck, "proof-out", "the newest pair says that it cuts %s, plus or minus %s: it or the %s has moved; prove it once more, and a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
+		row.PairSays = model.PairWords{Offset: p.Value, Expanded: p.U}
+		worse(model.StateCheck, "proof-out", "the newest pair says %s, plus or minus %s: it or the %s has moved; prove it once more, and a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
 		return
 	}
 	n := len(c.Proofs)

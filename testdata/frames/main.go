@@ -7,6 +7,8 @@
 // screen of a walk goes into a folder, as a picture and as text, to be looked at:
 //
 //	go run ./testdata/frames -all FOLDER -size 120x36 -ground light practice --seed 1
+//
+// What an honest hand would not type is said with -say, such as -say 'Bore=16'.
 package main
 
 import (
@@ -48,14 +50,22 @@ func main() {
 	all := flag.String("all", "", "folder for every screen of a walk")
 	size := flag.String("size", "80x24", "columns and rows of the terminal, with -all")
 	on := flag.String("ground", dark.name, "background, with -all: "+dark.name+" or "+light.name)
+	own := map[string]string{}
+	flag.Func("say", "with -all: an answer that is not the honest hand's, as `LABEL=TEXT` or PLACE, LABEL=TEXT; may be given again", func(text string) error {
+		label, answer, ok := strings.Cut(text, "=")
+		if own[label] = answer; !ok {
+			return errors.New("no = in it")
+		}
+		return nil
+	})
 	flag.Parse()
-	if err := draw(*all, *size, *on, flag.Args()); err != nil {
+	if err := draw(*all, *size, *on, own, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func draw(all, size, on string, args []string) error {
+func draw(all, size, on string, own map[string]string, args []string) error {
 	dir, err := os.MkdirTemp("", "frames")
 	if err != nil {
 		return err
@@ -77,7 +87,7 @@ func draw(all, size, on string, args []string) error {
 			return fmt.Errorf("-size: %w", err)
 		}
 		g := map[string]ground{dark.name: dark, light.name: light}[on]
-		return film(command(g, args...), g, [2]int{w, h}, walk.Hand{Real: len(args) > 0 && args[0] != "practice"}, all)
+		return film(command(g, args...), g, [2]int{w, h}, walk.Hand{Own: own, Real: len(args) > 0 && args[0] != "practice"}, all)
 	}
 	for _, ground := range []ground{dark, light} {
 		if err := scenery(command(ground, "practice", "--seed", "1"), ground); err != nil {

@@ -103,7 +103,7 @@ func below(t Table, p Picture) Table {
 	return t
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "strips-own", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -113,6 +113,9 @@ var samples = map[string]Picture{
 	"arbor-near":  nearSaw(thin),
 	"arbor-inch":  inches(withRings(thin, mm/10)),
 	"strips":      strips,
+	"strips-own": Strips{FenceSide: model.SideRight, Tolerance: mm / 20, Datum: 120 * mm, Of: 2, Own: true, Rows: []StripRow{
+		{Name: "strip 1", Mean: 120*mm + mm/100, Step: mm / 100, Read: true}, {Name: "strip 2", Mean: 120*mm - mm/100, Step: -mm / 100, Read: true}, {Name: "strip 3"},
+	}},
 	"gaps":        gaps,
 	"board":       board,
 	"behind":      behind,

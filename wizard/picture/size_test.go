@@ -40,7 +40,7 @@ func anyPicture(t *rapid.T) Picture {
 	case 0:
 		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
 	case 1:
-		s := Strips{f, side, l("tolerance"), l("guard"), l("datum"), rapid.IntRange(0, 9).Draw(t, "of"), nil}
+		s := Strips{f, side, l("tolerance"), l("guard"), l("datum"), rapid.IntRange(0, 9).Draw(t, "of"), nil, rapid.Bool().Draw(t, "own")}
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
 			s.Rows = append(s.Rows, StripRow{word("name"), l("mean"), l("step"), is("read")})
 		}

@@ -18,6 +18,7 @@ type Strips struct {
 	Datum     model.Length // mean width of the reference strips; zero: none yet
 	Of        int          // how many they are
 	Rows      []StripRow
+	Own       bool // the strips are the reference strips themselves: Datum is their mean
 }
 
 // StripRow is one strip. Step is its width less that of the reference strips, + = wider.
@@ -47,7 +48,7 @@ func (s Strips) paint(c *canvas) {
 	at := func(l model.Length) float64 { return min(max(x.at(nm(l)), float64(lo)), float64(hi)) }
 	datum := at(0)
 	if right { // the datum's word ends at its line: the fence has what is left
-		c.writeRight(hi, 0, c.fit(hi-int(datum)-2, "fence "+string(g.right), string(g.right)), Faint)
+		c.writeRight(hi-1, 0, c.fit(hi-int(datum)-3, "fence "+string(g.right), string(g.right)), Faint)
 	} else {
 		c.write(lo, 0, c.fit(int(datum)-lo-7, string(g.left)+" fence", string(g.left)), Faint)
 	}
@@ -74,14 +75,18 @@ func (s Strips) paint(c *canvas) {
 		c.fill(y, a, b, g.stock, k)
 	}
 	thick := max(1, each-1)
-	if s.Datum != 0 || s.Of > 0 {
-		for y := 1; y < 1+thick; y++ {
+	if !s.Own || s.Of > 1 { // one alone is its own mean
+		for y := 1; y < 1+thick && s.Of > 0; y++ {
 			edge(y, at(0), Stock, false)
 		}
-	}
-	c.write(0, 1, c.fit(name, "reference", "ref"), Plain)
-	if s.Of > 0 {
-		c.write(hi+1, 1, c.fit(figures-1, fmt.Sprintf("%s  of %d", s.bare(s.Datum), s.Of), "of "+fmt.Sprint(s.Of)), Plain)
+		first := []string{"reference", "ref"}
+		if s.Own {
+			first = []string{"their mean", "mean"}
+		}
+		c.write(0, 1, c.fit(name, first...), Plain)
+		if s.Of > 0 {
+			c.write(hi+1, 1, c.fit(figures-1, fmt.Sprintf("%s  of %d", s.bare(s.Datum), s.Of), "of "+fmt.Sprint(s.Of)), Plain)
+		}
 	}
 	for i, r := range s.Rows {
 		y := 1 + (i+1)*each
@@ -94,7 +99,7 @@ func (s Strips) paint(c *canvas) {
 			continue
 		}
 		for k := y; k < min(y+thick, rows+1); k++ {
-			edge(k, at(r.Step), s.kind(r.Step), true)
+			edge(k, at(r.Step), s.kind(r.Step), !s.Own)
 			if r.Step < 0 { // a gap from the datum to the strip
 				c.fill(k, at(0), at(r.Step), g.horizontal, Faint)
 			}
@@ -121,7 +126,7 @@ func (s Strips) reach() float64 {
 }
 
 func (s Strips) kind(step model.Length) Kind {
-	if s.Tolerance > 0 && step.Abs()+s.Guard <= s.Tolerance {
+	if !s.Own && s.Tolerance > 0 && step.Abs()+s.Guard <= s.Tolerance {
 		return Good
 	}
 	return Stock
@@ -138,8 +143,11 @@ func (s Strips) side(step model.Length) string {
 }
 
 func (s Strips) figures(r StripRow) string {
-	if r.Mean == 0 {
+	switch {
+	case r.Mean == 0:
 		return s.side(r.Step)
+	case s.Own && s.Of == 1:
+		return s.bare(r.Mean)
 	}
 	return s.bare(r.Mean) + "  " + s.side(r.Step)
 }
@@ -151,13 +159,18 @@ func (s Strips) Sentence() string {
 	}
 	they := "the reference strips"
 	out := []string{fmt.Sprintf("The %d reference strips are %s wide.", s.Of, s.show(s.Datum))}
-	if s.Of == 1 {
+	switch {
+	case s.Of == 1:
 		they = "the reference strip"
 		out[0] = fmt.Sprintf("The one reference strip is %s wide.", s.show(s.Datum))
+	case s.Own:
+		they = "their mean"
 	}
 	for _, r := range s.Rows {
 		said := "is not read yet"
 		switch {
+		case r.Read && s.Own && s.Of == 1: // it is the one
+			continue
 		case !r.Read:
 		case !s.shown(r.Step):
 			said = "is as wide as " + they

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // TestStripsAreDrawnAsTyped: what is typed at a comparison lies on the picture at once, by its
@@ -65,5 +67,61 @@ func TestNothingIsDrawnThatIsRefused(t *testing.T) {
 	}
 	if s, f, n := at("139.87 195.88 139.87"); s != 0 || f != "" || n != 0 {
 		t.Errorf("a reading that is refused: %d, %q, %d reasons", s, f, n)
+	}
+}
+
+// TestReferenceStripsHaveNoReference: strips that others are compared with are laid beside their own mean,
+// at the start of a round and in a pair; the first alone has no step.
+func TestReferenceStripsHaveNoReference(t *testing.T) {
+	round := newSetUp(t)
+	pair := later(t, setUp(t), procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	for step, h := range map[string]*hand{"reference": round, "proof": pair} {
+		h.upTo(step)
+		first := h.p.View().Picture(procedure.Answers{"readings": "140.02 140.02 140.02"}).(picture.Strips)
+		if !first.Own || first.Of != 1 || first.Sentence() != "The one reference strip is 140.020 mm wide." {
+			t.Errorf("%s, the first: %+v, %s", step, first, first.Sentence())
+		}
+		h.step(map[string]string{step + " readings": "140.02 140.02 140.02"})
+		second := h.p.View().Picture(procedure.Answers{"readings": "140.06 140.06 140.06"}).(picture.Strips)
+		if second.Of != 2 || second.Datum != 140_040_000 || second.Rows[0].Step != -20_000 || second.Rows[1].Step != 20_000 {
+			t.Errorf("%s, the second: %+v", step, second)
+		}
+	}
+}
+
+// TestAPairThatDoesNotAgreeHasItsFigure: what a pair says stands large where it is not in too, and at the end
+// in the picture of all blades in place of its older verdict; no strip of it is drawn as a good one.
+func TestAPairThatDoesNotAgreeHasItsFigure(t *testing.T) {
+	done := setUp(t)
+	for widths, want := range map[string]struct {
+		figure, caption, says string
+		after                 model.Length // in the picture of all blades; 0: that of its verdict
+	}{
+		"139.89": {"0.11", "narrow, mm", "says rather that it is out (0.110 mm narrow", 110_000},
+		"139.60": {"0.40", "narrow, mm", "says 0.400 mm narrow", 400_000},
+		"139.91": {"0.09", "narrow, mm", "By this pair 0.090 mm narrow, plus or minus", 0},
+	} {
+		h := later(t, done, procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+		before, _ := h.p.Plan().Row("rip-24")
+		for v := h.p.View(); v.Place.Step != "proved"; v = h.p.View() {
+			read := map[string]string{"rip-24": widths, "general-48": "140.00"}[v.Place.Blade]
+			h.step(map[string]string{"proof readings": strings.Repeat(read+" ", 3)})
+		}
+		v := h.p.View()
+		if f := v.Figure(nil); f.Text != want.figure || f.Caption != want.caption || !strings.Contains(strings.Join(v.Do, " "), want.says) {
+			t.Errorf("%s: %+v, %q", widths, f, v.Do)
+		}
+		s := v.Picture(nil).(picture.Strips)
+		if step := s.Rows[0].Step; step.Abs()+s.Guard <= s.Tolerance {
+			t.Errorf("%s: drawn as in: %+v", widths, s)
+		}
+		if want.after == 0 {
+			want.after = before.Residual
+		}
+		for _, b := range shop.RackPicture(h.p.Now(), "").(picture.Rack).Blades {
+			if b.ID == "rip-24" && b.After != want.after {
+				t.Errorf("%s: in the rack at %d nm, want %d", widths, b.After, want.after)
+			}
+		}
 	}
 }

@@ -254,7 +254,7 @@ func TestPairAfterCleaning(t *testing.T) {
 		h.step(map[string]string{"proof readings": width, "left left": "empty"})
 	}
 	h.again(procedure.Options{Mode: procedure.Prove, Blade: p.Reference, Seed: 5})
-	if row, _ := h.p.Plan().Row(first); !disagreed(row) || partner(h.p.Now()) == first || partner(h.p.Now()) == "" {
+	if row, _ := h.p.Plan().Row(first); !shop.Disagreed(row) || partner(h.p.Now()) == first || partner(h.p.Now()) == "" {
 		t.Errorf("the %s is %s, %v, and the next pair is with %q", first, row.State, row.Reasons, partner(h.p.Now()))
 	}
 }

@@ -134,7 +134,7 @@ func partner(c context) string {
 			good = 3
 		case row.Usable() || row.KnifeOnly:
 			good = 2
-		case row.State == model.StateCheck && row.Basis == model.Measured && row.Verdict == model.In && !disagreed(row):
+		case row.State == model.StateCheck && row.Basis == model.Measured && row.Verdict == model.In && !shop.Disagreed(row):
 			good = 1
 		}
 		if good > most {
@@ -142,12 +142,6 @@ func partner(c context) string {
 		}
 	}
 	return best
-}
-
-// disagreed reports whether the newest pair of a blade says that it is out, or rather that: it
-// tells nothing of another.
-func disagreed(row model.BladeRow) bool {
-	return slices.ContainsFunc(row.Reasons, func(r reason) bool { return r.Code == "proof-out" || r.Code == "proof-rather-out" })
 }
 
 // unpaired reports whether no strip of a pair would count: nothing carries the datum for the
@@ -257,30 +251,13 @@ var proofRow = row{
 	},
 	Reads: stripsRead(putWidths, model.Datum, model.ForBlade), Simulated: practice.StripsSimulated,
 	Picture: func(c context, a answers) procedure.Picture {
-		return stripsPicture(c, a, proofStrips(c, c.Blade))
+		if c.Blade != compared(c) {
+			return ownPicture(c, a, proofStrips(c, c.Blade))
+		}
+		p := stripsPicture(c, a, proofStrips(c, c.Blade))
+		_, p.Guard = pairSays(c)
+		return p
 	},
-}
-
-// renewed reports whether the strips of this run prove the blade that is held against the reference.
-func renewed(c context) bool {
-	row, _ := c.Plan.Row(compared(c))
-	return row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
-}
-
-// pairSays is what the pair of this run says of the blade that is held against the reference: its verdict
-// of before, which counts on, may tell another figure within what is known. A pair that brought it in is that verdict.
-func pairSays(c context) (offset, expanded model.Length) {
-	row, _ := c.Plan.Row(compared(c))
-	if row.PairSays.Expanded == 0 {
-		return row.Offset, row.Expanded
-	}
-	return row.PairSays.Offset, row.PairSays.Expanded
-}
-
-func pairVerdict(c context) []reason {
-	row, _ := c.Plan.Row(compared(c))
-	offset, expanded := pairSays(c)
-	return inWords(c, row.Verdict, offset, expanded)
 }
 
 var provedSeen = procedure.Fact{Name: "proof seen", Lasts: true}
@@ -298,7 +275,7 @@ var provedRow = row{
 			case row.Usable() && renewed(c):
 				return []string{fmt.Sprintf("Still in: the pair proves the %s.", c.Name(row.ID)), "Type seen to end."}
 			case row.Usable():
-				return []string{"The strips do not settle it: it stays as it was, and is not renewed.", "Another pair tells more: prove it again. Type seen to end."}
+				return []string{"Not settled: it stays as it was, not renewed.", unsettledWords(c), "Another pair tells more: prove it again.", "Type seen to end."}
 			}
 			if !held {
 				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
@@ -308,14 +285,14 @@ var provedRow = row{
 			for _, r := range against {
 				out = append(out, model.Sentence(r.Text))
 			}
-			if !disagreed(model.BladeRow{Reasons: against}) { // it tells of the third blade itself
+			if !shop.Disagreed(model.BladeRow{Reasons: against}) { // it tells of the third blade itself
 				out = append(out, "A third ready blade tells which has moved: prove it against the reference next.")
 			}
 			return out
 		},
 		Accept: func(t *taking) { t.Keep(provedSeen, "seen") },
 	},
-	Why:    form.Lines("A single strip against the scale is a look, and proves nothing."),
+	Help:   []string{"A single strip against the scale is a look, and proves nothing."},
 	Fields: form.Fields(form.Word("seen", "Read it", "seen")),
 	Follows: func(c context, _ answers) []reason {
 		if !renewed(c) { // its verdict is that of older strips
@@ -328,14 +305,19 @@ var provedRow = row{
 		if len(strips) == 0 {
 			return nil
 		}
-		return stripsLaid(c, c.State.Lock, strips)
+		p := stripsLaid(c, c.State.Lock, strips)
+		_, p.Guard = pairSays(c)
+		return p
 	},
 	Figure: func(c context, _ answers) procedure.Figure {
-		row, _ := c.Plan.Row(compared(c))
-		if unpaired(c) || !row.Usable() || !renewed(c) {
+		row, held := c.Plan.Row(compared(c))
+		offset, expanded := pairSays(c)
+		switch {
+		case unpaired(c) || !held || expanded == 0:
 			return procedure.Figure{}
+		case row.Usable() && renewed(c):
+			return procedure.Figure{Text: "IN", Caption: c.Side(offset)}
 		}
-		offset, _ := pairSays(c)
-		return procedure.Figure{Text: "IN", Caption: c.Side(offset)}
+		return procedure.Figure{Text: c.Bare(offset.Abs()), Caption: sideOf(offset) + ", " + c.Unit().Label()}
 	},
 }

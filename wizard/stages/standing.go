@@ -247,12 +247,45 @@ func stripFigure(c context, a answers) procedure.Figure {
 	for _, s := range stand(c, c.Blade).strips {
 		steps = append(steps, step(model.Lengths(append(slices.Clip(s.Readings), s.Differences...))))
 	}
-	mean, side, of := form.Mean(steps), "wide", ""
-	if mean < 0 {
-		side = "narrow"
-	}
+	mean, of := form.Mean(steps), ""
 	if len(steps) > 1 {
 		of = fmt.Sprintf(", mean of %d", len(steps))
 	}
-	return procedure.Figure{Text: mean.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: side + of + ", " + c.Unit().Label()}
+	return procedure.Figure{Text: mean.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: sideOf(mean) + of + ", " + c.Unit().Label()}
+}
+
+// renewed reports whether the strips of this run prove the blade that is held against the reference.
+func renewed(c context) bool {
+	row, _ := c.Plan.Row(compared(c))
+	return row.Proved != nil && slices.ContainsFunc(c.Now(), func(r record) bool { return r.Ref() == row.Proved.Ref() })
+}
+
+// pairSays is what the pair of this run says of the blade that is held against the reference: its verdict
+// of before, which counts on, may tell another figure within what is known. A pair that brought it in is that verdict.
+func pairSays(c context) (offset, expanded model.Length) {
+	row, _ := c.Plan.Row(compared(c))
+	if row.PairSays.Expanded == 0 {
+		return row.Offset, row.Expanded
+	}
+	return row.PairSays.Offset, row.PairSays.Expanded
+}
+
+func pairVerdict(c context) []reason {
+	row, _ := c.Plan.Row(compared(c))
+	offset, expanded := pairSays(c)
+	return inWords(c, row.Verdict, offset, expanded)
+}
+
+// unsettledWords tell what a pair says that settles nothing.
+func unsettledWords(c context) string {
+	offset, expanded := pairSays(c)
+	return fmt.Sprintf("By this pair %s, plus or minus %s; the tolerance is %s.", c.Side(offset), c.Result(expanded), c.Show(c.Profile.Tolerance.Length))
+}
+
+// sideOf is on which side of the datum a blade cuts, from its offset.
+func sideOf(offset model.Length) string {
+	if offset < 0 {
+		return "narrow"
+	}
+	return "wide"
 }

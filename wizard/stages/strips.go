@@ -124,7 +124,7 @@ var referenceRow = row{
 	},
 	Simulated: practice.StripsSimulated,
 	Reads:     stripsRead(putWidths, model.Datum),
-	Picture:   func(c context, a answers) procedure.Picture { return stripsPicture(c, a, datumOf(c, c.State.Lock)) },
+	Picture:   func(c context, a answers) procedure.Picture { return ownPicture(c, a, datumOf(c, c.State.Lock)) },
 }
 
 // stripsPicture lays the strips of a blade beside the reference strips of the lock in force, with
@@ -143,6 +143,24 @@ func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 		differences = nil
 	}
 	p.Rows = append(p.Rows, stripLaid(p, widths, differences))
+	return p
+}
+
+// ownPicture lays strips that others are compared with beside their own mean.
+func ownPicture(c context, a answers, strips []model.Strip) picture.Strips {
+	p := stripsPicture(c, a, strips)
+	var means []model.Length
+	for i, r := range p.Rows {
+		if p.Rows[i].Read = r.Mean != 0; r.Mean != 0 { // a difference is of nothing yet
+			means = append(means, r.Mean)
+		}
+	}
+	p.Own, p.Datum, p.Of = true, form.Mean(means), len(means)
+	for i, r := range p.Rows {
+		if r.Mean != 0 {
+			p.Rows[i].Step = r.Mean - p.Datum
+		}
+	}
 	return p
 }
 

@@ -123,12 +123,22 @@ func RackPicture(c context, current string) procedure.Picture {
 		if b.Knife != model.KnifeFits {
 			verdict, rings = "", "" // whatever the numbers say, it must not run with its knife
 		}
+		after, expanded := b.Residual, b.Expanded
+		if Disagreed(b) {
+			after, expanded = -b.PairSays.Offset, b.PairSays.Expanded
+		}
 		r.Blades = append(r.Blades, picture.RackBlade{
 			ID: b.ID, Label: c.Name(b.ID), Reference: b.ID == c.Plan.Reference, Known: b.CutFace != 0,
-			Before: b.CutFace - datum, After: b.Residual, Expanded: b.Expanded, Verdict: verdict, Rings: rings, State: b.State,
+			Before: b.CutFace - datum, After: after, Expanded: expanded, Verdict: verdict, Rings: rings, State: b.State,
 		})
 	}
 	return r
+}
+
+// Disagreed reports whether the newest pair of a blade says that it is out, or rather that: it
+// tells nothing of another, and its verdict of before no longer holds.
+func Disagreed(row model.BladeRow) bool {
+	return slices.ContainsFunc(row.Reasons, func(r reason) bool { return r.Code == "proof-out" || r.Code == "proof-rather-out" })
 }
 
 // MicrometerWords has the digits of the dial, which are those of the micrometer.
