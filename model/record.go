@@ -225,8 +225,37 @@ func ShiftsOf(records []Record) Shifts {
 	return s
 }
 
-// Before is the profile as the other shift left it, under the head that it has now.
+// Before is the profile as the other shift left it, under the head that it has now. But each blade
+// has the knife that was behind it last, and the rings that it ran with are there: what names
+// another knife, or misses a ring, is a change.
 func Before(p Profile) Profile {
 	p.Records = slices.Clip(p.Records[:ShiftsOf(p.Records).First])
+	p.Blades, p.Rings = slices.Clone(p.Blades), slices.Clone(p.Rings)
+	counted := Counted(p.Records)
+	for i, b := range p.Blades {
+		last := lastRun(counted, b.ID)
+		if _, ok := p.KnifeByID(last.Knife); ok {
+			p.Blades[i].Knife = last.Knife
+		}
+		for j, ring := range p.Rings {
+			n := 0
+			for _, id := range last.Rings {
+				if id == ring.ID {
+					n++
+				}
+			}
+			p.Rings[j].Count = max(ring.Count, n)
+		}
+	}
 	return p
+}
+
+// lastRun is the newest record of what stood with a blade: seen in line with it, or on its box.
+func lastRun(records []Record, blade string) Record {
+	for _, r := range slices.Backward(records) {
+		if r.Blade == blade && (r.Kind == Line || r.Kind == Box) {
+			return r
+		}
+	}
+	return Record{}
 }

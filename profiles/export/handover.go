@@ -38,13 +38,14 @@ func (s sheet) handover() string {
 	for _, text := range changes {
 		line("  ", "%s", text)
 	}
-	if len(changes) == 0 {
-		line("  ", "no blade stands otherwise than before")
-	}
 	for _, r := range model.Counted(s.profile.Records[shifts.First:]) {
 		if slices.Contains(worthTelling, r.Kind) && (r.Kind != model.Found || r.Text != model.NothingFound) {
 			line("  ", "%s %s  %s", r.At.UTC().Format(day), text.Show(r.By), text.Show(RecordWords(s.profile, r)))
+			changes = append(changes, r.Ref())
 		}
+	}
+	if len(changes) == 0 {
+		line("  ", "no blade stands otherwise than before")
 	}
 
 	head("DUE, OR NOT TO BE USED")
@@ -108,7 +109,7 @@ func (s sheet) stack(ids []string) string {
 // changes tell of each blade what a paper would tell otherwise than before.
 func (s sheet) changes() []string {
 	before := map[string]Row{}
-	for _, r := range Rows(s.profile, s.opt.Before, s.opt) {
+	for _, r := range Rows(model.Before(s.profile), s.opt.Before, s.opt) {
 		before[r.Plan.ID] = r
 	}
 	var out []string

@@ -58,3 +58,17 @@ func TestHandover(t *testing.T) {
 		t.Error("it would not be taken for a paper of this program")
 	}
 }
+
+// TestHandoverOfAnotherKnife tells of a blade that stands as before and runs with another knife now.
+func TestHandoverOfAnotherKnife(t *testing.T) {
+	p, plan := shop()
+	p.Knives = append(p.Knives, model.Knife{ID: "k26", Thickness: model.Measure{Length: 2_600_000, Unit: model.MM}})
+	p.Records = []model.Record{{At: at(0), By: "MS", Kind: model.Line, Blade: "rip-24", Knife: "k26"}, note(100, "KB", "x")}
+	var b bytes.Buffer
+	if err := Write(&b, "handover", p, plan, Options{Now: at(200), Before: plan}); err != nil {
+		t.Fatal(err)
+	}
+	if want := "24-tooth rip: was knife 2.6 mm, now knife 2.5 mm\n"; !strings.Contains(b.String(), want) || strings.Contains(b.String(), "no blade stands otherwise") {
+		t.Errorf("want %q in\n%s", want, b.String())
+	}
+}

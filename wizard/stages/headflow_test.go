@@ -160,6 +160,10 @@ func TestBladesComeAndGo(t *testing.T) {
 	if !b.Retired || slices.Contains(shop.RackBlades(w.Now()), b.ID) {
 		t.Error("it is still on the rack")
 	}
+	last = w.Profile().Records[len(w.Profile().Records)-1]
+	if last.Kind != model.Note || last.Blade != b.ID || last.Text != "taken off the rack" {
+		t.Error("the other shift is not told:", last)
+	}
 	w.begun("back", "blade", "24-tooth rip")
 	w.answer("returned", "plate", "2.2 2.2 2.2", "kerf", "2.96 2.96 2.96", "runout", "0.04")
 	last = w.Profile().Records[len(w.Profile().Records)-1]

@@ -182,6 +182,16 @@ func TestKnifeOfTheReferenceLost(t *testing.T) {
 	if way := strings.Join(alone.way, ", "); way != "who, uncarried, close" {
 		t.Error(way)
 	}
+	// None is in, in as many words; and what is no knife of this saw is asked once more, and comes out.
+	none := later(t, h, procedure.Options{Mode: procedure.Swap, Blade: "thin-40"})
+	none.upTo("look")
+	if told := none.told(map[string]string{"knife": "2.7"}); len(told) != 1 || !told[0].Question || !strings.Contains(told[0].Text, "no knife of this saw is 2.7 mm thick") {
+		t.Errorf("%+v", told)
+	}
+	none.step(map[string]string{"look knife": "none"})
+	if on, sure := none.p.Now().Lock.On(); !sure || on.Knife != "" {
+		t.Errorf("none is in: %+v", on)
+	}
 	// Somebody has it in the saw all the same: asked, and typed once more, it is there again.
 	seen := later(t, h, procedure.Options{Mode: procedure.Swap, Blade: "thin-40"})
 	seen.upTo("look")

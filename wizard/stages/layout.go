@@ -89,7 +89,11 @@ func blanksLeft(c context) int {
 }
 
 // aBlank is the blank that is ripped next: with how many are left, or that another has to be cut.
+// How many lie there is not known of a setup that goes on from records: no first page had them laid out.
 func aBlank(c context) string {
+	if c.Options.Mode == procedure.Setup && c.Fact(laidOut) == "" {
+		return "a new blank"
+	}
 	if n := blanksLeft(c); n > 0 {
 		return fmt.Sprintf("a new blank; %d left", n)
 	}

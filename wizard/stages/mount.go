@@ -70,7 +70,7 @@ var lookRow = row{
 				}
 				return err
 			}),
-			knifeThickness(c, "Knife behind it", model.Knife{})}
+			knifeSeen(c)}
 	},
 }
 
@@ -91,8 +91,7 @@ func lookAt(t *taking, h interlock.Hands) {
 	}
 	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
 		on.Knife = k.ID
-		if gone := t.State.Gone[k.ID]; gone != nil {
-			t.Question("knife", "by the records the knife of %s is gone (%s)", k.Thickness, gone.Text)
+		if t.State.Gone[k.ID] != nil {
 			t.Record(record{Kind: model.KnifeBack, Knife: k.ID})
 		}
 		t.Keep(knifeTyped, k.ID)
@@ -297,14 +296,29 @@ func teethAndRings(c context, text string, b model.Blade, rings []string) error 
 	return err
 }
 
-// knifeThickness asks for the thickness of a knife; of which one, where it is known.
+// knifeSeen asks which knife is in, of which nobody knows. One of another thickness than those
+// of this saw counts as none: it is not among those that may stay.
+func knifeSeen(c context) field {
+	return field{
+		Key: "knife", Label: "Knife behind it", Hint: "read it off the knife; none: none is in", Kind: procedure.FieldLength,
+		Unit: c.Unit(), Optional: true, Or: "none",
+	}.Against(func(t *taking) {
+		m := t.Length("knife")
+		k, ok := t.Profile.KnifeCalled(m)
+		gone := t.State.Gone[k.ID]
+		switch {
+		case m.Unit == model.NoUnit || len(t.Profile.Knives) == 0:
+		case !ok:
+			t.Question("knife", "no knife of this saw is %s thick, so it comes out", m)
+		case gone != nil:
+			t.Question("knife", "by the records the knife of %s is gone (%s)", k.Thickness, gone.Text)
+		}
+	})
+}
+
+// knifeThickness asks for the thickness of the knife that belongs here.
 func knifeThickness(c context, label string, k model.Knife) field {
-	f := field{Key: "knife", Label: label, Hint: "read it off the knife", Kind: procedure.FieldLength, Unit: c.Unit()}
-	if k.Thickness.Unit == model.NoUnit {
-		f.Hint, f.Optional = "read it off the knife; empty: none is in", true
-		return f
-	}
-	f.Hint = "such as " + c.Size(k.Thickness.Length)
+	f := field{Key: "knife", Label: label, Hint: "such as " + c.Size(k.Thickness.Length), Kind: procedure.FieldLength, Unit: c.Unit()}
 	return f.With(func(text string) error {
 		m, err := model.ParseLength(text, c.Unit())
 		if err == nil {

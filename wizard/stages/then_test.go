@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"errors"
 	"slices"
 	"strings"
 	"testing"
@@ -141,6 +142,11 @@ func TestOtherKnifeNowOrLater(t *testing.T) {
 		h.step(map[string]string{"knife-lost knife": "2.5"})
 		if do := strings.Join(h.p.View().Do, " "); !strings.Contains(do, "now: the knife of 2.4 mm behind") || !strings.Contains(do, "gauge board and knife; no blade is compared again") {
 			t.Error(do)
+		}
+		var asked *procedure.Refusal // at its own field: the knife is in the saw by the records
+		_, err := h.p.Apply(procedure.Event{Kind: procedure.Leave, At: h.at, Visit: h.p.View().Visit, Field: "became", Answers: procedure.Answers{"became": "lost"}})
+		if !errors.As(err, &asked) || !asked.Faults[0].Question || !strings.Contains(asked.Faults[0].Text, "is in the saw") {
+			t.Error("left:", err)
 		}
 		h.step(map[string]string{"knife-goes became": "lost", "knife-goes then": then})
 		if b, _ := h.p.Profile().BladeByID("crosscut-80"); b.Knife != want {

@@ -66,7 +66,7 @@ var rereadRow = row{
 
 var retireRow = row{
 	Name: "retire", Stage: 4, Title: form.Said("Take a blade off the rack"), Also: "retired remove lost worn out",
-	When: hasBlades,
+	When: func(c context) bool { return signed(c) && hasBlades(c) },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			return []string{"Its records stay. It gets no rings and no line on the cards any more: no strip, no swap.", fmt.Sprintf("It may come back under its name, compared like a new one: %s.", comparingCost(c, 1))}
@@ -80,6 +80,7 @@ var retireRow = row{
 				return
 			}
 			editBlade(t, id, func(b *model.Blade) { b.Retired = true })
+			t.Record(record{Kind: model.Note, Blade: id, Text: "taken off the rack"})
 		},
 	},
 	Why: form.Lines("The reference blade cannot go: choose another reference first."),

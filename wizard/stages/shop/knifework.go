@@ -200,8 +200,7 @@ var knifeGoesRow = row{
 	Act: procedure.Paper{
 		Says: withoutKnifeOrders,
 		Accept: func(t *taking) {
-			if on, _ := t.Lock.On(); on.Knife == t.Blade || t.State.On.Knife == t.Blade {
-				t.Question("became", "by the records the knife of %s is in the saw", t.Profile.KnifeName(t.Blade))
+			if knifeIn(t.Context) {
 				t.Does(interlock.OtherOn())
 			}
 			t.Record(record{Kind: model.KnifeGone, Knife: t.Blade, Text: t.Choice("became")})
@@ -215,7 +214,11 @@ var knifeGoesRow = row{
 		},
 	},
 	Fields: func(c context) []field {
-		out := []field{form.Choice("became", "What became of it", "", "lost", "broken", "given away")}
+		out := []field{form.Choice("became", "What became of it", "", "lost", "broken", "given away").Against(func(t *taking) {
+			if knifeIn(t.Context) {
+				t.Question("became", "by the records the knife of %s is in the saw", t.Profile.KnifeName(t.Blade))
+			}
+		})}
 		if blades, _ := otherKnife(c, c.Blade); len(blades) > 0 {
 			out = append(out, thenField(""))
 		}
@@ -223,6 +226,12 @@ var knifeGoesRow = row{
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return movedBlades(c, knifeLess(c, c.Blade)) },
 	Follows: func(c context, _ answers) []reason { return withoutKnife(c, c.Blade) },
+}
+
+// knifeIn reports whether the knife of the moment is in the saw, by this run or by the records.
+func knifeIn(c context) bool {
+	on, _ := c.Lock.On()
+	return on.Knife == c.Blade || c.State.On.Knife == c.Blade
 }
 
 // knifeBackRow takes a knife back. Nobody knows where it stands to the datum.
