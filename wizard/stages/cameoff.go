@@ -116,3 +116,115 @@ func clearSaw(t *taking, h interlock.Hands) {
 	t.Record(r)
 	t.Does(interlock.Mounted(h, stays))
 }
+
+// lookRow has somebody look at what is on the arbor, where nobody in this run has.
+var lookRow = row{
+	Name: "look", Stage: 5, Title: form.Said("What is on the arbor?"), Help: []string{form.SharpStill},
+	Act: procedure.HandsIn{
+		Says: func(c context, _ interlock.Hands) []string {
+			by := "Nothing is on record of it."
+			switch on := c.State.On; {
+			case on.Blade == "" && c.State.Seen:
+				by = "By the records nothing is on. Look: records do not see."
+			case on.Blade != "":
+				by = fmt.Sprintf("By the records: the %s, %s. Look: records do not see.", c.Name(on.Blade), c.Rings(on.Rings))
+			}
+			return []string{by, "Read the blade's name off it, or count its teeth.", "Rings behind it not to be seen, or a strange blade: type other."}
+		},
+		Accept: lookAt,
+	},
+	Why: form.Lines(form.SharpStill),
+	Fields: func(c context) []field {
+		unknown := func(text string) bool { return strings.EqualFold(text, "none") || strings.EqualFold(text, "other") }
+		return []field{
+			field{Key: "blade", Label: "Blade that is on", Hint: "name or teeth; none; other: not of this rack", Kind: procedure.FieldText}.With(func(text string) error {
+				_, err := bladeNamed(c, text)
+				if unknown(text) {
+					return nil
+				}
+				return err
+			}),
+			field{Key: "rings", Label: "Rings behind it", Hint: "flange first; none; other, if you cannot see them", Kind: procedure.FieldText}.With(func(text string) error {
+				_, err := c.Profile.ParseStack(text)
+				if unknown(text) {
+					return nil
+				}
+				return err
+			}),
+			knifeSeen(c)}
+	},
+}
+
+// somethingElse stands for a blade or rings that nobody knows by name.
+const somethingElse = "?"
+
+func lookAt(t *taking, h interlock.Hands) {
+	var on interlock.Fit
+	rings := t.Text("rings")
+	switch text := t.Text("blade"); {
+	case strings.EqualFold(text, "none"):
+	case strings.EqualFold(text, "other") || strings.EqualFold(rings, "other"):
+		on.Blade = somethingElse
+	default:
+		blade, _ := bladeNamed(t.Context, text)
+		ids, _ := t.Profile.ParseStack(rings)
+		on = form.Fit(blade, ids, "")
+	}
+	if k, ok := t.Profile.KnifeCalled(t.Length("knife")); ok {
+		on.Knife = k.ID
+		if t.State.Gone[k.ID] != nil {
+			t.Record(record{Kind: model.KnifeBack, Knife: k.ID})
+		}
+		t.Keep(knifeTyped, k.ID)
+	}
+	t.Does(interlock.Sighted(h, on))
+	was := t.State.On
+	if t.State.Seen && was.Knife != on.Knife { // it was moved, and nobody told of it
+		r := record{Kind: model.TakenOff, Blade: was.Blade, Rings: reversed(was.Rings), Left: on.Knife}
+		if on.Knife == "" {
+			r.Knife = was.Knife
+		}
+		t.Record(r)
+		was = model.Fitted{}
+	}
+	if stack := strings.Fields(on.Rings); on.Blade != "" && on.Blade != somethingElse && (was.Blade != on.Blade || !slices.Equal(was.Rings, stack)) {
+		t.Record(record{Kind: model.Mount, Blade: on.Blade, Rings: stack, Knife: on.Knife}) // nobody told of it
+	}
+}
+
+// bladeNamed is the blade of the rack that a text names: by its name, or by its teeth where
+// no other has as many.
+func bladeNamed(c context, text string) (string, error) {
+	var f field
+	for _, b := range c.Profile.Rack() {
+		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, b.Name())
+		switch twins := form.Twins(c, b); {
+		case text != strconv.Itoa(b.Teeth):
+		case len(twins) > 0: // a name may begin with them
+			return "", fmt.Errorf("%d teeth do not tell the %s from the %s: type the name that is written on it", b.Teeth, b.Name(), twins[0])
+		default:
+			return b.ID, nil
+		}
+	}
+	return f.Choice(text)
+}
+
+// knifeSeen asks which knife is in, of which nobody knows. One of another thickness than those
+// of this saw counts as none: it is not among those that may stay.
+func knifeSeen(c context) field {
+	return field{
+		Key: "knife", Label: "Knife behind it", Hint: "read it off the knife; none: none is in", Kind: procedure.FieldLength,
+		Unit: c.Unit(), Optional: true, Or: "none",
+	}.Against(func(t *taking) {
+		m := t.Length("knife")
+		k, ok := t.Profile.KnifeCalled(m)
+		gone := t.State.Gone[k.ID]
+		switch {
+		case m.Unit == model.NoUnit || len(t.Profile.Knives) == 0:
+		case !ok:
+			t.Question("knife", "no knife of this saw is %s thick, so it comes out", m)
+		case gone != nil:
+			t.Question("knife", "by the records the knife of %s is gone (%s)", k.Thickness, gone.Text)
+		}
+	})
+}
