@@ -171,9 +171,9 @@ func (j *judging) outdated(s model.Strip, life int) model.Reason {
 	case !s.Held:
 		code, since = "fence-not-held", "without the fence locked, or after it may have moved"
 	case life < len(began) && j.profile.Records[began[len(began)-1]].Back:
-		since = "before it went away and came back"
+		code, since = "away-since", "before it went away and came back"
 	case life < len(began):
-		since = "before it was sharpened"
+		code, since = "sharpened-since", "before it was sharpened"
 	}
 	return model.Reason{Code: code, Text: "its last strips were ripped " + since + ": compare it again"}
 }

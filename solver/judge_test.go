@@ -242,7 +242,10 @@ func TestJudgeWhatMoves(t *testing.T) {
 		{"its own stack on its box", func(d *days) { d.do(model.Record{Kind: model.Box, Blade: "rip", Rings: []string{"r20"}, Knife: "k25"}) }, model.StateReady, ""},
 		{"sharpened", func(d *days) {
 			d.do(model.Record{Kind: model.Sharpened, Blade: "rip", Plate: thrice(2.0), Kerf: thrice(2.97)})
-		}, model.StateCheck, "datum-moved"},
+		}, model.StateCheck, "sharpened-since"},
+		{"away and back", func(d *days) {
+			d.do(model.Record{Kind: model.Remeasured, Blade: "rip", Plate: thrice(2.0), Kerf: thrice(3.0), Back: true})
+		}, model.StateCheck, "away-since"},
 		{"the reference sharpened", func(d *days) {
 			d.do(model.Record{Kind: model.Sharpened, Blade: "general", Plate: thrice(2.2), Kerf: thrice(3.17), Datum: model.DatumMoves})
 		}, model.StateCheck, "datum-moved"},

@@ -258,7 +258,7 @@ func (y *year) unseen(row model.BladeRow) string {
 }
 
 // checking are the codes of what puts a blade to check.
-var checking = []string{"datum-moved", "fence-not-held", "reference-sharpened", "round-not-held", "knife-unknown", "flange-cleaned", "proof-out", "proof-rather-out", "box-differs", "strip-or-knife", "knife-doubted"}
+var checking = []string{"datum-moved", "sharpened-since", "away-since", "fence-not-held", "reference-sharpened", "round-not-held", "knife-unknown", "flange-cleaned", "proof-out", "proof-rather-out", "box-differs", "strip-or-knife", "knife-doubted"}
 
 // bring has a blade on the saw that may be worked with, by what the program says it takes.
 func (y *year) bring(id string) {
