@@ -144,6 +144,8 @@ func (j *judging) takeStrips() {
 					one.Differences, one.Zeroed = append(one.Differences, s.Differences[i].Length), append(one.Zeroed, at)
 				}
 			}
+		} else if j.wentSince(s) {
+			one.Differences = nil
 		}
 		strips = append(strips, one)
 		if s.For != model.ForBlade {
@@ -162,6 +164,23 @@ func (j *judging) takeStrips() {
 	j.ledger = evidence.LedgerOf(strips, datum, j.profile.Tolerance.Length, j.profile.Instruments.Caliper.Length)
 	j.datum = j.asDatum(from)
 	j.teach()
+}
+
+// wentSince reports whether a datum strip that stood under the lock of a strip as it was ripped stands
+// no more: the caliper may have been zeroed on that one.
+func (j *judging) wentSince(s model.Strip) bool {
+	for i, r := range j.profile.Records[:s.Index] {
+		if r.Kind != model.StripCut || r.For != model.Datum || r.Lock != s.Lock || r.Of != "" {
+			continue
+		}
+		before := slices.ContainsFunc(j.profile.Records[i:s.Index], func(by model.Record) bool {
+			return by.Kind == model.Void && (by.Of == r.Ref() || by.Of == r.Mounting) || by.Kind == model.Found && by.Mounting == r.Mounting
+		})
+		if _, stands := slices.BinarySearchFunc(j.told.Strips, i, byIndex); !stands && !before {
+			return true
+		}
+	}
+	return false
 }
 
 // outdated says why a strip of a blade in so many lives does not count any more.
@@ -287,9 +306,11 @@ func (j *judging) recordAt(index int) *model.Record { return j.strip(index).Reco
 
 // strip is the strip of the record at an index.
 func (j *judging) strip(index int) model.Strip {
-	at, _ := slices.BinarySearchFunc(j.told.Strips, index, func(s model.Strip, i int) int { return s.Index - i })
+	at, _ := slices.BinarySearchFunc(j.told.Strips, index, byIndex)
 	return j.told.Strips[at]
 }
+
+func byIndex(s model.Strip, index int) int { return s.Index - index }
 
 // stackNames is a stack as people read it, or "no rings".
 func (j *judging) stackNames(rings []string) string { return j.profile.RingNames(rings) }

@@ -72,6 +72,62 @@ func TestJudgeDifferences(t *testing.T) {
 	}
 }
 
+// A difference is one to a strip that stands. Of a caliper that was zeroed once nobody knows on which
+// strip it was; so that it says nothing once one of them is gone, neither of its blade nor of how
+// rips repeat: here not that the rip's two strips lie 120 mm apart.
+func TestJudgeDifferencesToWhatIsGone(t *testing.T) {
+	for _, gone := range []int{0, 1, 3} {
+		d := begun()
+		datum := d.p.Records[len(d.p.Records)-3:]
+		d.mount("rip", "r20").rip(model.ForBlade, 120.01).differ(nil, 0.01)
+		for _, strip := range datum[:gone] {
+			d.do(model.Record{Kind: model.Void, Of: strip.Ref(), Why: "burr"})
+		}
+		d.mount("general").rip(model.Datum, 120, 120, 120).mount("fine", "r20").rip(model.ForBlade, 120.01, 120)
+		expectRow(t, "the other blade", d.row(t, "fine"), model.StateNotClosed, model.In)
+		rip := d.row(t, "rip")
+		if gone == 0 {
+			if rip.Strips != 2 || given.Has(rip.Reasons, "zeroed-on-voided") {
+				t.Errorf("none gone: %+v", rip)
+			}
+			continue
+		}
+		expectRow(t, "zeroed once", rip, model.StateNotReady, model.Doubtful, "zeroed-on-voided", "one-more-strip")
+		if rip.Strips != 1 {
+			t.Errorf("%d gone: %d strips", gone, rip.Strips)
+		}
+	}
+	// What went before, is of another lock or blade, or came later, is not what it was zeroed on; and
+	// what was added to a strip that stands is no other strip.
+	for name, before := range map[string]func(d *days) (goes model.Record){
+		"voided before": func(d *days) model.Record { return d.voidLast().rip(model.Datum, 120).mount("general").on },
+		"its mounting voided": func(d *days) model.Record {
+			return d.mount("general").rip(model.Datum, 120).do(model.Record{Kind: model.Void, Of: d.on.Ref(), Why: "again"}).on
+		},
+		"cleaned": func(d *days) model.Record {
+			return d.mount("general").rip(model.Datum, 120).do(model.Record{Kind: model.Found, Blade: "general", Mounting: d.on.Ref(), Text: "dust"}).on
+		},
+		"of another lock": func(d *days) model.Record {
+			goes := d.fence("l2").rip(model.Datum, 121).last()
+			d.fence("l3").rip(model.Datum, 120, 120, 120)
+			return goes
+		},
+		"of another blade": func(d *days) model.Record { return d.mount("fine", "r20").rip(model.ForBlade, 120).last() },
+		"readings that came too": func(d *days) model.Record {
+			more := d.last()
+			more.Of = more.Ref()
+			return d.do(more).mount("general").on
+		},
+	} {
+		d := begun()
+		goes := before(d)
+		d.mount("rip", "r20").differ(nil, 0.01, 0.01).do(model.Record{Kind: model.Void, Of: goes.Ref(), Why: "burr"}).mount("general").rip(model.Datum, 120).voidLast()
+		if row := d.row(t, "rip"); row.Strips != 2 || given.Has(row.Reasons, "zeroed-on-voided") {
+			t.Errorf("%s: %+v", name, row.Reasons)
+		}
+	}
+}
+
 // Cleaned and nothing found, and no other stack of the kit: it cannot be brought in, and
 // until a ring comes it works by another scale setting, marked NOT READY, where its knife
 // stands inside the kerf. 0.123 narrow: 120.123 on the scale, which shows tenths.

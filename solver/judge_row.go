@@ -40,7 +40,7 @@ func (j *judging) bladeRow(f finding) model.BladeRow {
 		j.predictedRow(&row, f, c)
 	}
 	if n := j.adrift[f.blade.ID]; n > 0 {
-		sayRow(&row, "zeroed-on-voided", model.Warns, "%s of it %s read against a reference strip that was voided since, and %s nothing now: read %s once more, as widths", times(n, "strip", "strips"), metrology.Plural(n, "was", "were"), metrology.Plural(n, "says", "say"), metrology.Plural(n, "it", "them"))
+		sayRow(&row, "zeroed-on-voided", model.Warns, "%s of it %s read against a reference strip that was voided since, or may have been, and %s nothing now: read %s once more, as widths", times(n, "strip", "strips"), metrology.Plural(n, "was", "were"), metrology.Plural(n, "says", "say"), metrology.Plural(n, "it", "them"))
 	}
 	j.readiness(&row, f, c, isReference)
 	j.swapChecks(&row, f)

@@ -29,6 +29,8 @@ func (d *days) do(r model.Record) *days {
 	return d
 }
 
+func (d *days) last() model.Record { return d.p.Records[len(d.p.Records)-1] }
+
 func (d *days) mount(blade string, rings ...string) *days {
 	return d.do(model.Record{Kind: model.Mount, Blade: blade, Rings: rings, Knife: "k25"})
 }

@@ -135,6 +135,14 @@ var stripHistories = []history{
 		d.mount("rip", "r20").differ([]string{first, on, on}, 0.02, 0.02)
 		d.do(model.Record{Kind: model.Void, Of: on, Why: "burr"}).mount("general").rip(model.Datum, 120)
 	})},
+	{"zeroed once, on one of the strips of which one was voided", "rip", after(asItIs, func(d *days) {
+		on := d.p.Records[len(d.p.Records)-1].Ref()
+		d.mount("rip", "r20").differ(nil, 0.02, 0.02)
+		d.do(model.Record{Kind: model.Void, Of: on, Why: "burr"}).mount("general").rip(model.Datum, 120)
+	})},
+	{"zeroed once, after one was voided", "rip", after(asItIs, func(d *days) {
+		d.voidLast().rip(model.Datum, 120).mount("rip", "r20").differ(nil, 0.02, 0.02)
+	})},
 	{"a strip zeroed on one that was voided, before the blade was sharpened", "rip", after(asItIs, func(d *days) {
 		on := d.p.Records[len(d.p.Records)-1].Ref()
 		d.mount("rip", "r20").differ([]string{on, on, on}, 0.02)

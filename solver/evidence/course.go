@@ -78,13 +78,13 @@ func LedgerOf(strips []Strip, datum Outfit, tolerance, resolution model.Length) 
 func (l *Ledger) Course(o Outfit) *Course { return l.courses[o] }
 
 // Take takes in one strip more, later than those before. A strip without readings is
-// none.
+// none, and so is a difference from datum strips that are not there.
 func (l *Ledger) Take(s Strip) {
-	if len(s.Widths) == 0 && len(s.Differences) == 0 {
+	page := l.Locks[s.Lock]
+	if len(s.Widths) == 0 && (len(s.Differences) == 0 || page == nil || len(page.datum) == 0) {
 		return
 	}
 	s.value = s.reading()
-	page := l.Locks[s.Lock]
 	if page == nil {
 		page = &Page{}
 		l.Locks[s.Lock], l.Pages = page, append(l.Pages, page)

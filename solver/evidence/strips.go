@@ -227,7 +227,7 @@ type Page struct {
 
 // widthOf is a strip on the scale of its lock, so that strips of one group compare.
 func (p *Page) widthOf(s Strip) float64 {
-	if len(s.Widths) > 0 || len(p.datum) == 0 {
+	if len(s.Widths) > 0 {
 		return s.value
 	}
 	on, all := []float64(nil), []float64(nil)

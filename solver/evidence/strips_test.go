@@ -32,8 +32,22 @@ func TestStripsOnOneScale(t *testing.T) {
 		l.Take(v.s)
 		given.Close(t, v.name, l.Locks["l"].Blades[0].Values[0]/1e6, v.want, 1e-9)
 	}
-	alone := LedgerOf([]Strip{{Lock: "l", Outfit: thin, For: ForBlade, Differences: given.Lengths(0.03), Present: true}}, ref, given.MM(0.1), given.MM(0.01))
-	given.Close(t, "without a datum strip", alone.Locks["l"].Blades[0].Values[0]/1e6, 0.03, 1e-9)
+}
+
+// A difference from no datum strip says nothing, neither of where the blade cuts nor of how its strips
+// repeat: not that it lies 120 mm from one that was read as a width.
+func TestDifferenceFromNothing(t *testing.T) {
+	for name, w := range map[string]*writer{
+		"alone":           new(writer),
+		"before a strip":  new(writer).blade("l", thin, 120),
+		"under two locks": new(writer).datum("k", 120, 120, 120),
+	} {
+		w.strips = append(w.strips, Strip{Index: len(w.strips), Lock: "l", Mounting: "m-thinl", Outfit: thin, For: ForBlade, Differences: given.Lengths(0.03), Present: true})
+		l := w.datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.02).judge(0.1)
+		if c := l.Course(thin); c.Own != 2 || c.Value.Abs() > given.MM(0.01) || c.Verdict != model.In || !(c.Spread.Own.Variance < 1e-3*1e12) {
+			t.Errorf("%s: %+v", name, c.Estimate)
+		}
+	}
 }
 
 // Each mounting scatters about its own mean, wherever in between it was taken off.
