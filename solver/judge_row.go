@@ -282,6 +282,10 @@ func (j *judging) doubt(row *model.BladeRow, c *evidence.Course, from string) {
 	w := j.words
 	text := metrology.Where(row.Residual, w) + ", plus or minus " + w.Result(c.U) + " from " + from + ": with a tolerance of " + w.Result(j.profile.Tolerance.Length) + " it could go either way; "
 	further, obstacle := j.ledger.Settle(c)
+	lacks := j.ledger.Lacks(c, j.told.Lock)
+	if lacks > 0 {
+		further = slices.Repeat([]evidence.Purpose{evidence.ForDatum}, lacks)
+	}
 	for i, f := range further {
 		if c.Parts[len(c.Parts)-1].Lock != j.told.Lock { // under another the reference rips its own, and the blade with them
 			f = evidence.ForBlade
@@ -293,6 +297,8 @@ func (j *judging) doubt(row *model.BladeRow, c *evidence.Course, from string) {
 	switch {
 	case c.UsedUp():
 		sayRow(row, "used-up", model.Warns, "%sthree further strips are ripped, and no more count with the same rings: it stays not ready until datum, stack or sharpening changes", text)
+	case lacks > 0:
+		sayRow(row, "datum-strips-missing", model.Warns, "%sits newest strips have %s under their fence lock and want %d: rip %d of the %s", text, times(evidence.EnoughDatumStrips-lacks, "reference strip", "reference strips"), evidence.EnoughDatumStrips, lacks, j.profile.BladeName(j.plan.Reference))
 	case obstacle == evidence.CoarseCaliper:
 		sayRow(row, "caliper-cannot", model.Warns, "%sthis caliper cannot settle it, however many strips: a finer one can, or other rings", text)
 	case obstacle == evidence.OneZeroing:

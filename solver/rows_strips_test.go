@@ -102,6 +102,22 @@ var stripHistories = []history{
 	{"in doubt under two locks, by the second the knife stands outside", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.05, 120.08).fence("l2").rip(model.ForBlade, 120.16).mount("general").rip(model.Datum, 120, 120, 120)
 	})},
+	{"in doubt, and the reference strips of the newest lock voided", "rip plan", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).mount("general").fence("l2").rip(model.Datum, 120, 120, 120)
+		datum := d.p.Records[len(d.p.Records)-3:]
+		d.mount("rip", "r20").rip(model.ForBlade, 119.95)
+		for _, strip := range datum {
+			d.do(model.Record{Kind: model.Void, Of: strip.Ref(), Why: "chip under the fence"})
+		}
+	})},
+	{"in doubt, and one of the reference strips of the newest lock voided", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).mount("general").fence("l2").rip(model.Datum, 120, 120, 120)
+		last := d.last()
+		d.mount("rip", "r20").rip(model.ForBlade, 119.95).do(model.Record{Kind: model.Void, Of: last.Ref(), Why: "burr"})
+	})},
+	{"in doubt, and a lock without a reference strip behind it", "rip", after(asItIs, func(d *days) {
+		d.mount("rip", "r20").rip(model.ForBlade, 119.93, 119.96).fence("l2").rip(model.ForBlade, 119.95).fence("l3")
+	})},
 	{"in, and by one strip of a proof the knife stands outside", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("general").fence("l2").rip(model.Datum, 120, 120).mount("rip", "r20").rip(model.ForBlade, 120.2)
 	})},

@@ -46,11 +46,11 @@ func (c *Course) OutAgain() *Proofing {
 // not touched: that blade is on the saw, and taken off and put on again it would begin another
 // proof. 0: none that still counts, or there is no doubt.
 func (l *Ledger) More(p *Proofing, of Purpose) int {
-	if p.Verdict != model.Doubtful {
+	if p.Verdict != model.Doubtful || p.Looks == 0 {
 		return 0
 	}
-	d, _, settles, ok := l.settling(&p.Course)
-	if !ok || of == ForDatum && !d.widths {
+	d, _, settles := l.settling(&p.Course)
+	if of == ForDatum && !d.widths {
 		return 0
 	}
 	for n := 1; n <= MostFurther-p.Further; n++ {

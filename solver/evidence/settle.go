@@ -41,7 +41,7 @@ func (l *Ledger) FirstLook(lock string, s Scatter) model.Length {
 
 // Settle says which further strips, in their order, would settle a doubtful course if
 // the offset stays as it is, or why none would. A course that is decided, or was not
-// looked at yet, wants none.
+// looked at yet, wants none. Strips that lack datum strips under their lock say nothing in it.
 func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	if c.Looks == 0 || c.Verdict != model.Doubtful {
 		return nil, NoObstacle
@@ -50,10 +50,7 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	if q := l.resolution; r <= l.tolerance && q > l.tolerance-r || r > l.tolerance && q >= r-l.tolerance {
 		return nil, CoarseCaliper
 	}
-	d, datum, settles, ok := l.settling(c)
-	if !ok {
-		return nil, TooFewStrips
-	}
+	d, datum, settles := l.settling(c)
 	blade, reference := float64(d.blade), d.Datum
 	var out []Purpose
 	for range MostFurther - c.Further {
@@ -72,21 +69,36 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 	return nil, TooFewStrips
 }
 
-// settling is what the newest strips of a course say, the datum strips they were held against,
-// and whether so many strips of either under that lock would settle it, the offset as it is;
-// false where nothing can be compared.
-func (l *Ledger) settling(c *Course) (Difference, *Group, func(blade, reference float64, more ...metrology.Contribution) bool, bool) {
-	last := c.Parts[len(c.Parts)-1]
-	datum, offset, ok := l.Carrier(last.page, c.Outfit)
-	if !ok {
-		return Difference{}, nil, nil, false
+// Lacks is how many datum strips are missing under a lock before what a course has there is compared
+// with them: 0 where that is, and where it has no strip there.
+func (l *Ledger) Lacks(c *Course, lock string) int {
+	p := c.In(lock)
+	if p == nil || p.usable {
+		return 0
 	}
-	d, ok := differ(last.strips, datum.Strips)
-	rest := 1/l.share(c) - 1/d.share // what the strips under older locks are worth
+	datum, _, ok := l.Carrier(p.page, c.Outfit)
+	if !ok {
+		return EnoughDatumStrips
+	}
+	return max(EnoughDatumStrips-len(datum.Strips), 0)
+}
+
+// settling is what the newest strips of a course say that were compared, the datum strips they were
+// held against, and whether so many strips of either under that lock would settle it, the offset as it is.
+func (l *Ledger) settling(c *Course) (Difference, *Group, func(blade, reference float64, more ...metrology.Contribution) bool) {
+	var last *Part
+	for _, p := range c.Parts {
+		if p.usable {
+			last = p
+		}
+	}
+	datum, offset, _ := l.Carrier(last.page, c.Outfit)
+	d, _ := differ(last.strips, datum.Strips)
+	rest := 1/l.share(c) - 1/d.share // what the strips under other locks are worth
 	return d, datum, func(blade, reference float64, more ...metrology.Contribution) bool {
 		u, err := stripUncertainty(c.Spread.Taken().times(1/(rest+1/(1/blade+1/reference))), l.resolution, append(more, metrology.Contribution{Standard: offset.Uncertainty.Standard, Freedom: max(offset.Uncertainty.Freedom, 1)}, c.Seat)...)
 		return err == nil && metrology.Decide(c.Value, model.Length(math.Ceil(u.Expanded)), l.tolerance) != model.Doubtful
-	}, ok
+	}
 }
 
 // share is how much of the variance of one strip is in the estimate of a course.

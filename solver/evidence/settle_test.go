@@ -82,12 +82,31 @@ func TestSettle(t *testing.T) {
 		// As far outside as the first of the blade is inside: what settles that one settles this.
 		{"outside", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.155, 120.175), 0.1050, []Purpose{ForBlade}, NoObstacle},
 		{"outside, then of the reference", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.139, 120.159), 0.1, []Purpose{ForBlade, ForDatum}, NoObstacle},
-		{"nothing to hold it against", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.055, 120.075).blade("k", thin, 121), 0.1050, nil, TooFewStrips},
+		// What waits for datum strips under another lock is no hindrance, but uses up one: "then of the reference" above.
+		{"one that waits", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.055, 120.075).blade("k", thin, 121), 0.0940, []Purpose{ForBlade, ForDatum}, NoObstacle},
+		{"one that waits for one more", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120.055, 120.075).datum("k", 121, 121).blade("k", thin, 121), 0.1050, []Purpose{ForBlade}, NoObstacle},
 	} {
 		l := v.w.judge(v.tolerance)
 		further, obstacle := l.Settle(l.Course(thin))
 		if !slices.Equal(further, v.further) || obstacle != v.obstacle {
 			t.Errorf("%s: %v, %v; %+v", v.name, further, obstacle, l.Course(thin).Estimate)
+		}
+	}
+}
+
+// How many datum strips are missing before strips are compared with them.
+func TestLacks(t *testing.T) {
+	begun := func() *writer { return new(writer).datum("l", 120, 120.02, 120.04).blade("l", thin, 120.05, 120.09) }
+	for n, w := range map[int]*writer{
+		3: begun().blade("k", thin, 121),
+		2: begun().datum("k", 121).blade("k", thin, 121),
+		1: begun().blade("k", thin, 121).datum("k", 121, 121),
+		0: begun().blade("k", thin, 121).datum("k", 121, 121, 121),
+	} {
+		l := w.judge(0.05)
+		c := l.Course(thin)
+		if got := []int{l.Lacks(c, "l"), l.Lacks(c, "k"), l.Lacks(c, "j")}; !slices.Equal(got, []int{0, n, 0}) {
+			t.Errorf("%d: %v", n, got)
 		}
 	}
 }
