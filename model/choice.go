@@ -1,67 +1,120 @@
 package model
 
 import (
+	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 )
+
+// ErrSeveral is in the error where a text names more than one.
+var ErrSeveral = errors.New("fits more than one")
 
 // Choose finds what a text names in a list that is shown with numbers: a whole name, else
 // a number, else the beginning of one name only. Capitals do not matter. The result
 // counts from 0; the error says what would be right.
 func Choose(text string, names []string) (int, error) {
-	text = strings.TrimSpace(text)
-	for i, name := range names {
-		if strings.EqualFold(text, name) {
-			return i, nil
-		}
+	at, begun, err := choose(text, names)
+	if len(begun) > 1 {
+		err = severalOf(text, begun, names)
 	}
-	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(names) && strconv.Itoa(n) == text {
-		return n - 1, nil
-	}
-	var begun []int
-	for i, name := range names {
-		if text != "" && hasBeginning(name, text) {
-			begun = append(begun, i)
-		}
-	}
-	switch len(begun) {
-	case 0:
-		return 0, fmt.Errorf("%q is not one of them: type %s", Clip(text), Either(names))
-	case 1:
-		return begun[0], nil
-	}
-	several := make([]string, len(begun))
-	for i, at := range begun {
-		several[i] = names[at]
-	}
-	return 0, fmt.Errorf("%q begins more than one: type more of %s", Clip(text), Either(several))
+	return at, err
 }
 
 // ChooseWord does so too by the beginning of any word of a name, where one name only has one
 // such: cross finds the 80-tooth fine crosscut.
 func ChooseWord(text string, names []string) (int, error) {
-	at, err := Choose(text, names)
+	at, _, err := choose(text, names)
 	if err == nil {
 		return at, nil
 	}
+	return one(text, names, false)
+}
+
+// ChooseWhole takes a whole name, else a whole word that one name only has and that is no number, and
+// no beginnings: what is typed where somebody says what was seen.
+func ChooseWhole(text string, names []string) (int, error) {
 	text = strings.TrimSpace(text)
-	found := -1
+	if at := slices.IndexFunc(names, func(name string) bool { return strings.EqualFold(text, name) }); at >= 0 {
+		return at, nil
+	}
+	if _, err := strconv.Atoi(text); err == nil {
+		return 0, noneOf(text, names)
+	}
+	return one(text, names, true)
+}
+
+// choose is Choose, with all names that begin so where that does not decide.
+func choose(text string, names []string) (at int, begun []int, err error) {
+	text = strings.TrimSpace(text)
 	for i, name := range names {
-		for j, r := range name {
-			if j > 0 && (name[j-1] == ' ' || name[j-1] == '-') && r != ' ' && text != "" && hasBeginning(name[j:], text) {
-				if found >= 0 && found != i {
-					return 0, fmt.Errorf("%q begins a word of more than one: type more of it", Clip(text))
-				}
-				found = i
-			}
+		if strings.EqualFold(text, name) {
+			return i, nil, nil
 		}
 	}
-	if found < 0 {
-		return 0, err
+	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(names) && strconv.Itoa(n) == text {
+		return n - 1, nil, nil
 	}
-	return found, nil
+	for i, name := range names {
+		if text != "" && hasBeginning(name, text) {
+			begun = append(begun, i)
+		}
+	}
+	if len(begun) == 1 {
+		return begun[0], nil, nil
+	}
+	return 0, begun, noneOf(text, names)
 }
+
+// one is the only name that has a word, or one that begins so.
+func one(text string, names []string, whole bool) (int, error) {
+	var found []int
+	for i, name := range names {
+		if hasWord(name, strings.TrimSpace(text), whole) {
+			found = append(found, i)
+		}
+	}
+	switch len(found) {
+	case 0:
+		return 0, noneOf(text, names)
+	case 1:
+		return found[0], nil
+	}
+	return 0, severalOf(text, found, names)
+}
+
+func noneOf(text string, names []string) error {
+	return fmt.Errorf("%q is not one of them: type %s", Clip(strings.TrimSpace(text)), Either(names))
+}
+
+func severalOf(text string, found []int, names []string) error {
+	several := make([]string, len(found))
+	for i, at := range found {
+		several[i] = names[at]
+	}
+	return fmt.Errorf("%q %w: type more of %s", Clip(strings.TrimSpace(text)), ErrSeveral, Either(several))
+}
+
+// hasWord reports whether text begins a word of a name, and where it is to be whole, ends one too. Words
+// stand behind a space or a dash.
+func hasWord(name, text string, whole bool) bool {
+	if text == "" {
+		return false
+	}
+	for at := range name {
+		if at > 0 && !between(rune(name[at-1])) || !hasBeginning(name[at:], text) {
+			continue
+		}
+		rest := []rune(name[at:])[len([]rune(text)):]
+		if !whole || len(rest) == 0 || between(rest[0]) {
+			return true
+		}
+	}
+	return false
+}
+
+func between(r rune) bool { return r == ' ' || r == '-' }
 
 func hasBeginning(name, text string) bool {
 	have, want := []rune(name), []rune(text)

@@ -21,7 +21,7 @@ func TestChoose(t *testing.T) {
 			t.Errorf("%q: %d %v, want %d %q", c.text, got, err, c.want, c.fault)
 		}
 	}
-	if _, err := Choose("g", []string{"glue line", "general", "rip"}); err == nil || !strings.Contains(err.Error(), "type more of glue line or general") {
+	if _, err := Choose("g", []string{"glue line", "general", "rip"}); err == nil || !strings.Contains(err.Error(), `"g" fits more than one: type more of glue line or general`) {
 		t.Errorf("two that begin so: %v", err)
 	}
 	if i, err := Choose("2", []string{"2", "1"}); err != nil || i != 0 {

@@ -255,6 +255,10 @@ func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[stri
 	}
 	for {
 		for i, called := range f.Called {
+			if !f.Numbered {
+				p.say("Choice: %s.", called)
+				continue
+			}
 			p.say("Choice %d: %s.", i+1, called)
 		}
 		p.say("Question %d of %d. %s (%s).", n+1, len(v.Fields), f.Label, f.Hint)

@@ -36,7 +36,8 @@ type Field struct {
 	Kind      FieldKind
 	Options   []string
 	Called    []string   // what people call the options, in their order; empty: as they are
-	Whole     bool       // a choice that is typed in full: it says what somebody has seen
+	Whole     bool       // a choice that is typed in full, or by a word of it: it says what somebody has seen
+	Numbered  bool       // a choice whose options are shown with numbers, and may be typed by them
 	Shows     []string   // FieldExport: of the options, those that can be read on the screen
 	Word      string     // FieldWord: what must be typed; FieldExport: what leaves
 	Or        string     // a word that is taken in place of a reading; empty: none
@@ -237,55 +238,6 @@ var fieldChecks = map[FieldKind]func(Field, string) error{
 		}
 		return nil
 	},
-}
-
-// Choice is the option that a text names: by what people call it, by the option itself,
-// by its number, or by the beginning of its name. A knife is called by its thickness, and
-// so has no number.
-func (f Field) Choice(text string) (string, error) {
-	text = strings.TrimSpace(text)
-	thickness := f.Unit != model.NoUnit
-	for i, name := range f.called() {
-		if strings.EqualFold(text, name) || thickness && sameLength(text, name, f.Unit) {
-			return f.Options[i], nil
-		}
-	}
-	for _, o := range f.Options {
-		if strings.EqualFold(text, o) {
-			return o, nil
-		}
-	}
-	if thickness || f.Whole {
-		return "", fmt.Errorf("%q is not one of them: type %s", model.Clip(text), model.Either(f.called()))
-	}
-	i, err := model.Choose(text, f.called())
-	if err != nil {
-		return "", err
-	}
-	return f.Options[i], nil
-}
-
-// Name is what people call the option that a text names; the text itself where it names
-// none.
-func (f Field) Name(text string) string {
-	option, err := f.Choice(text)
-	if err != nil {
-		return text
-	}
-	return f.called()[slices.Index(f.Options, option)]
-}
-
-func sameLength(text, name string, unit model.Unit) bool {
-	a, err := model.ParseLength(text, unit)
-	b, err2 := model.ParseLength(name, unit)
-	return err == nil && err2 == nil && a.Length == b.Length
-}
-
-func (f Field) called() []string {
-	if len(f.Called) > 0 {
-		return f.Called
-	}
-	return f.Options
 }
 
 func (f Field) within(l model.Length) error {

@@ -71,25 +71,28 @@ func TestFieldChecks(t *testing.T) {
 	}
 }
 
-// TestChoice: an option by what it is called, by itself, by its number, or by the beginning of
-// its name; a knife by its thickness and by no number, and what was seen only in full.
+// TestChoice: an option by what it is called, by itself, by the beginning of its name or of a word of it, or by
+// its number where numbers are shown; a knife by its thickness and by no number, and what was seen only in full.
 func TestChoice(t *testing.T) {
 	plain := Field{Options: []string{"near", "far", "fair"}}
-	called := Field{Options: []string{"n", "f"}, Called: []string{"The near one", "The far one"}}
+	called := Field{Options: []string{"n", "f"}, Called: []string{"The near one", "The far one"}, Numbered: true}
 	knives := Field{Options: []string{"k25", "k1"}, Called: []string{"2.5 mm", "1 mm"}, Unit: model.MM}
 	whole := Field{Options: []string{"near", "far"}, Whole: true}
+	long := Field{Options: []string{"a", "b"}, Called: []string{"24-tooth rip", "48-tooth general"}, Whole: true, Numbered: true}
 	seen := Field{Options: []string{"n", "f"}, Called: []string{"near", "far"}, Whole: true}
 	odd := Field{Options: []string{"strange", "none"}, Called: []string{"the odd one", "0 mm"}, Unit: model.MM}
+	twins := Field{Options: []string{"r10", "s10", "r20"}, Called: []string{"0.10 mm", "0.10 mm", "0.20 mm"}, Unit: model.MM}
 	bare := Field{Options: []string{"two"}, Called: []string{"2 mm"}}
 	for _, c := range []struct {
 		field      Field
 		text, want string // empty: none
 	}{
-		{plain, "NEAR", "near"}, {plain, " far ", "far"}, {plain, "2", "far"}, {plain, "n", "near"}, {plain, "fai", "fair"}, {plain, "fa", ""}, {plain, "4", ""}, {plain, "0", ""}, {plain, "02", ""}, {plain, "", ""},
-		{called, "the far one", "f"}, {called, "F", "f"}, {called, "2", "f"}, {called, "the n", "n"},
-		{knives, "2.5", "k25"}, {knives, "2.50mm", "k25"}, {knives, "1", "k1"}, {knives, "K25", "k25"}, {knives, "2", ""}, {knives, "x", ""},
+		{plain, "NEAR", "near"}, {plain, " far ", "far"}, {plain, "2", ""}, {plain, "n", "near"}, {plain, "fai", "fair"}, {plain, "fa", ""}, {plain, "4", ""}, {plain, "0", ""}, {plain, "02", ""}, {plain, "", ""},
+		{called, "the far one", "f"}, {called, "F", "f"}, {called, "2", "f"}, {called, "the n", "n"}, {called, "far", "f"}, {called, "o", ""}, {called, "fa", "f"}, {called, "3", ""},
+		{twins, "0.1", ""}, {twins, "s10", "s10"}, {twins, "0.2", "r20"},
+		{knives, "2.5", "k25"}, {knives, "2.50mm", "k25"}, {knives, "1", "k1"}, {knives, "K25", "k25"}, {knives, "2", ""}, {knives, "2.5 m", ""}, {knives, "x", ""},
 		{knives, " 2.5 ", "k25"}, {knives, " k1 ", "k1"}, {whole, " far ", "far"}, {seen, "Far", "f"}, {odd, "x", ""}, {odd, "0", "none"}, {odd, "the odd one", "strange"}, {bare, "2.0 mm", ""}, {bare, "2 mm", "two"},
-		{whole, "far", "far"}, {whole, "f", ""}, {whole, "2", ""},
+		{whole, "far", "far"}, {whole, "f", ""}, {whole, "2", ""}, {long, "rip", "a"}, {long, "ri", ""}, {long, "24-tooth rip", "a"}, {long, "tooth", ""}, {long, "24", ""}, {long, "1", ""},
 	} {
 		got, err := c.field.Choice(c.text)
 		if got != c.want || (err == nil) != (c.want != "") {
@@ -101,6 +104,9 @@ func TestChoice(t *testing.T) {
 	}
 	if got := called.Name("zz"); got != "zz" {
 		t.Errorf("what names none is called %q", got)
+	}
+	if _, err := twins.Choice("0.1"); err == nil || !strings.Contains(err.Error(), "type r10 or s10") {
+		t.Errorf("two of one size: %v", err)
 	}
 	if _, err := knives.Choice("9"); err == nil || !strings.Contains(err.Error(), "type 2.5 mm or 1 mm") {
 		t.Errorf("%v", err)
@@ -130,7 +136,7 @@ func TestTaken(t *testing.T) {
 		{Key: "length", Unit: model.IN}, {Key: "lengths", Unit: model.MM}, {Key: "empty", Unit: model.MM},
 		{Key: "choice", Options: []string{"near", "far"}}, {Key: "count"}, {Key: "turned"}, {Key: "text"},
 	}
-	taking := &Taking{fields: fields, answers: Answers{"length": " 0.5 ", "lengths": "1 2.5", "choice": "2", "count": " 12 ", "turned": "45 deg ", "text": " dust ", "empty": "  "}}
+	taking := &Taking{fields: fields, answers: Answers{"length": " 0.5 ", "lengths": "1 2.5", "choice": "fa", "count": " 12 ", "turned": "45 deg ", "text": " dust ", "empty": "  "}}
 	if got := taking.Length("length"); got != (model.Measure{Length: model.Inch / 2, Unit: model.IN}) {
 		t.Errorf("a length: %+v", got)
 	}

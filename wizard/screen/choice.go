@@ -14,13 +14,13 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
-// choice is a list of which one line is chosen: by its number, by the beginning of its
+// choice is a list of which one line is chosen: by its number, by the beginning of a word of its
 // name, or by the arrow keys.
 type choice struct {
 	title string
 	lines []string
 	names []string                       // what they are called
-	find  func(text string) (int, error) // the line that a text names; nil: a number, a name, or the beginning of one name
+	find  func(text string) (int, error) // the line that a text names; nil: a number, a name, or the beginning of a word of one name
 	shown func(i int) int                // the number of a line; nil: they are counted from 1
 	notes []string                       // below the list
 	keys  frame.Keys
@@ -86,11 +86,16 @@ func (c choice) named(text string) (int, error) {
 	if c.find != nil {
 		return c.find(text)
 	}
-	i, err := model.Choose(text, c.names)
-	if err != nil {
-		err = errors.New("type a number of the list, or the beginning of one name")
+	i, err := model.ChooseWord(text, c.names)
+	return i, inList(err)
+}
+
+// inList is what is wrong with a text that names no line, without all the lines that it might name.
+func inList(err error) error {
+	if err != nil && !errors.Is(err, model.ErrSeveral) {
+		return errors.New("type a number of the list, or a word of one name")
 	}
-	return i, err
+	return err
 }
 
 // number is what a line is chosen by.

@@ -1,6 +1,7 @@
 package screen
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -144,13 +145,14 @@ func newEntry(l frame.Look, s wizard.Store, blades []wizard.FoundBlade) choice {
 	c.names = names
 	c.find = func(text string) (int, error) {
 		at, err := model.Choose(text, names)
-		if err == nil {
-			return at, nil
+		if err == nil || errors.Is(err, model.ErrSeveral) {
+			return at, err
 		}
-		if blade, err := model.ChooseWord(text, bladeNames(blades)); err == nil {
+		blade, err := model.ChooseWord(text, bladeNames(blades))
+		if err == nil {
 			return slices.Index(names, blades[blade].Name), nil // a word of its name
 		}
-		return at, err
+		return at, inList(err)
 	}
 	return c
 }
@@ -190,8 +192,8 @@ func (s start) update(msg tea.Msg) (screen, any, tea.Cmd) {
 func (s start) swap() (saw, blade int, err error) {
 	first, rest, two := strings.Cut(strings.TrimSpace(s.choice.typed), " ")
 	names := s.choice.names[:len(s.found)]
-	saw, err = model.Choose(first, names)
-	if _, whole := model.Choose(s.choice.typed, s.choice.names); !two || whole == nil || err != nil {
+	saw, err = model.ChooseWord(first, names)
+	if _, whole := model.ChooseWord(s.choice.typed, s.choice.names); !two || whole == nil || err != nil {
 		return -1, 0, nil
 	}
 	blades := s.found[saw].Blades

@@ -54,7 +54,7 @@ func blockRow(name string, motor bool) row {
 		Fields: func(c context) []field {
 			square := form.Word("square", "Square on the plate, tilt locked", "there")
 			if motor {
-				square = form.Choice("square", "Square and block say", "", "there", "off")
+				square = form.Seen("square", "Square and block say", "there", "off")
 			}
 			return []field{square, form.Length(c, "height", "Height of the block", c.Pick("60", "2 3/8"), model.Measure{}, 5*mm, 200*mm)}
 		},

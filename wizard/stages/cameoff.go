@@ -192,10 +192,11 @@ func lookAt(t *taking, h interlock.Hands) {
 	}
 }
 
-// bladeNamed is the blade of the rack that a text names: by its name, or by its teeth where
-// no other has as many.
+// bladeNamed is the blade of the rack that a text names: by its name, or a word of it that no other has, or
+// by its teeth where no other has as many. It says what is on the saw, and is typed in full.
 func bladeNamed(c context, text string) (string, error) {
-	var f field
+	f := field{Whole: true}
+	text = strings.TrimSpace(text)
 	for _, b := range c.Profile.Rack() {
 		f.Options, f.Called = append(f.Options, b.ID), append(f.Called, b.Name())
 		switch twins := form.Twins(c, b); {

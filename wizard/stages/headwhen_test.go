@@ -68,7 +68,7 @@ func TestWhatFollows(t *testing.T) {
 	}{
 		{"flange", []string{"flange", "far"}, "as usual here: rings move the cut toward the fence", "look again"},
 		{"flange", []string{"flange", "near"}, "the usual flange here is far: look again", "as usual"},
-		{"flange", []string{"flange", "2"}, "near flange rings move the cut away from the fence", ""},
+		{"flange", []string{"flange", "n"}, "near flange rings move the cut away from the fence", ""},
 		{"instruments", []string{"working_width", "149.9"}, "push stick is a must", ""},
 		{"instruments", []string{"working_width", "150"}, "[]", "push stick"},
 		{"blade", []string{"teeth", "48"}, "as many teeth as: 48-tooth general", ""},

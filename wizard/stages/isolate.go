@@ -155,7 +155,7 @@ var isolateRow = row{
 	},
 	Why: form.Lines("Nothing but this keeps the blade still while hands are at it."),
 	Fields: func(c context) []field {
-		return []field{
+		return []field{ // the first letter of how will do: it opens nothing, the two words behind it do
 			{Key: "how", Label: "Isolated how", Hint: "plug or lock", Kind: procedure.FieldChoice, Options: []string{"unplugged", "locked"}, Called: []string{"plug", "lock"}},
 			form.Word("dead", "Start was pressed, nothing happened", "dead"),
 			form.Word("word", "The word", gateWord(c)),
@@ -225,7 +225,7 @@ var nobodyThereRow = row{
 		},
 	},
 	Why:    form.Lines("Whoever was there may have changed blade, knife or fence."),
-	Fields: form.Fields(form.Choice("nobody", "At the saw was", "", "nobody", "somebody")),
+	Fields: form.Fields(form.Seen("nobody", "At the saw was", "nobody", "somebody")),
 }
 
 // fenceRow is the gate before a strip where nobody knows whether the locked fence was touched.
@@ -249,7 +249,7 @@ var fenceRow = row{
 	},
 	Why:    form.Lines("A bump goes into every comparison that follows. No reading is lost."),
 	Help:   []string{"If another shift has worked at the saw, the answer is moved."},
-	Fields: form.Fields(form.Choice("fence", "The fence is", "", "untouched", "moved")),
+	Fields: form.Fields(form.Seen("fence", "The fence is", "untouched", "moved")),
 }
 
 // clearRow empties the saw. It is the gate before a step that wants the arbor bare, and

@@ -213,7 +213,7 @@ var knifeRow = row{
 		k, _ := c.Profile.KnifeByID(c.Blade)
 		out := []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}
 		if len(setBefore(c)) > 0 {
-			out = append(out, form.Choice("others", "Screws of the knife set before", "", "untouched", "moved"))
+			out = append(out, form.Seen("others", "Screws of the knife set before", "untouched", "moved"))
 		}
 		return out
 	},

@@ -186,10 +186,6 @@ var firstRow = row{
 			t.Say("noise", model.Danger, "It does not turn again so: stop, isolate, take it off, look at nut, flanges, rings and plate, and put it on anew.")
 		},
 	},
-	Why: form.Lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
-	Fields: func(context) []field {
-		f := form.Choice("quiet", "It ran and stopped", "", "quiet", "noise")
-		f.Whole = true
-		return []field{f}
-	},
+	Why:    form.Lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
+	Fields: form.Fields(form.Seen("quiet", "It ran and stopped", "quiet", "noise")),
 }

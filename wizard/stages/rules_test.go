@@ -13,6 +13,7 @@ import (
 	honest "example.com/sawdatum/testdata/hand"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/practice"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // fresh is a hand at the saw of practice, before its setup.
@@ -596,4 +597,51 @@ func TestKnifeBeforePower(t *testing.T) {
 		h.step(own)
 	}
 	t.Errorf("the knife was never outside: %s", strings.Join(h.way, ", "))
+}
+
+// TestNoSingleKeyOpensAGate: at each gate there is an answer that no single key gives; how the saw is isolated may
+// be told by the first letter, and by no number, since the two words behind it open that gate (job.md, Procedure:
+// a single keypress never opens a safety gate). Stopping is timed by two enters.
+func TestNoSingleKeyOpensAGate(t *testing.T) {
+	c := setUp(t).p.Now()
+	for at, r := range gateRows {
+		if !r.Gate || r == &stopRow {
+			continue
+		}
+		opens := []string{}
+		for _, f := range r.Fields(c) {
+			if f.Optional {
+				opens = append(opens, "enter alone")
+			}
+			for key := ' '; key < 127; key++ {
+				if text := string(key); strings.TrimSpace(text) != "" && f.Check(text) == nil && r != &brakeRow { // where a name is typed
+					opens = append(opens, f.Key+" "+text)
+				}
+			}
+		}
+		want := ""
+		if r == &isolateRow {
+			want = "how L, how P, how l, how p"
+		}
+		if got := strings.Join(opens, ", "); got != want {
+			t.Errorf("gate %v, %s: single keys are taken: %s; want %q", at, r.Name, got, want)
+		}
+	}
+}
+
+// TestWhatIsOnIsNamedInFull: what is on the arbor is named by its teeth, its name, or a word of it that no other
+// blade has; by no number of a list that nobody sees, and by no beginning that a stray key makes.
+func TestWhatIsOnIsNamedInFull(t *testing.T) {
+	c := setUp(t).p.Now()
+	for text, want := range map[string]string{"24": "rip-24", "rip": "rip-24", "rip-24": "rip-24", "24-tooth rip": "rip-24", " crosscut ": "crosscut-80", "1": "", "2": "", "r": "", "ri": "", "tooth": "", "25": "", "": ""} {
+		if got, err := bladeNamed(c, text); got != want || (err == nil) != (want != "") {
+			t.Errorf("%q is %q, %v; want %q", text, got, err, want)
+		}
+	}
+	list := shop.OneBlade(c, "", "", shop.RackBlades(c)) // shown with numbers, and nothing at the saw is told by it
+	for text, want := range map[string]string{"2": "rip-24", "r": "rip-24", "ri": "rip-24", "24": "rip-24", "tooth": ""} {
+		if got, err := list.Choice(text); got != want || (err == nil) != (want != "") {
+			t.Errorf("of the list %q is %q, %v; want %q", text, got, err, want)
+		}
+	}
 }

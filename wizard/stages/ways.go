@@ -108,7 +108,9 @@ var waysRow = row{
 		return nil
 	},
 	Fields: func(c context) []field {
-		return []field{form.Choice("way", "Which way", "", waysOn(stand(c, c.Blade))...)}
+		way := form.Choice("way", "Which way", "", waysOn(stand(c, c.Blade))...)
+		way.Numbered = true // as the orders are, which tell of them
+		return []field{way}
 	},
 	Picture: func(c context, _ answers) procedure.Picture { return judgedPicture(c) },
 	Follows: func(c context, a answers) (out []reason) { // what the way that is typed costs, and what holds until then

@@ -63,6 +63,14 @@ func Choice(key, label, value string, options ...string) field {
 	return field{Key: key, Label: label, Hint: hint, Kind: procedure.FieldChoice, Options: options, Value: value}
 }
 
+// Seen is a field that takes one of some options in full: it says what somebody has seen, and no single
+// key says so.
+func Seen(key, label string, options ...string) field {
+	f := Choice(key, label, "", options...)
+	f.Whole = true
+	return f
+}
+
 // Typed is a measure as it was typed; empty where it was not.
 func Typed(m model.Measure) string {
 	if m.Unit == model.NoUnit {
