@@ -168,8 +168,12 @@ func (j *judging) placeKnife(row *model.BladeRow, f finding, offset model.Length
 	if out < 0 {
 		side, why = "on the side away from the fence", "the stock wedges on it"
 	}
-	sayRow(row, "knife-outside", model.Danger, "with %s on, %s: the knife stands %s out of its kerf %s, and %s; don't rip with it so: it wants another stack, another knife, or the knife set anew to this blade",
-		j.stackNames(row.Stack), metrology.Where(row.Residual, j.words), j.words.Result(out.Abs()), side, why)
+	where := ""
+	if row.Basis != model.Measured { // its strips say it
+		where = ", " + metrology.Where(row.Residual, j.words) + ":"
+	}
+	sayRow(row, "knife-outside", model.Danger, "with %s on%s the knife stands %s out of its kerf %s, and %s; don't rip with it so: it wants another stack, another knife, or the knife set anew to this blade",
+		j.stackNames(row.Stack), where, j.words.Result(out.Abs()), side, why)
 }
 
 // referenceRow is the row of the blade that defines the datum.
@@ -230,7 +234,7 @@ func (j *judging) measuredRow(row *model.BladeRow, f finding, c *evidence.Course
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
 	case j.cutOutside(f, row, row.Offset):
 		row.Verdict, row.OutKnife, row.UsedUp = model.Out, true, false
-		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s: that leaves the knife outside the kerf", metrology.Where(row.Residual, w), w.Result(row.Expanded), from)
+		sayRow(row, "out", model.Warns, "%s, plus or minus %s from %s", metrology.Where(row.Residual, w), w.Result(row.Expanded), from)
 	case row.Verdict == model.In:
 		sayRow(row, "in", model.Explains, "%s, plus or minus %s from %s: within the tolerance of %s", metrology.Where(row.Residual, w), w.Result(c.U), from, w.Result(tolerance.Length))
 	case row.Verdict == model.Out:

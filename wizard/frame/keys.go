@@ -53,7 +53,7 @@ func (k Keys) Lines(l Look, w int, few bool) []string {
 	if lines := Flow(k.words(l), "   ", w); len(lines) == 1 {
 		return lines
 	}
-	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Records, &k.Forward, &k.Down, &k.Next} {
+	for _, b := range []*key.Binding{&k.Copy, &k.Work, &k.Forward, &k.Next, &k.Records, &k.Down} {
 		if few && len(Flow(k.words(l), "  ", w)) > 1 {
 			b.SetEnabled(false)
 		}

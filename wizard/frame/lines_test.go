@@ -118,6 +118,9 @@ func TestKeysOnOneLine(t *testing.T) {
 	}
 	k := NewKeys()
 	Off(false, &k.Down, &k.PageDown)
+	if few := k.Lines(l, 76, true); !holds(few[0], "F2 records") { // an order may name the list of records
+		t.Errorf("in the least window that is whole: %q", few)
+	}
 	if few := k.Lines(l, LeastWidth, true); len(few) != 1 {
 		t.Errorf("%d lines: %q", len(few), few)
 	}

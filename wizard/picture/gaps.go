@@ -3,6 +3,7 @@ package picture
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.com/sawdatum/model"
 )
@@ -118,10 +119,11 @@ type KnifeBehind struct {
 	FenceSide   model.Side
 	Gap         model.Length // to the tips; negative: the blade reaches into it
 	Read        bool
-	Least, Most model.Length   // what the gap may be
+	Least, Most model.Length   // what the gap may be; no Most: it is not asked for
 	Held        bool           // a straightedge is held to the tips
 	Faces       []model.Length // low, high: + behind the straightedge; fewer: not felt yet
 	Limit       model.Length   // of a face, to either side
+	Play        model.Length   // of the knife in its kerf, which is the limit then: from the straightedge so far behind it; 0: Limit
 }
 
 // Draw sets teeth and knife as far apart as the gap is typed, against what it may be; beside
@@ -130,6 +132,10 @@ func (k KnifeBehind) Draw(w, h int, look Look) string { return draw(w, h, look, 
 
 func (k KnifeBehind) paint(c *canvas) {
 	x1 := c.w
+	if k.Most <= 0 {
+		k.straightedge(c, 0)
+		return
+	}
 	if k.Held && c.w >= 60 {
 		x1 = c.w * 6 / 10
 		k.straightedge(c, x1+2)
@@ -205,53 +211,81 @@ func (k KnifeBehind) may() string {
 // tips, as it is seen from the front.
 func (k KnifeBehind) straightedge(c *canvas, x0 int) {
 	g := c.glyphs()
-	reach := nm(k.Limit)
+	lo, hi := k.bounds()
+	front, behind := nm(-lo), nm(hi)
 	for _, f := range k.Faces {
-		reach = max(reach, math.Min(math.Abs(nm(f)), 5*nm(model.Millimetre)))
+		front, behind = max(front, math.Min(nm(-f), 5*nm(model.Millimetre))), max(behind, math.Min(nm(f), 5*nm(model.Millimetre)))
 	}
-	reach = max(reach*1.3, nm(model.Millimetre)/50)
+	behind = max(behind*1.3, front*0.3, nm(model.Millimetre)/50)
+	front = max(front*1.3, behind*0.3)
 	dir := -1.0 // behind the tips is away from the fence
 	if k.FenceSide == model.SideLeft {
 		dir = 1
 	}
 	const words = 13
-	x := newAxis(-reach, reach, 0, x0+words, c.w, 1, dir, k.Unit)
+	x := newAxis(-front, behind, 0, x0+words, c.w, 1, dir, k.Unit)
 	at := func(l float64) float64 { return min(max(x.at(l), float64(x.x0)), float64(x.x1)) }
-	c.writeMid(x0, c.w, 0, c.fit(c.w-x0, "straightedge, seen from the front", "straightedge"), Faint)
+	title := c.fit(c.w-x0-9, "straightedge, seen from the front", "straightedge")
+	if dir < 0 {
+		c.write(x0, 0, title, Faint)
+		c.writeRight(c.w, 0, c.fit(c.w-x0-c.width(title)-1, "fence "+string(g.right), string(g.right)), Faint)
+	} else {
+		c.write(x0, 0, c.fit(c.w-x0-c.width(title)-1, string(g.left)+" fence", string(g.left)), Faint)
+		c.writeRight(c.w, 0, title, Faint)
+	}
 	bottom := c.h - 2
 	for y := 1; y <= bottom; y++ {
 		part := float64(bottom-y) / float64(max(bottom-1, 1)) // of the way up
-		for _, limit := range []model.Length{k.Limit, -k.Limit} {
+		for _, limit := range []model.Length{lo, hi} {
 			c.line(at(nm(limit)), y, g.dashed, Faint)
 		}
 		if len(k.Faces) == 2 {
-			c.bar(y, at(nm(k.Faces[0])*(1-part)+nm(k.Faces[1])*part), at(2*reach), Knife)
+			c.bar(y, at(nm(k.Faces[0])*(1-part)+nm(k.Faces[1])*part), at(2*behind), Knife)
 		}
 		c.line(at(0), y, g.dashed, Datum)
 	}
 	for i, name := range []string{"low", "high"} {
 		y, kind := []int{bottom, 1}[i], Faint
 		if i < len(k.Faces) {
-			if name, kind = name+"  "+k.bare(k.Faces[i]), Plain; k.Faces[i].Abs() > k.Limit {
+			if name, kind = name+"  "+k.bare(k.Faces[i]), Plain; k.Faces[i] < lo || k.Faces[i] > hi {
 				kind = Danger
 			}
 		}
 		c.write(x0, y, c.fit(words-1, name), kind)
 	}
-	c.write(x0, c.h-1, c.fit(c.w-x0, "1 column = "+scaleText(x.step, k.Unit)), Faint)
+	scale := "1 column = " + scaleText(x.step, k.Unit)
+	c.write(x0, c.h-1, c.fit(c.w-x0, scale+"   "+string(g.dashed)+" "+k.limit(), scale), Faint)
+}
+
+// bounds are from where to where the face may stand: + behind the straightedge.
+func (k KnifeBehind) bounds() (lo, hi model.Length) {
+	if k.Play > 0 {
+		return 0, k.Play
+	}
+	return -k.Limit, k.Limit
+}
+
+func (k KnifeBehind) limit() string {
+	if k.Play > 0 {
+		return "the kerf leaves it " + k.show(k.Play)
+	}
+	return "limit " + k.show(k.Limit)
 }
 
 // Sentence says how far the knife is from the tips, and where its face stands.
 func (k KnifeBehind) Sentence() string {
-	text := "How far the knife is from the tooth tips is not read yet; it may be " + k.may() + "."
-	if k.Read {
-		text = fmt.Sprintf("The knife is %s from the tooth tips; it may be %s.", k.show(k.Gap), k.may())
+	text := " How far the knife is from the tooth tips is not read yet; it may be " + k.may() + "."
+	switch {
+	case k.Most <= 0:
+		text = ""
+	case k.Read:
+		text = fmt.Sprintf(" The knife is %s from the tooth tips; it may be %s.", k.show(k.Gap), k.may())
 	}
-	if !k.Held {
-		return text
+	if !k.Held && k.Most > 0 {
+		return strings.TrimPrefix(text, " ")
 	}
 	if len(k.Faces) < 2 {
-		return "Where the face of the knife stands to the straightedge is not felt yet. " + text
+		return "Where the face of the knife stands to the straightedge is not felt yet." + text
 	}
 	side := func(f model.Length) string {
 		switch {
@@ -262,5 +296,5 @@ func (k KnifeBehind) Sentence() string {
 		}
 		return k.size(f) + " behind the straightedge"
 	}
-	return fmt.Sprintf("Low, the face of the knife stands %s; high, %s; the limit is %s. %s", side(k.Faces[0]), side(k.Faces[1]), k.show(k.Limit), text)
+	return fmt.Sprintf("Low, the face of the knife stands %s; high, %s; %s.%s", side(k.Faces[0]), side(k.Faces[1]), strings.Replace(k.limit(), "limit", "the limit is", 1), text)
 }

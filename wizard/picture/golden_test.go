@@ -30,6 +30,7 @@ var (
 	board  = Board{FenceSide: model.SideRight, Long: 900 * mm, Lead: 140*mm + mm/10, Tail: 140*mm + mm/25}
 	behind = KnifeBehind{FenceSide: model.SideRight, Gap: mm * 9 / 2, Read: true, Least: 3 * mm, Most: 8 * mm, Limit: mm / 10}
 	held   = KnifeBehind{FenceSide: model.SideLeft, Gap: mm * 9, Read: true, Most: 12 * mm, Held: true, Faces: []model.Length{mm / 20, -mm * 12 / 100}, Limit: mm / 10}
+	felt   = KnifeBehind{FenceSide: model.SideRight, Held: true, Faces: []model.Length{mm / 20, -mm * 12 / 100}, Play: mm * 3 / 10}
 	rack   = Rack{FenceSide: model.SideRight, Tolerance: mm / 20, Current: "thin-60", Blades: []RackBlade{
 		{ID: "general-48", Label: "48-tooth general", Reference: true, Known: true, Verdict: model.In, State: model.StateReady},
 		{ID: "rip-24", Label: "24-tooth rip", Known: true, Before: -mm / 5, After: mm / 100, Expanded: mm / 50, Verdict: model.In, Rings: "0.20", State: model.StateReady},
@@ -103,7 +104,7 @@ func below(t Table, p Picture) Table {
 	return t
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "strips-own", "gaps", "board", "behind", "behind-held", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "strips-own", "gaps", "board", "behind", "behind-held", "behind-felt", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
@@ -120,6 +121,7 @@ var samples = map[string]Picture{
 	"board":       board,
 	"behind":      behind,
 	"behind-held": held,
+	"behind-felt": felt,
 	"rack":        rack,
 	"scale":       scale,
 	"dial":        dial,

@@ -81,7 +81,7 @@ func anyPicture(t *rapid.T) Picture {
 	case 10:
 		return Board{f, side, l("long"), l("lead"), l("tail")}
 	case 11:
-		return KnifeBehind{f, side, l("gap"), is("read"), l("least"), l("most"), is("held"), list("faces", 2), l("limit")}
+		return KnifeBehind{f, side, l("gap"), is("read"), l("least"), l("most"), is("held"), list("faces", 2), l("limit"), l("play")}
 	case 7:
 		return KnifeGaps{f, side, l("limit"), list("gaps", 6)}
 	}

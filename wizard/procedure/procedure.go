@@ -216,12 +216,18 @@ func (p Procedure) happened(events ...interlock.Event) Procedure {
 	return p
 }
 
+// HandsAway is said where nobody touched a key for long, until somebody vouches for the saw.
+var HandsAway = model.Reason{Code: LapsedCode, Weight: model.Danger, Text: "Hands away from the blade: nobody touched a key for long. Treat the saw as live until its state is vouched for."}
+
+// LapsedCode is that of a danger to somebody who stands at the saw now.
+const LapsedCode = "isolation-lapsed"
+
 // lapse: nobody touched a key for long. All that is known waits to be vouched for.
 func (p Procedure) lapse() Procedure {
 	known := p.now.Lock.Power() != interlock.Unknown
 	p = p.happened(interlock.Lapsed())
 	if known {
-		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: "Hands away from the blade: nobody touched a key for long. Treat the saw as live until its state is vouched for."}}
+		p.report = []model.Reason{HandsAway}
 	}
 	return p
 }
@@ -232,7 +238,7 @@ func (p Procedure) interrupt(why string) Procedure {
 	known := p.now.Lock.Power() != interlock.Unknown
 	p = p.happened(interlock.Interrupted()).forgotten()
 	if known {
-		p.report = []model.Reason{{Code: "isolation-lapsed", Weight: model.Danger, Text: why}}
+		p.report = []model.Reason{{Code: LapsedCode, Weight: model.Danger, Text: why}}
 	}
 	return p
 }

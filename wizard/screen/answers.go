@@ -171,8 +171,11 @@ func (s step) following(w int) []sentence {
 	for _, text := range s.unmet {
 		out = append(out, sentence{frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}), model.Danger})
 	}
-	verdict := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" })
+	verdict, fault := slices.ContainsFunc(s.so, func(r model.Reason) bool { return r.Code == "verdict" }), s.typing.fault(s.typing.at())
 	for _, r := range byWeight(s.so) {
+		if strings.Contains(fault, r.Text) {
+			continue // it is said at the field
+		}
 		if r.Weight == model.Explains && (!s.typed || verdict) && r.Code != "verdict" {
 			continue // what only explains is in the records
 		}
@@ -194,8 +197,11 @@ func (s step) verdict(r model.Reason, w int) []string {
 			continue
 		}
 		style := s.look.Reversed
-		if word == "IN" {
+		switch {
+		case word == "IN":
 			style = s.look.Good
+		case r.Code == procedure.LapsedCode:
+			style = s.look.Live
 		}
 		return s.texts.Wrapped(style.Render(word)+"  ", rest, w, frame.Brush{})
 	}

@@ -7,12 +7,19 @@ import (
 	"strings"
 	"testing"
 	"testing/synctest"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
 
+	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/bay"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/frame"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/plain"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // scattered is readings of a strip of which one lies far from the others.
@@ -196,4 +203,50 @@ func TestADangerIsSaidOnce(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestWhatIsWrongIsSaidOnce: what a field is refused or questioned for is not said below it once more.
+func TestWhatIsWrongIsSaidOnce(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
+		d.walk("line")
+		d.key(tea.KeyEnd, tea.KeyCtrlU)
+		d.typing("20")
+		said := d.root().base.(step).so
+		d.enter()
+		if len(said) == 0 || !d.says("SURE?") && !d.says("WRONG") {
+			t.Fatalf("nothing follows, or it was taken: %v\n%s", said, d.screen())
+		}
+		for _, r := range said {
+			if n := strings.Count(strings.ToLower(strings.Join(strings.Fields(d.screen()), " ")), strings.ToLower(r.Text)); n != 1 {
+				t.Errorf("%q is said %d times:\n%s", r.Text, n, d.screen())
+			}
+		}
+	})
+}
+
+// TestHandsAwayStands: where isolation has lapsed that is said once, in red, and stands until the saw is
+// vouched for, whatever is typed.
+func TestHandsAwayStands(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		for _, to := range []string{"arbor", "strip"} {
+			d := drive(t, bay.Run{Profile: bay.Two()}, 80, 24)
+			d.walk(to)
+			d.wait(model.DefaultIdleMinutes*time.Minute + 2*tickTime)
+			for _, typed := range []string{"", "mi"} {
+				d.typing(typed)
+				if n := strings.Count(d.screen(), "Hands away"); n != 1 || strings.Count(d.screen(), "DANGER") != 1 || strings.Contains(d.screen(), "typed for long") {
+					t.Errorf("%s, typed %q: said %d times:\n%s", to, typed, n, d.screen())
+				}
+			}
+		}
+	})
+	lipgloss.SetColorProfile(termenv.ANSI)
+	defer lipgloss.SetColorProfile(termenv.Ascii)
+	s := step{look: frame.NewLook(false, picture.Blocks), texts: frame.Wording{}}
+	for r, want := range map[model.Reason]frame.Brush{procedure.HandsAway: s.look.Live, {Weight: model.Danger, Code: "knife-outside", Text: "it stands outside"}: s.look.Reversed} {
+		if row := s.verdict(r, 76)[0]; !strings.HasPrefix(row, want.Render("DANGER")) || s.look.Live == s.look.Reversed {
+			t.Errorf("%s reads %q", r.Code, row)
+		}
+	}
 }

@@ -58,6 +58,9 @@ func (t typing) asks(i int) bool {
 }
 
 func (t typing) fault(i int) string {
+	if i < 0 || i >= len(t.fields) { // nothing is asked
+		return ""
+	}
 	if err := t.list.Error(t.fields[i].Key); err != nil {
 		return err.Error()
 	}

@@ -43,7 +43,7 @@ var feelRow = row{
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		p := knifeBehind(c, a)
-		p.Held = true
+		p.Held, p.Most, p.Play = true, 0, stand(c, c.Blade).Play
 		return p
 	},
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 )
 
@@ -181,5 +182,23 @@ func TestStripMisreadBeforeTheFeel(t *testing.T) {
 	h.toTheEnd(nil)
 	if row, _ := h.p.Plan().Row("rip-24"); slices.Contains(h.way, "feel rip-24") || row.State != model.StateReady {
 		t.Errorf("%s after %s", row.State, strings.Join(h.way, ", "))
+	}
+}
+
+// TestFeelIsDrawnByWhatIsAsked: where only the face of the knife is asked for, no gap to the tips is drawn, and
+// its limit is the kerf of that blade.
+func TestFeelIsDrawnByWhatIsAsked(t *testing.T) {
+	h := later(t, setUp(t), procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	for range 120 {
+		if h.p.View().Place.Step == "feel" {
+			break
+		}
+		h.step(map[string]string{"proof readings": map[string]string{"rip-24": "140.60 140.60 140.60", "general-48": "140.00 140.00 140.00"}[h.p.View().Place.Blade]})
+	}
+	v := h.p.View()
+	row, _ := h.p.Plan().Row("rip-24")
+	p, ok := v.Picture(nil).(picture.KnifeBehind)
+	if !ok || !p.Held || p.Most != 0 || p.Play != row.Play || row.Play == 0 || strings.Contains(p.Sentence(), "tips") {
+		t.Errorf("at %s: %+v, %s", v.Place, p, p.Sentence())
 	}
 }

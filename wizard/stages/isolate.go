@@ -202,20 +202,24 @@ var brakeRow = row{
 var stillDeadRow = row{
 	Name: "still-dead", Stage: 1, Gate: true, Title: form.Said("Is it still isolated?"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says:   form.Lines("Hands away from the blade. Nobody has typed for long.", "The plug lies by you, or the key is on you: type mine.", "Press start: the saw must stay dead. Press stop again."),
+		Says:   form.Lines("The plug lies by you, or the key is on you: type mine.", "Press start: the saw must stay dead. Press stop again."),
 		Accept: func(t *taking) { t.Does(interlock.StillDeadNow()) },
 	},
 	Why: form.Lines("Somebody may have needed the saw meanwhile. Not sure: leave with ctrl+c; all is asked anew."),
 	Fields: func(c context) []field {
 		return []field{form.Word("mine", "Plug or key is still mine", "mine"), form.Word("dead", "Start was pressed, nothing happened", "dead")}
 	},
+	Follows: handsAway,
 }
+
+// handsAway stands until the saw is vouched for, whatever is typed.
+func handsAway(context, answers) []reason { return []reason{procedure.HandsAway} }
 
 // nobodyThereRow asks after an idle spell, with the saw not isolated, whether nobody touched it.
 var nobodyThereRow = row{
 	Name: "nobody-there", Stage: 1, Gate: true, Title: form.Said("Was nobody at the saw?"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says: form.Lines("Nobody has typed for long, and the saw is not isolated.", "You were here, and nobody touched the saw: type nobody. Else type somebody: nothing is known of it then."),
+		Says: form.Lines("The saw is not isolated. You were here, and nobody touched it: type nobody.", "Else type somebody: nothing is known of it then."),
 		Accept: func(t *taking) {
 			if t.Choice("nobody") == "nobody" {
 				t.Does(interlock.NobodyWasThere())
@@ -224,8 +228,9 @@ var nobodyThereRow = row{
 			t.Interrupted()
 		},
 	},
-	Why:    form.Lines("Whoever was there may have changed blade, knife or fence."),
-	Fields: form.Fields(form.Seen("nobody", "At the saw was", "nobody", "somebody")),
+	Why:     form.Lines("Whoever was there may have changed blade, knife or fence."),
+	Fields:  form.Fields(form.Seen("nobody", "At the saw was", "nobody", "somebody")),
+	Follows: handsAway,
 }
 
 // fenceRow is the gate before a strip where nobody knows whether the locked fence was touched.

@@ -54,7 +54,9 @@ var lineRow = row{
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		p := knifeBehind(c, a)
-		_, p.Held = kerfField(c)
+		if _, p.Held = kerfField(c); p.Held {
+			p.Play = stand(c, c.Blade).Play
+		}
 		return p
 	},
 }

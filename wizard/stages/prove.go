@@ -275,10 +275,13 @@ var provedRow = row{
 			case row.Usable() && renewed(c):
 				return []string{fmt.Sprintf("Still in: the pair proves the %s.", c.Name(row.ID)), "Type seen to end."}
 			case row.Usable():
-				return []string{"Not settled: it stays as it was, not renewed.", unsettledWords(c), "Another pair tells more: prove it again.", "Type seen to end."}
+				return []string{"Not settled: it stays as it was, not renewed.", "By this pair " + pairFigures(c) + "; the tolerance is " + c.Show(c.Profile.Tolerance.Length) + ".", "Another pair tells more: prove it again.", "Type seen to end."}
 			}
 			if !held {
 				return []string{"No other blade may be used, so there is none to hold the reference against: compare one first.", "Type seen to end."}
+			}
+			if row.OutKnife {
+				return []string{"The pair does not agree. Type seen to end.", "By its strips " + pairFigures(c) + ": the knife stands outside its kerf.", "A pair with a third ready blade tells which of them has moved."}
 			}
 			against := row.Against()[:min(len(row.Against()), 2)]
 			out := []string{"The pair does not agree. Type seen to end."}

@@ -276,10 +276,10 @@ func pairVerdict(c context) []reason {
 	return inWords(c, row.Verdict, offset, expanded)
 }
 
-// unsettledWords tell what a pair says that settles nothing.
-func unsettledWords(c context) string {
+// pairFigures are what a pair says, and how far that is known.
+func pairFigures(c context) string {
 	offset, expanded := pairSays(c)
-	return fmt.Sprintf("By this pair %s, plus or minus %s; the tolerance is %s.", c.Side(offset), c.Result(expanded), c.Show(c.Profile.Tolerance.Length))
+	return c.Side(offset) + ", plus or minus " + c.Result(expanded)
 }
 
 // sideOf is on which side of the datum a blade cuts, from its offset.
