@@ -34,7 +34,7 @@ const (
 func TestTheTerminalIsTakenAgain(t *testing.T) {
 	t.Parallel()
 	term := start(t, 80, 24, false, "practice", "--seed", "1")
-	if err := term.WaitFor("Practice, stage", patience); err != nil {
+	if err := term.WaitFor("Saw and cuts are simulated", patience); err != nil {
 		t.Fatal(err)
 	}
 	for n := 2; n < 4; n++ {
@@ -43,7 +43,7 @@ func TestTheTerminalIsTakenAgain(t *testing.T) {
 		if err := term.Wait(fmt.Sprint("the terminal taken ", n, " times"), patience, again); err != nil {
 			t.Fatalf("%v, but %d times", err, strings.Count(term.Output(), alternate))
 		}
-		if err := term.WaitFor("Practice, stage", patience); err != nil {
+		if err := term.WaitFor("Saw and cuts are simulated", patience); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -66,7 +66,7 @@ func TestEndedFromOutside(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			term := start(t, 80, 24, false, "practice", "--seed", "1")
-			if err := term.WaitFor("Practice, stage", patience); err != nil {
+			if err := term.WaitFor("Saw and cuts are simulated", patience); err != nil {
 				t.Fatal(err)
 			}
 			told(t, term, end.signal)

@@ -104,7 +104,7 @@ func Taper(lead, tail, length model.Length, w metrology.Words) (Angle, []model.R
 	}
 	switch {
 	case a.Rise.Abs() <= max(model.Parallel, doubt(w)):
-		return a, model.Because("no-taper", model.Explains, "both ends are as wide, as far as such readings tell"), nil
+		return a, model.Because("no-taper", model.Explains, "both ends are as wide"), nil
 	case a.Rise > 0:
 		return a, model.Because("taper", model.Warns, "the board is %s wider at its trailing end, over %s: press it to the fence up to the end of the cut, and see that its edge is straight and the fence parallel", w.Set(a.Rise), w.Set(length)), nil
 	default:

@@ -135,7 +135,7 @@ func FlangeWords(h Harmonic, flangeDiameter, bladeDiameter model.Length, w metro
 	if h.Read > flangeRunout {
 		weight, advice = model.Warns, "more than "+w.Set(flangeRunout)+": clean it and look for burrs, then read again"
 	}
-	out := model.Because("flange-runout", weight, "the flange reads %s altogether, high spot at %.0f deg: %s", w.Set(h.Read), h.HighSpot, advice)
+	out := model.Because("flange-runout", weight, "the flange reads %s altogether: %s", w.Set(h.Read), advice)
 	if rim, err := AtRim(h.Total, flangeDiameter, bladeDiameter); err == nil {
 		out = append(out, model.Because("flange-at-rim", model.Explains, "at the rim of a %s blade its wobble grows to %s", bladeDiameter.Tape(w.Unit), w.Set(rim))...)
 	}
@@ -145,7 +145,7 @@ func FlangeWords(h Harmonic, flangeDiameter, bladeDiameter model.Length, w metro
 // RimWords says what dial readings at the rim mean, and, where the blade was turned
 // and read again, how it is best clocked. Wobbles of zero: it was not turned.
 func RimWords(h Harmonic, apart Wobbles, w metrology.Words) []model.Reason {
-	out := model.Because("rim-runout", model.Explains, "the rim reads %s altogether, high spot at %.0f deg; the cut widens by that much, half of it toward the fence", w.Set(h.Read), h.HighSpot)
+	out := model.Because("rim-runout", model.Explains, "the rim reads %s altogether: the cut widens by as much", w.Set(h.Read))
 	if apart != (Wobbles{}) {
 		turn, total := apart.Best()
 		out = append(out, model.Because("clocking", model.Explains, "the flange wobbles %s and the blade %s: turn the blade on the arbor by %.0f deg from its first place, the way the places were counted, and the rim should read %s instead of %s; then mark it anew",

@@ -19,7 +19,7 @@ import (
 const (
 	wordsAMinute  = 200
 	keysASecond   = 2
-	countedStop   = 5   // seconds that practice asks to count while nothing runs down
+	countedStop   = 3   // seconds that practice asks to count while nothing runs down
 	secondsAtGate = 0.3 // that a gate hears no key
 )
 

@@ -105,7 +105,7 @@ func (a Alignment) paint(c *canvas) {
 		c.writeNote(c.h-1-len(notes)+i, n)
 	}
 	text := scaleText(step, a.Unit)
-	c.write(0, c.h-1, c.fit(c.w, "1 column = "+text+" of lean; the distances are not to scale", "1 column = "+text+" of lean", "1 column = "+text), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+text+" of lean", "1 column = "+text), Faint)
 }
 
 // stand is one line of something that leans; dashed while its rear is not read.
@@ -131,7 +131,7 @@ func (a Alignment) fenceNote() note {
 	by := a.size(opens)
 	switch {
 	case !ok:
-		return note{Faint, []string{"the fence shows when both its readings are typed", "fence: not read yet"}}
+		return note{Faint, []string{"fence: not read yet"}}
 	case !a.shown(opens):
 		return note{Good, []string{"fence and blade are parallel", "fence parallel"}}
 	case opens < 0:

@@ -110,7 +110,7 @@ func (a ArborSection) paint(c *canvas, p parts) {
 	if room < len(notes) {
 		signs = a.signs()
 	}
-	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+" across the blade; heights are not to scale"+signs, "1 column = "+step+" across"+signs, "1 column = "+step+" across", "1 column = "+step), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+" across; heights not to scale"+signs, "1 column = "+step+" across"+signs, "1 column = "+step+" across", "1 column = "+step), Faint)
 }
 
 // signs tells what the figures on the arbor are, where no line says how thick each is.

@@ -61,7 +61,7 @@ func (a ArborSection) cutNote(p parts) note {
 		}
 		return note{Good, []string{"part " + by + " " + way + ", inside the tolerance of " + a.show(a.Tolerance), "part " + by + " " + way + ", in tolerance"}}
 	case !a.shown(d):
-		return note{Good, []string{"the cut face lies at the datum: the part comes out as the reference cuts it", "cut face at the datum"}}
+		return note{Good, []string{"cut face at the datum"}}
 	case d > 0:
 		return note{Danger, []string{
 			"+ part " + by + " too wide: the cut face is short of the datum, away from the fence",

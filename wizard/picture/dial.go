@@ -80,7 +80,7 @@ func (d Dial) paint(c *canvas) {
 	}
 	p.marks(ms)
 	d.degrees(c, p, perDeg)
-	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; one turn from left to right, from the mark", "1 line = "+scaleText(p.step, d.Unit)+"; one turn across", "1 line = "+scaleText(p.step, d.Unit)), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, d.Unit)+"; one turn, from the mark", "1 line = "+scaleText(p.step, d.Unit)+"; one turn across", "1 line = "+scaleText(p.step, d.Unit)), Faint)
 }
 
 // degrees is the line of angles under the turn, with H at the high spot and B at the
@@ -136,7 +136,7 @@ func (d Dial) face(c *canvas, cx, cy, radius int) {
 
 func (d Dial) note() note {
 	if !d.Fitted {
-		return note{Plain, []string{d.count() + " of one turn", "dial readings"}}
+		return note{Plain, []string{d.count(), "dial readings"}}
 	}
 	total := d.show(length(2 * nm(d.Amplitude)))
 	at := fmt.Sprintf("%.0f", math.Floor(turn(d.HighDeg)+0.5))

@@ -149,7 +149,7 @@ func (f FenceScale) ruler(c *canvas, x axis, y int) {
 
 func (f FenceScale) note() note {
 	if !f.Fitted {
-		return note{Plain, []string{"the caliper less the scale; two settings or more make a line", "caliper less scale"}}
+		return note{Plain, []string{"caliper less scale"}}
 	}
 	c, w := f.cursor(), f.show(f.Working)
 	by := f.size(c)
@@ -157,9 +157,9 @@ func (f FenceScale) note() note {
 	case !f.shown(c):
 		return note{Good, []string{"the cursor is right at the working width " + w, "cursor right at " + w}}
 	case c > 0:
-		return note{Datum, []string{"at W, " + w + ", move the cursor " + by + " toward the higher numbers", "cursor " + by + " to the higher", "cursor +" + by}}
+		return note{Datum, []string{"cursor " + by + " to the higher", "cursor +" + by}}
 	}
-	return note{Datum, []string{"at W, " + w + ", move the cursor " + by + " toward the lower numbers", "cursor " + by + " to the lower", "cursor -" + by}}
+	return note{Datum, []string{"cursor " + by + " to the lower", "cursor -" + by}}
 }
 
 // Sentence says how far the scale is off and what cures it.

@@ -185,7 +185,7 @@ func TestWideAndWedged(t *testing.T) {
 		never       string
 	}{
 		{"thin blade cuts wide", far, []string{"+++", "XXX"}, []string{"part 0.60 mm too wide", "into the part"}, "-"},
-		{"rings cure it", withRings(far, mm/10, mm/2), []string{"12", "22"}, []string{"cut face lies at the datum", "0.40 mm of play"}, "X"},
+		{"rings cure it", withRings(far, mm/10, mm/2), []string{"12", "22"}, []string{"cut face at the datum", "0.40 mm of play"}, "X"},
 		{"too many rings", withRings(far, mm/2, mm/2), []string{"---"}, []string{"part 0.40 mm too narrow"}, "+"},
 		{"thick knife wedges", thickKnife(withRings(far, mm/10, mm/2)), []string{"X"}, []string{"2.50 mm, is not thinner than the kerf, 2.40 mm"}, "+"},
 		{"rings on a near flange move away from the fence", near, []string{"++"}, []string{"part 0.10 mm too wide"}, "-"},

@@ -79,7 +79,7 @@ func (r Rack) paint(c *canvas) {
 			string(g.open)+" before  "+on+" after"), Faint)
 	}
 	step := scaleText(x.step, r.Unit)
-	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+"; tolerance "+r.show(r.Tolerance)+" to either side of the datum", "1 column = "+step+"; tolerance "+r.show(r.Tolerance), "1 column = "+step), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 column = "+step+"; tolerance "+r.show(r.Tolerance), "1 column = "+step), Faint)
 }
 
 func (r Rack) onMark(c *canvas) rune {

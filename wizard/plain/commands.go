@@ -23,6 +23,7 @@ func init() {
 			for _, line := range v.Help {
 				p.say("Help: %s", line)
 			}
+			p.say("Stage %d of 11: %s", v.Stage, tell.StageIs(v.Stage))
 			p.say(plainKeys)
 			return false, nil
 		},

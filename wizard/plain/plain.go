@@ -24,7 +24,7 @@ type plain struct {
 	in      *bufio.Reader
 	watch   *wizard.Watch
 	out     io.Writer
-	toured  map[int]bool    // steps of the procedure whose three lines were shown
+	toured  bool            // how practice goes was told
 	anew    map[string]bool // fields whose text was refused or questioned: an empty line does not keep it
 	unsaved error
 	copyTo  func(path string, p model.Profile) error
@@ -55,7 +55,7 @@ func GoOn(j wizard.Job, w *wizard.Watch, o wizard.Options) (wizard.Result, error
 }
 
 func newPlain(j wizard.Job, w *wizard.Watch, o wizard.Options) plain {
-	return plain{Job: j, in: bufio.NewReader(o.In), watch: w, out: o.Out, toured: map[int]bool{}, copyTo: o.Copy}
+	return plain{Job: j, in: bufio.NewReader(o.In), watch: w, out: o.Out, copyTo: o.Copy}
 }
 
 // goOn goes from place to place until the end, or until the input ends.
@@ -72,7 +72,7 @@ func (p *plain) say(format string, a ...any) { fmt.Fprintf(p.out, format+"\n", a
 func (p *plain) welcome() {
 	name := p.Procedure.Profile().Name
 	if p.Saw != nil {
-		p.say("Practice with the saw %s. The saw is simulated: an empty answer to a measuring question takes a reading from it.", name)
+		p.say("Practice with the saw %s.", name)
 	} else {
 		p.say("The saw %s.", name)
 	}
@@ -174,9 +174,9 @@ func (p *plain) show(v procedure.View) {
 		state = append(state, f.Head+" "+f.Words())
 	}
 	p.say("%s.", strings.Join(state, ". "))
-	if p.Saw != nil && !p.toured[v.Stage] {
-		p.toured[v.Stage] = true
-		for _, line := range tell.Tour(p.Job, v.Stage) {
+	if p.Saw != nil && !p.toured {
+		p.toured = true
+		for _, line := range tell.Tour(p.Job) {
 			p.say("Tour: %s", line)
 		}
 	}

@@ -450,3 +450,36 @@ func TestAloneIsTheWholeAnswer(t *testing.T) {
 		}
 	}
 }
+
+// TestOnce: the reason for a row is told until the row is answered, and then stands behind the help
+// key. A refused answer and a correction are none, and who comes after an interruption is told anew.
+func TestOnce(t *testing.T) {
+	const why, once, help = "It goes between two others.", "A disc too wide tears.", "A disc of 9 mm is too wide."
+	expect := func(when string, v View, told, behind []string) {
+		t.Helper()
+		if !slices.Equal(v.Why, told) || !slices.Equal(v.Help, behind) {
+			t.Errorf("%s: %q is told, %q stands behind the help key", when, v.Why, v.Help)
+		}
+	}
+	told, behind := []string{why, once}, []string{help, once}
+	r := begun(t, func(h *House, _ *model.Profile) {
+		h.Blocks[0].Rows[0].Done = func(c Context) bool { return c.Who != "" }
+		h.Blocks[1].Rows[0].Once = func(Context) []string { return []string{once} }
+	}).upTo("size a")
+	expect("first", r.View(), told, []string{help})
+	if r.answer("size", "nothing") == nil {
+		t.Fatal("nothing is a size")
+	}
+	expect("after a refused answer", r.View(), told, []string{help})
+	r.upTo("size b")
+	expect("the second time", r.View(), []string{why}, behind)
+	expect("looked at once more", r.View(), []string{why}, behind)
+	r.must(r.send(Event{Kind: Suspend})).upTo("size b")
+	expect("after an interruption", r.View(), told, []string{help})
+	r.must(r.send(Event{Kind: Back})).must(r.send(Event{Kind: Back}))
+	if v := r.View(); v.Place.String() != "size a" || !v.Correcting {
+		t.Fatalf("at %s", v.Place)
+	}
+	r.must(r.answer()).upTo("size b")
+	expect("after a correction", r.View(), told, []string{help})
+}

@@ -61,6 +61,7 @@ type Context struct {
 	At      time.Time
 	Opened  time.Time // when this row came up
 	Started int       // records that were there when the run began
+	Again   bool      // the row where the work stands was answered before, and no interruption has come since
 
 	facts map[Fact]string
 	judge Judge

@@ -146,6 +146,9 @@ func answer(p Procedure, e Event) (Procedure, error) {
 	if typed := t.typed("all of " + v.Place.String()); len(faults) > 0 && !next.wasAsked(typed) {
 		return next.ask(typed, false), &Refusal{Place: v.Place, Faults: faults}
 	}
+	if p.fix == nil {
+		t.Keep(answered(v.row), "yes")
+	}
 	next = p.settle(v, t)
 	if n := len(next.now.Profile.Records); v.row.Head != nil && p.fix == nil && n == len(p.now.Profile.Records) {
 		next.heads = append(p.heads[:len(p.heads):len(p.heads)], head{v.row, v.Place.Blade, n})

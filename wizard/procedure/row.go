@@ -29,7 +29,8 @@ type Row struct {
 	Title  func(Context) string
 	Also   string // other work: what else people call it
 	Act    Act
-	Why    func(Context) []string // at most two lines; nil: none
+	Why    func(Context) []string // cautions, at most two lines; nil: none
+	Once   func(Context) []string // the reason: told the first time, then behind the help key; nil: none
 	Help   []string               // more of it; of each {300 mm|12 in} a shop reads the part in its unit
 	Fields func(Context) []Field
 	Reads  *Reads        // the record whose readings going back corrects; nil: none

@@ -52,6 +52,15 @@ func (r *Row) open(c Context) bool {
 
 // here is the row where the work stands, or the gate that has to be passed before it.
 func (p Procedure) here() (*Row, Context) {
+	row, c := p.before()
+	c.Again = c.Fact(answered(row)) != ""
+	return row, c
+}
+
+// answered is that a row was answered in this run.
+func answered(r *Row) Fact { return Fact{Name: "answered " + r.Name} }
+
+func (p Procedure) before() (*Row, Context) {
 	row, c := p.target()
 	c.paper = p.paper == Place{row.Name, c.Blade}
 	var need interlock.Need

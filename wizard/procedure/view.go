@@ -1,6 +1,7 @@
 package procedure
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -71,7 +72,7 @@ type View struct {
 	Stage      int // 1 to 11
 	Title      string
 	Do         []string // orders
-	Why        []string // cautions and the reason, two lines at most
+	Why        []string // cautions, and the first time the reason; two lines at most
 	Help       []string // more of it, for the help key
 	Gate       bool
 	Look       Look
@@ -143,6 +144,13 @@ func (p Procedure) View() View {
 	}
 	if row.Why != nil {
 		v.Why = row.Why(c)
+	}
+	if row.Once != nil {
+		first := &v.Why
+		if c.Again {
+			first = &v.Help
+		}
+		*first = slices.Concat(*first, row.Once(c))
 	}
 	if row.Fields != nil {
 		v.Fields = row.Fields(c)

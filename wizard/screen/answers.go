@@ -132,9 +132,9 @@ func (s step) note(at, w int) []string {
 	case count != "":
 		return []string{"    " + s.look.Clipped(count, w-4)}
 	case read:
-		said = "the simulated saw reads this: enter takes it"
+		said = "simulated, enter takes it"
 	case text == "" && s.job.Saw != nil && f.Measuring && s.place.Simulates(f.Key):
-		said = "enter reads it off the simulated saw"
+		said = "enter reads the simulated saw"
 	case s.typing.list.Fresh() && len(f.Table) > 0:
 		said = "enter goes to this row, typing replaces it"
 	case s.typing.list.Fresh():
@@ -176,8 +176,9 @@ func (s step) following(w int) []sentence {
 		if strings.Contains(fault, r.Text) {
 			continue // it is said at the field
 		}
-		if r.Weight == model.Explains && (!s.typed || verdict) && r.Code != "verdict" {
-			continue // what only explains is in the records
+		way := r.Code == "way" || r.Code == "fallback"
+		if r.Weight == model.Explains && (!s.typed || verdict || len(out) > 0 && !way) && r.Code != "verdict" {
+			continue // what only explains stands alone; F1 has the rest
 		}
 		weight := r.Weight
 		if r.Code == "verdict" {

@@ -217,13 +217,13 @@ func TestAClearedReadingIsReadAgain(t *testing.T) {
 		d.walk("heel-toe")
 		for range 3 {
 			d.enter()
-			if d.typedIn("slot_front") == "" || !d.says("the simulated saw reads this") {
+			if d.typedIn("slot_front") == "" || !d.says("simulated, enter takes it") {
 				t.Fatalf("no reading:\n%s", d.screen())
 			}
 			d.key(tea.KeyCtrlU)
 		}
 		d.typing("96.00")
-		if d.says("the simulated saw reads this") {
+		if d.says("simulated, enter takes it") {
 			t.Errorf("what was typed passes for a reading of the saw:\n%s", d.screen())
 		}
 	})

@@ -107,6 +107,8 @@ func newHelp(l frame.Look, s step) page {
 		for _, r := range byWeight(s.so) {
 			lines = append(append(lines, ""), s.verdict(r, w)...)
 		}
+		lines = append(lines, "", l.Title.Render(fmt.Sprintf("Stage %d of 11", v.Stage)))
+		lines = append(lines, frame.Wrapped("   ", tell.StageIs(v.Stage), w, frame.Brush{})...)
 		lines = append(lines, "", l.Title.Render("Keys"))
 		lines = append(lines, k.Lines(l, w, false)...)
 		rest := "ctrl+u empties a field, ctrl+w takes off its last word. ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 too. Everything accepted is saved at once."
@@ -160,11 +162,11 @@ func driftLines(p model.Profile, l frame.Look, w int) []string {
 	return lines
 }
 
-// newTour explains a step of the procedure to somebody who practises.
-func newTour(j wizard.Job, l frame.Look, number int) page {
-	p := newPage(l, fmt.Sprintf("Practice, stage %d of 11", number), func(w int) []string {
+// newTour tells somebody who practises how that goes.
+func newTour(j wizard.Job, l frame.Look) page {
+	p := newPage(l, "Practice", func(w int) []string {
 		lines := []string{""}
-		for _, text := range tell.Tour(j, number) {
+		for _, text := range tell.Tour(j) {
 			lines = append(append(lines, frame.Wrapped("   ", text, w, frame.Brush{})...), "")
 		}
 		return lines

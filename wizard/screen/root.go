@@ -30,7 +30,7 @@ type root struct {
 	lastKey time.Time
 	tick    time.Time // of the last look at the clock
 	idle    bool      // told the procedure already
-	toured  map[int]bool
+	toured  bool
 
 	saving  bool                    // something is being written
 	again   bool                    // the profile changed while it was being saved
@@ -44,7 +44,7 @@ type root struct {
 }
 
 func newRoot(o wizard.Options, l frame.Look, w *wizard.Watch) root {
-	r := root{options: o, look: l, keys: frame.NewKeys(), watch: w, toured: map[int]bool{}}
+	r := root{options: o, look: l, keys: frame.NewKeys(), watch: w}
 	now := time.Now()
 	r.lastKey, r.tick = now, now
 	if o.Store.Path == "" && !o.Practice {
@@ -68,9 +68,9 @@ func (r *root) visit() tea.Cmd {
 	s, cmd := newStep(r.job, r.look, r.w, r.h).focus()
 	s.notice = r.notice
 	r.base = s
-	if n := s.place.Stage; r.job.Saw != nil && !r.toured[n] {
-		r.toured[n] = true
-		r.cover(newTour(r.job, r.look, n))
+	if r.job.Saw != nil && !r.toured {
+		r.toured = true
+		r.cover(newTour(r.job, r.look))
 	}
 	return cmd
 }

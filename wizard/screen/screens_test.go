@@ -301,7 +301,7 @@ func TestPracticeFillsMeasuringFields(t *testing.T) {
 				break
 			}
 			if d.root().over != nil {
-				if !d.says("Practice, stage") {
+				if !d.says("Saw and cuts are simulated") {
 					t.Fatalf("over the step lies:\n%s", d.screen())
 				}
 				d.enter()
@@ -402,7 +402,7 @@ func TestStartScreen(t *testing.T) {
 		d = drive(t, bay.Run{Shelf: shelf}, 80, 24)
 		d.typing("3")
 		d.enter()
-		if !d.says("Practice, stage") {
+		if !d.says("Saw and cuts are simulated") {
 			t.Errorf("practice shows:\n%s", d.screen())
 		}
 	})

@@ -36,8 +36,7 @@ func blockRow(name string, motor bool) row {
 				}
 				return []string{
 					"Square to the plate, between the teeth: tilt to 90 degrees, lock it.",
-					"Height by a block that stays with the card, level with the top tooth.",
-					"Never by the scale. Type there, then its height.",
+					"Height by a block that stays with the card, never by the scale: level with the top tooth.",
 				}
 			},
 			Accept: func(t *taking, h interlock.Hands) {
@@ -50,7 +49,8 @@ func blockRow(name string, motor bool) row {
 				t.Record(record{Kind: model.Note, Text: "bevel square, height by the block of " + t.Length("height").String()})
 			},
 		},
-		Why: form.Lines("A blade of another height or tilt cuts at another place.", form.SharpStill),
+		Why:  form.Lines(form.SharpStill),
+		Help: []string{"A blade of another height or tilt cuts at another place."},
 		Fields: func(c context) []field {
 			square := form.Word("square", "Square on the plate, tilt locked", "there")
 			if motor {
@@ -92,8 +92,8 @@ var heelToeRow = row{
 	Done:  func(c context) bool { return c.State.HeelToe != nil && c.Fact(tapered) == "" },
 	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.HandsIn{
-		Says: form.Lined[interlock.Hands]("Mark a tooth. With it in front measure to the mitre slot and the fence.",
-			"Turn by hand until it is at the rear. Measure both again, and its way."),
+		Says: form.Lined[interlock.Hands]("Mark a tooth. With it in front measure to mitre slot and fence.",
+			"Turn it to the rear by hand. Measure both again, and its way."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.HeelToe, Blade: referenceOn(t.Context).On.Blade}
 			putHeelToe(t, &r)
@@ -102,7 +102,8 @@ var heelToeRow = row{
 			t.Keep(tapered, "")
 		},
 	},
-	Why:  form.Lines("A fence closing toward the rear pushes stock onto the teeth: kickback.", form.SharpStill),
+	Why:  form.Lines(form.SharpStill),
+	Once: form.Lines("A fence closing toward the rear pushes stock onto the teeth: kickback."),
 	Help: []string{"Within {0.08 to 0.13 mm|0.003 to 0.005 in} from heel to toe is common practice. Correct trunnion or fence by the saw's manual, then measure again.", "By a dial: zero it on the tooth in front and type 0; at the rear type what it shows, + where the tooth lies farther from slot or fence, - where nearer: it presses the dial in.", "Turn the blade by hand only: the saw stays isolated."},
 	Fields: func(c context) []field {
 		return []field{
@@ -234,7 +235,7 @@ var rimRow = row{
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
 		Says: form.Lined[interlock.Hands]("Dial inside the teeth. Turn by hand; read at equal steps from the mark.",
-			"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight."),
+			"Best clocking: turn the blade, read again; then mark to mark, nut tight."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: referenceOn(t.Context).On.Blade}
 			putRim(t, &r)

@@ -33,7 +33,7 @@ var everyCheck = []asking{
 	{1, "start was pressed, nothing happened", true, "isolate"},
 	{1, "the word", true, "isolate power"},
 	{1, "guard, throat plate", false, "clear"},
-	{1, "order in which it came off", false, "clear"},
+	{1, "order they came off", false, "clear"},
 	{1, "riving knife", true, "clear"},
 	{1, "nothing is left on the arbor", true, "clear"},
 
@@ -59,8 +59,8 @@ var everyCheck = []asking{
 	{2, "micrometer reads to", true, "instruments"},
 	{2, "tolerance", true, "instruments"},
 
-	{3, "both flanges clean and free of burrs, arbor marked", true, "arbor"},
-	{3, "dial round the flange", true, "arbor"},
+	{3, "flanges clean, no burrs, arbor marked", true, "arbor"},
+	{3, "dial round it", true, "arbor"},
 
 	{4, "thickness of each knife", true, "knives"},
 	{4, "teeth, counted", true, "blade"},

@@ -34,14 +34,7 @@ var leaveRow = row{
 	When: func(c context) bool { _, known := c.Lock.On(); return known },
 	Done: func(c context) bool { return c.Fact(left) != "" },
 	Act: procedure.Paper{
-		Says: func(c context) []string {
-			on, _ := c.Lock.On()
-			now := "Nothing is on the arbor."
-			if on.Blade != "" {
-				now = fmt.Sprintf("On the arbor: the %s, %s.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings)))
-			}
-			return []string{now, "Leave it isolated and empty, or with a ready blade on and its knife.", "Another blade: main switch off, then swap, under other work."}
-		},
+		Says: form.Lines("Leave it isolated and empty, or with a ready blade on and its knife."),
 		Accept: func(t *taking) {
 			if on, _ := t.Lock.On(); on.Blade != "" && strings.EqualFold(t.Text("left"), "empty") {
 				t.Begin(&emptyRow, "")
@@ -50,7 +43,7 @@ var leaveRow = row{
 			t.Keep(left, t.Text("left"))
 		},
 	},
-	Why: form.Lines("The next shift takes the saw as it stands."),
+	Help: []string{"The next shift takes the saw as it stands.", "To leave another blade on: main switch off, then the swap to it, under other work."},
 	Fields: func(c context) []field {
 		on, _ := c.Lock.On()
 		if on.Blade == "" {
@@ -179,7 +172,7 @@ func notReady(c context) []string {
 	}
 	papers := "Hang up a new card, box the labels."
 	if c.Options.Unkept {
-		papers = "Practice writes no paper: show card shows one."
+		papers = "Practice writes no paper."
 	}
 	switch {
 	case len(names) == len(c.Plan.Blades):

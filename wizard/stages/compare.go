@@ -203,8 +203,7 @@ var boxRow = row{
 			s := stand(c, c.Blade)
 			k, _ := c.Knife(c.Blade)
 			return []string{
-				fmt.Sprintf("Write on its box, and on the blade when it is off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Thickness.String()),
-				"Then type the rings as you wrote them.",
+				fmt.Sprintf("Write on its box, and on the blade once off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Thickness.String()),
 			}
 		},
 		Accept: func(t *taking) {
@@ -213,7 +212,7 @@ var boxRow = row{
 			t.Record(record{Kind: model.Box, Blade: t.Blade, Rings: rings, Knife: b.Knife})
 		},
 	},
-	Why: form.Lines("The next shift mounts what is written there."),
+	Help: []string{"The next shift mounts what is written there."},
 	Figure: func(c context, _ answers) procedure.Figure {
 		stack := stand(c, c.Blade).stack
 		if len(stack) > 1 {

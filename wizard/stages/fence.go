@@ -83,10 +83,9 @@ var pairsRow = row{
 	Needs: referenceOn,
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
-			w := c.Profile.WorkingWidth.Length
 			return []string{
-				fmt.Sprintf("Blade still: fence to another width than %s, such as %s; lock it.", c.Short(w), c.Short(otherWidth(c))),
-				"Rip a new strip; standstill; read its width. More widths the same way.",
+				fmt.Sprintf("Blade still: fence to another width, such as %s; lock it.", c.Short(otherWidth(c))),
+				"Rip a new strip; standstill; read it. More widths the same way.",
 				"Type setting=reading for each, separated by spaces.",
 			}
 		},
@@ -167,9 +166,9 @@ var scaleRow = row{
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
-				"Rip a new strip off a blank. Stop, standstill, take the strip.",
-				"Read its width at three places. It is taken as it reads: no second try.",
-				"Move the cursor as said below, fence locked; type how far, or nothing.",
+				"Rip a new strip. Stop, standstill, take the strip.",
+				"Read it at three places; taken as it reads: no second try.",
+				"Then move the cursor, fence locked; type how far, or nothing.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
@@ -187,7 +186,7 @@ var scaleRow = row{
 		w := c.Profile.WorkingWidth.Length
 		read := form.Lengths(c, "read", "Width of the strip", "3 or more, such as "+model.Like(w, c.Unit(), 12, 13, 12), nil, form.LeastReadings, 12, w/2, 2*w)
 		read = form.Ruled(read, form.Each(form.RipWidth(c))).Against(func(t *taking) { scatter(t, "read", t.Lengths("read")) })
-		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ to higher, - to lower numbers; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm}).Against(checkCursor)}
+		return []field{read, form.Optional(field{Key: "cursor", Label: "Cursor moved by", Hint: "+ higher, - lower; empty: not moved", Kind: procedure.FieldLength, Unit: c.Unit(), Min: -50 * mm, Max: 50 * mm}).Against(checkCursor)}
 	},
 	Simulated: map[string]procedure.Simulated{"read": practice.StripRead},
 	Follows:   func(c context, a answers) []reason { return scaleWords(c, a, "read") },

@@ -95,7 +95,7 @@ func TestWhatFollows(t *testing.T) {
 		t.Error(f)
 	}
 	v = to(t, "datum").View()
-	if text := strings.Join(v.Do, " "); !strings.Contains(text, "48-tooth general, with no rings behind it") {
+	if text := strings.Join(v.Do, " "); !strings.Contains(text, "48-tooth general, no rings behind it") {
 		t.Error(text)
 	}
 }

@@ -46,28 +46,28 @@ var whoRow = row{
 	Name: "who", Stage: 1, Title: form.Said("Who is at the saw?"),
 	Done: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
-		Says:   form.Lines("Type your initials. They stand beside everything that is recorded from here on."),
+		Says:   form.Lines("Type your initials: they stand beside every record from here on."),
 		Accept: func(t *taking) { t.IsAtTheSaw(t.Text("by")) },
 	},
-	Why:    form.Lines("The other shift wants to know whom to ask."),
+	Help:   []string{"The other shift wants to know whom to ask."},
 	Fields: form.Fields(field{Key: "by", Label: "Your initials", Hint: "one to four letters, such as KB", Kind: procedure.FieldInitials}),
 }
 
 // stopRow times the run-down by two presses of enter.
 var stopRow = row{
 	Name: "stop", Stage: 1, Gate: true, Title: form.Said("Stop the saw"), Help: gateCautions,
-	Act: procedure.Paper{Says: stopOrders, Accept: stop},
-	Why: form.Lines("A blade that runs on looks like one that stands."),
+	Act:  procedure.Paper{Says: stopOrders, Accept: stop},
+	Once: form.Lines("A blade that runs on looks like one that stands."),
 	Fields: func(c context) []field {
 		if c.Fact(pressed) != "" {
-			return []field{form.Optional(field{Key: "standstill", Label: "The blade stands still", Hint: "enter at that moment", Kind: procedure.FieldText}).With(func(text string) error {
+			return []field{form.Optional(field{Key: "standstill", Label: "The blade stands still", Hint: "enter", Kind: procedure.FieldText}).With(func(text string) error {
 				if text != "" && !strings.EqualFold(text, "still") {
 					return fmt.Errorf("%q: press enter when the blade stands still", model.Clip(text))
 				}
 				return nil
 			})}
 		}
-		return []field{form.Optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or the seconds it took", Kind: procedure.FieldText}).With(func(text string) error {
+		return []field{form.Optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or seconds", Kind: procedure.FieldText}).With(func(text string) error {
 			if text == "" || strings.EqualFold(text, "still") {
 				return nil
 			}
@@ -79,17 +79,17 @@ var stopRow = row{
 
 func stopOrders(c context) []string {
 	if c.Fact(pressed) != "" {
-		now := "Press enter when it stands still."
+		out := []string{"Press enter when the blade stands still; leave the isolator alone till then."}
 		if c.Options.Unkept {
-			now += " In practice nothing turns: count to five."
+			out = append(out, "In practice nothing turns: count to three.")
 		}
-		return []string{"Watch the blade. Leave the isolator alone until it stands.", now}
+		return out
 	}
-	return []string{
-		"Press stop, and enter at the same moment: it times the run-down.",
-		"Keyboard not in reach of the stop button: count, type the seconds.",
-		"It stands already: type still. Do not start it for this.",
+	out := []string{"Press stop, and enter at the same moment.", "It stands already: type still. Do not start it for this."}
+	if !c.Again {
+		out = append(out, "Keyboard out of reach: count the seconds, type them.")
 	}
+	return out
 }
 
 func stop(t *taking) {
@@ -149,11 +149,10 @@ func seconds(text string) (time.Duration, error) {
 var isolateRow = row{
 	Name: "isolate", Stage: 1, Gate: true, Title: form.Said("Isolate the saw"), Help: gateCautions,
 	Act: procedure.Paper{
-		Says: form.Lines("Pull the plug and keep it by you; or lock the switch off, keep the key.",
-			"Press start: the saw must stay dead. Press stop again.", "Then answer. The last word changes each time: it stands at its field."),
+		Says:   form.Lines("Pull the plug and keep it by you; or lock the switch off, keep the key.", "Press start: the saw must stay dead. Press stop again."),
 		Accept: isolate,
 	},
-	Why: form.Lines("Nothing but this keeps the blade still while hands are at it."),
+	Once: form.Lines("Nothing but this keeps the blade still while hands are at it."),
 	Fields: func(c context) []field {
 		return []field{ // the first letter of how will do: it opens nothing, the two words behind it do
 			{Key: "how", Label: "Isolated how", Hint: "plug or lock", Kind: procedure.FieldChoice, Options: []string{"unplugged", "locked"}, Called: []string{"plug", "lock"}},
@@ -269,13 +268,13 @@ var clearRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			off := "Off: guard, throat plate, nut, loose flange, blade, every ring."
 			if on := c.State.On; on.Blade != "" {
-				off = fmt.Sprintf("Off: guard, throat plate, nut, the %s; behind it, by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
+				off = fmt.Sprintf("Off: guard, plate, nut, the %s; by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			knife := "Riving knife out too; where that takes tools it may stay: type stays."
+			knife := "Riving knife out too; where that takes tools it may stay."
 			if knifeMayStay(c) {
-				knife = "Leave the knife as it stands: type stays. It came out: type out."
+				knife = "Leave the knife as it stands."
 			}
-			return []string{off, "Lay it on the bench in the order in which it came off.", knife}
+			return []string{off, "Lay them out in the order they came off.", knife}
 		},
 		Accept: clearSaw,
 	},

@@ -81,13 +81,13 @@ var boardsRow = row{
 		w := c.Profile.WorkingWidth.Length
 		end := func(key, label string) field {
 			f := form.Measuring(form.Length(c, key, label, "", model.Measure{}, w/2, 2*w))
-			f.Hint = "by the caliper, such as " + model.Like(w, c.Unit(), 12)
+			f.Hint = "such as " + model.Like(w, c.Unit(), 12)
 			return form.Ruled(f, form.Each(form.RipWidth(c))).Against(func(t *taking) {
 				form.Asked(t, key, form.RipWidth(t.Context)(t.Length(key).Length))
 			})
 		}
 		long := form.Measuring(form.Length(c, "length", "Length of the gauge board", c.Pick("900", "36"), model.Measure{}, gaugeBoard(c), 5000*mm))
-		long.Hint = "along the cut, at least " + gaugeBoard(c).Tape(c.Unit()) + ", such as " + c.Pick("900", "36")
+		long.Hint = "along the cut, such as " + c.Pick("900", "36")
 		return []field{long, end("lead", "Width at the leading end"), end("tail", "Width at the trailing end")}
 	},
 	Reads: &procedure.Reads{
@@ -175,7 +175,7 @@ var knifeRow = row{
 	Name: "knife", Stage: 7,
 	Title: func(c context) string {
 		k, _ := c.Profile.KnifeByID(c.Blade)
-		return "Square the knife of " + k.Thickness.String() + " to the gauge board"
+		return "Square the knife of " + k.Thickness.String()
 	},
 	When:  func(c context) bool { return boardFor(c, c.Blade) || !boardNeeded(c) },
 	Done:  func(c context) bool { return c.State.Knives[c.Blade].Set != nil },
@@ -207,7 +207,7 @@ var knifeRow = row{
 			}
 		},
 	},
-	Why:  form.Lines("Flush: stock of every blade glides past it."),
+	Once: form.Lines("Flush: stock of every blade glides past it."),
 	Help: []string{"A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
 	Fields: func(c context) []field {
 		k, _ := c.Profile.KnifeByID(c.Blade)

@@ -140,9 +140,9 @@ var layoutRow = row{
 				first = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c))
 			}
 			if c.Options.Unkept {
-				return []string{first, "You do, then type what you read.", "Leave when you like: nothing of it is kept."}
+				return []string{first, "Do it, then type what you read. Leave any time: nothing of it is kept."}
 			}
-			return []string{first, "You do, then type what you read; it is saved.", "Leave when you like: it goes on from there."}
+			return []string{first, "Do it, then type what you read; it is saved.", "Leave any time: it goes on from there."}
 		},
 		Accept: func(t *taking) {
 			if t.Typed("blades") {

@@ -1,7 +1,6 @@
 package stages
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/sawdatum/model"
@@ -21,13 +20,13 @@ var lineRow = row{
 			on, _ := c.Lock.On()
 			moved := "It stands out: set it by the manual before anything turns."
 			if squaredKnown(c, on.Knife) {
-				moved = "Moved it for this? Type moved: it is checked before anything turns."
+				moved = "Moved it? Type moved: it is checked before anything turns."
 			}
-			out := []string{"Straightedge along both sides of the teeth: the knife is between them.", moved}
+			out := []string{"Straightedge along both sides of the teeth: the knife lies between.", moved}
 			if _, due := kerfField(c); due {
 				return append(out, "How far behind it, on the fence side, the knife is: low, high.", "Knife to the nearest tips; height back at its block.")
 			}
-			out = append(out, "Measure from the knife to the tooth tips, where they come nearest.")
+			out = append(out, "Measure from the knife to the nearest tooth tips.")
 			if c.Options.Mode != procedure.Swap || c.Options.Proves {
 				out = append(out, "A strip follows: height back at its block.")
 			}
@@ -35,7 +34,7 @@ var lineRow = row{
 		},
 		Accept: seeLine,
 	},
-	Why:  form.Lines("Sharp when still: gloves or a rag. Nothing turns before this is seen."),
+	Why:  form.Lines(form.SharpStill),
 	Help: []string{"EN 1870-1, 6.3: {3 to 8 mm|0.12 to 0.31 in} from the tips, the knife's tip at least {2 mm|0.08 in} below the top of the blade. In the United States at most 1/2 in (Cal. Code Regs. title 8, 4296)."},
 	Fields: func(c context) []field {
 		if f, due := kerfField(c); due {
@@ -146,20 +145,14 @@ func seeLine(t *taking, h interlock.Hands) {
 var powerRow = row{
 	Name: "power", Stage: 5, Gate: true, Title: form.Said("Power-up checklist"),
 	Act: procedure.HandsIn{
-		Says: func(c context, _ interlock.Hands) []string {
-			on, _ := c.Lock.On()
-			return []string{
-				fmt.Sprintf("On: %s, %s. See each item, type it.", c.Name(on.Blade), c.Rings(strings.Fields(on.Rings))),
-				"Free: blade touches neither plate nor knife; the knife stands between the two sides of the teeth.",
-				"Clear: nobody in line with the blade, people told; eyes, ears covered.",
-			}
-		},
+		Says: form.Lined[interlock.Hands]("See each item at the saw, then type it.", "Free: plate and knife not touched; knife between the teeth's two sides.",
+			"Clear: nobody in line with the blade, people told; eyes, ears covered."),
 		Accept: func(t *taking, h interlock.Hands) {
 			t.Does(interlock.PoweredUp(h, interlock.Checklist{Tight: true, Free: true, Guard: true, Clear: true, Off: true}))
-			t.Say("live", model.Warns, "The saw is live. Hands stay away from the blade until it is isolated again.")
+			t.Say("live", model.Warns, "The saw is live: hands stay away until it is isolated.")
 		},
 	},
-	Why:  form.Lines("What is loose flies, and who does not know reaches in."),
+	Once: form.Lines("What is loose flies, and who does not know reaches in."),
 	Help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. No gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 	Fields: func(c context) []field {
 		return []field{
@@ -178,7 +171,7 @@ var firstRow = row{
 	Name: "first", Stage: 5, Gate: true, Title: form.Said("First start, without stock"),
 	Act: procedure.Spins{
 		Says: form.Lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
-			"Quiet: type quiet. It rubs, rattles or shakes: type noise, and do not start it again."),
+			"Any of them: type noise; do not start it again."),
 		Accept: func(t *taking, p interlock.Turning) {
 			if t.Choice("quiet") == "quiet" {
 				t.Does(interlock.Started(p))
@@ -188,6 +181,6 @@ var firstRow = row{
 			t.Say("noise", model.Danger, "It does not turn again so: stop, isolate, take it off, look at nut, flanges, rings and plate, and put it on anew.")
 		},
 	},
-	Why:    form.Lines("A loose nut or a ring that tilts is heard here, and not in the cut."),
+	Once:   form.Lines("A loose nut or a tilted ring is heard here, not in the cut."),
 	Fields: form.Fields(form.Seen("quiet", "It ran and stopped", "quiet", "noise")),
 }

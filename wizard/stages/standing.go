@@ -153,6 +153,9 @@ func withReasons(c context, blade string, verdict []reason) []reason {
 	if row, _ := c.Plan.Row(blade); verdict != nil {
 		verdict = append(verdict, row.Reasons...)
 	}
+	if c.Options.Mode == procedure.Setup { // its closing strip comes by itself
+		verdict = slices.DeleteFunc(verdict, func(r reason) bool { return r.Code == string(model.StateNotClosed) })
+	}
 	return verdict
 }
 
@@ -228,7 +231,7 @@ func typedStrip(c context, a answers) (record, bool) {
 
 // stripFigure is the step of the strips so far: the mean, where there are more.
 func stripFigure(c context, a answers) procedure.Figure {
-	none := procedure.Figure{Caption: "step: nothing read yet"}
+	none := procedure.Figure{Caption: "not read yet"}
 	ls := readSoFar(c, a["readings"])
 	if len(ls) == 0 {
 		return none

@@ -10,7 +10,7 @@ import (
 )
 
 // SharpStill is said wherever a blade is held.
-const SharpStill = "The blade is sharp when it is still: gloves or a rag to hold it."
+const SharpStill = "Sharp when still: gloves or a rag."
 
 // LeastReadings are taken of each strip, at the same marked places.
 const LeastReadings = 3

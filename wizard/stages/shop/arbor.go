@@ -221,8 +221,8 @@ var arborRow = row{
 	Act: procedure.HandsIn{
 		Says: form.Lined[interlock.Hands](
 			"Wipe flange, loose flange and arbor. Feel for burrs; stone them off.",
-			"Mark the arbor where you can see it: every blade's mark stands there.",
-			"A dial at hand: read round the flange, turning the arbor by hand."),
+			"Mark the arbor where you see it: each blade's mark stands there.",
+			"With a dial: read round the flange, arbor turned by hand."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Arbor}
 			putFlangeDial(t, &r)
@@ -230,14 +230,11 @@ var arborRow = row{
 			t.Record(r)
 		},
 	},
-	Why: func(c context) []string {
-		return []string{fmt.Sprintf("Dust of %[1]s under a ring is a cut %[1]s off.", c.Pick("0.02 mm", "0.001 in"))}
-	},
-	Help: []string{"Dial readings are worth having: equally spaced from the arbor's mark on, four or more. At most {0.08 mm|0.003 in} altogether (woodworking magazine)."},
+	Help: []string{"Dust of {0.02 mm|0.001 in} under a ring is a cut {0.02 mm|0.001 in} off.", "Dial readings are worth having: equally spaced from the arbor's mark on, four or more. At most {0.08 mm|0.003 in} altogether (woodworking magazine)."},
 	Fields: func(c context) []field {
 		return []field{
-			form.Word("clean", "Both flanges clean and free of burrs, arbor marked", "clean"),
-			form.Optional(form.Lengths(c, "dial", "Dial round the flange (may stay empty)", "four or more, equally spaced", nil, 4, 72, -5*mm, 5*mm)),
+			form.Word("clean", "Flanges clean, no burrs, arbor marked", "clean"),
+			form.Optional(form.Lengths(c, "dial", "Dial round it (may stay empty)", "four or more, equally spaced", nil, 4, 72, -5*mm, 5*mm)),
 		}
 	},
 	Reads: &procedure.Reads{

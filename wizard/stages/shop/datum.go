@@ -15,7 +15,6 @@ var datumRow = row{
 	Name: "datum", Stage: 4, Title: form.Said("Reference blade and standing stack"),
 	Done:    func(c context) bool { return c.Profile.Reference != "" && c.Profile.Standing != nil },
 	Act:     procedure.Paper{Says: datumOrders, Accept: putDatum},
-	Why:     form.Lines("Every other blade is brought to the line that the reference cuts; rings move it one way only."),
 	Help:    datumHelp,
 	Fields:  datumFields,
 	Head:    putDatum,
@@ -24,6 +23,7 @@ var datumRow = row{
 }
 
 var datumHelp = []string{
+	"Every other blade is brought to the line that the reference cuts; rings move it one way only.",
 	"Far flange: the reference is the blade with the largest (plate + kerf) / 2. Near flange: the one with the smallest (kerf - plate) / 2. Another only if you know why.",
 	"The standing stack stays behind the reference, so that every other blade needs more than nothing.",
 	"With a near flange about {0.1 mm|0.004 in} of it is a reserve: a sharpened reference cuts wider, and one ring less brings it back.",
@@ -113,15 +113,16 @@ func datumOrders(c context) []string {
 		return []string{"No blade here has a knife that fits it: none can be the reference.", "Say under other work which knife runs with each, or that one was bought."}
 	}
 	offer := OfferedDatum(c)
-	offered, why := offer.Plan, "That is what the readings name. Another only if you know why."
+	offered := offer.Plan
+	out := []string{fmt.Sprintf("Take the %s, %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing))}
 	switch others := equals(offer); len(others) {
 	case 0:
 	case 1:
-		why = fmt.Sprintf("Equal within what is known, and would do as well: the %s.", c.Name(others[0]))
+		out = append(out, fmt.Sprintf("Equal within what is known, and would do as well: the %s.", c.Name(others[0])))
 	default:
-		why = fmt.Sprintf("Equal within what is known, and would do as well: the %s, %d more.", c.Name(others[0]), len(others)-1)
+		out = append(out, fmt.Sprintf("Equal within what is known, and would do as well: the %s, %d more.", c.Name(others[0]), len(others)-1))
 	}
-	return []string{fmt.Sprintf("Take the %s, with %s behind it, as the reference.", c.Name(offered.Reference), c.Rings(offered.Standing)), why}
+	return out
 }
 
 func datumFields(c context) []field {
@@ -229,18 +230,16 @@ var unfitRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			out := []string{
-				"Put this blade aside: it has no knife.",
-				"It is not compared until a knife fits it.",
+				"Put this blade aside.",
 				"Another knife, bought or of this saw: say so under other work.",
 			}
-			if k, named := c.Knife(c.Blade); named {
-				out[0] = fmt.Sprintf("Put this blade aside: it must not run with the knife of %s.", k.Thickness)
+			if _, named := c.Knife(c.Blade); !named {
+				out[0] = "Put this blade aside: it has no knife."
 			}
 			if form.KnifeFit(c, c.Blade) == model.KnifeMissing {
 				out[0] = "Put this blade aside: its knife is gone."
-				out[2] = "Another knife, bought or of this saw: under other work."
 				if c.Blade == c.Profile.Reference {
-					return append(referenceWithoutKnife(c), out[2])
+					return append(referenceWithoutKnife(c), out[1])
 				}
 			}
 			return out
@@ -256,8 +255,7 @@ var unfitRow = row{
 			t.Record(record{Kind: model.Note, About: model.AboutLeft, Blade: t.Blade, Text: "no knife fits it"})
 		},
 	},
-	Why:  form.Lines("The knife keeps the kerf open, and stock from being thrown."),
-	Help: []string{"Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
+	Help: []string{"The knife keeps the kerf open, and stock from being thrown.", "Thicker than the plate by at least {0.2 mm|0.008 in}, thinner than the kerf (EN 1870-1, fig. 6); several knives may be needed for several blades (HSE, circular rip saws)."},
 	Fields: func(c context) []field {
 		if c.Blade == c.Profile.Reference && form.KnifeFit(c, c.Blade) == model.KnifeMissing {
 			ways := []string{"there", "aside"}

@@ -26,7 +26,7 @@ var rackRow = row{
 			if len(c.Profile.Rack()) == 0 {
 				return []string{"Type the name of the first blade, then what is read of it.", "Two blades at least: the others are brought to the line of one."}
 			}
-			return []string{"Type the name of the next blade; whole when all are there.", "To mend row 2 type 2; to read its plate and kerf again, 2 kerf."}
+			return []string{"Type the name of the next blade; whole when all are there.", "To mend row 2 type 2; its plate and kerf: 2 kerf."}
 		},
 		Accept: func(t *taking) {
 			text := t.Text("more")
@@ -132,7 +132,7 @@ func rackTable(c context, now string) picture.Table {
 		}
 		return practice.Bare(l.Show(c.Unit(), digits))
 	}
-	t := picture.Table{What: "blade", Note: c.Pick("millimetres", "inches") + "; means of what was read; wants: so much of rings behind it", Columns: []picture.Column{
+	t := picture.Table{What: "blade", Note: c.Pick("millimetres", "inches") + "; wants: rings behind it", Columns: []picture.Column{
 		{Head: "blade"}, {Head: "teeth", Right: true}, {Head: "dia", Right: true, Spare: true}, {Head: "plate", Right: true}, {Head: "kerf", Right: true},
 		{Head: "knife"}, {Head: "wants", Right: true, Spare: true},
 	}}

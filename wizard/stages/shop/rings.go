@@ -26,9 +26,9 @@ var ringsRow = row{
 		Part: form.Said("ring"),
 		Says: func(c context, _ interlock.Bench) []string {
 			return []string{
-				"Type what is printed on the next ring; x2 behind it for two alike.",
-				"Micrometer on it. No more rings: type whole.",
-				"To mend a row type row and its number: row 2.",
+				"Type what is printed on the next ring; two alike: x2.",
+				"Micrometer on it. No more: type whole.",
+				"To mend row 2 type row 2.",
 			}
 		},
 		Accept: func(t *taking, b interlock.Bench) {
@@ -45,8 +45,8 @@ var ringsRow = row{
 			addRing(t)
 		},
 	},
-	Why: form.Lines("A ring known only by what is printed on it may be off by {hundredths|a thousandth}."),
 	Help: []string{
+		"A ring known only by what is printed on it may be off by {hundredths|a thousandth}.",
 		"Rings must reach over the relief of the flange and bear on its rim, or they tilt the blade.",
 		"They go on thinnest against the flange, thickest next to the blade.",
 		"Their bore is asked once, and is the arbor's diameter as a rule. One that is bored otherwise: mend its row.",

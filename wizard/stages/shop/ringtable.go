@@ -37,7 +37,11 @@ func ringRowTyped(c context, text string) (id string, ok bool) {
 
 // ringTable is the kit, a row a sort; the one at work is marked.
 func ringTable(c context, now string) picture.Table {
-	t := picture.Table{What: "sort of ring", Note: c.Pick("millimetres", "inches") + "; no figure of its own: it counts as it is printed", Columns: []picture.Column{
+	note := c.Pick("millimetres", "inches")
+	if slices.ContainsFunc(kitSorts(c), func(r model.Ring) bool { return !Known(r.Measured) }) {
+		note += "; no figure of its own: it counts as it is printed"
+	}
+	t := picture.Table{What: "sort of ring", Note: note, Columns: []picture.Column{
 		{Head: "printed"}, {Head: "pieces", Right: true}, {Head: "measures", Right: true}, {Head: "outer", Right: true}, {Head: "on the flange"},
 	}}
 	s := c.Profile.Saw
