@@ -318,7 +318,7 @@ func TestPageIsWholeAndNeedsNothing(t *testing.T) {
 					t.Errorf("the page reaches out: %s", outside)
 				}
 			}
-			if n := strings.Count(text, ">DO NOT USE, NOT READY</span>: "); n != 4 || strings.Count(text, ">XXX<") != 4 || strings.Count(text, "<svg") != 1 {
+			if n := strings.Count(text, ">DO NOT USE, NOT READY: "); n != 4 || strings.Count(text, ">XXX<") != 4 || strings.Count(text, "<svg") != 1 {
 				t.Errorf("%d marked, 4 are not ready", n)
 			}
 			if strings.Count(text, "<span>0.15</span><span>0.50</span>") != 1 {

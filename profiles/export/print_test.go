@@ -39,6 +39,19 @@ func TestPagePrintsOnOnePage(t *testing.T) {
 	}
 }
 
+// TestPageSaysAllOfAKnifeCheck: what is not to be done is not cut off at the edge of the paper.
+func TestPageSaysAllOfAKnifeCheck(t *testing.T) {
+	if os.Getenv("SAWDATUM_PRINT") == "" {
+		t.Skip("SAWDATUM_PRINT is not set")
+	}
+	p, plan := shop()
+	plan.Blades[2].KnifeOnly = true
+	_, printed := printPage(t, written(t, "html", p, plan, false))
+	if got := strings.Join(strings.Fields(printed), " "); !strings.Contains(got, knifeCheckOnly) {
+		t.Errorf("%q is not printed:\n%s", knifeCheckOnly, printed)
+	}
+}
+
 // TestALongTableNamesTheSawOnEachPage: pages that hang apart say what they are.
 func TestALongTableNamesTheSawOnEachPage(t *testing.T) {
 	if os.Getenv("SAWDATUM_PRINT") == "" {

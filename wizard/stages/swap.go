@@ -175,17 +175,18 @@ var barredRow = row{
 		Says: func(c context) []string {
 			row, _ := c.Plan.Row(c.Blade)
 			var out []string
-			for _, r := range row.Against()[:min(len(row.Against()), 2)] {
-				out = append(out, model.Sentence(r.Text))
-			}
-			way := "One blade again (sawdatum blade) brings it in."
+			way, told := "One blade again (sawdatum blade) brings it in.", 2
 			switch {
-			case len(proofStrips(c, c.Blade)) > 0:
+			case len(proofStrips(c, c.Blade)) > 0: // what its strips say says all
+				told = 1
 				way = "One of the pair has moved: a third ready blade, proved next, tells which."
 			case row.State == model.StateCheck:
 				way = "A pair of strips (sawdatum prove, or swap --prove) makes it ready."
 			case row.State == model.StateNotClosed:
 				way = "The setup goes on with it (sawdatum setup)."
+			}
+			for _, r := range row.Against()[:min(len(row.Against()), told)] {
+				out = append(out, model.Sentence(r.Text))
 			}
 			return append(out, "It stays off. "+way+" Type seen to end.")
 		},
