@@ -69,6 +69,7 @@ func House(o procedure.Options) procedure.House {
 		procedure.Block{Each: knivesToSet, Rows: []row{knifeRow}},
 		carrierBlock(carrierRips),
 		procedure.Block{Rows: []row{pairsRow, scaleLockRow, scaleRow, referenceRow}},
+		datumApartBlock(),
 		compareBlock(),
 		procedure.Block{Each: forItsKnife, Rows: []row{knifeSeenRow}},
 		procedure.Block{Each: checked, Rows: []row{knifeSeenFor(proofRow), proofRow}},

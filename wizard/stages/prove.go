@@ -18,7 +18,7 @@ import (
 func proveBlocks() []procedure.Block {
 	return []procedure.Block{
 		{Rows: []row{whoRow, uncarriedRow, pairLockRow()}},
-		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		{Each: pair, Rows: []row{knifeSeenFor(proofRow), proofRow, apartRow}},
 		{Each: comparedBlade, Rows: []row{feelRow}},
 		{Each: wantedBlade, Rows: []row{provedRow, boxAnew()}},
 		{Rows: []row{emptiedRow, leaveRow, handoverRow, closeRow}},

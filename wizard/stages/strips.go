@@ -148,7 +148,10 @@ func stripsPicture(c context, a answers, strips []model.Strip) picture.Strips {
 
 // ownPicture lays strips that others are compared with beside their own mean.
 func ownPicture(c context, a answers, strips []model.Strip) picture.Strips {
-	p := stripsPicture(c, a, strips)
+	return besideOwn(stripsPicture(c, a, strips))
+}
+
+func besideOwn(p picture.Strips) picture.Strips {
 	var means []model.Length
 	for i, r := range p.Rows {
 		if p.Rows[i].Read = r.Mean != 0; r.Mean != 0 { // a difference is of nothing yet

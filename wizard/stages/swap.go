@@ -130,10 +130,10 @@ func swapBlocks(o procedure.Options) []procedure.Block {
 	return []procedure.Block{
 		who, barred,
 		{Rows: []row{uncarriedRow, pairLockRow()}},
-		{Each: beforeSwap, Rows: []row{knifeSeenFor(proofRow), proofRow}},
+		{Each: beforeSwap, Rows: []row{knifeSeenFor(proofRow), proofRow, apartRow}},
 		{Each: wantedWhere(wantedFirst), Rows: told},
 		swap,
-		{Each: wantedWhere(func(c context) bool { return !wantedFirst(c) }), Rows: append([]row{proofRow}, told...)},
+		{Each: wantedWhere(func(c context) bool { return !wantedFirst(c) }), Rows: append([]row{proofRow, apartRow}, told...)},
 	}
 }
 

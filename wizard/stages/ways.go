@@ -34,10 +34,30 @@ var apartRow = row{
 			t.Record(record{Kind: model.Kept, Of: ref})
 		},
 	},
+	Help:    []string{"Where those before it lie together, and those after it, the fence may have moved in between: say so, under other work."},
 	Why:     form.Lines("Never left out for its width alone: only for what is found on it."),
 	Follows: func(c context, _ answers) []reason { return []reason{stand(c, c.Blade).apart.Reason} },
-	Picture: func(c context, _ answers) procedure.Picture { return judgedPicture(c) },
-	Fields:  form.Fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+	Picture: func(c context, _ answers) procedure.Picture {
+		if c.All()[stand(c, c.Blade).apart.Strip].For == model.Datum {
+			return besideOwn(stripsLaid(c, c.State.Lock, datumOf(c, c.State.Lock)))
+		}
+		return judgedPicture(c)
+	},
+	Fields: form.Fields(field{Key: "found", Label: "What is on it", Hint: "burr, chip, snipe ..., or keep", Kind: procedure.FieldText}),
+}
+
+// datumApartBlock asks it of what ripped the strips that others are compared with, once there are enough
+// to tell which of them it is, and as long as it is on the saw to rip another.
+func datumApartBlock() procedure.Block {
+	r := apartRow
+	r.Stage = referenceRow.Stage
+	return procedure.Block{Rows: []row{r}, Each: func(c context) []string {
+		on := c.State.On.Blade
+		if slices.ContainsFunc(datumOf(c, c.State.Lock), func(s model.Strip) bool { return s.Blade == on }) {
+			return []string{on}
+		}
+		return nil
+	}}
 }
 
 // way is which way was chosen after an OUT.
