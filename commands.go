@@ -69,11 +69,11 @@ func (s *settings) swap() *cobra.Command {
 		Short: "Change to another blade: isolation, rings and mark, knife, power-up, first start",
 		Args:  upTo(2, "PROFILE", "BLADE"),
 		RunE: func(c *cobra.Command, args []string) error {
-			f, row, err := s.usable(args, prove)
+			f, row, err := s.usable(args, true) // where a pair has to make it ready, a proof is offered
 			if err != nil {
 				return err
 			}
-			return s.about(c, f, procedure.Options{Mode: procedure.Swap, Blade: row.ID, Proves: prove})
+			return s.about(c, f, procedure.Options{Mode: procedure.Swap, Blade: row.ID, Proves: prove, Offers: !prove})
 		},
 	})
 	c.Flags().BoolVar(&prove, "prove", false, "make a proof of it: the first strip before the blade that is on comes off")

@@ -35,7 +35,8 @@ type shop struct {
 type tally struct {
 	who, command, face string
 	answers, keys      int
-	again              int // answers that were questioned, and typed once more
+	again, twice       int // answers that were questioned and typed once more, and their keys
+	offered, declined  int // answers to the offer of a proof, where a blade is due, and their keys
 }
 
 // environment is that of somebody at a terminal of the shop.
@@ -74,7 +75,7 @@ func (s *shop) at(p person, saw *saw, status int, own map[string]string, args ..
 		text, known := own[q.Label]
 		if before, asked := said[q.Label]; asked && strings.Contains(q.Refused, "type the same again") {
 			text, known = before, true
-			count.again++
+			count.again, count.twice = count.again+1, count.twice+utf8.RuneCountInString(text)+1
 		}
 		if !known {
 			text, known = saw.read(q)
@@ -107,6 +108,9 @@ func (s *shop) at(p person, saw *saw, status int, own map[string]string, args ..
 		}
 		keys := utf8.RuneCountInString(text) + 1 // and enter
 		count.answers, count.keys = count.answers+1, count.keys+keys
+		if q.Label == "With a proof" {
+			count.offered, count.declined = count.offered+1, count.declined+keys
+		}
 		s.say("      %-58s  %-24s %3d", clipped(q.Label+" ("+q.Hint+")", 58), orEnter(text), keys)
 		return text
 	}

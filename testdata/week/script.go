@@ -89,19 +89,21 @@ func (w *week) play() error {
 	return w.err
 }
 
-// counted tells what each run asked for, and holds the swaps against the goal: 16 answers where
-// nothing is ripped and nothing that was typed is questioned.
+// counted tells what each run asked for, and holds the swaps against the goal: 16 answers and under 80 keys where
+// nothing is ripped, nothing that was typed is questioned, and no proof offered.
 func (w *week) counted() {
 	w.do(func() error {
 		swaps := 0
-		w.say("\n%-4s%-12s%8s%6s  %s", "who", "face", "answers", "keys", "command")
+		w.say("\n%-4s%-12s%8s%6s%14s%12s  %s", "who", "face", "answers", "keys", "for the offer", "typed twice", "command")
 		for _, t := range w.tallies {
-			w.say("%-4s%-12s%8d%6d  sawdatum %s", t.who, t.face, t.answers, t.keys, t.command)
+			w.say("%-4s%-12s%8d%6d%14d%12d  sawdatum %s", t.who, t.face, t.answers, t.keys, t.declined, t.twice, t.command)
 			if !strings.HasPrefix(t.command, "swap ") {
 				continue
 			}
-			if swaps++; t.answers-t.again > 16 && !strings.HasSuffix(t.command, "--prove") {
-				return fmt.Errorf("%s: %d answers are more than 16", t.command, t.answers)
+			swaps++
+			answers, keys := t.answers-t.again-t.offered, t.keys-t.twice-t.declined
+			if proof := strings.HasSuffix(t.command, "--prove"); !proof && (answers > 16 || keys >= 80) {
+				return fmt.Errorf("%s: %d answers and %d keys, where 16 and fewer than 80 are the goal", t.command, answers, keys)
 			}
 		}
 		if swaps != 9 {
@@ -128,7 +130,7 @@ func (w *week) begin() {
 		habits: map[string]string{"Isolated how": "p", "The fence is": "moved"}}
 	w.late = person{initials: "MO", folder: filepath.Join(w.folder, "late"), plain: true, habits: map[string]string{"Isolated how": "l", "The fence is": "moved"}}
 	for _, p := range []person{w.early, w.late} { // the keys are within reach of the stop
-		p.habits["Stop is pressed"], p.habits["The blade stands still"] = "", ""
+		p.habits["Stop is pressed"], p.habits["The blade stands still"], p.habits["With a proof"] = "", "", "swap"
 	}
 	w.do(func() error {
 		for _, p := range []person{w.early, w.late} {

@@ -33,6 +33,7 @@ type Options struct {
 	Mode    Mode
 	Blade   string // OneBlade, Swap, Prove: its id
 	Proves  bool   // Swap: a proof is made of it
+	Offers  bool   // Swap: where a blade is due, or to be checked, it is asked whether a proof is made of it
 	Seed    uint64
 	Exports []string // ways of handing the profile on that the closing row offers
 	Unkept  bool     // nothing is written: practice

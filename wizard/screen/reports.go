@@ -99,7 +99,7 @@ func (r root) heed(report any, cmd tea.Cmd) (root, tea.Cmd) {
 	case swapped:
 		store, err := r.options.Shelf.Open(report.path)
 		if err == nil {
-			r.options.Run.Mode, r.options.Run.Blade = procedure.Swap, report.blade
+			r.options.Run.Mode, r.options.Run.Blade, r.options.Run.Offers = procedure.Swap, report.blade, true
 		}
 		return r.start(func() (wizard.Store, error) { return store, err }, false)
 	case began:

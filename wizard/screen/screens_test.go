@@ -416,7 +416,8 @@ func TestSwapFromTheStartScreen(t *testing.T) {
 		blades := []wizard.FoundBlade{
 			{ID: "thin-40", Name: "40-tooth thin kerf", State: "NOT READY", Barred: "is not ready: no knife fits it"},
 			{ID: "rip-24", Name: "24-tooth rip", Rings: "0.10 mm", Knife: "2.5 mm", State: "READY", Usable: true},
-			{ID: "crosscut-80", Name: "80-tooth fine crosscut", Rings: "0.20 mm", Knife: "2.5 mm", State: "READY", Usable: true},
+			{ID: "crosscut-80", Name: "80-tooth fine crosscut", Rings: "0.20 mm", Knife: "2.5 mm", State: "DUE for 3 days", Usable: true, Proves: true},
+			{ID: "general-48", Name: "48-tooth general", Rings: "no rings", Knife: "2.5 mm", State: "CHECK", Barred: "is to be checked", Check: "arbor was worked on"},
 		}
 		shelf := wizard.Shelf{
 			List: func() ([]wizard.Found, error) {
@@ -435,15 +436,15 @@ func TestSwapFromTheStartScreen(t *testing.T) {
 				t.Errorf("%s opened %q:\n%s", typed, opened, d.screen())
 			}
 		}
-		for typed, blade := range map[string]string{"2 cross": "crosscut-80", "bay-two 2": "rip-24", "2 24-tooth rip": "rip-24"} {
+		for typed, blade := range map[string]string{"2 cross": "crosscut-80", "bay-two 2": "rip-24", "2 24-tooth rip": "rip-24", "two general": "general-48"} {
 			d := drive(t, bay.Run{Shelf: shelf}, 80, 24)
 			d.typing(typed)
-			if !d.says("a swap to the ") {
+			if offered := blade != "rip-24"; !d.says("a swap to the ") || d.says("a proof is offered first") != offered || d.says("to be checked: arbor was worked on") != (blade == "general-48") {
 				t.Errorf("%s does not say what follows:\n%s", typed, d.screen())
 			}
 			d.enter()
 			d.rest()
-			if o := d.root().job.Procedure.Options(); opened != "bay-two.yaml" || o.Mode != procedure.Swap || o.Blade != blade {
+			if o := d.root().job.Procedure.Options(); opened != "bay-two.yaml" || o.Mode != procedure.Swap || o.Blade != blade || !o.Offers || o.Proves {
 				t.Errorf("%s opened %q, %+v", typed, opened, o)
 			}
 		}

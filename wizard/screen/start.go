@@ -200,7 +200,7 @@ func (s start) swap() (saw, blade int, err error) {
 	if blade, err = model.ChooseWord(rest, bladeNames(blades)); err != nil {
 		return saw, 0, err
 	}
-	if why := blades[blade].Barred; why != "" {
+	if why := blades[blade].Barred; why != "" && blades[blade].Check == "" {
 		return saw, blade, fmt.Errorf("the %s %s", model.Printable(blades[blade].Name), model.Printable(why))
 	}
 	return saw, blade, nil

@@ -135,7 +135,14 @@ func (s start) field(w int) []string {
 		out = append(out, frame.Wrapped("    "+l.Reversed.Render("WRONG")+"  ", s.choice.fault, w, frame.Brush{})...)
 	case saw >= 0 && err == nil:
 		b := s.found[saw].Blades[blade]
-		out = append(out, frame.Wrapped(l.Dim.Render("so")+"  ", fmt.Sprintf("a swap to the %s: %s, knife %s; first the saw is isolated", model.Printable(b.Name), b.Rings, b.Knife), w, frame.Brush{})...)
+		then := "first the saw is isolated"
+		switch {
+		case b.Check != "":
+			then = "to be checked: " + model.Printable(b.Check) + "; a proof is offered first"
+		case b.Proves:
+			then = "a proof is offered first"
+		}
+		out = append(out, frame.Wrapped(l.Dim.Render("so")+"  ", fmt.Sprintf("a swap to the %s: %s, knife %s; %s", model.Printable(b.Name), b.Rings, b.Knife, then), w, frame.Brush{})...)
 	}
 	return out
 }

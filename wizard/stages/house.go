@@ -12,6 +12,18 @@ import (
 	"example.com/sawdatum/wizard/stages/shop"
 )
 
+const mm = model.Millimetre
+
+type (
+	context = procedure.Context
+	taking  = procedure.Taking
+	row     = procedure.Row
+	field   = procedure.Field
+	answers = procedure.Answers
+	record  = model.Record
+	reason  = model.Reason
+)
+
 // gateRows has a row for each gate of the interlock.
 var gateRows = map[interlock.Gate]*row{
 	interlock.StillDead: &stillDeadRow, interlock.NobodyThere: &nobodyThereRow, interlock.Fence: &fenceRow,
@@ -52,7 +64,7 @@ func House(o procedure.Options) procedure.House {
 	}
 	switch o.Mode {
 	case procedure.Swap:
-		h.Blocks, h.Ends = swapBlocks(o), true
+		h.Blocks, h.Ends = swapBlocks(), true
 		return h
 	case procedure.Prove:
 		h.Blocks = proveBlocks()

@@ -27,7 +27,7 @@ var lineRow = row{
 				return append(out, "How far behind it, on the fence side, the knife is: low, high.", "Knife to the nearest tips; height back at its block.")
 			}
 			out = append(out, "Measure from the knife to the nearest tooth tips.")
-			if c.Options.Mode != procedure.Swap || c.Options.Proves {
+			if c.Options.Mode != procedure.Swap || proves(c) {
 				out = append(out, "A strip follows: height back at its block.")
 			}
 			return out

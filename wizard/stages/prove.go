@@ -67,7 +67,7 @@ func pair(c context) []string {
 func beforeSwap(c context) []string {
 	both := pair(c)
 	switch {
-	case both == nil || c.Fact(provedSeen) != "":
+	case !proves(c) || both == nil || c.Fact(provedSeen) != "":
 		return nil
 	case wantedFirst(c):
 		return both

@@ -426,7 +426,7 @@ func TestRoam(t *testing.T) {
 		shop := shops()[rapid.IntRange(0, 3).Draw(t, "shop")]
 		runs := []procedure.Options{
 			{}, {Mode: procedure.OneBlade, Blade: "rip-24"}, {Mode: procedure.IsolateOnly},
-			{Mode: procedure.Swap, Blade: "rip-24"}, {Mode: procedure.Swap, Blade: "general-48", Proves: true}, {Mode: procedure.Swap, Blade: "thin-40"},
+			{Mode: procedure.Swap, Blade: "rip-24"}, {Mode: procedure.Swap, Blade: "rip-24", Offers: true}, {Mode: procedure.Swap, Blade: "general-48", Proves: true}, {Mode: procedure.Swap, Blade: "thin-40"},
 			{Mode: procedure.Prove, Blade: "rip-24"}, {Mode: procedure.Prove, Blade: "general-48"}, {Mode: procedure.OneBlade, Blade: "general-48"}, {Mode: procedure.OneBlade, Blade: "thin-40"},
 		}
 		o := rapid.SampledFrom(runs).Draw(t, "run")

@@ -119,28 +119,33 @@ func stackOf(c context, blade string) []string {
 // swapBlocks are the daily change of blade. A proof of it rips its first strips before the
 // blade that is on comes off, and all of them where that is the blade that is wanted. Only a
 // blade that may be used stays on.
-func swapBlocks(o procedure.Options) []procedure.Block {
-	who, barred := procedure.Block{Rows: []row{whoRow}}, procedure.Block{Each: wantedBlade, Rows: []row{outOffRow, barredRow}}
-	swap := procedure.Block{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}}
-	if !o.Proves {
-		return []procedure.Block{who, barred, swap}
-	}
-	barred.Rows = slices.Insert(barred.Rows, 0, feelRow)
+func swapBlocks() []procedure.Block {
 	told := []row{provedRow, boxAnew()}
 	return []procedure.Block{
-		who, barred,
-		{Rows: []row{uncarriedRow, pairLockRow()}},
+		{Rows: []row{whoRow, offerRow}},
+		{Each: wantedBlade, Rows: []row{proving(feelRow), outOffRow, barredRow}},
+		{Rows: []row{proving(uncarriedRow), proving(pairLockRow())}},
 		{Each: beforeSwap, Rows: []row{knifeSeenFor(proofRow), proofRow, apartRow}},
 		{Each: wantedWhere(wantedFirst), Rows: told},
-		swap,
+		{Each: wantedBlade, Rows: []row{knifeSeenRow, swappedRow}},
 		{Each: wantedWhere(func(c context) bool { return !wantedFirst(c) }), Rows: append([]row{proofRow, apartRow}, told...)},
 	}
 }
 
-// wantedWhere is the blade that is wanted, where something is so.
+// proves reports whether a proof is made of this swap.
+func proves(c context) bool { return c.Options.Proves || c.Fact(withProof) == forProof }
+
+// proving is a row of a swap as a proof alone.
+func proving(r row) row {
+	when := r.When
+	r.When = func(c context) bool { return proves(c) && (when == nil || when(c)) }
+	return r
+}
+
+// wantedWhere is the blade that is wanted, where a proof is made and something is so.
 func wantedWhere(so func(context) bool) func(context) []string {
 	return func(c context) []string {
-		if so(c) {
+		if proves(c) && so(c) {
 			return wantedBlade(c)
 		}
 		return nil
@@ -152,7 +157,7 @@ func wantedWhere(so func(context) bool) func(context) []string {
 // goes on for a proof alone, until that is seen.
 func barredFromUse(c context) bool {
 	row, _ := c.Plan.Row(c.Blade)
-	proof := c.Options.Proves && c.Fact(provedSeen) == "" && (row.State == model.StateCheck || row.State == model.StateNotClosed)
+	proof := proves(c) && c.Fact(provedSeen) == "" && (row.State == model.StateCheck || row.State == model.StateNotClosed)
 	return !row.Usable() && !row.KnifeOnly && !proof
 }
 

@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"testing"
@@ -49,6 +50,60 @@ func TestSwapToWhatIsNotReady(t *testing.T) {
 		}
 		if row, _ := h.p.Plan().Row(c.blade); row.State != c.state {
 			t.Errorf("%s: it is %s, want %s: %v", what, row.State, c.state, row.Reasons)
+		}
+	}
+}
+
+// TestProofIsOffered: where the blade that is wanted is due, or to be checked, or the one that is on and of the pair
+// is, a swap asks once whether to prove it, and goes on as it does without where nobody wants that; where
+// nothing is due, nothing is asked. Whoever said already what it is to be is not asked.
+func TestProofIsOffered(t *testing.T) {
+	fresh := setUp(t)
+	due := *fresh
+	due.at = due.at.AddDate(0, 0, 40)
+	worked := record{Kind: model.Arbor}
+	proved := later(t, &due, procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	proved.toTheEnd(nil)
+	crosscut := later(t, proved, procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80"})
+	crosscut.toTheEnd(nil)
+	for what, c := range map[string]struct {
+		before  *hand
+		o       procedure.Options
+		answer  string
+		records []record
+		says    string // of what; empty: nothing is asked
+		strips  int
+		state   model.Readiness
+	}{
+		"nothing due":             {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
+		"due, with a proof":       {&due, procedure.Options{Blade: "rip-24", Offers: true}, "prove", nil, "The 24-tooth rip is DUE for 11 days.", 4, model.StateReady},
+		"due, without":            {&due, procedure.Options{Blade: "rip-24", Offers: true}, "swap", nil, "The 24-tooth rip is DUE for 11 days.", 0, model.StateDue},
+		"due, not to be asked":    {&due, procedure.Options{Blade: "rip-24"}, "", nil, "", 0, model.StateDue},
+		"due, said to be a proof": {&due, procedure.Options{Blade: "rip-24", Proves: true, Offers: true}, "", nil, "", 4, model.StateReady},
+		"to be checked, proved":   {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "prove", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 4, model.StateReady},
+		"to be checked, left":     {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "leave", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 0, model.StateCheck},
+		"what is on is due":       {crosscut, procedure.Options{Blade: "general-48", Offers: true}, "prove", nil, "The 80-tooth fine crosscut is DUE for", 4, model.StateReady},
+		"what is on, of no pair":  {crosscut, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
+		"no knife fits":           {&due, procedure.Options{Blade: "thin-40", Offers: true}, "", nil, "", 0, model.StateNotReady},
+	} {
+		c.o.Mode = procedure.Swap
+		h := later(t, c.before, c.o, c.records...)
+		said, asked, before := "", 0, len(h.p.State().Strips)
+		for range 100 {
+			if h.p.Finished() {
+				break
+			}
+			if v := h.p.View(); v.Place.Step == "offer" {
+				said, asked = strings.Join(v.Do, " "), asked+1
+			}
+			h.step(map[string]string{"offer proof": cmp.Or(c.answer, "swap")})
+		}
+		row, _ := h.p.Plan().Row(c.o.Blade)
+		if !h.p.Finished() || asked > 1 || (asked == 1) != (c.says != "") || !strings.Contains(said, c.says) || len(h.p.State().Strips)-before != c.strips || row.State != c.state {
+			t.Errorf("%s: asked %d times %q, %d strips, then it is %s; after %s", what, asked, said, len(h.p.State().Strips)-before, row.State, strings.Join(h.way, ", "))
+		}
+		if on, known := h.p.Now().Lock.On(); c.state != model.StateNotReady && c.answer != "leave" && (!known || on.Blade != c.o.Blade) || c.answer == "leave" && known {
+			t.Errorf("%s: on is %+v", what, on)
 		}
 	}
 }

@@ -18,7 +18,7 @@ func Farewell(w io.Writer, j wizard.Job, r wizard.Result) {
 		fmt.Fprintln(w, "Written for others: "+model.Printable(file))
 	}
 	if !wizard.Differs(j.Start, r.Profile) && j.Store.Save != nil {
-		fmt.Fprintln(w, "Nothing was accepted, so nothing was saved.")
+		fmt.Fprintln(w, "Nothing of this run went on record, so no file was written.")
 		return
 	}
 	if j.Aside != nil {
