@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -36,7 +37,8 @@ type tally struct {
 	who, command, face string
 	answers, keys      int
 	again, twice       int // answers that were questioned and typed once more, and their keys
-	offered, declined  int // answers to the offer of a proof, where a blade is due, and their keys
+	offered, offer     int // answers to the offer of a proof, where a blade is due, and their keys
+	proof              bool
 }
 
 // environment is that of somebody at a terminal of the shop.
@@ -65,7 +67,7 @@ func (s *shop) at(p person, saw *saw, status int, own map[string]string, args ..
 		return "", err
 	}
 	defer t.Close()
-	count := tally{who: p.initials, command: strings.Join(args, " "), face: face}
+	count := tally{who: p.initials, command: strings.Join(args, " "), face: face, proof: slices.Contains(args, "--prove")}
 	hand := walk.Hand{Real: true}
 	said := map[string]string{} // at this place
 	answer := func(q walk.Question) string {
@@ -109,7 +111,7 @@ func (s *shop) at(p person, saw *saw, status int, own map[string]string, args ..
 		keys := utf8.RuneCountInString(text) + 1 // and enter
 		count.answers, count.keys = count.answers+1, count.keys+keys
 		if q.Label == "With a proof" {
-			count.offered, count.declined = count.offered+1, count.declined+keys
+			count.offered, count.offer, count.proof = count.offered+1, count.offer+keys, text == "prove"
 		}
 		s.say("      %-58s  %-24s %3d", clipped(q.Label+" ("+q.Hint+")", 58), orEnter(text), keys)
 		return text

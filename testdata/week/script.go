@@ -43,9 +43,9 @@ func (w *week) play() error {
 	w.takes(w.late, w.early, "bay-two", 0)
 	w.swap(w.late, w.two, "general-48")
 
-	w.day("Tuesday, early. What is due is proved with the swap.")
+	w.day("Tuesday, early. What is due is proved with the swap, which offers it.")
 	w.takes(w.early, w.late, "bay-two", 0)
-	w.swap(w.early, w.two, "crosscut-80", "--prove")
+	w.proves(w.early, w.two, "crosscut-80")
 
 	w.day("Tuesday, late.")
 	w.takes(w.late, w.early, "bay-two", 0)
@@ -96,13 +96,13 @@ func (w *week) counted() {
 		swaps := 0
 		w.say("\n%-4s%-12s%8s%6s%14s%12s  %s", "who", "face", "answers", "keys", "for the offer", "typed twice", "command")
 		for _, t := range w.tallies {
-			w.say("%-4s%-12s%8d%6d%14d%12d  sawdatum %s", t.who, t.face, t.answers, t.keys, t.declined, t.twice, t.command)
+			w.say("%-4s%-12s%8d%6d%14d%12d  sawdatum %s", t.who, t.face, t.answers, t.keys, t.offer, t.twice, t.command)
 			if !strings.HasPrefix(t.command, "swap ") {
 				continue
 			}
 			swaps++
-			answers, keys := t.answers-t.again-t.offered, t.keys-t.twice-t.declined
-			if proof := strings.HasSuffix(t.command, "--prove"); !proof && (answers > 16 || keys >= 80) {
+			answers, keys := t.answers-t.again-t.offered, t.keys-t.twice-t.offer
+			if !t.proof && (answers > 16 || keys >= 80) {
 				return fmt.Errorf("%s: %d answers and %d keys, where 16 and fewer than 80 are the goal", t.command, answers, keys)
 			}
 		}
@@ -197,6 +197,14 @@ func (w *week) nameOf(s *saw) string {
 func (w *week) swap(p person, s *saw, blade string, more ...string) {
 	w.do(func() error {
 		_, err := w.at(p, s, 0, nil, append([]string{"swap", w.nameOf(s), blade}, more...)...)
+		return err
+	})
+}
+
+// proves takes the proof that a swap offers.
+func (w *week) proves(p person, s *saw, blade string) {
+	w.do(func() error {
+		_, err := w.at(p, s, 0, map[string]string{"With a proof": "prove"}, "swap", w.nameOf(s), blade)
 		return err
 	})
 }
