@@ -35,7 +35,7 @@ var marks = map[model.Readiness]string{
 	model.StateDue:       "DUE",
 	model.StateNotClosed: "IN, NOT CLOSED",
 	model.StateCheck:     "CHECK",
-	model.StateNotReady:  "NOT READY",
+	model.StateNotReady:  notReadyMark,
 }
 
 // knifeCheck is the mark of a blade that wants its knife checked and nothing else, as each does whose

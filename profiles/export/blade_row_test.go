@@ -59,13 +59,13 @@ func TestKnifeCheckAlone(t *testing.T) {
 	for _, alone := range []bool{false, true} {
 		p, plan := shop()
 		b := &plan.Blades[1]
-		b.State, b.KnifeOnly, b.Reasons = model.StateCheck, alone, []model.Reason{{Weight: model.Warns, Text: "it was taken out"}}
+		b.State, b.KnifeOnly, b.Reasons = model.StateCheck, alone, []model.Reason{{Weight: model.Warns, Text: "taken out: seen"}}
 		none, _ := letters("XXX", false)
 		for as, xxx := range map[string]string{"card": none[1], "labels": none[1], "html": "XXX"} {
 			text := written(t, as, p, plan, false)
 			part := strings.Join(strings.Fields(bladePart(t, text, "24-tooth rip")), " ")
 			first := strings.Contains(part, "NOT BEFORE ITS KNIFE CHECK")
-			if first != alone || strings.Contains(part, "DO NOT USE") == alone || strings.Contains(part, "READY") || alone && strings.Count(text, xxx) != marked[as] {
+			if first != alone || strings.Contains(part, "DO NOT USE") == alone || strings.Contains(part, "READY") || strings.Contains(part, "taken out: seen") == alone || alone && strings.Count(text, xxx) != marked[as] {
 				t.Errorf("%s, its knife alone %v:\n%s", as, alone, part)
 			}
 			marked[as] = strings.Count(text, xxx)

@@ -92,11 +92,23 @@ func (r Row) Not() string {
 
 // reason is why a blade is not to be used, the weightiest reason alone.
 func (s sheet) reason(r Row) string {
-	out := r.Not()
-	if len(r.Why) > 0 {
-		out += ": " + r.Why[0].Text
+	if why := r.because(); why != "" {
+		return r.Not() + ": " + why
 	}
-	return out
+	return r.Not()
+}
+
+// because is the weightiest reason; of a blade that wants its knife checked without the swap that does it, of
+// which Not tells.
+func (r Row) because() string {
+	if len(r.Why) == 0 {
+		return ""
+	}
+	why := r.Why[0].Text
+	if r.Plan.KnifeOnly {
+		why, _, _ = strings.Cut(why, ": ")
+	}
+	return why
 }
 
 // provedWords say who proved a blade when, and from when that is to be done again.

@@ -96,8 +96,10 @@ func newSheet(p model.Profile, plan model.Plan, opt Options) sheet {
 	s.datum = "not chosen yet"
 	if plan.Reference != "" {
 		s.datum = fitted(text.Show(p.BladeName(plan.Reference)), datumName) + ", " + s.stack(plan.Standing)
-		if ref, _ := plan.Row(plan.Reference); !ref.Usable() {
-			s.datum = notReadyMark + ": " + s.datum
+		for _, r := range s.rows {
+			if r.Reference && !r.Usable {
+				s.datum = r.Mark + ": " + s.datum
+			}
 		}
 	}
 	return s

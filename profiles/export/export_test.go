@@ -114,7 +114,11 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 	if !strings.Contains(card, "\ndatum: NOT READY: 48-tooth general, 0.10 mm; ") {
 		t.Errorf("the rings of a reference that is not ready stand without that mark:\n%s", card)
 	}
-	plan.Blades[0].State = model.StateReady
+	plan.Blades[0].State, plan.Blades[0].KnifeOnly = model.StateCheck, true
+	if checked := newSheet(p, plan, Options{}); !strings.HasPrefix(checked.datum, "KNIFE CHECK: 48-tooth general") {
+		t.Errorf("a reference whose knife wants its check: %s", checked.datum)
+	}
+	plan.Blades[0].State, plan.Blades[0].KnifeOnly = model.StateReady, false
 	if ready := newSheet(p, plan, Options{}); strings.Contains(ready.datum, notReadyMark) {
 		t.Error("a reference that is ready bears the mark of one that is not")
 	}

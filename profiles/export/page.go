@@ -58,10 +58,7 @@ func writeHTML(w io.Writer, s sheet) error {
 		rows[i] = pageRow{Row: r, Figures: s.figures(r), Many: len(r.Plan.Stack) > 2, Drawing: s.stackSVG(r), Short: model.HardSpaces(residualShort(r)), Notes: model.HardSpaces(s.ringNotes(r)), Told: provedWords(r)}
 		rows[i].Knife = model.HardSpaces(r.Knife)
 		if !r.Usable {
-			rows[i].Told = ""
-			if len(r.Why) > 0 {
-				rows[i].Told = model.HardSpaces(cut(r.Why[0].Text, set.why))
-			}
+			rows[i].Told = model.HardSpaces(cut(r.because(), set.why))
 		}
 	}
 	return page.Execute(w, map[string]any{
