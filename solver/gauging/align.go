@@ -67,7 +67,7 @@ func slotWords(a Angle, exposed, doubt model.Length, w metrology.Words) []model.
 	case size <= max(model.Parallel, doubt):
 		return model.Because("blade-parallel", model.Explains, "blade and mitre slot are parallel as far as such readings tell")
 	case size <= model.WellHeelToe:
-		return model.Because("blade-well", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s: well set", w.Set(size), where, w.Set(exposed))
+		return model.Because("blade-well", model.Explains, "the rear of the blade lies %s %s the slot, over %s: well set", w.Set(size), where, w.Set(exposed))
 	default:
 		return model.Because("blade-tolerable", model.Explains, "the rear of the blade lies %s %s the slot than the front, over %s: tolerable; to better it, turn its rear %s %s the slot", w.Set(size), where, w.Set(exposed), w.Set(size), turn)
 	}

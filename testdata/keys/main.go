@@ -118,7 +118,7 @@ type counted struct {
 }
 
 // instruments are the questions whose answer is read off one.
-var instruments = regexp.MustCompile(`^(?:Plate readings|Kerf readings|What it measures|Tooth at|Same tooth|Front to rear|Widths? |Length of|Four gaps|Knife, seen in line|Settings and|Dial |Thickness of)`)
+var instruments = regexp.MustCompile(`^(?:Plate readings|Kerf readings|What it measures|In front|At the rear|Front to rear|Widths? |Length of|Four gaps|Knife, seen in line|Settings and|Dial |Thickness of)`)
 
 func (c *counted) answer(q walk.Question) string {
 	text := c.hand(q)

@@ -98,6 +98,9 @@ func reading(c *exec.Cmd, dir string) (*screens, error) {
 		}
 		look()
 		text := hand(q)
+		if text == q.Kept {
+			text = ""
+		}
 		s.keys += 1 + len(text)
 		return text
 	}, walk.Never)

@@ -21,7 +21,7 @@ type Lines struct {
 }
 
 var (
-	question = regexp.MustCompile(`Question \d+ of \d+\. ([^\n]*) \(([^()\n]*)\)\.\r?\n(?:An empty answer keeps: ([^\n]*)\n)?> $`)
+	question = regexp.MustCompile(`Question \d+ of \d+\. ([^\n]*) \(([^()\n]*)\)\.\r?\n(?:An empty answer keeps: ([^\r\n]*)\r?\n)?> $`)
 	heading  = regexp.MustCompile(`(?m)^Stage \d+ of 11\. (.*?)[.]?\r?\n(.*?)\.\r?$`)
 )
 

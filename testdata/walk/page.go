@@ -146,7 +146,8 @@ func (p page) question() (q Question, typed string) {
 		q.Refused = marked.FindString(flat(strings.Join(lines[at+i+2:], "\n")))
 		break
 	}
-	return q, strings.TrimSpace(typed)
+	q.Kept = strings.TrimSpace(typed)
+	return q, q.Kept
 }
 
 // QuestionOn finds the place and the focused field.

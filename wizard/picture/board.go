@@ -74,7 +74,7 @@ func (b Board) paint(c *canvas) {
 		c.write(0, 1+rows/2, c.fit(names, b.Long.Tape(b.Unit)+" long"), Faint)
 	}
 	scale := "1 column = " + scaleText(x.step, b.Unit)
-	c.write(0, c.h-1, c.fit(c.w, scale+" of width   "+string(g.dashed)+" as wide as at the leading end", scale), Faint)
+	c.write(0, c.h-1, c.fit(c.w, scale+" of width   "+string(g.dashed)+" as wide", scale), Faint)
 }
 
 // Sentence says how long and wide the board is, and how it tapers.

@@ -76,7 +76,7 @@ func (f FenceScale) paint(c *canvas) {
 	}
 	p.marks(ms)
 	f.ruler(c, x, c.h-2)
-	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, f.Unit)+" of error, 1 column = "+scaleText(x.step, f.Unit)+" of setting", "1 line "+scaleText(p.step, f.Unit)+", 1 column "+scaleText(x.step, f.Unit), "1 line = "+scaleText(p.step, f.Unit)), Faint)
+	c.write(0, c.h-1, c.fit(c.w, "1 line = "+scaleText(p.step, f.Unit)+" of error, 1 column = "+scaleText(x.step, f.Unit), "1 line "+scaleText(p.step, f.Unit)+", 1 column "+scaleText(x.step, f.Unit), "1 line = "+scaleText(p.step, f.Unit)), Faint)
 }
 
 // settings are the ends of what is drawn sideways; before the first reading from the

@@ -72,7 +72,7 @@ func (p *plain) say(format string, a ...any) { fmt.Fprintf(p.out, format+"\n", a
 func (p *plain) welcome() {
 	name := p.Procedure.Profile().Name
 	if p.Saw != nil {
-		p.say("Practice with the saw %s.", name)
+		p.say("Practice with the saw %s. An empty answer to a measuring question reads the simulated saw.", name)
 	} else {
 		p.say("The saw %s.", name)
 	}

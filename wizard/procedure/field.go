@@ -82,7 +82,7 @@ func (f Field) Alone(text string) bool {
 }
 
 // Beside is what is typed for the row so far down, or the cell so far to the right, of the one
-// that a text goes to; past the last row nothing is typed, and then comes the first. False
+// that a text goes to; past the last row stands what was offered, and then comes the first. False
 // where the text goes to no row, or there is no such cell.
 func (f Field) Beside(text string, down, right int) (string, bool) {
 	row, cell := -1, 0
@@ -91,12 +91,12 @@ func (f Field) Beside(text string, down, right int) (string, bool) {
 			row, cell = i, n
 		}
 	}
-	if len(f.Table) == 0 || row < 0 && (strings.TrimSpace(text) != "" || down == 0) {
+	if len(f.Table) == 0 || row < 0 && (text != f.Value && strings.TrimSpace(text) != "" || down == 0) {
 		return "", false
 	}
 	rows := len(f.Table) + 1
 	if row = (row+1+down+rows)%rows - 1; row < 0 {
-		return "", true
+		return f.Value, true
 	}
 	if cell += right; cell < 0 || cell >= len(f.Table[row]) {
 		return "", false

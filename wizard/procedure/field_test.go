@@ -243,7 +243,7 @@ func TestView(t *testing.T) {
 	}
 }
 
-// TestBeside: arrows lead through the rows of a table, past the last one to nothing typed, and
+// TestBeside: arrows lead through the rows of a table, past the last one to what is offered, and
 // along the cells that a row has.
 func TestBeside(t *testing.T) {
 	table := Field{Table: [][]string{{"row 1"}, {"row 2", "2 kerf"}, {"row 3", "3 kerf"}}}
@@ -262,6 +262,15 @@ func TestBeside(t *testing.T) {
 		if got, ok := table.Beside(c.text, c.down, c.right); got != c.want || ok != c.ok {
 			t.Errorf("from %q %d down, %d right: %q, %v", c.text, c.down, c.right, got, ok)
 		}
+	}
+	table.Value = "whole"
+	for text, want := range map[string]string{"whole": "row 1", "": "row 1", "row 3": "whole", "other": ""} {
+		if got, ok := table.Beside(text, 1, 0); got != want || ok != (want != "") {
+			t.Errorf("where whole is offered, below %q: %q, %v", text, got, ok)
+		}
+	}
+	if got, ok := table.Beside("whole", 0, 1); ok {
+		t.Errorf("right of what is offered: %q", got)
 	}
 	if got, ok := (Field{}).Beside("", 1, 0); ok {
 		t.Errorf("without a table %q", got)

@@ -132,7 +132,7 @@ func TestATableIsGoneThroughByTheArrows(t *testing.T) {
 		for _, step := range []struct {
 			key  tea.KeyType
 			want string
-		}{{tea.KeyRight, ""}, {tea.KeyDown, "1"}, {tea.KeyDown, "2"}, {tea.KeyRight, "2 kerf"}, {tea.KeyRight, "2 kerf"}, {tea.KeyUp, "1 kerf"}, {tea.KeyLeft, "1"}, {tea.KeyUp, ""}, {tea.KeyUp, strconv.Itoa(len(p.Rack()))}, {tea.KeyDown, ""}} {
+		}{{tea.KeyRight, "whole"}, {tea.KeyDown, "1"}, {tea.KeyDown, "2"}, {tea.KeyRight, "2 kerf"}, {tea.KeyRight, "2 kerf"}, {tea.KeyUp, "1 kerf"}, {tea.KeyLeft, "1"}, {tea.KeyUp, "whole"}, {tea.KeyUp, strconv.Itoa(len(p.Rack()))}, {tea.KeyDown, "whole"}} {
 			if d.key(step.key); d.typedIn("more") != step.want {
 				t.Fatalf("%v: %q, want %q", step.key, d.typedIn("more"), step.want)
 			}

@@ -25,7 +25,7 @@ var (
 // blockRow holds bevel and height against a square and a block, by hand.
 func blockRow(name string, motor bool) row {
 	return row{
-		Name: name, Stage: 5, Title: form.Said("Bevel by a square, height by a block"),
+		Name: name, Stage: 5, Title: form.Said("Bevel and height"),
 		When:  func(c context) bool { return (c.Profile.Saw.MotorTilt == model.Yes) == motor },
 		Done:  func(c context) bool { return c.Fact(squared) != "" || settled(c) },
 		Needs: referenceOn,
@@ -93,7 +93,7 @@ var heelToeRow = row{
 	Needs: func(c context) interlock.Need { n := referenceOn(c); n.Lock = c.State.Lock; return n },
 	Act: procedure.HandsIn{
 		Says: form.Lined[interlock.Hands]("Mark a tooth. With it in front measure to mitre slot and fence.",
-			"Turn it to the rear by hand. Measure both again, and its way."),
+			"Turn it to the rear by hand. Measure both again."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.HeelToe, Blade: referenceOn(t.Context).On.Blade}
 			putHeelToe(t, &r)
@@ -109,7 +109,7 @@ var heelToeRow = row{
 		return []field{
 			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm, model.BladeLies),
 			toothFront(c, "fence", likeFence(c, 0, 0), 2000*mm), toothRear(c, "fence", likeFence(c, 4, 1), 2000*mm, model.FenceLies),
-			form.Measuring(form.Length(c, "span", "Front to rear, the tooth's way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
+			form.Measuring(form.Length(c, "span", "Front to rear, its way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
 		}
 	},
 	Reads: &procedure.Reads{
@@ -162,8 +162,7 @@ const dialReach = 10 * mm
 // toothFront asks for a tooth at the front: how far it stands from something, or 0 where a dial
 // was zeroed on it.
 func toothFront(c context, from, example string, most model.Length) field {
-	f := form.Measuring(form.Length(c, from+"_front", "Tooth at the front to the "+from, example, model.Measure{}, 0, most))
-	f.Hint = fmt.Sprintf("such as %s; 0: a dial zeroed on it", example)
+	f := form.Measuring(form.Length(c, from+"_front", "In front, to the "+from, example, model.Measure{}, 0, most))
 	return f.With(func(text string) error {
 		if l, _ := form.Parse(c, text); !dialZeroed(l) && l < mm {
 			return fmt.Errorf("%s is no distance to the %s: type %s, or 0 where a dial was zeroed on the tooth", c.Show(l), from, model.Between(mm, most, c.Unit()))
@@ -177,8 +176,8 @@ func toothFront(c context, from, example string, most model.Length) field {
 // once, though the tooth's way is not typed yet.
 func toothRear(c context, from, example string, most model.Length, lies func(rise, over, doubt model.Length, tell model.Tell) []reason) field {
 	key := from + "_rear"
-	f := form.Measuring(form.Length(c, key, "Same tooth at the rear to the "+from, example, model.Measure{}, -most, most))
-	f.Hint = fmt.Sprintf("such as %s; dial %s farther", example, c.Pick("+0.03", "+.001"))
+	f := form.Measuring(form.Length(c, key, "At the rear, to the "+from, example, model.Measure{}, -most, most))
+	f.Hint = "such as " + example
 	return f.Against(func(t *taking) {
 		rear := t.Length(key).Length
 		switch zeroed := dialZeroed(t.Length(from + "_front").Length); {
@@ -234,8 +233,7 @@ var rimRow = row{
 	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
-		Says: form.Lined[interlock.Hands]("Dial inside the teeth. Turn by hand; read at equal steps from the mark.",
-			"Best clocking: turn the blade, read again; then mark to mark, nut tight."),
+		Says: form.Lined[interlock.Hands]("Dial inside the teeth. Turn by hand; read at equal steps from the mark."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: referenceOn(t.Context).On.Blade}
 			putRim(t, &r)
@@ -247,7 +245,7 @@ var rimRow = row{
 		},
 	},
 	Why:  form.Lines(form.SharpStill),
-	Help: []string{"Flange and blade both wobble; turned right against each other they cancel in part.", "Flange readings grow toward the rim by the ratio of radii: a {254 mm|10 in} blade on a {63.5 mm|2 1/2 in} flange shows four times the flange's wobble."},
+	Help: []string{"Best clocking: loosen, turn the blade by a known angle, tighten, read again. Then mark to mark, nut tight.", "Flange and blade both wobble; turned right against each other they cancel in part.", "Flange readings grow toward the rim by the ratio of radii: a {254 mm|10 in} blade on a {63.5 mm|2 1/2 in} flange shows four times the flange's wobble."},
 	Fields: func(c context) []field {
 		dial := func(key, label string) field {
 			return form.Optional(form.Lengths(c, key, label, "four or more; empty: no dial", nil, 4, 72, -5*mm, 5*mm))

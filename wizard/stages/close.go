@@ -124,7 +124,7 @@ var closeRow = row{
 		if len(c.Options.Exports) == 0 {
 			return []field{form.Word("done", "Done for now", "done")}
 		}
-		return []field{{Key: "done", Label: "For others, or done", Hint: "one of them, or type done", Kind: procedure.FieldExport, Options: c.Options.Exports, Shows: c.Options.Shows, Word: "done"}}
+		return []field{{Key: "done", Label: "For others, or done", Hint: "such as done", Kind: procedure.FieldExport, Options: c.Options.Exports, Shows: c.Options.Shows, Word: "done"}}
 	},
 }
 
@@ -170,22 +170,22 @@ func notReady(c context) []string {
 			names = append(names, c.Name(b.ID))
 		}
 	}
-	papers := "Hang up a new card, box the labels."
+	papers := []string{"Hang up a new card, box the labels."}
 	if c.Options.Unkept {
-		papers = "Practice writes no paper."
+		papers = nil
 	}
 	switch {
 	case len(names) == len(c.Plan.Blades):
 		return []string{"No blade is ready yet: each stays in its box."}
 	case len(names) == 0:
 		if _, due := counted(c); due > 0 {
-			return []string{fmt.Sprintf("Every blade may be used; %d to be proved with the next swap.", due), papers}
+			return append([]string{fmt.Sprintf("Every blade may be used; %d to be proved with the next swap.", due)}, papers...)
 		}
-		return []string{"Every blade is ready.", papers}
+		return append([]string{"Every blade is ready."}, papers...)
 	case len(names) == 1:
-		return []string{papers, "In its box, not ready: the " + names[0] + "."}
+		return append(papers, "In its box, not ready: the "+names[0]+".")
 	}
-	return []string{papers, fmt.Sprintf("%d blades are not ready and stay in their boxes.", len(names))}
+	return append(papers, fmt.Sprintf("%d blades are not ready and stay in their boxes.", len(names)))
 }
 
 // holdRow is the sign of isolation alone: hands may be in.

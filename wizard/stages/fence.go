@@ -168,7 +168,7 @@ var scaleRow = row{
 			return []string{
 				"Rip a new strip. Stop, standstill, take the strip.",
 				"Read it at three places; taken as it reads: no second try.",
-				"Then move the cursor, fence locked; type how far, or nothing.",
+				"Then move the cursor, fence locked.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {

@@ -46,7 +46,7 @@ var whoRow = row{
 	Name: "who", Stage: 1, Title: form.Said("Who is at the saw?"),
 	Done: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
-		Says:   form.Lines("Type your initials: they stand beside every record from here on."),
+		Says:   form.Lines("They stand beside every record from here on."),
 		Accept: func(t *taking) { t.IsAtTheSaw(t.Text("by")) },
 	},
 	Help:   []string{"The other shift wants to know whom to ask."},
@@ -67,7 +67,7 @@ var stopRow = row{
 				return nil
 			})}
 		}
-		return []field{form.Optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter as you press it; still; or seconds", Kind: procedure.FieldText}).With(func(text string) error {
+		return []field{form.Optional(field{Key: "off", Label: "Stop is pressed", Hint: "enter; still; or the seconds", Kind: procedure.FieldText}).With(func(text string) error {
 			if text == "" || strings.EqualFold(text, "still") {
 				return nil
 			}
@@ -79,13 +79,13 @@ var stopRow = row{
 
 func stopOrders(c context) []string {
 	if c.Fact(pressed) != "" {
-		out := []string{"Press enter when the blade stands still; leave the isolator alone till then."}
+		out := []string{"Leave the isolator alone till it stands; then press enter."}
 		if c.Options.Unkept {
 			out = append(out, "In practice nothing turns: count to three.")
 		}
 		return out
 	}
-	out := []string{"Press stop, and enter at the same moment.", "It stands already: type still. Do not start it for this."}
+	out := []string{"Press stop and enter together.", "It stands already: type still. Do not start it for this."}
 	if !c.Again {
 		out = append(out, "Keyboard out of reach: count the seconds, type them.")
 	}

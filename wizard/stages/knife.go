@@ -60,7 +60,6 @@ var boardsRow = row{
 			return []string{
 				fmt.Sprintf("Rip the gauge board, at least %s long. The fence stays locked.", gaugeBoard(c).Tape(c.Unit())),
 				"Right through. Stop. Board and offcut stay until standstill.",
-				"Measure its width near both ends.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
@@ -207,8 +206,7 @@ var knifeRow = row{
 			}
 		},
 	},
-	Once: form.Lines("Flush: stock of every blade glides past it."),
-	Help: []string{"A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
+	Help: []string{"Flush: stock of every blade glides past it.", "A knife that pushes the board off the fence is proud, and not flush.", "Too thick a knife wedges in the kerf; too thin a one lets the kerf close on the plate.", "Some knives move by screws, some by shims: the saw's manual says which. A gap of 0 is taken; wide blades then rub on it."},
 	Fields: func(c context) []field {
 		k, _ := c.Profile.KnifeByID(c.Blade)
 		out := []field{knifeThickness(c, "Knife that is in, its thickness", k), gapsField(c, c.Blade)}

@@ -140,7 +140,7 @@ var layoutRow = row{
 				first = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c))
 			}
 			if c.Options.Unkept {
-				return []string{first, "Do it, then type what you read. Leave any time: nothing of it is kept."}
+				return []string{first, "Leave any time: nothing of it is kept."}
 			}
 			return []string{first, "Do it, then type what you read; it is saved.", "Leave any time: it goes on from there."}
 		},
@@ -172,7 +172,7 @@ var layoutRow = row{
 		if len(c.Profile.Rack()) == 0 && c.Fact(carries) == "" {
 			return []field{{Key: "blades", Label: "How many blades does this saw carry", Hint: "1 to 32, such as 5", Kind: procedure.FieldCount, AtLeast: 1, AtMost: 32}, shop.UnitsField(c)}
 		}
-		return []field{form.Word("ready", "All of it is laid out", "ready")}
+		return []field{form.Choice("ready", "All of it is laid out", "ready", "ready")}
 	},
 	Figure: func(c context, a answers) procedure.Figure {
 		f := procedure.Figure{Caption: "blanks"}

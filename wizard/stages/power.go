@@ -145,8 +145,13 @@ func seeLine(t *taking, h interlock.Hands) {
 var powerRow = row{
 	Name: "power", Stage: 5, Gate: true, Title: form.Said("Power-up checklist"),
 	Act: procedure.HandsIn{
-		Says: form.Lined[interlock.Hands]("See each item at the saw, then type it.", "Free: plate and knife not touched; knife between the teeth's two sides.",
-			"Clear: nobody in line with the blade, people told; eyes, ears covered."),
+		Says: func(c context, _ interlock.Hands) []string {
+			out := []string{"Free: plate and knife not touched; knife between the teeth's two sides.", "Clear: nobody in line with the blade, people told; eyes, ears covered."}
+			if c.Again {
+				return out
+			}
+			return append([]string{"See each item at the saw, then type it."}, out...)
+		},
 		Accept: func(t *taking, h interlock.Hands) {
 			t.Does(interlock.PoweredUp(h, interlock.Checklist{Tight: true, Free: true, Guard: true, Clear: true, Off: true}))
 			t.Say("live", model.Warns, "The saw is live: hands stay away until it is isolated.")

@@ -19,7 +19,6 @@ func Tour(j wizard.Job) []string {
 	return []string{
 		"Saw and cuts are simulated; " + written + ".",
 		begin + "; you begin by isolating the saw.",
-		"A measuring field left empty reads the simulated saw.",
 	}
 }
 

@@ -46,7 +46,7 @@ func count(n int) string {
 
 // OneBlade asks for one of these blades.
 func OneBlade(c context, key, label string, ids []string) field {
-	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids, Numbered: true, Hint: "a name of the list, a word of it, or its number"}
+	f := field{Key: key, Label: label, Kind: procedure.FieldChoice, Options: ids, Numbered: true, Hint: "a name, a word of it, or its number"}
 	for _, id := range ids {
 		f.Called = append(f.Called, c.Name(id))
 	}

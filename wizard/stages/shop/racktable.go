@@ -17,7 +17,7 @@ import (
 // rackRow is the rack as a table: the next blade is put into it, and any row can be gone to
 // and mended, until it is whole.
 var rackRow = row{
-	Name: "rack", Stage: 4, Title: form.Said("The rack, a row a blade"),
+	Name: "rack", Stage: 4, Title: form.Said("The rack"),
 	Done: func(c context) bool {
 		return c.Fact(rackWhole) != "" || c.Profile.Reference != "" && len(c.Profile.Rack()) > 1
 	},
@@ -25,6 +25,9 @@ var rackRow = row{
 		Says: func(c context) []string {
 			if len(c.Profile.Rack()) == 0 {
 				return []string{"Type the name of the first blade, then what is read of it.", "Two blades at least: the others are brought to the line of one."}
+			}
+			if rackOffered(c) != "" {
+				return []string{"All are there: enter. Else type the name of the next."}
 			}
 			return []string{"Type the name of the next blade; whole when all are there.", "To mend row 2 type 2; its plate and kerf: 2 kerf."}
 		},
@@ -56,7 +59,7 @@ var rackRow = row{
 				hint = fmt.Sprintf("such as 48-tooth general; row: 1 to %d", n)
 			}
 		}
-		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText, Table: rackCells(c)}.With(func(text string) error {
+		return []field{field{Key: "more", Label: "The next blade, a row, or whole", Hint: hint, Kind: procedure.FieldText, Table: rackCells(c), Value: rackOffered(c)}.With(func(text string) error {
 			if _, _, ok := rowTyped(c, text); ok {
 				return nil
 			}
@@ -79,6 +82,15 @@ var rackRow = row{
 		}
 		return t
 	},
+}
+
+// rackOffered is what is offered at the rack: whole, where it was on file before this run, and
+// nothing of any blade is left to be read.
+func rackOffered(c context) string {
+	if c.Again || len(c.Profile.Rack()) < 2 || slices.ContainsFunc(rackTable(c, "").Rows, func(r picture.TableRow) bool { return !r.Whole }) {
+		return ""
+	}
+	return Whole
 }
 
 // Whole ends the list of blades, and that of rings.

@@ -17,6 +17,7 @@ func ringToAdd(c context, label string, ends bool) field {
 	f := field{Key: "add", Label: label, Kind: procedure.FieldText, Hint: "such as " + c.Pick("0.10 mm x2", "0.010 in x2")}
 	if ends {
 		f.Hint += "; whole: no more"
+		f.Value = kitOffered(c)
 		for i := range kitSorts(c) {
 			f.Table = append(f.Table, []string{"row " + strconv.Itoa(i+1)})
 		}

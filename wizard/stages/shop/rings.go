@@ -20,11 +20,14 @@ var kitWhole = procedure.Fact{Name: "kit whole", Lasts: true}
 
 // ringsRow is gone through once a ring, or a few of a sort, until the kit is whole.
 var ringsRow = row{
-	Name: "rings", Stage: 4, Title: form.Said("Shim rings, a row a sort"),
+	Name: "rings", Stage: 4, Title: form.Said("Shim rings"),
 	Done: func(c context) bool { return c.Fact(kitWhole) != "" || c.Profile.Standing != nil },
 	Act: procedure.Measure{
 		Part: form.Said("ring"),
 		Says: func(c context, _ interlock.Bench) []string {
+			if kitOffered(c) != "" {
+				return []string{"All are there: enter. Else type what is printed on the next."}
+			}
 			return []string{
 				"Type what is printed on the next ring; two alike: x2.",
 				"Micrometer on it. No more: type whole.",
@@ -64,6 +67,15 @@ var ringsRow = row{
 		return ringTable(c, id)
 	},
 	Simulated: map[string]procedure.Simulated{"measured": ringSimulated},
+}
+
+// kitOffered is what is offered at the rings: whole, where the kit was on file before this run, and
+// each of them measured.
+func kitOffered(c context) string {
+	if c.Again || len(kitSorts(c)) == 0 || slices.ContainsFunc(kitSorts(c), unmeasured) {
+		return ""
+	}
+	return Whole
 }
 
 // KitNames are the rings of the kit with their counts; empty where there are none.

@@ -25,6 +25,8 @@ func kitSorts(c context) (out []model.Ring) {
 	return out
 }
 
+func unmeasured(r model.Ring) bool { return !Known(r.Measured) }
+
 // ringRowTyped is the sort of ring that a text such as row 2 goes to.
 func ringRowTyped(c context, text string) (id string, ok bool) {
 	number, is := strings.CutPrefix(strings.ToLower(strings.TrimSpace(text)), "row ")
@@ -38,7 +40,7 @@ func ringRowTyped(c context, text string) (id string, ok bool) {
 // ringTable is the kit, a row a sort; the one at work is marked.
 func ringTable(c context, now string) picture.Table {
 	note := c.Pick("millimetres", "inches")
-	if slices.ContainsFunc(kitSorts(c), func(r model.Ring) bool { return !Known(r.Measured) }) {
+	if slices.ContainsFunc(kitSorts(c), unmeasured) {
 		note += "; no figure of its own: it counts as it is printed"
 	}
 	t := picture.Table{What: "sort of ring", Note: note, Columns: []picture.Column{
