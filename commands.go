@@ -275,7 +275,8 @@ func plainly(c *cobra.Command) string {
 
 // bladeNamed is the id of a blade that is named by it, or by its label: of the rack,
 // or one that left it and may be back. An id as it stands comes before any label, and a whole
-// label before the beginning of a word of one: rip for 24-tooth rip, as on the start screen.
+// label before the beginning of a word of one: rip for 24-tooth rip, as on the start screen. A number is
+// that of its teeth.
 func bladeNamed(p model.Profile, name string) (string, error) {
 	if b, ok := p.BladeByID(name); ok {
 		return b.ID, nil
@@ -287,14 +288,25 @@ func bladeNamed(p model.Profile, name string) (string, error) {
 			}
 		}
 	}
-	if _, err := strconv.Atoi(name); err != nil { // a number of which list?
-		var called []string
-		for _, b := range p.Rack() {
-			called = append(called, b.Name())
+	var called, toothed []string
+	for _, b := range p.Rack() {
+		called = append(called, b.Name())
+		if strconv.Itoa(b.Teeth) == name {
+			toothed = append(toothed, b.ID)
 		}
-		if i, err := model.ChooseWord(name, called); err == nil {
-			return p.Rack()[i].ID, nil
+	}
+	if _, err := strconv.Atoi(name); err == nil { // of no list: its teeth
+		switch len(toothed) {
+		case 0:
+		case 1:
+			return toothed[0], nil
+		default:
+			return "", fmt.Errorf("more than one blade has %s teeth: type %s", name, model.Either(toothed))
 		}
+	} else if i, err := model.ChooseWord(name, called); err == nil {
+		return p.Rack()[i].ID, nil
+	} else if errors.Is(err, model.ErrSeveral) {
+		return "", err
 	}
 	return "", fmt.Errorf("the rack has no blade %q: it has %s", model.Clip(name), strings.Join(bladeIDs(p), ", "))
 }
