@@ -30,6 +30,9 @@ func (s *settings) take() *cobra.Command {
 				return fmt.Errorf("--take %q is not a side: write mine or theirs", model.Clip(side))
 			}
 			theirs, err := profiles.Read(args[0])
+			if errors.Is(err, fs.ErrNotExist) && c.Flags().Changed("blade") { // another saw of the folder, by its name
+				theirs, err = s.read(args[0])
+			}
 			if err != nil {
 				return err
 			}

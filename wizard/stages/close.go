@@ -53,7 +53,7 @@ var leaveRow = row{
 		if b, _ := c.Profile.BladeByID(on.Blade); len(form.Twins(c, b)) == 0 {
 			called = strconv.Itoa(b.Teeth) // its teeth tell it from the others
 		}
-		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + called + "; empty, if it comes off", Kind: procedure.FieldText}.With(func(text string) error {
+		return []field{field{Key: "left", Label: "What stays on", Hint: "such as " + called + "; or the word empty: it comes off", Kind: procedure.FieldText}.With(func(text string) error {
 			if strings.EqualFold(text, "empty") {
 				return nil
 			}

@@ -277,6 +277,9 @@ func TestKnifeBoughtForABlade(t *testing.T) {
 	run := func(typed string) *hand {
 		h := later(t, done, procedure.Options{Mode: procedure.OneBlade, Blade: "thin-40"})
 		h.upTo("knife-wanted")
+		if do := h.p.View().Do[0]; !strings.HasPrefix(do, "It must not run with the knife that it names.") {
+			t.Error(do)
+		}
 		if faults := h.told(map[string]string{"thickness": "2.5"}); len(faults) == 0 || faults[0].Question {
 			t.Errorf("the knife that is too thick: %+v", faults)
 		}
@@ -286,6 +289,14 @@ func TestKnifeBoughtForABlade(t *testing.T) {
 	h := run("2.0")
 	if row, _ := h.p.Plan().Row("thin-40"); row.State != model.StateReady {
 		t.Errorf("it is %s: %v, after %s", row.State, row.Reasons, strings.Join(h.way, ", "))
+	}
+	unnamed := done.p.Profile()
+	unnamed.Blades = slices.Clone(unnamed.Blades)
+	unnamed.Blades[slices.IndexFunc(unnamed.Blades, func(b model.Blade) bool { return b.ID == "thin-40" })].Knife = ""
+	o := procedure.Options{Mode: procedure.OneBlade, Blade: "thin-40"}
+	moved := &hand{t: t, p: procedure.New(unnamed, House(o), solver.Judge, o), saw: done.saw, at: done.at.AddDate(0, 0, 1)} // from a saw with other knives
+	if moved.upTo("knife-wanted"); !strings.HasPrefix(moved.p.View().Do[0], "It names no knife yet.") {
+		t.Error(moved.p.View().Do)
 	}
 	if way := strings.Join(run("").way, ", "); strings.Contains(way, "strip") || strings.Contains(way, "boards") {
 		t.Errorf("without a knife: %s", way)

@@ -62,6 +62,10 @@ func TestNowOrLater(t *testing.T) {
 				t.Errorf("%s: %q is taken: %+v", v.what, wrong, told)
 			}
 		}
+		// what another knife costs the others is told before it goes in: four blades are in use
+		if do := strings.Join(h.p.View().Do, " "); strings.Contains(do, "the next swap checks it: 4 blades.") != (v.what == "a knife bought") {
+			t.Errorf("%s: %s", v.what, do)
+		}
 		from := len(h.p.Profile().Records)
 		h.step(map[string]string{v.asked + " then": "later"})
 		h.upTo("close")

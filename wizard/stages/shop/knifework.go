@@ -78,8 +78,12 @@ var KnifeWantedRow = row{
 					"None yet: type nothing; the blade stays in its box.",
 				}
 			}
+			which := "It must not run with the knife that it names. Another is there"
+			if _, named := c.Knife(c.Options.Blade); !named {
+				which = "It names no knife yet. One for it is there"
+			}
 			return []string{
-				"It must not run with the knife that it names. One was bought: micrometer on it, away from its edges; type what it measures.",
+				which + ": micrometer on it, away from its edges; type what it measures.",
 				fmt.Sprintf("Then gauge board, knife, and: %s.", comparingCost(c, 1)),
 				"None yet: type nothing; the blade stays in its box.",
 			}

@@ -66,16 +66,29 @@ var thenRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			blades := strings.Fields(c.Blade)
-			return []string{
+			out := []string{
 				fmt.Sprintf("It can be brought in now: %s.", few(c, blades)),
 				fmt.Sprintf("now: %s.", takingUp(c, blades, knifeUnset(c, blades...))),
-				"later: no strip, no swap; not ready, and a note tells the other shift.",
 			}
+			if n := ofOtherKnives(c, blades); n > 0 {
+				out = append(out, fmt.Sprintf("Their knife comes out for it, and the next swap checks it: %s.", some(n, "blade")))
+			}
+			return append(out, "later: no strip, no swap; not ready, and a note tells the other shift.")
 		},
 		Accept: func(t *taking) { putThen(t, "what it waited for is there", strings.Fields(t.Blade)...) },
 	},
 	Why:    form.Lines("Nothing is cut before this is answered."),
 	Fields: form.Fields(thenField("")),
+}
+
+// ofOtherKnives counts the blades in use whose knife comes out for that of some blades.
+func ofOtherKnives(c context, blades []string) (n int) {
+	for _, b := range c.Plan.Blades {
+		if b.Usable() && !slices.ContainsFunc(blades, func(id string) bool { return knifeNamedBy(c, id) == knifeNamedBy(c, b.ID) }) {
+			n++
+		}
+	}
+	return n
 }
 
 // named are blades as people call them, and few the first of them in one line.
