@@ -162,3 +162,94 @@ func (a Alignment) Sentence() string {
 	}
 	return strings.Join(out, " ")
 }
+
+// Front is the saw as seen from where one works: the table, and the blade as it is tilted with the
+// fence beside it, or upright with a square at its plate and a block to its top tooth.
+type Front struct {
+	Figures
+	Tilt      model.Tilt // the blade leans so; empty: it stands upright
+	FenceSide model.Side // empty: not told yet
+	Held      bool       // a square and a block are held against the blade
+	Block     model.Length
+}
+
+// Draw shows the fence at its side, and nothing to scale.
+func (f Front) Draw(w, h int, look Look) string { return draw(w, h, look, f.paint) }
+
+func (f Front) paint(c *canvas) {
+	g := c.glyphs()
+	table, mid := c.h-2, c.w/2
+	tall := table - 1
+	side := 1 // of the fence
+	if f.FenceSide == model.SideLeft {
+		side = -1
+	}
+	lean := map[model.Tilt]float64{model.TiltLeft: -1, model.TiltRight: 1}[f.Tilt] * min(2, float64(c.w)/4/float64(tall))
+	upright := func(x, rows int, r rune, wide int, k Kind) {
+		for y := table - rows; y < table; y++ {
+			for i := range wide {
+				c.put(x+i, y, r, k)
+			}
+		}
+	}
+	for i := range tall {
+		from := float64(mid) + lean*float64(i)
+		c.fill(table-1-i, from, from+2, g.full, Plate)
+	}
+	named := func(x, y int, text string) { c.write(x-c.width(text)/2, y, text, Faint) }
+	if !f.Held {
+		named(mid+int(lean*float64(tall))+1, table-tall-1, "blade")
+	}
+	for x := range c.w {
+		c.put(x, table, g.horizontal, Flange)
+	}
+	if f.FenceSide != "" && !f.Held {
+		x := mid + side*c.w*2/5
+		upright(x, max(1, tall*2/3), g.stock, 3, Stock)
+		named(x+1, table-max(1, tall*2/3)-1, "fence")
+	}
+	if f.Held {
+		foot, edge := mid-side*max(8, c.w/8), mid-1
+		if side < 0 {
+			edge = mid + 2
+		}
+		upright(edge, tall, g.vertical, 1, Datum)
+		for x := min(foot, edge); x <= max(foot, edge); x++ {
+			if x != edge {
+				c.put(x, table-1, g.low, Datum)
+			}
+		}
+		named(foot, table-tall-1, "square")
+		long := max(8, c.w/8)
+		block := mid + 6
+		if side < 0 {
+			block = mid - 4 - long
+		}
+		upright(block, tall, g.stock, long, Knife)
+		text := "block"
+		if f.Block > 0 {
+			text += " " + f.Block.Tape(f.Unit)
+		}
+		named(block+long/2, table-tall-1, text)
+	}
+	c.write(0, c.h-1, c.fit(c.w, "seen from the front; not to scale", "not to scale"), Faint)
+}
+
+// Sentence says how the blade stands, and what it is held against.
+func (f Front) Sentence() string {
+	if f.Held {
+		block := "a block"
+		if f.Block > 0 {
+			block += " of " + f.Block.Tape(f.Unit)
+		}
+		return "The blade stands upright, a square lies along its plate, and " + block + " is level with its top tooth."
+	}
+	stands := "The blade stands upright"
+	if f.Tilt != "" {
+		stands = "Seen from the front the top of the blade leans to the " + string(f.Tilt)
+	}
+	if f.FenceSide != "" {
+		stands += ", the fence to its " + string(f.FenceSide)
+	}
+	return stands + "."
+}

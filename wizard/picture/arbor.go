@@ -26,6 +26,7 @@ type ArborSection struct {
 	HasDatum  bool
 	Tolerance model.Length // smaller differences are not called one
 	Astray    bool         // the rings are not those that go on
+	Empty     bool         // nothing is on the arbor: no blade, no ring, no nut
 }
 
 // parts are the places of an arbor section, in nanometres.
@@ -75,6 +76,9 @@ func (a ArborSection) parts() parts {
 // Draw shows from top to bottom the stock behind the blade with the knife in the
 // slot, the teeth, the plate, and the arbor with flange and rings.
 func (a ArborSection) Draw(w, h int, look Look) string {
+	if a.Empty {
+		return draw(w, h, look, a.paintEmpty)
+	}
 	return draw(w, h, look, func(c *canvas) { a.paint(c, a.parts()) })
 }
 

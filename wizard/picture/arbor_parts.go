@@ -138,6 +138,31 @@ func (a ArborSection) hub(c *canvas, x axis, p parts, y int, mid bool) {
 	}
 }
 
+// paintEmpty draws the fixed flange, and the arbor with nothing on it.
+func (a ArborSection) paintEmpty(c *canvas) {
+	g := c.glyphs()
+	left := (a.Flange == model.Near) == (a.FenceSide == model.SideLeft) // the flange
+	if a.Flange != "" {
+		a.header(c, axis{x0: 0, x1: c.w})
+	}
+	rows, thick, long := c.h-2, max(5, c.w/10), c.w/2
+	face := (c.w - thick - long) / 2
+	from, end := face, face+thick
+	if !left {
+		from, end = face+long, face
+	}
+	for y := range rows {
+		c.fill(1+y, float64(from), float64(from+thick), g.flange, Flange)
+	}
+	for y := 1 + (rows-1)/3; y <= 1+(rows-1)-(rows-1)/3; y++ {
+		c.fill(y, float64(end), float64(end+long), g.offcut, Flange)
+	}
+	mid := 1 + (rows-1)/2
+	c.writeMid(from, from+thick, mid, " flange ", Flange)
+	c.writeMid(end, end+long, mid, " arbor ", Flange)
+	c.writeNote(c.h-1, note{Plain, []string{"the arbor when it is bare", "bare"}})
+}
+
 // ringMark is what a ring is drawn with: its number, counted from the flange.
 func ringMark(i int) rune {
 	const marks = "123456789abcdefghijklmnopqrstuvwxyz"

@@ -117,6 +117,9 @@ func (a ArborSection) ringNote() note {
 
 // Sentence says what the section shows.
 func (a ArborSection) Sentence() string {
+	if a.Empty {
+		return "The arbor when it is bare."
+	}
 	p := a.parts()
 	name := a.Blade
 	if name == "" {

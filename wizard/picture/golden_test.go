@@ -104,10 +104,13 @@ func below(t Table, p Picture) Table {
 	return t
 }
 
-var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "strips-own", "gaps", "board", "behind", "behind-held", "behind-felt", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below"}
+var names = []string{"arbor-bare", "arbor-thin", "arbor-rings", "arbor-wedge", "arbor-near", "arbor-inch", "strips", "strips-own", "gaps", "board", "behind", "behind-held", "behind-felt", "rack", "scale", "dial", "knife", "drift", "align", "align-closing", "align-dial", "table", "list", "table-below", "arbor-empty", "front", "front-held"}
 
 var samples = map[string]Picture{
 	"arbor-bare":  ArborSection{Flange: model.Far, FenceSide: model.SideRight},
+	"arbor-empty": ArborSection{Flange: model.Near, FenceSide: model.SideRight, Empty: true},
+	"front":       Front{Tilt: model.TiltRight, FenceSide: model.SideLeft},
+	"front-held":  Front{FenceSide: model.SideRight, Held: true, Block: 60 * mm},
 	"arbor-thin":  thin,
 	"arbor-rings": withRings(thin, mm/10, mm/2),
 	"arbor-wedge": thickKnife(withRings(thin, mm/10, mm/2)),

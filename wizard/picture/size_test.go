@@ -36,9 +36,9 @@ func anyPicture(t *rapid.T) Picture {
 	side := rapid.SampledFrom([]model.Side{model.SideLeft, model.SideRight}).Draw(t, "side")
 	flange := rapid.SampledFrom([]model.Flange{model.Far, model.Near}).Draw(t, "flange")
 	verdict := rapid.SampledFrom([]model.Verdict{model.In, model.Out, model.Doubtful, model.Cannot, ""}).Draw(t, "verdict")
-	switch rapid.IntRange(0, 12).Draw(t, "picture") {
+	switch rapid.IntRange(0, 13).Draw(t, "picture") {
 	case 0:
-		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray")}
+		return ArborSection{f, word("blade"), flange, side, l("plate"), l("kerf"), l("runout"), list("rings", 40), l("knife"), l("face"), l("gap"), l("datum"), is("has datum"), l("tolerance"), is("astray"), is("empty")}
 	case 1:
 		s := Strips{f, side, l("tolerance"), l("guard"), l("datum"), rapid.IntRange(0, 9).Draw(t, "of"), nil, rapid.Bool().Draw(t, "own")}
 		for range rapid.IntRange(0, 12).Draw(t, "n") {
@@ -78,6 +78,8 @@ func anyPicture(t *rapid.T) Picture {
 			t2.Rows = append(t2.Rows, TableRow{rapid.SliceOfN(words, 0, 10).Draw(t, "cells"), is("fails"), is("whole"), is("now"), []int{0, 3}})
 		}
 		return t2
+	case 12:
+		return Front{f, rapid.SampledFrom([]model.Tilt{model.TiltLeft, model.TiltRight, ""}).Draw(t, "tilt"), side, is("held"), l("block")}
 	case 10:
 		return Board{f, side, l("long"), l("lead"), l("tail")}
 	case 11:

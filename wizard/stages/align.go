@@ -58,6 +58,11 @@ func blockRow(name string, motor bool) row {
 			}
 			return []field{square, form.Length(c, "height", "Height of the block", c.Pick("60", "2 3/8"), model.Measure{}, 5*mm, 200*mm)}
 		},
+		Picture: func(c context, a answers) procedure.Picture {
+			f := picture.Front{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Held: true}
+			f.Block, _ = form.Parse(c, a["height"])
+			return f
+		},
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // cameOff asks how many rings came off, and holds it against the record.
@@ -153,6 +154,24 @@ var lookRow = row{
 			}),
 			knifeSeen(c)}
 	},
+	Picture: lookedAt,
+}
+
+// lookedAt is what is on by what is typed, else by the records.
+func lookedAt(c context, a answers) procedure.Picture {
+	on := c.State.On
+	if blade, err := bladeNamed(c, a["blade"]); err == nil {
+		on.Blade, on.Rings = blade, nil
+		if rings, err := c.Profile.ParseStack(a["rings"]); err == nil {
+			on.Rings = rings
+		}
+	} else if strings.EqualFold(strings.TrimSpace(a["blade"]), "none") {
+		on = model.Fitted{}
+	}
+	if on.Blade == "" && !c.State.Seen {
+		return nil
+	}
+	return shop.OnArbor(c, on.Blade, on.Rings)
 }
 
 // somethingElse stands for a blade or rings that nobody knows by name.

@@ -25,7 +25,7 @@ func unreadyOn(c context) bool {
 var emptiedRow = row{
 	Name: "emptied", Stage: 11, Title: form.Said("No blade stays on that is not ready: empty the saw"),
 	When: unreadyOn, Done: func(c context) bool { return !unreadyOn(c) },
-	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields,
+	Act: clearRow.Act, Why: clearRow.Why, Help: clearRow.Help, Fields: clearRow.Fields, Picture: clearRow.Picture,
 }
 
 // leaveRow has the saw left empty, or with a ready blade and its knife.

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
@@ -214,11 +213,7 @@ var boxRow = row{
 	},
 	Help: []string{"The next shift mounts what is written there."},
 	Figure: func(c context, _ answers) procedure.Figure {
-		stack := stand(c, c.Blade).stack
-		if len(stack) > 1 {
-			return procedure.Figure{Text: strings.ReplaceAll(c.RingsTyped(stack), " ", "+"), Caption: "flange first, " + c.Unit().Label(), Order: true}
-		}
-		return ringFigure(c, stack)
+		return stackFigure(c, stand(c, c.Blade).stack)
 	},
 	Follows: func(c context, _ answers) []reason { return verdict(c, c.Blade) },
 	Fields: func(c context) []field {

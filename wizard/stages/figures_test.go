@@ -83,3 +83,48 @@ func TestMountedAnewReadsAnew(t *testing.T) {
 		t.Errorf("three pairs: mountings %v, strips %v", seats, strips)
 	}
 }
+
+// TestWhatIsOnIsDrawn: what comes off, and what somebody looks at, is drawn as the records have it,
+// until something else is typed; of an arbor of which nothing is on record only what is to be.
+func TestWhatIsOnIsDrawn(t *testing.T) {
+	done, unseen := setUp(t).p.Now(), fresh(t, nil).p.Now()
+	for _, c := range []struct {
+		at    context
+		drawn func(context, answers) procedure.Picture
+		typed answers
+		says  []string
+	}{
+		{done, clearRow.Picture, nil, []string{"48-tooth general"}},
+		{done, clearRow.Picture, answers{"empty": "empt"}, []string{"48-tooth general"}},
+		{done, clearRow.Picture, answers{"empty": " Empty"}, []string{"bare"}},
+		{unseen, clearRow.Picture, nil, []string{"bare"}},
+		{done, lookedAt, nil, []string{"48-tooth general"}},
+		{done, lookedAt, answers{"blade": "none"}, []string{"bare"}},
+		{done, lookedAt, answers{"blade": "24-tooth rip", "rings": "0.10 0.30"}, []string{"24-tooth rip", "rings of 0.101, 0.299"}},
+		{done, lookedAt, answers{"blade": "24-tooth rip"}, []string{"24-tooth rip sits on it without"}},
+	} {
+		said := c.drawn(c.at, c.typed).Sentence()
+		for _, want := range c.says {
+			if !strings.Contains(said, want) {
+				t.Errorf("%v: %s", c.typed, said)
+			}
+		}
+	}
+	if lookedAt(unseen, nil) != nil {
+		t.Error("nothing is on record, and something is drawn")
+	}
+}
+
+// TestStackFigure: the rings that go on stand in block digits, in their order.
+func TestStackFigure(t *testing.T) {
+	c := fresh(t, nil).p.Now()
+	for stack, want := range map[string]string{"": "", "0.10": "0.10 mm", "0.10 0.30": "0.10+0.30"} {
+		rings, err := c.Profile.ParseStack(stack)
+		if err != nil && stack != "" {
+			t.Fatal(err)
+		}
+		if f := stackFigure(c, rings); f.Text != want || (f.Caption != "") != (stack != "") || f.Order != (stack != "") {
+			t.Errorf("%q: %+v", stack, f)
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/model/interlock"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
+	"example.com/sawdatum/wizard/stages/shop"
 )
 
 // longestRunDown is what a saw in order needs to stand still (HSE WIS16, WIS38). The rules
@@ -289,6 +290,13 @@ var clearRow = row{
 			ways = []string{"stays", "out"}
 		}
 		return append(out, form.Choice("knife", "The riving knife", "", ways...), form.Word("empty", "Nothing is left on the arbor", "empty"))
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		on := c.State.On
+		if strings.EqualFold(strings.TrimSpace(a["empty"]), "empty") {
+			on = model.Fitted{}
+		}
+		return shop.OnArbor(c, on.Blade, on.Rings)
 	},
 }
 

@@ -59,7 +59,7 @@ var mountRow = row{
 	Fields: mountFields,
 	Figure: func(c context, _ answers) procedure.Figure { // what the hand takes from the box
 		_, rings, _ := wanted(c)
-		return ringFigure(c, rings)
+		return stackFigure(c, rings)
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		blade, rings, _ := wanted(c)
@@ -72,12 +72,15 @@ var mountRow = row{
 	},
 }
 
-// ringFigure is the ring of a stack of one, to be read at the box.
-func ringFigure(c context, rings []string) procedure.Figure {
-	if len(rings) != 1 {
+// stackFigure are the rings of a stack, to be read at the box.
+func stackFigure(c context, rings []string) procedure.Figure {
+	switch len(rings) {
+	case 0:
 		return procedure.Figure{}
+	case 1:
+		return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
 	}
-	return procedure.Figure{Text: c.Rings(rings), Caption: "one ring, " + c.Unit().Label(), Order: true}
+	return procedure.Figure{Text: strings.ReplaceAll(c.RingsTyped(rings), " ", "+"), Caption: "flange first, " + c.Unit().Label(), Order: true}
 }
 
 func mountOrders(c context, _ interlock.Hands) []string {

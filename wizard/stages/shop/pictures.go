@@ -67,6 +67,13 @@ func Section(c context, blade string, rings []string) picture.ArborSection {
 	return s
 }
 
+// OnArbor is the arbor with what is on it: a blade and its rings, or nothing.
+func OnArbor(c context, blade string, rings []string) picture.ArborSection {
+	s := Section(c, blade, rings)
+	s.Empty = blade == ""
+	return s
+}
+
 // leaves is the residual that rings of a height are to leave behind a blade: as its cut
 // tells, where there is one, else as predicted.
 func leaves(flange model.Flange, row model.BladeRow, rings []string, height model.Length) model.Length {

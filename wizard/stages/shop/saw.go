@@ -5,6 +5,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/model/interlock"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
 )
@@ -103,11 +104,17 @@ var sawRow = onPaper(typedAgain(row{
 		}
 		rules := form.Choice("rules", "Rules of this shop", string(p.Rules), string(model.RulesEN), string(model.RulesUS))
 		rules.Hint = "en: Europe; us: United States"
-		return append(first,
-			rules,
-			form.Choice("tilt", "Blade tilts", string(p.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight)),
-			form.Choice("fence_side", "Fence is, seen from the front", string(p.Saw.FenceSide), string(model.SideLeft), string(model.SideRight)),
-		)
+		return append(first, rules, tiltField(c), fenceField(c))
+	},
+	Picture: func(c context, a answers) procedure.Picture {
+		f := picture.Front{Tilt: c.Profile.Saw.Tilt, FenceSide: c.Profile.Saw.FenceSide}
+		if tilt, err := tiltField(c).Choice(a["tilt"]); err == nil {
+			f.Tilt = model.Tilt(tilt)
+		}
+		if side, err := fenceField(c).Choice(a["fence_side"]); err == nil {
+			f.FenceSide = model.Side(side)
+		}
+		return f
 	},
 	Head: func(t *taking) {
 		rules, before := model.Rules(t.Choice("rules")), t.Profile.Rules
@@ -126,6 +133,15 @@ var sawRow = onPaper(typedAgain(row{
 	s := c.Profile.Saw
 	return c.Profile.Units != model.NoUnit && c.Profile.Rules != "" && s.Tilt != "" && s.FenceSide != ""
 }), form.Lines("Stand before the saw as you work at it.", "Say what it is called, and which way its blade tilts."))
+
+// tiltField asks which way the blade tilts, and fenceField on which side of it the fence is.
+func tiltField(c context) field {
+	return form.Choice("tilt", "Blade tilts", string(c.Profile.Saw.Tilt), string(model.TiltLeft), string(model.TiltRight))
+}
+
+func fenceField(c context) field {
+	return form.Choice("fence_side", "Fence is, seen from the front", string(c.Profile.Saw.FenceSide), string(model.SideLeft), string(model.SideRight))
+}
 
 // UnitsNamed are the units that a shop may be told to show, by what is typed.
 var UnitsNamed = map[string]model.Unit{"mm": model.MM, "in": model.IN}
