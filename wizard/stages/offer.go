@@ -24,7 +24,9 @@ const (
 // checked: with one answer, before anything is done at the saw.
 var offerRow = row{
 	Name: "offer", Stage: 10, Title: func(c context) string { return "Prove it with the swap to the " + c.Name(c.Options.Blade) + "?" },
-	When: func(c context) bool { return c.Options.Offers && !c.Options.Proves && len(owing(c)) > 0 },
+	When: func(c context) bool { // not in the midst of the swap, where a blade becomes due
+		return c.Options.Offers && !c.Options.Proves && len(c.Now()) == 0 && len(owing(c)) > 0
+	},
 	Done: func(c context) bool { return c.Fact(withProof) != "" },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
@@ -66,26 +68,26 @@ func owing(c context) (out []model.BladeRow) {
 	}
 	both := []string{c.Options.Blade, partner(c)}
 	for _, id := range both {
-		if form.KnifeFit(c, id) != model.KnifeFits || !mayRip(c, id) {
+		if !mayRip(c, id) {
 			return nil
 		}
 	}
 	for _, id := range both {
 		row, _ := c.Plan.Row(id)
-		overdue := row.KnifeOnly && !row.Due.IsZero() && c.At.After(row.Due) // once its knife is checked
-		if (id == both[0] || id == c.State.On.Blade) && (row.State == model.StateDue || row.State == model.StateCheck && !row.KnifeOnly || overdue) {
+		due := row.State == model.StateDue || row.KnifeOnly && !row.Due.IsZero() && c.At.After(row.Due) // once its knife is checked
+		if (id == both[0] || id == c.State.On.Blade) && (due || toCheck(row)) {
 			out = append(out, row)
 		}
 	}
 	return out
 }
 
+// toCheck reports whether a blade is to be checked by strips.
+func toCheck(row model.BladeRow) bool { return row.State == model.StateCheck && !row.KnifeOnly }
+
 // owes says why a blade wants a proof.
 func owes(c context, row model.BladeRow) string {
-	switch check := row.State == model.StateCheck && !row.KnifeOnly; {
-	case check && row.ID != c.Options.Blade:
-		return fmt.Sprintf("The %s, which is on, is to be checked.", c.Name(row.ID))
-	case check:
+	if toCheck(row) {
 		why, _, _ := strings.Cut(row.Against()[0].Text, ": ") // what is to be done for it, a proof does
 		return fmt.Sprintf("The %s is to be checked: %s.", c.Name(row.ID), why)
 	}

@@ -61,11 +61,20 @@ func TestProofIsOffered(t *testing.T) {
 	fresh := setUp(t)
 	due := *fresh
 	due.at = due.at.AddDate(0, 0, 40)
-	worked := record{Kind: model.Arbor}
+	row, _ := fresh.p.Plan().Row("rip-24")
+	soon := *fresh
+	soon.at = row.Due.AddDate(0, 0, -1).Add(-20 * time.Second) // the run begins a day after that
+	worked, knifeOut := record{Kind: model.Arbor}, record{Kind: model.TakenOff, Blade: "general-48", Knife: "k25"}
 	proved := later(t, &due, procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
 	proved.toTheEnd(nil)
 	crosscut := later(t, proved, procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80"})
 	crosscut.toTheEnd(nil)
+	standIn := later(t, proved, procedure.Options{Mode: procedure.Swap, Blade: "rip-24"})
+	standIn.toTheEnd(nil)
+	standIn.at = standIn.at.AddDate(0, 0, 20)
+	held := later(t, standIn, procedure.Options{Mode: procedure.Prove, Blade: "crosscut-80"}) // against the rip
+	held.toTheEnd(nil)
+	held.at = held.at.AddDate(0, 0, 12)
 	for what, c := range map[string]struct {
 		before  *hand
 		o       procedure.Options
@@ -75,16 +84,20 @@ func TestProofIsOffered(t *testing.T) {
 		strips  int
 		state   model.Readiness
 	}{
-		"nothing due":             {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
-		"due, with a proof":       {&due, procedure.Options{Blade: "rip-24", Offers: true}, "prove", nil, "The 24-tooth rip is DUE for 11 days.", 4, model.StateReady},
-		"due, without":            {&due, procedure.Options{Blade: "rip-24", Offers: true}, "swap", nil, "The 24-tooth rip is DUE for 11 days.", 0, model.StateDue},
-		"due, not to be asked":    {&due, procedure.Options{Blade: "rip-24"}, "", nil, "", 0, model.StateDue},
-		"due, said to be a proof": {&due, procedure.Options{Blade: "rip-24", Proves: true, Offers: true}, "", nil, "", 4, model.StateReady},
-		"to be checked, proved":   {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "prove", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 4, model.StateReady},
-		"to be checked, left":     {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "leave", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 0, model.StateCheck},
-		"what is on is due":       {crosscut, procedure.Options{Blade: "general-48", Offers: true}, "prove", nil, "The 80-tooth fine crosscut is DUE for", 4, model.StateReady},
-		"what is on, of no pair":  {crosscut, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
-		"no knife fits":           {&due, procedure.Options{Blade: "thin-40", Offers: true}, "", nil, "", 0, model.StateNotReady},
+		"nothing due":                {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
+		"due, with a proof":          {&due, procedure.Options{Blade: "rip-24", Offers: true}, "prove", nil, "The 24-tooth rip is DUE for 11 days.", 4, model.StateReady},
+		"due, without":               {&due, procedure.Options{Blade: "rip-24", Offers: true}, "swap", nil, "The 24-tooth rip is DUE for 11 days.", 0, model.StateDue},
+		"due, not to be asked":       {&due, procedure.Options{Blade: "rip-24"}, "", nil, "", 0, model.StateDue},
+		"due, said to be a proof":    {&due, procedure.Options{Blade: "rip-24", Proves: true, Offers: true}, "", nil, "", 4, model.StateReady},
+		"to be checked, proved":      {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "prove", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 4, model.StateReady},
+		"to be checked, left":        {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "leave", []record{worked}, "The 24-tooth rip is to be checked: arbor and flange", 0, model.StateCheck},
+		"what is on is due":          {crosscut, procedure.Options{Blade: "general-48", Offers: true}, "prove", nil, "The 80-tooth fine crosscut is DUE for", 4, model.StateReady},
+		"what is on, of no pair":     {crosscut, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateReady},
+		"no knife fits":              {&due, procedure.Options{Blade: "thin-40", Offers: true}, "", nil, "", 0, model.StateNotReady},
+		"due in the midst of it":     {&soon, procedure.Options{Blade: "rip-24", Offers: true}, "", nil, "", 0, model.StateDue},
+		"only the other of the pair": {held, procedure.Options{Blade: "crosscut-80", Offers: true}, "", nil, "", 0, model.StateReady},
+		"its knife was out":          {fresh, procedure.Options{Blade: "rip-24", Offers: true}, "", []record{knifeOut}, "", 0, model.StateReady},
+		"its knife was out, and due": {&due, procedure.Options{Blade: "rip-24", Offers: true}, "swap", []record{knifeOut}, "The 24-tooth rip is DUE for 11 days. A proof", 0, model.StateDue},
 	} {
 		c.o.Mode = procedure.Swap
 		h := later(t, c.before, c.o, c.records...)
@@ -97,10 +110,16 @@ func TestProofIsOffered(t *testing.T) {
 				said, asked = strings.Join(v.Do, " "), asked+1
 			}
 			h.step(map[string]string{"offer proof": cmp.Or(c.answer, "swap")})
+			if h.way[len(h.way)-1] == "offer" { // what was answered is not asked again
+				h.p, _ = h.p.Apply(procedure.Event{Kind: procedure.Suspend, At: h.at})
+			}
 		}
 		row, _ := h.p.Plan().Row(c.o.Blade)
 		if !h.p.Finished() || asked > 1 || (asked == 1) != (c.says != "") || !strings.Contains(said, c.says) || len(h.p.State().Strips)-before != c.strips || row.State != c.state {
 			t.Errorf("%s: asked %d times %q, %d strips, then it is %s; after %s", what, asked, said, len(h.p.State().Strips)-before, row.State, strings.Join(h.way, ", "))
+		}
+		if way := strings.Join(h.way, ", "); c.answer == "leave" && way != "who, offer" || (len(c.records) > 0 && c.records[0].Kind == model.Arbor) != strings.Contains(said, "type leave") || asked > 0 && h.way[1] != "offer" || c.o.Blade == "general-48" && !strings.Contains(said, "each, of the 48-tooth general and of the 80-tooth fine crosscut") || c.answer == "prove" && c.o.Blade == "rip-24" && !strings.Contains(said, "each, of it and of the 48-tooth general") {
+			t.Errorf("%s: %q, after %s", what, said, way)
 		}
 		if on, known := h.p.Now().Lock.On(); c.state != model.StateNotReady && c.answer != "leave" && (!known || on.Blade != c.o.Blade) || c.answer == "leave" && known {
 			t.Errorf("%s: on is %+v", what, on)
