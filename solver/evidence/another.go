@@ -60,10 +60,7 @@ func (t *Taught) Another(a Asked) Another {
 	best := nearest(a.Cut)
 	var out Another
 	for _, stack := range t.stacks(a) {
-		row, ok := t.residual(a.Blade, stack, a.Reference, a.Standing)
-		if !ok {
-			continue
-		}
+		row, _ := t.residual(a.Blade, stack, a.Reference, a.Standing) // blades and rings are on file
 		e := t.of(row)
 		if e.Mean > float64(a.Limit.Toward) || -e.Mean > float64(a.Limit.Away) {
 			continue
@@ -117,13 +114,7 @@ func (t *Taught) nearer(x []term, a Asked, cut CutStack) float64 {
 		for _, v := range x {
 			row = append(row, term{v.at, way * v.factor, v.mean, v.variance})
 		}
-		e := t.of(row)
-		if e.Deviation == 0 {
-			if sign*e.Mean > 0 {
-				chance++
-			}
-			continue
-		}
+		e := t.of(row) // without a deviation it is sure; and of two that surely lie alike no number comes
 		chance += distuv.UnitNormal.CDF(sign * e.Mean / e.Deviation)
 	}
 	return max(chance, 0)
@@ -154,7 +145,7 @@ func (t *Taught) stacks(a Asked) [][]string {
 	var rings []model.Ring
 	pieces := 0
 	for _, r := range t.rings {
-		if r.Height() > 0 && r.Count > 0 {
+		if r.Height() > 0 {
 			rings = append(rings, r)
 			pieces += r.Count
 		}
@@ -230,8 +221,10 @@ func (t *Taught) cure(a Asked, c Another) (model.WayKind, []string) {
 		return v.Expanded
 	}
 	fewer := 0.0
-	for _, id := range nominal {
-		fewer += math.Pow(t.ringError(t.rings[id]).Standard, 2)
+	for _, id := range c.Stack {
+		if slices.Contains(nominal, id) {
+			fewer += math.Pow(t.ringError(t.rings[id]).Standard, 2)
+		}
 	}
 	doubt := distuv.UnitNormal.Quantile(nearerChance)
 	strips := u(a.Spread, a.Step)

@@ -3,6 +3,7 @@ package evidence
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"example.com/sawdatum/solver/metrology"
@@ -126,6 +127,147 @@ func TestAnotherPromisesHalf(t *testing.T) {
 		if got.Advised != v.advised || len(got.Stack) != 1 || got.Stack[0] != p.Rings[1].ID {
 			t.Errorf("%v: %+v", v.ring, got)
 		}
+	}
+}
+
+// kit is what the rack of teaching has in rings, in place of its own.
+func kit(t *testing.T, rings []model.Ring, lessons ...Lesson) *Taught {
+	t.Helper()
+	p, blades := teaching(model.Far)
+	p.Rings = rings
+	taught, err := Teach(p, blades, lessons)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return taught
+}
+
+// ring is one that is on file, measured or not.
+func ring(id string, height float64, count int, measured bool) model.Ring {
+	r := model.Ring{ID: id, Thickness: given.MM(height).Of(model.MM), Count: count}
+	if measured {
+		r.Measured = r.Thickness
+	}
+	return r
+}
+
+// What is looked for, of which kit: thin wants 0.60.
+func TestAnotherOfWhichKit(t *testing.T) {
+	fine := func(a *Asked) { a.Tolerance = given.MM(0.05) - 1 }
+	anywhere := func(a *Asked) { a.Limit = stacking.Zone{Toward: given.MM(9), Away: given.MM(9)} }
+	many := func(count int) []model.Ring { return []model.Ring{ring("h", 0.105, count, true)} } // five come as near as 0.075, six as 0.03
+	for _, v := range []struct {
+		name    string
+		rings   []model.Ring
+		change  func(*Asked)
+		stack   string // empty: there is none
+		advised bool
+	}{
+		{"below 0.05 mm measured rings do", []model.Ring{ring("x", 0.6, 1, true)}, fine, "x", true},
+		{"nominal ones do not", []model.Ring{ring("x", 0.6, 1, false)}, fine, "x", false},
+		// 0.598 of one ring that nobody measured is likelier to be in than 0.622 of two that were.
+		{"what is advised comes before what is likelier", []model.Ring{ring("x", 0.598, 1, false), ring("y", 0.3, 1, true), ring("z", 0.322, 1, true)}, fine, "y z", true},
+		{"nothing is near", []model.Ring{ring("x", 3, 1, true)}, anywhere, "", false},
+		{"six rings of a kit of twenty", many(20), nil, "h h h h h h", true},
+		{"five of a larger one", many(21), nil, "h h h h h", true},
+		{"of two sorts, too", []model.Ring{ring("g", 0.04, 1, true), ring("h", 0.105, 20, true)}, nil, "h h h h h", true},
+		{"no more than there are", many(5), nil, "h h h h h", true},
+		{"seven never", []model.Ring{ring("s", 0.086, 9, true)}, anywhere, "s s s s s s", false},
+		{"none that is lost", []model.Ring{ring("x", 0.6, 0, true), ring("y", 0.5, 1, true)}, anywhere, "y", false},
+		{"none of which nothing is known", []model.Ring{{ID: "u", Count: 1}, ring("x", 0.6, 1, true), ring("y", 0.5, 1, true)}, func(a *Asked) {
+			anywhere(a)
+			a.Cut = []CutStack{{[]string{"x"}, given.MM(-0.001)}}
+		}, "y", false},
+		{"not again what was cut, though its ring is lost since", []model.Ring{ring("x", 0.6, 1, true)}, func(a *Asked) { a.Cut = []CutStack{{[]string{"gone"}, given.MM(-0.3)}} }, "x", false},
+		{"the blade is not on file", []model.Ring{ring("x", 0.6, 1, true), ring("y", 2.7, 1, true)}, func(a *Asked) { anywhere(a); a.Blade = "gone" }, "", false},
+		{"the best of those that were cut is to be halved", []model.Ring{ring("x", 0.6, 1, true), ring("y", 0.3, 1, true), ring("z", 0.59, 1, true)}, func(a *Asked) {
+			a.Cut = []CutStack{{[]string{"y"}, given.MM(-0.3)}, {[]string{"x"}, given.MM(0.001)}}
+		}, "z", false},
+		{"the best of those that were cut, whichever was first", []model.Ring{ring("x", 0.6, 1, true), ring("y", 0.3, 1, true), ring("z", 0.59, 1, true)}, func(a *Asked) {
+			a.Cut = []CutStack{{[]string{"x"}, given.MM(0.001)}, {[]string{"y"}, given.MM(-0.3)}}
+		}, "z", false},
+	} {
+		a := asked()
+		if v.change != nil {
+			v.change(&a)
+		}
+		got := kit(t, v.rings).Another(a)
+		if strings.Join(got.Stack, " ") != v.stack || got.Found != (v.stack != "") || got.Advised != v.advised {
+			t.Errorf("%s: %+v", v.name, got)
+		}
+		if !got.Found && got.Cure != model.WayRing {
+			t.Errorf("%s: it wants another ring: %+v", v.name, got)
+		}
+	}
+}
+
+// Where nothing is in doubt, blades and rings known to the nanometre, the nearer stack is nearer; and
+// of two that lie alike neither is.
+func TestAnotherWithoutADoubt(t *testing.T) {
+	for _, v := range []struct {
+		height  float64
+		advised bool
+	}{{0.6, true}, {0.576, true}, {0.574, false}, {0.55, false}, {0.65, false}} {
+		p, blades := teaching(model.Far)
+		p.Instruments.Micrometer = model.Measure{}
+		p.Rings = []model.Ring{ring("cut", 0.55, 1, true), ring("x", v.height, 1, true)}
+		for id, b := range blades {
+			b.Parts = nil
+			blades[id] = b
+		}
+		taught, err := Teach(p, blades, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := taught.Another(asked(CutStack{[]string{"cut"}, given.MM(-0.05)}))
+		if got.Advised != v.advised || !slices.Equal(got.Stack, []string{"x"}) || got.Expect.Deviation != 0 {
+			t.Errorf("%v: %+v", v.height, got)
+		}
+	}
+}
+
+// What would help most, where nothing is advised since four stacks were cut. Each takes something
+// off the residual, its doubt or the U of two strips.
+func TestCureThatHelpsMost(t *testing.T) {
+	exact, off := []model.Ring{ring("x", 0.6, 1, true)}, []model.Ring{ring("x", 0.5, 1, true)}
+	for _, v := range []struct {
+		name   string
+		rings  []model.Ring
+		change func(*Asked)
+		cure   model.WayKind
+		of     string
+	}{
+		{"nominal rings, the rest well known", []model.Ring{ring("x", 0.2, 3, false)}, func(a *Asked) { a.Spread, a.U = Scatter{1e6, 20}, given.MM(0.012) }, model.WayMeasure, "x"},
+		{"nothing measured lies near", off, nil, model.WayRing, ""},
+		{"nominal, and that far off", []model.Ring{ring("x", 0.5, 1, false)}, nil, model.WayRing, ""},
+		{"hardly anything on file of how rips repeat", exact, func(a *Asked) { a.Spread = Scatter{2.5e7, 1} }, model.WayHistory, ""},
+		{"a coarse caliper", exact, func(a *Asked) { a.Spread, a.Step, a.U = Scatter{1e6, 20}, given.MM(0.1), given.MM(0.1) }, model.WayCaliper, ""},
+		{"what mounting does", exact, func(a *Asked) { a.Spread, a.U = Scatter{1e6, 20}, given.MM(0.09) }, model.WayLook, ""},
+		{"below 0.05 mm the rings first", []model.Ring{ring("x", 0.2, 3, false)}, func(a *Asked) { a.Tolerance, a.U = given.MM(0.05)-1, given.MM(1) }, model.WayMeasure, "x"},
+		{"below 0.05 mm they are measured", off, func(a *Asked) { a.Tolerance = given.MM(0.05) - 1 }, model.WayRing, ""},
+	} {
+		a := asked(CutStack{nil, given.MM(-0.6)}, CutStack{nil, given.MM(-0.6)}, CutStack{nil, given.MM(-0.6)}, CutStack{nil, given.MM(-0.6)})
+		if v.change != nil {
+			v.change(&a)
+		}
+		got := kit(t, v.rings).Another(a)
+		if got.Advised || got.Cure != v.cure || strings.Join(got.Rings, " ") != v.of {
+			t.Errorf("%s: %+v", v.name, got)
+		}
+	}
+}
+
+// Rings that were measured in coarse steps are not measured again for it.
+func TestNoCureByMeasuringAgain(t *testing.T) {
+	p, blades := teaching(model.Far)
+	p.Rings, p.Instruments.Micrometer = []model.Ring{ring("x", 0.3, 2, true)}, given.MM(0.05).Of(model.MM)
+	taught, err := Teach(p, blades, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	a := asked(make([]CutStack, MostGoes)...)
+	if got := taught.Another(a); got.Advised || got.Cure == model.WayMeasure || got.Expect.Deviation < 20_000 {
+		t.Errorf("%+v", got)
 	}
 }
 

@@ -23,7 +23,7 @@ const (
 // at their first look, where strips repeat so: with what mounting does and what the blade adds
 // that carries the datum there.
 func (l *Ledger) FirstLook(lock string, s Scatter) model.Length {
-	more := []metrology.Contribution{nothing}
+	var more []metrology.Contribution
 	if seat := l.seat(); seat.Freedom >= SeatFreedom {
 		more = append(more, seat.times(1))
 	}
@@ -32,11 +32,7 @@ func (l *Ledger) FirstLook(lock string, s Scatter) model.Length {
 			more = append(more, metrology.Contribution{Standard: on.Uncertainty.Standard, Freedom: on.Uncertainty.Freedom})
 		}
 	}
-	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), l.resolution, more...)
-	if err != nil || u.Expanded > float64(model.MaxLength) {
-		return model.MaxLength
-	}
-	return model.Length(math.Ceil(u.Expanded))
+	return TwoStrips(s, l.resolution, more...)
 }
 
 // Settle says which further strips, in their order, would settle a doubtful course if

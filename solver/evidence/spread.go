@@ -131,9 +131,9 @@ func Odd(means []float64, rest Scatter, tolerance, q model.Length) (at int, far,
 }
 
 // TwoStrips is the U that two strips of a blade against three of the reference will have,
-// where strips repeat so; never less than a step q of the caliper.
-func TwoStrips(s Scatter, q model.Length) model.Length {
-	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), q)
+// where strips repeat so, with what else there is; never less than a step q of the caliper.
+func TwoStrips(s Scatter, q model.Length, more ...metrology.Contribution) model.Length {
+	u, err := stripUncertainty(s.times(1./EnoughBladeStrips+1./EnoughDatumStrips), q, more...)
 	if err != nil || u.Expanded > float64(model.MaxLength) {
 		return model.MaxLength
 	}
