@@ -87,10 +87,10 @@ func (p *Page) Seatings() []Seating {
 			if d.Outfit != g.Outfit || !p.held() {
 				continue
 			}
-			key := SeatKey{g.Outfit, g.Outfit, g.Lock}
+			key := SeatKey{g.Outfit, g.Outfit, g.Lock} // of one lock, so that nothing else tells them apart
 			out = append(out,
-				Seating{SeatKey: key, mounting: d.Strips[0].Mounting, lock: g.Lock, share: 1 / float64(len(d.Values))},
-				Seating{SeatKey: key, mounting: g.Strips[0].Mounting, lock: g.Lock, share: 1 / float64(len(g.Values)), Value: stat.Mean(g.Values, nil) - stat.Mean(d.Values, nil)})
+				Seating{SeatKey: key, share: 1 / float64(len(d.Values))},
+				Seating{SeatKey: key, share: 1 / float64(len(g.Values)), Value: stat.Mean(g.Values, nil) - stat.Mean(d.Values, nil)})
 		}
 	}
 	return out
@@ -199,19 +199,17 @@ func (l *Ledger) near(all []Seating) (out []Seating) {
 // sumOf works out the mountings of one key.
 func (l *Ledger) sumOf(all []Seating) seatSum {
 	all = l.near(all)
+	if len(all) < 2 {
+		return seatSum{}
+	}
 	values, noise, datum := make([]float64, 0, len(all)), 0.0, 0.0
-	oneLock := true
 	for _, s := range all {
-		oneLock = oneLock && s.lock == all[0].lock
 		values, noise, datum = append(values, s.Value), noise+s.share, datum+s.datum
 	}
-	if !oneLock {
+	if all[0].lock != all[len(all)-1].lock { // else they share the datum strips
 		noise += datum
 	}
 	k := float64(len(values))
-	if k < 2 {
-		return seatSum{}
-	}
 	return seatSum{k - 1, (k - 1) * stat.Variance(values, nil), (k - 1) * noise / k}
 }
 
@@ -219,12 +217,8 @@ func (l *Ledger) sumOf(all []Seating) seatSum {
 func (l *Ledger) Seats() Seats {
 	out := Seats{Scatter: l.seat()}
 	for _, key := range l.seatOrder {
-		set := l.seats[key]
-		if set.freedom == 0 {
-			continue
-		}
 		lowest, highest := math.Inf(1), math.Inf(-1)
-		for _, s := range l.near(set.all) {
+		for _, s := range l.near(l.seats[key].all) {
 			lowest, highest = min(lowest, s.Value), max(highest, s.Value)
 		}
 		if highest-lowest > out.Largest {

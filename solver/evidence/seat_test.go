@@ -179,3 +179,94 @@ func TestAnOutPairIsNoMounting(t *testing.T) {
 		t.Errorf("%v degrees", got)
 	}
 }
+
+// Which mountings are told of, and which are not.
+func TestWhichMountingsCount(t *testing.T) {
+	other := Outfit{Blade: "fine"}
+	gone := func(w *writer) *writer {
+		for i := range w.strips {
+			w.strips[i].Present = false
+		}
+		return w
+	}
+	zeroed := new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01, 121.02)
+	zeroed.strips = append(zeroed.strips, Strip{Index: len(zeroed.strips), Lock: "k", Mounting: "again", Outfit: thin, For: ForBlade, Differences: given.Lengths(0.01), Zeroed: []int{99}, Present: true})
+	again := round().closing("l", 120.01).datum("k", 121, 121.05).blade("k", thin, 121.065).blade("k", rip, 121.045).closing("k", 121.3)
+	settled := func() *writer { // seven mountings again, that tell how rips repeat
+		w := new(writer)
+		for i := range 8 {
+			lock := strconv.Itoa(i)
+			w.datum(lock, 100, 100.001, 100.002).blade(lock, other, 100, 100.002)
+		}
+		return w.datum("l", 100, 100.001, 100.002).blade("l", thin, 100.061, 100.063)
+	}
+	for _, v := range []struct {
+		name      string
+		w         *writer
+		tolerance float64
+		freedom   float64
+	}{
+		{"none", new(writer), 0.1, 0},
+		{"one", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01), 0.1, 0},
+		{"two", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01, 121.02).blade("k", thin, 121), 0.1, 1},
+		{"of another blade", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01, 121.02).blade("k", other, 121), 0.1, 0},
+		{"read against strips that are gone", zeroed, 0.1, 0},
+		// What cut the datum strips is what most of them were cut by: 0.02 of two blades is no mounting again.
+		{"against another blade", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121).standIn("k", rip, 121.02, 121.03).blade("k", thin, 121), 0.1, 0},
+		{"against the same with more strips", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).standIn("k", rip, 121.02).datum("k", 121, 121.01).blade("k", thin, 121), 0.1, 1},
+		{"against the same, and one strip of another", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01).standIn("k", rip, 121.02).blade("k", thin, 121), 0.1, 1},
+		{"far off", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01, 121.02).blade("k", thin, 121.3), 0.1, 0},
+		{"far off, without a tolerance", new(writer).datum("l", 120, 120.01, 120.02).blade("l", thin, 120, 120.01).datum("k", 121, 121.01, 121.02).blade("k", thin, 121.3), 0, 1},
+		{"a round that held", round().closing("l", 120.01), 0.1, 1},
+		{"closed by another than cut the datum strips", round().standIn("l", other, 120).closing("l", 120.01), 0.1, 1},
+		{"a round that did not", round().closing("l", 120.3).datum("k", 121, 121.01, 121.02).blade("k", thin, 121.05, 121.05), 1, 0},
+		{"a round that wants another closing strip", again, 0.02, 2},
+		{"a closing strip of a datum before this one", gone(round().closing("l", 120.01)), 0.1, 0},
+		{"a pair that is out, and one that is not", settled().datum("k", 100, 100.002).blade("k", thin, 100.141).datum("j", 100, 100.002).blade("j", thin, 100.062), 0.1, 8},
+		{"one that stays on: in under one lock, out under the next", settled().datum("k", 100, 100.002).rip("k", thin, ForBlade, "stays", 100.062).datum("j", 100, 100.002).rip("j", thin, ForBlade, "stays", 100.141).datum("k", 100), 0.1, 8},
+		{"two under one lock, of which one is out", settled().datum("k", 100, 100.002).rip("k", thin, ForBlade, "out", 100.141).rip("k", thin, ForBlade, "back", 100.062), 0.1, 8},
+	} {
+		if got := v.w.judge(v.tolerance).Seats(); got.Freedom != v.freedom || math.IsNaN(got.Variance) || v.freedom == 0 && got.Largest > 0 {
+			t.Errorf("%s: %+v, want %v", v.name, got, v.freedom)
+		}
+	}
+}
+
+// The largest difference is that of the blade that shows it, whichever was mounted again first.
+func TestTheLargestDifference(t *testing.T) {
+	for _, blades := range [][]Outfit{{thin, rip}, {rip, thin}} {
+		w := new(writer)
+		for lock, width := range map[string]float64{"l": 120, "k": 121} {
+			w.datum(lock, width, width, width)
+		}
+		for _, o := range blades {
+			w.blade("l", o, 120).blade("k", o, 121+map[Outfit]float64{thin: 0.05, rip: 0.02}[o])
+		}
+		if got := w.judge(0.1).Seats(); got.Of != thin || math.Abs(got.Largest-50_000) > 1e-3 {
+			t.Errorf("%+v", got)
+		}
+	}
+}
+
+// What a closing strip tells of mounting is its difference less what its own strips and those of the
+// datum scatter: 0.03, and of four degrees 1.5e-4 mm2 for 1/2 + 1/6 of a strip.
+func TestMountingByAClosingStrip(t *testing.T) {
+	got := round().closing("l", 120.04).judge(0.2).Seats()
+	if got.Freedom != 1 {
+		t.Fatalf("%+v", got)
+	}
+	given.Close(t, "variance", got.Variance/1e12, 0.03*0.03/2-1.5e-4*(1+1./3)/2, 1e-12)
+}
+
+// What was known of mounting before a pair is of the blade's own other mountings, too.
+func TestSeatBeforeAPair(t *testing.T) {
+	w := new(writer)
+	for i := range 8 {
+		lock, off := strconv.Itoa(i), 0.02-0.04*float64(i%2)
+		w.datum(lock, 100, 100.01, 100.02).blade(lock, thin, 100.005+off, 100.015+off)
+	}
+	p := w.judge(0.2).Course(thin).Proofs
+	if last := p[len(p)-1]; last.Seat.Freedom != 6 || last.Seat.Standard < 15_000 {
+		t.Errorf("%+v", last.Course)
+	}
+}
