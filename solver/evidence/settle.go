@@ -69,7 +69,7 @@ func (l *Ledger) Settle(c *Course) ([]Purpose, Obstacle) {
 // with them: 0 where that is, and where it has no strip there.
 func (l *Ledger) Lacks(c *Course, lock string) int {
 	p := c.In(lock)
-	if p == nil || p.usable {
+	if p == nil {
 		return 0
 	}
 	datum, _, ok := l.Carrier(p.page, c.Outfit)

@@ -64,9 +64,6 @@ func SpreadOf(own []Scatter, newestFirst func(yield func(Scatter) bool)) Spread 
 	}
 	s.Pool = s.Own
 	for g := range newestFirst {
-		if g.Freedom == 0 {
-			continue
-		}
 		if s.Pool.Freedom+g.Freedom > poolFreedom {
 			break
 		}
@@ -81,8 +78,8 @@ func (s Spread) Taken() Scatter { return Scatter{max(s.Own.Variance, s.Pool.Vari
 // times is the contribution of a combination of strips: the variance of one strip,
 // multiplied by share, such as 1/m + 1/n for the difference of two means.
 func (s Scatter) times(share float64) metrology.Contribution {
-	if s.Variance == 0 || share == 0 {
-		return metrology.Contribution{Standard: 0, Freedom: math.Inf(1)}
+	if s.Variance == 0 {
+		return nothing
 	}
 	return metrology.Contribution{Standard: math.Sqrt(s.Variance * share), Freedom: s.Freedom}
 }

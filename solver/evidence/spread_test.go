@@ -114,10 +114,14 @@ func TestOddStrip(t *testing.T) {
 		{mm(120, 120.051), Scatter{}, 1, true},
 		{mm(120, 120, 120.010), Scatter{0, 8}, 2, false}, // a step of the caliper is never odd
 		{mm(120), known, 0, false},
+		{nil, known, 0, false},
 	} {
 		at, far, limit, found := Odd(v.means, v.rest, tolerance, step)
 		if found != v.found || v.found && at != v.at {
 			t.Errorf("%v: strip %d, %v of %v, %v", v.means, at, far, limit, found)
+		}
+		if alone := len(v.means) < 2; alone != (limit == 0) || alone && far != 0 {
+			t.Errorf("%v: %v of %v", v.means, far, limit)
 		}
 	}
 }

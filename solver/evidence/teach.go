@@ -309,7 +309,7 @@ func (l *Ledger) Lessons(called func(Outfit) (name string, known bool)) []Lesson
 	strips := SpreadOf(nil, l.History()).Pool
 	step := metrology.Resolution(float64(l.resolution)).Standard
 	with := func(share float64) metrology.Contribution {
-		return metrology.Contribution{Standard: math.Sqrt(strips.Variance*share + step*step), Freedom: strips.Freedom}
+		return metrology.Contribution{Standard: math.Sqrt(strips.Variance*share + step*step)}
 	}
 	var out []Lesson
 	for _, page := range l.Pages {

@@ -202,3 +202,48 @@ func TestWithin(t *testing.T) {
 		t.Error("without a deviation")
 	}
 }
+
+// A nominal ring may be off by its own half width, else by what the shop says of its rings, else by
+// what is usual; half width over root three.
+func TestHalfWidthOfANominalRing(t *testing.T) {
+	for _, v := range []struct {
+		shop, own model.Measure
+		um        float64
+	}{
+		{model.Measure{}, model.Measure{}, 20}, {given.MM(0.03).Of(model.MM), model.Measure{}, 30},
+		{model.Measure{}, given.MM(0.01).Of(model.MM), 10}, {given.MM(0.03).Of(model.MM), given.MM(0.01).Of(model.MM), 10},
+	} {
+		p, blades := teaching(model.Far)
+		p.RingHalfWidth, p.Rings[0].HalfWidth = v.shop, v.own
+		taught, err := Teach(p, blades, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, _ := taught.Expect("thin", []string{"a"}, "general", nil)
+		given.Close(t, "variance", e.Deviation*e.Deviation/1e6, 25+v.um*v.um/3, 1e-6)
+	}
+}
+
+// Lessons that do not fit together are no reason to stop: they are an error.
+func TestLessonsThatCannotBeFitted(t *testing.T) {
+	p, blades := teaching(model.Far)
+	no := lesson(0.5, "a")
+	no.Own.Standard = math.NaN()
+	if taught, err := Teach(p, blades, []Lesson{no}); err == nil {
+		t.Errorf("%+v", taught)
+	}
+}
+
+// Strips that were zeroed on what is gone teach nothing.
+func TestNoLessonOfNothing(t *testing.T) {
+	w := new(writer).datum("l", 120, 120, 120)
+	w.strips = append(w.strips, Strip{Index: 3, Lock: "l", Outfit: thin, For: ForBlade, Differences: given.Lengths(0.04), Zeroed: []int{9}, Present: true})
+	l := w.judge(0.1)
+	named := func(o Outfit) (string, bool) { return o.Blade, true }
+	if got := l.Lessons(named); len(got) != 0 {
+		t.Errorf("%+v", got)
+	}
+	if got := w.blade("l", thin, 120.04).judge(0.1).Lessons(named); len(got) != 1 || math.Abs(got[0].Value-40_000) > 1e-3 {
+		t.Errorf("%+v", got)
+	}
+}
