@@ -170,7 +170,7 @@ func (j *judging) takeStrips() {
 // no more: the caliper may have been zeroed on that one.
 func (j *judging) wentSince(s model.Strip) bool {
 	for i, r := range j.profile.Records[:s.Index] {
-		if r.Kind != model.StripCut || r.For != model.Datum || r.Lock != s.Lock || r.Of != "" {
+		if r.For != model.Datum || r.Lock != s.Lock || r.Of != "" {
 			continue
 		}
 		before := slices.ContainsFunc(j.profile.Records[i:s.Index], func(by model.Record) bool {

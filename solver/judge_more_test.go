@@ -97,6 +97,23 @@ func TestJudgeDifferencesToWhatIsGone(t *testing.T) {
 			t.Errorf("%d gone: %d strips", gone, rip.Strips)
 		}
 	}
+	// What was kept before, or was another strip or mounting, took nothing from the one that goes.
+	for name, before := range map[string]func(d *days){
+		"kept":           func(d *days) { d.do(model.Record{Kind: model.Kept, Of: d.last().Ref()}) },
+		"another voided": func(d *days) { d.rip(model.Datum, 120).voidLast() },
+		"another cleaned": func(d *days) {
+			d.mount("rip", "r20").do(model.Record{Kind: model.Found, Blade: "rip", Mounting: d.on.Ref(), Text: "dust"})
+		},
+		"another mounting": func(d *days) { d.mount("general").voidLast() },
+	} {
+		d := begun()
+		goes := d.last()
+		before(d)
+		d.mount("rip", "r20").differ(nil, 0.01, 0.01).do(model.Record{Kind: model.Void, Of: goes.Ref(), Why: "burr"}).mount("general").rip(model.Datum, 120)
+		if row := d.row(t, "rip"); row.Strips != 0 || !given.Has(row.Reasons, "zeroed-on-voided") {
+			t.Errorf("%s: %+v", name, row.Reasons)
+		}
+	}
 	// What went before, is of another lock or blade, or came later, is not what it was zeroed on; and
 	// what was added to a strip that stands is no other strip.
 	for name, before := range map[string]func(d *days) (goes model.Record){
