@@ -106,6 +106,30 @@ func TestMeasureString(t *testing.T) {
 
 // TestNear: every whole nanometre has a neighbour within 63 nm that inches can show, and one that
 // they can show is its own.
+// TestPadded: a reading stands as an instrument shows it.
+func TestPadded(t *testing.T) {
+	for text, want := range map[string][2]string{ // with no decimals wanted, and with four
+		"0.100 in": {"0.100 in", "0.1000 in"}, "140 mm": {"140.00 mm", "140.0000 mm"}, "-0.2 mm": {"-0.20 mm", "-0.2000 mm"},
+		"2.2015 mm": {"2.2015 mm", "2.2015 mm"}, "3/32 in": {"3/32 in", "3/32 in"}, "5 1/2 in": {"5 1/2 in", "5 1/2 in"}, "10 thou": {"10 thou", "10 thou"},
+	} {
+		m, err := ParseLength(text, NoUnit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := [2]string{m.Padded(0), m.Padded(4)}; got != want {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+		for _, padded := range want {
+			if again, err := ParseLength(padded, NoUnit); err != nil || again.Length != m.Length {
+				t.Errorf("%s reads back as %v, %v", padded, again, err)
+			}
+		}
+	}
+	if n := (2201 * Millimetre / 1000).Of(MM).Decimals(); n != 3 {
+		t.Errorf("2.201 mm has %d decimals", n)
+	}
+}
+
 func TestNear(t *testing.T) {
 	for l := Length(-300); l < 300; l++ {
 		for _, u := range []Unit{IN, Mil, Fraction} {

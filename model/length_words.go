@@ -30,13 +30,19 @@ func Computed(instrument Length, u Unit) Length {
 	return max(finer, min(instrument, Thou/10))
 }
 
+// ScaleMark is how far the marks of a fence scale in inches lie apart (common practice).
+const ScaleMark = Inch / 32
+
 // Between is a range for people to read. It is round in millimetres. An inch shop reads
 // thousandths, in a wide range no more than two figures, and tenths and hundredths of a
-// thousandth below one; all of it within the range: a limit that is typed as it reads is
-// taken.
+// thousandth below one, and fractions where both limits are marks of a scale; all of it within the
+// range: a limit that is typed as it reads is taken.
 func Between(lo, hi Length, u Unit) string {
 	if u == NoUnit || u == MM {
 		return lo.Of(MM).String() + " to " + hi.Of(MM).String()
+	}
+	if lo%ScaleMark == 0 && hi%ScaleMark == 0 {
+		return lo.Of(Fraction).String() + " to " + hi.Of(Fraction).String()
 	}
 	from, to := Thou, Thou
 	wide := hi > 2*lo
@@ -91,6 +97,28 @@ func (l Length) Size(u Unit, resolution Length) string {
 		return l.Of(MM).String()
 	}
 	return l.Show(u, resolution)
+}
+
+// leastDecimals are those that a reading in this unit has at the least: 0.10 mm, 0.010 in.
+var leastDecimals = map[Unit]int{MM: 2, IN: 3}
+
+// Padded is String with so many decimals, and at the least two of a millimetre or three of an inch; fractions
+// and thousandths stay as they are.
+func (m Measure) Padded(decimals int) string {
+	number, unit := m.number()
+	least, pads := leastDecimals[unit]
+	if !pads {
+		return m.String()
+	}
+	whole, behind, _ := strings.Cut(number, ".")
+	return whole + "." + behind + strings.Repeat("0", max(0, max(least, decimals)-len(behind))) + " " + unit.Label()
+}
+
+// Decimals is how many digits String has behind the point.
+func (m Measure) Decimals() int {
+	number, _ := m.number()
+	_, behind, _ := strings.Cut(number, ".")
+	return len(behind)
 }
 
 // Tape is l as a shop reads it on a tape, rounded up: whole millimetres, or eighths of an

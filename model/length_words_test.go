@@ -31,6 +31,7 @@ func TestBetween(t *testing.T) {
 		{mm / 200, mm, IN, "0.001 in to 0.039 in"},    // 0.000197
 		{0, 60 * mm, IN, "0 in to 2.3 in"},            // 2.36
 		{Inch, 2 * Inch, IN, "1 in to 2 in"},
+		{5*Inch + Inch*15/32, 5*Inch + Inch*17/32, IN, "5 15/32 in to 5 17/32 in"},
 		{50 * mm, 1000 * mm, IN, "2 in to 39 in"},
 	} {
 		if got := Between(c.lo, c.hi, c.unit); got != c.want {

@@ -157,21 +157,7 @@ func (r Ring) Sits(arbor Length) bool {
 
 // Label is the ring's nominal thickness as people write it, with two decimals of a
 // millimetre or three of an inch at least: 0.10 mm, 0.010 in.
-func (r Ring) Label() string {
-	text, least := r.Thickness.String(), 2
-	if r.Thickness.Unit == IN {
-		least = 3
-	}
-	number, unit, _ := strings.Cut(text, " ")
-	if r.Thickness.Unit != MM && r.Thickness.Unit != IN || strings.ContainsAny(number, "/ ") {
-		return text
-	}
-	whole, decimals, _ := strings.Cut(number, ".")
-	for len(decimals) < least {
-		decimals += "0"
-	}
-	return whole + "." + decimals + " " + unit
-}
+func (r Ring) Label() string { return r.Thickness.Padded(0) }
 
 // Rules names the published rules that the shop goes by.
 type Rules string

@@ -119,8 +119,8 @@ var heelToeRow = row{
 	},
 	Reads: &procedure.Reads{
 		Kind: model.HeelToe, Keys: []string{"slot_front", "slot_rear", "fence_front", "fence_rear", "span"},
-		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"slot_front": form.Typed(r.SlotFront), "slot_rear": rearTyped(r.SlotFront, r.SlotRear), "fence_front": form.Typed(r.FenceFront), "fence_rear": rearTyped(r.FenceFront, r.FenceRear), "span": form.Typed(r.Span)}
+		Typed: func(c context, r record) map[string]string {
+			return map[string]string{"slot_front": form.TypedOne(c, r.SlotFront), "slot_rear": rearTyped(c, r.SlotFront, r.SlotRear), "fence_front": form.TypedOne(c, r.FenceFront), "fence_rear": rearTyped(c, r.FenceFront, r.FenceRear), "span": form.Typed(r.Span)}
 		},
 		Put: putHeelToe,
 	},
@@ -201,11 +201,11 @@ func toothRear(c context, from, example string, most model.Length, lies func(ris
 }
 
 // rearTyped is the reading at the rear as it was typed, with its sign where a dial shows it.
-func rearTyped(front, rear model.Measure) string {
+func rearTyped(c context, front, rear model.Measure) string {
 	if dialZeroed(front.Length) && rear.Length > 0 {
-		return "+" + form.Typed(rear)
+		return "+" + form.TypedOne(c, rear)
 	}
-	return form.Typed(rear)
+	return form.TypedOne(c, rear)
 }
 
 // ends are the readings of a tooth to slot or fence; one under way is none yet.
@@ -261,8 +261,8 @@ var rimRow = row{
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Rim, Keys: []string{"dial", "turned", "dial_turned"},
-		Typed: func(_ context, r record) map[string]string {
-			out := map[string]string{"dial": form.TypedAll(r.Dial), "dial_turned": form.TypedAll(r.DialTurned)}
+		Typed: func(c context, r record) map[string]string {
+			out := map[string]string{"dial": form.TypedAll(c, r.Dial), "dial_turned": form.TypedAll(c, r.DialTurned)}
 			if len(r.DialTurned) > 0 {
 				out["turned"] = fmt.Sprint(r.TurnedDeg)
 			}

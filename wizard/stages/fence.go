@@ -31,7 +31,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 		Act: procedure.Paper{
 			Says: func(c context) []string {
 				out := []string{
-					fmt.Sprintf("Fence to %s by its scale. Lock it.", c.Short(c.Profile.WorkingWidth.Length)),
+					fmt.Sprintf("Fence to %s by its scale. Lock it.", c.Size(c.Profile.WorkingWidth.Length)),
 					"Clamp a block to the rail against its foot.",
 				}
 				if c.Options.Mode != procedure.Setup {
@@ -44,7 +44,11 @@ func lockingRow(name string, stage int, scaled bool) row {
 		Why: form.Lines("One lock for all strips; it is moved only while the blade stands still."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
-			return []field{form.Length(c, "width", "Locked: the scale reads", c.Short(w), model.Measure{}, w-mm, w+mm)}
+			lo, hi := w-mm, w+mm
+			if c.Unit() == model.IN { // the marks of its scale within that
+				lo, hi = (lo+model.ScaleMark-1)/model.ScaleMark*model.ScaleMark, hi/model.ScaleMark*model.ScaleMark
+			}
+			return []field{form.Length(c, "width", "Locked: the scale reads", c.Size(w), model.Measure{}, lo, hi)}
 		},
 		Figure: func(c context, _ answers) procedure.Figure {
 			return procedure.Figure{Text: c.Short(c.Profile.WorkingWidth.Length), Caption: "fence, " + c.Unit().Label(), Order: true}
@@ -84,7 +88,7 @@ var pairsRow = row{
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
-				fmt.Sprintf("Blade still: fence to another width, such as %s; lock it.", c.Short(otherWidth(c))),
+				fmt.Sprintf("Blade still: fence to another width, such as %s; lock it.", c.Size(otherWidth(c))),
 				"Rip a new strip; standstill; read it. More widths the same way.",
 				"Type setting=reading for each, separated by spaces.",
 			}
@@ -131,10 +135,10 @@ func otherWidth(c context) model.Length {
 	return other / step * step
 }
 
-func typedPairs(_ context, r record) map[string]string {
+func typedPairs(c context, r record) map[string]string {
 	var out []string
 	for _, p := range r.Pairs {
-		out = append(out, form.TypedAll([]model.Measure{p.Set})+"="+form.TypedAll([]model.Measure{p.Read}))
+		out = append(out, form.TypedOne(c, p.Set)+"="+form.TypedOne(c, p.Read))
 	}
 	if len(out) == 0 {
 		return nil

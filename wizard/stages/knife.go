@@ -91,8 +91,8 @@ var boardsRow = row{
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Boards, Keys: []string{"length", "lead", "tail"},
-		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"length": form.Typed(r.Length), "lead": form.Typed(r.Lead), "tail": form.Typed(r.Tail)}
+		Typed: func(c context, r record) map[string]string {
+			return map[string]string{"length": form.Typed(r.Length), "lead": form.TypedOne(c, r.Lead), "tail": form.TypedOne(c, r.Tail)}
 		},
 		Put: putBoards,
 	},
@@ -217,8 +217,10 @@ var knifeRow = row{
 	},
 	Reads: &procedure.Reads{
 		Kind: model.KnifeSet, Keys: []string{"gaps"}, About: func(r record) string { return r.Knife },
-		Typed: func(_ context, r record) map[string]string { return map[string]string{"gaps": form.TypedAll(r.Gaps)} },
-		Put:   putGaps,
+		Typed: func(c context, r record) map[string]string {
+			return map[string]string{"gaps": form.TypedAll(c, r.Gaps)}
+		},
+		Put: putGaps,
 	},
 	Simulated: map[string]procedure.Simulated{"gaps": func(c context, s procedure.Saw, _ answers) string {
 		gaps := practice.At(c, s, "gaps", practice.Times(c, model.KnifeSet)).KnifeGaps()

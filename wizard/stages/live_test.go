@@ -10,6 +10,7 @@ import (
 	"example.com/sawdatum/solver"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/stages/form"
 	"example.com/sawdatum/wizard/stages/practice"
 	"example.com/sawdatum/wizard/stages/shop"
 )
@@ -123,5 +124,37 @@ func TestAPairThatDoesNotAgreeHasItsFigure(t *testing.T) {
 				t.Errorf("%s: in the rack at %d nm, want %d", widths, b.After, want.after)
 			}
 		}
+	}
+}
+
+// TestTypedReadingsStayAsTyped: where readings are corrected they stand as they were typed, without the unit of
+// the shop, with the digits of the instrument.
+func TestTypedReadingsStayAsTyped(t *testing.T) {
+	const typed = "140.00 140.01 140.00"
+	h := newSetUp(t)
+	h.upTo("reference").step(map[string]string{"reference readings": typed})
+	back, err := h.p.Apply(procedure.Event{Kind: procedure.Back, At: h.at})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if f := back.View().Fields[0]; f.Value != typed {
+		t.Errorf("%q opens as %q", typed, f.Value)
+	}
+	in := func(text string) model.Measure {
+		m, err := model.ParseLength(text, model.IN)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return m
+	}
+	inches := procedure.Context{Profile: model.Profile{Units: model.IN}}
+	if got := form.TypedAll(inches, []model.Measure{in("0.100"), in("0.1005"), in("3/32"), in("2.5 mm")}); got != "0.1000 0.1005 3/32 2.5000mm" {
+		t.Error(got)
+	}
+	if got := form.TypedOne(inches, in("0.100")); got != "0.100" || form.TypedOne(inches, model.Measure{}) != "" {
+		t.Error(got)
+	}
+	if got := form.Sizes(inches, []model.Measure{in("0.1"), in("1 3/32")}); got != "0.1 1-3/32" {
+		t.Error(got)
 	}
 }

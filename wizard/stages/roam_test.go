@@ -42,7 +42,7 @@ func shifted(c context, text string, by model.Length) string {
 	for i, m := range ms {
 		ms[i] = (m.Length + by).Of(model.MM)
 	}
-	return form.TypedAll(ms)
+	return form.TypedAll(c, ms)
 }
 
 // answers are those of an honest hand, which reads off the saw what is there.

@@ -154,7 +154,7 @@ func TestHeelAndToeByADial(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range back.View().Fields {
-		if f.Key == "slot_rear" && f.Value != "+0.03 mm" {
+		if f.Key == "slot_rear" && f.Value != "+0.03" {
 			t.Errorf("the correction opens with %q", f.Value)
 		}
 	}

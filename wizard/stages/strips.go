@@ -85,12 +85,12 @@ func stripsRead(put func(*taking, *record), what ...model.StripFor) *procedure.R
 	return &procedure.Reads{Kind: model.StripCut, Of: func(r record) bool { return slices.Contains(what, r.For) }, Keys: []string{"readings"}, Typed: typedWidths, Put: put}
 }
 
-func typedWidths(_ context, r record) map[string]string {
+func typedWidths(c context, r record) map[string]string {
 	read := append(slices.Clone(r.Readings), r.Differences...)
 	if len(read) == 0 {
 		return nil
 	}
-	return map[string]string{"readings": form.TypedAll(read)}
+	return map[string]string{"readings": form.TypedAll(c, read)}
 }
 
 // referenceRow rips the strips that the others are compared with.

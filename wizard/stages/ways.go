@@ -237,7 +237,7 @@ var leaveBladeRow = row{
 				}
 			}
 			if row.Fallback.Unit != model.NoUnit {
-				out = append(out, fmt.Sprintf("For today, NOT READY: the scale at %s makes parts of %s.", c.Short(row.Fallback.Length), c.Short(c.Profile.WorkingWidth.Length)))
+				out = append(out, fmt.Sprintf("For today, NOT READY: the scale at %s makes parts of %s.", c.Short(row.Fallback.Length), c.Size(c.Profile.WorkingWidth.Length)))
 			}
 			return out
 		},

@@ -80,25 +80,51 @@ func Typed(m model.Measure) string {
 }
 
 // TypedAll are readings as they were typed, separated by spaces.
-func TypedAll(ms []model.Measure) string {
-	out := make([]string, len(ms))
-	for i, m := range ms {
-		s := m.String()
-		if m.Unit == model.Fraction {
-			s = strings.Replace(s, " ", "-", strings.Count(s, " ")-1)
-		}
-		out[i] = strings.ReplaceAll(s, " ", "")
-	}
-	return strings.Join(out, " ")
-}
+func TypedAll(c context, ms []model.Measure) string { return unitless(c, alike(ms)) }
 
-// Told are readings as they were typed, for people to read.
-func Told(ms []model.Measure) string {
+// Sizes are lengths that no instrument showed, as they were typed, separated by spaces.
+func Sizes(c context, ms []model.Measure) string {
 	out := make([]string, len(ms))
 	for i, m := range ms {
 		out[i] = m.String()
 	}
-	return strings.Join(out, ", ")
+	return unitless(c, out)
+}
+
+// unitless are lengths without the unit of the shop, each in one word.
+func unitless(c context, texts []string) string {
+	out := make([]string, len(texts))
+	for i, text := range texts {
+		at := strings.LastIndex(text, " ")
+		if out[i] = strings.ReplaceAll(text[:at], " ", "-"); text[at+1:] != c.Unit().Label() {
+			out[i] += text[at+1:]
+		}
+	}
+	return strings.Join(out, " ")
+}
+
+// TypedOne is a reading as it was typed; empty for one that is not known.
+func TypedOne(c context, m model.Measure) string {
+	if m.Unit == model.NoUnit {
+		return ""
+	}
+	return TypedAll(c, []model.Measure{m})
+}
+
+// Told are readings as they were typed, for people to read.
+func Told(ms []model.Measure) string { return strings.Join(alike(ms), ", ") }
+
+// alike are readings with the decimals of the finest of them: an instrument shows as many each time.
+func alike(ms []model.Measure) []string {
+	most := 0
+	for _, m := range ms {
+		most = max(most, m.Decimals())
+	}
+	out := make([]string, len(ms))
+	for i, m := range ms {
+		out[i] = m.Padded(most)
+	}
+	return out
 }
 
 // Length is a field that takes one length between two limits.
@@ -111,7 +137,7 @@ func Length(c context, key, label, example string, value model.Measure, least, m
 // Lengths is a field that takes several readings, separated by spaces.
 func Lengths(c context, key, label, example string, value []model.Measure, atLeast, atMost int, least, most model.Length) field {
 	return field{Key: key, Label: label, Hint: example, Kind: procedure.FieldLengths, Unit: c.Unit(), AtLeast: atLeast, AtMost: atMost,
-		Min: least, Max: most, Value: TypedAll(value), Measuring: true}
+		Min: least, Max: most, Value: TypedAll(c, value), Measuring: true}
 }
 
 // Measuring is a field of which the saw of practice may show the reading.

@@ -239,11 +239,11 @@ var arborRow = row{
 	},
 	Reads: &procedure.Reads{
 		Kind: model.Arbor, Keys: []string{"dial"},
-		Typed: func(_ context, r model.Record) map[string]string {
+		Typed: func(c context, r model.Record) map[string]string {
 			if len(r.Dial) == 0 {
 				return nil
 			}
-			return map[string]string{"dial": form.TypedAll(r.Dial)}
+			return map[string]string{"dial": form.TypedAll(c, r.Dial)}
 		},
 		Put: putFlangeDial,
 	},

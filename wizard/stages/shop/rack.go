@@ -89,7 +89,9 @@ var knivesRow = row{
 		for _, k := range c.Knives() {
 			have = append(have, k.Thickness)
 		}
-		return []field{form.Lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), have, 1, 9, leastKnife, mostKnife)}
+		f := form.Lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), nil, 1, 9, leastKnife, mostKnife)
+		f.Value = form.Sizes(c, have)
+		return []field{f}
 	},
 	Head: putKnives,
 }

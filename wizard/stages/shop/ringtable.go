@@ -93,7 +93,7 @@ var ringMendRow = row{
 		if Known(r.Bore) {
 			bore.Value = form.Typed(r.Bore)
 		}
-		measures[0].Value, measures[1].Value = form.Typed(r.Measured), form.Typed(r.Outer)
+		measures[0].Value, measures[1].Value = form.TypedOne(c, r.Measured), form.Typed(r.Outer)
 		return append([]field{
 			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm).Against(printMended),
 			field{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)}.Against(countMended),

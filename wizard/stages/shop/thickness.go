@@ -194,8 +194,8 @@ func putReread(t *taking, r *record) {
 func rereadings(kind model.Kind) *procedure.Reads {
 	return &procedure.Reads{
 		Kind: kind, Keys: []string{"plate", "kerf", "tooth_plate", "runout"},
-		Typed: func(_ context, r record) map[string]string {
-			return map[string]string{"plate": form.TypedAll(r.Plate), "kerf": form.TypedAll(r.Kerf), "tooth_plate": form.TypedAll(r.ToothPlate), "runout": form.Typed(r.Runout)}
+		Typed: func(c context, r record) map[string]string {
+			return map[string]string{"plate": form.TypedAll(c, r.Plate), "kerf": form.TypedAll(c, r.Kerf), "tooth_plate": form.TypedAll(c, r.ToothPlate), "runout": form.TypedOne(c, r.Runout)}
 		},
 		Put: putReread,
 	}
