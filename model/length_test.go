@@ -125,6 +125,12 @@ func TestPadded(t *testing.T) {
 			}
 		}
 	}
+	for text, want := range map[string]string{"0.1 in": "0.100 in", "3/32 in": "3/32 in", "2.5 mm": "2.5 mm"} {
+		m, _ := ParseLength(text, NoUnit)
+		if got := (Knife{Thickness: m}).Label(); got != want {
+			t.Errorf("a knife of %s is called %q", text, got)
+		}
+	}
 	if n := (2201 * Millimetre / 1000).Of(MM).Decimals(); n != 3 {
 		t.Errorf("2.201 mm has %d decimals", n)
 	}

@@ -33,22 +33,21 @@ func Computed(instrument Length, u Unit) Length {
 // ScaleMark is how far the marks of a fence scale in inches lie apart (common practice).
 const ScaleMark = Inch / 32
 
-// Between is a range for people to read. It is round in millimetres. An inch shop reads
+// Between is a range for people to read. It is round in millimetres. An inch shop reads fractions
+// where a rule or a tape is what reaches so far, or both limits are marks of a scale; else
 // thousandths, in a wide range no more than two figures, and tenths and hundredths of a
-// thousandth below one, and fractions where both limits are marks of a scale; all of it within the
-// range: a limit that is typed as it reads is taken.
+// thousandth below one; all of it within the range: a limit that is typed as it reads is
+// taken.
 func Between(lo, hi Length, u Unit) string {
 	if u == NoUnit || u == MM {
 		return lo.Of(MM).String() + " to " + hi.Of(MM).String()
 	}
-	if lo%ScaleMark == 0 && hi%ScaleMark == 0 {
-		return lo.Of(Fraction).String() + " to " + hi.Of(Fraction).String()
+	wide := hi > 2*lo
+	if lo%ScaleMark == 0 && hi%ScaleMark == 0 || hi >= Inch && (wide || hi-lo >= 4*Inch) {
+		return roundUp(lo, ruleStep(lo)).Of(Fraction).String() + " to " + (-roundUp(-hi, ruleStep(hi))).Of(Fraction).String()
 	}
 	from, to := Thou, Thou
-	wide := hi > 2*lo
 	switch {
-	case hi-lo >= 4*Inch && lo.Abs() >= Inch:
-		from = Inch / 8
 	case wide && lo >= Inch/5-Thou*4:
 		from = Inch / 10
 	case wide && lo >= Inch/10:
@@ -61,18 +60,27 @@ func Between(lo, hi Length, u Unit) string {
 		from *= 10 // one figure, rounded up
 	}
 	switch {
-	case wide && hi >= 10*Inch:
-		to = Inch
-	case wide && hi >= Inch:
-		to = Inch / 10
-	case hi-lo >= 4*Inch && hi >= Inch:
-		to = Inch / 8
 	case wide && hi >= Inch/10:
 		to = Inch / 100
 	case hi < 10*Thou:
 		to = Thou / 10
 	}
 	return roundUp(lo, from).Of(IN).String() + " to " + (-roundUp(-hi, to)).Of(IN).String()
+}
+
+// ruleStep is how finely a limit is told as a fraction: one that is a mark already stays.
+func ruleStep(l Length) Length {
+	switch l = l.Abs(); {
+	case l%ScaleMark == 0:
+		return ScaleMark
+	case l < Inch/8:
+		return Inch / 64
+	case l < Inch:
+		return Inch / 16
+	case l < 10*Inch:
+		return Inch / 8
+	}
+	return Inch
 }
 
 // roundUp is the next whole step from l on, toward the larger numbers.
@@ -85,14 +93,14 @@ func roundUp(l, step Length) Length {
 }
 
 // Size is l as a knife is called: a whole 64th of an inch as a fraction where the shop works in
-// inches, whole thousandths and hundredths of a millimetre without noughts at their end, else as
+// inches, else whole thousandths; hundredths of a millimetre without noughts at their end; else as
 // Show has it.
 func (l Length) Size(u Unit, resolution Length) string {
 	switch {
 	case u == IN && l%(Inch/64) == 0:
 		return l.Of(Fraction).String()
 	case u == IN && l%Thou == 0:
-		return l.Of(IN).String()
+		return l.Of(IN).Padded(0)
 	case (u == MM || u == NoUnit) && l%(Millimetre/100) == 0:
 		return l.Of(MM).String()
 	}

@@ -24,12 +24,12 @@ func TestBetween(t *testing.T) {
 		want   string
 	}{
 		{20 * mm, 700 * mm, MM, "20 mm to 700 mm"},
-		{20 * mm, 700 * mm, IN, "0.8 in to 27 in"},    // 0.78740 and 27.55906
+		{20 * mm, 700 * mm, IN, "13/16 in to 27 in"},  // 0.78740 and 27.55906
 		{-5 * mm, 5 * mm, IN, "-0.196 in to 0.19 in"}, // 0.19685
 		{1000, mm, IN, "0.0001 in to 0.039 in"},       // 0.00004 and 0.03937
 		{100, mm / 10, IN, "0.0001 in to 0.0039 in"},  // 0.000004 and 0.003937
 		{mm / 200, mm, IN, "0.001 in to 0.039 in"},    // 0.000197
-		{0, 60 * mm, IN, "0 in to 2.3 in"},            // 2.36
+		{0, 60 * mm, IN, "0 in to 2 1/4 in"},          // 2.36
 		{Inch, 2 * Inch, IN, "1 in to 2 in"},
 		{5*Inch + Inch*15/32, 5*Inch + Inch*17/32, IN, "5 15/32 in to 5 17/32 in"},
 		{50 * mm, 1000 * mm, IN, "2 in to 39 in"},

@@ -200,11 +200,19 @@ func (p Profile) BladeName(id string) string {
 	return cmp.Or(b.Name(), id)
 }
 
+// Label is a knife's thickness as people write it: 2.5 mm, 3/32 in, 0.100 in.
+func (k Knife) Label() string {
+	if k.Thickness.Unit == IN {
+		return k.Thickness.Padded(0)
+	}
+	return k.Thickness.String()
+}
+
 // KnifeName is a knife as people call it, by its thickness; an id that is not on file
 // stands as it is.
 func (p Profile) KnifeName(id string) string {
 	if k, ok := p.KnifeByID(id); ok {
-		return k.Thickness.String()
+		return k.Label()
 	}
 	return id
 }

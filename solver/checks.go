@@ -54,7 +54,7 @@ func TipGapFor(read, diameterRead, diameter model.Length) model.Length {
 // CheckTipGap holds a gap from knife to tooth tips against a rule, in the shop's words
 // (model.TipGap). Nil: it is right.
 func CheckTipGap(gap model.Length, rule model.Rules, w metrology.Words) []model.Reason {
-	return model.TipGap(gap, rule, w.Set)
+	return model.TipGap(gap, rule, w.Size)
 }
 
 // CheckThread holds a stack against what the thread allows: a whole pitch shows past the nut

@@ -339,5 +339,5 @@ func (j *judging) mounting() {
 // knife is a knife as people call it, by its thickness.
 func (j *judging) knife(id string) string {
 	k, _ := j.profile.KnifeByID(id)
-	return k.Thickness.String()
+	return k.Label()
 }

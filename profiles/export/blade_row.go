@@ -181,7 +181,7 @@ func knifeWords(p model.Profile, blade model.Blade, fit model.KnifeFit, both boo
 	if !ok {
 		return "NONE"
 	}
-	words := typedWords(k.Thickness, both)
+	words := inBoth(k.Label(), k.Thickness, both)
 	if slices.ContainsFunc(p.Knives, func(o model.Knife) bool { return o.ID != k.ID && o.Thickness == k.Thickness }) {
 		words += " (" + text.Show(k.ID) + ")"
 	}

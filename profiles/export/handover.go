@@ -86,7 +86,7 @@ func (s sheet) fitted() string {
 	told := model.Fold(s.profile)
 	knife := "no knife"
 	if k, ok := s.profile.KnifeByID(told.On.Knife); ok {
-		knife = "knife " + s.typed(k.Thickness)
+		knife = "knife " + inBoth(k.Label(), k.Thickness, s.opt.BothUnits)
 	}
 	switch {
 	case !told.Seen:

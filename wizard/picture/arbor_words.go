@@ -73,7 +73,7 @@ func (a ArborSection) cutNote(p parts) note {
 }
 
 func (a ArborSection) knifeNote(p parts) note {
-	t, k := a.show(a.Knife), a.show(a.Kerf)
+	t, k := a.called(a.Knife), a.show(a.Kerf)
 	into := p.outside.Abs()
 	side := "part"
 	if p.outside < 0 {

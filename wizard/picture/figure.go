@@ -36,6 +36,9 @@ func (f Figures) side(residual model.Length) string {
 	return f.size(residual) + " wide"
 }
 
+// called is a length that is read off a rule: 5 mm, 13/64 in.
+func (f Figures) called(l model.Length) string { return l.Size(f.Unit, f.Resolution) }
+
 // bare is a length without the unit behind it.
 func (f Figures) bare(l model.Length) string { return unitless(f.show(l)) }
 

@@ -194,17 +194,17 @@ func (k KnifeBehind) figure() (string, Kind) {
 	case !k.Read:
 		return "not read yet", Faint
 	case k.Gap < k.Least || k.Gap > k.Most || k.Gap <= 0:
-		return k.show(k.Gap), Danger
+		return k.called(k.Gap), Danger
 	}
-	return k.show(k.Gap), Good
+	return k.called(k.Gap), Good
 }
 
 // may is what the gap may be, in words.
 func (k KnifeBehind) may() string {
 	if k.Least <= 0 {
-		return "up to " + k.show(k.Most)
+		return "up to " + k.called(k.Most)
 	}
-	return k.bare(k.Least) + " to " + k.show(k.Most)
+	return unitless(k.called(k.Least)) + " to " + k.called(k.Most)
 }
 
 // straightedge draws, right of column x0, the face of the knife against a straightedge on the
@@ -279,7 +279,7 @@ func (k KnifeBehind) Sentence() string {
 	case k.Most <= 0:
 		text = ""
 	case k.Read:
-		text = fmt.Sprintf(" The knife is %s from the tooth tips; it may be %s.", k.show(k.Gap), k.may())
+		text = fmt.Sprintf(" The knife is %s from the tooth tips; it may be %s.", k.called(k.Gap), k.may())
 	}
 	if !k.Held && k.Most > 0 {
 		return strings.TrimPrefix(text, " ")

@@ -187,7 +187,7 @@ func TestWideAndWedged(t *testing.T) {
 		{"thin blade cuts wide", far, []string{"+++", "XXX"}, []string{"part 0.60 mm too wide", "into the part"}, "-"},
 		{"rings cure it", withRings(far, mm/10, mm/2), []string{"12", "22"}, []string{"cut face at the datum", "0.40 mm of play"}, "X"},
 		{"too many rings", withRings(far, mm/2, mm/2), []string{"---"}, []string{"part 0.40 mm too narrow"}, "+"},
-		{"thick knife wedges", thickKnife(withRings(far, mm/10, mm/2)), []string{"X"}, []string{"2.50 mm, is not thinner than the kerf, 2.40 mm"}, "+"},
+		{"thick knife wedges", thickKnife(withRings(far, mm/10, mm/2)), []string{"X"}, []string{"2.5 mm, is not thinner than the kerf, 2.40 mm"}, "+"},
 		{"rings on a near flange move away from the fence", near, []string{"++"}, []string{"part 0.10 mm too wide"}, "-"},
 	} {
 		text := c.a.Draw(110, 30, Look{Charset: ASCII})

@@ -202,7 +202,7 @@ var boxRow = row{
 			s := stand(c, c.Blade)
 			k, _ := c.Knife(c.Blade)
 			return []string{
-				fmt.Sprintf("Write on its box, and on the blade once off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Thickness.String()),
+				fmt.Sprintf("Write on its box, and on the blade once off: %s; knife %s; mark to mark.", c.Rings(s.stack), k.Label()),
 			}
 		},
 		Accept: func(t *taking) {

@@ -72,8 +72,8 @@ var wrongs = []wrong{
 	{"instruments", []string{"micrometer", "0.2"}, "micrometer", "0.1 mm"},
 	{"instruments", []string{"tolerance", "2"}, "tolerance", "1 mm"},
 	{"instruments", []string{"tolerance", "0.02"}, "tolerance", "can hardly settle"},
-	{"instruments", []string{"working_width", "99.9"}, "working_width", "100.00 mm"},
-	{"instruments", []string{"working_width", "145.1"}, "working_width", "145.00 mm at the most"},
+	{"instruments", []string{"working_width", "99.9"}, "working_width", "100 mm"},
+	{"instruments", []string{"working_width", "145.1"}, "working_width", "145 mm at the most"},
 	{"arbor", []string{"clean", "done"}, "clean", "type clean"},
 	{"arbor", []string{"dial", "0 0.01 0"}, "dial", "at least 4"},
 	{"arbor", []string{"dial", "0 0.04 0 -0.04"}, "dial", "burrs"}, // 0.08 is more than 0.003 in

@@ -174,7 +174,7 @@ var knifeRow = row{
 	Name: "knife", Stage: 7,
 	Title: func(c context) string {
 		k, _ := c.Profile.KnifeByID(c.Blade)
-		return "Square the knife of " + k.Thickness.String()
+		return "Square the knife of " + k.Label()
 	},
 	When:  func(c context) bool { return boardFor(c, c.Blade) || !boardNeeded(c) },
 	Done:  func(c context) bool { return c.State.Knives[c.Blade].Set != nil },

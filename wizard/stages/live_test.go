@@ -154,7 +154,7 @@ func TestTypedReadingsStayAsTyped(t *testing.T) {
 	if got := form.TypedOne(inches, in("0.100")); got != "0.100" || form.TypedOne(inches, model.Measure{}) != "" {
 		t.Error(got)
 	}
-	if got := form.Sizes(inches, []model.Measure{in("0.1"), in("1 3/32")}); got != "0.1 1-3/32" {
+	if got := form.Sizes(inches, []model.Knife{{Thickness: in("0.1")}, {Thickness: in("1 3/32")}}); got != "0.100 1-3/32" {
 		t.Error(got)
 	}
 }

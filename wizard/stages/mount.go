@@ -222,7 +222,7 @@ func knifeThickness(c context, label string, k model.Knife) field {
 // called refuses the thickness of another knife than the one that belongs here.
 func called(c context, m model.Measure, k model.Knife) error {
 	if is, ok := c.Profile.KnifeCalled(m); !ok || is.ID != k.ID {
-		return fmt.Errorf("%s is not the knife of %s that belongs here", m, k.Thickness.String())
+		return fmt.Errorf("%s is not the knife of %s that belongs here", m, k.Label())
 	}
 	return nil
 }

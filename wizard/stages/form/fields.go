@@ -82,11 +82,11 @@ func Typed(m model.Measure) string {
 // TypedAll are readings as they were typed, separated by spaces.
 func TypedAll(c context, ms []model.Measure) string { return unitless(c, alike(ms)) }
 
-// Sizes are lengths that no instrument showed, as they were typed, separated by spaces.
-func Sizes(c context, ms []model.Measure) string {
-	out := make([]string, len(ms))
-	for i, m := range ms {
-		out[i] = m.String()
+// Sizes are knives by their thickness, as it was typed, separated by spaces.
+func Sizes(c context, knives []model.Knife) string {
+	out := make([]string, len(knives))
+	for i, k := range knives {
+		out[i] = k.Label()
 	}
 	return unitless(c, out)
 }

@@ -57,9 +57,9 @@ func OneBlade(c context, key, label string, ids []string) field {
 func oneKnife(c context, label, value string) field {
 	f := field{Key: "knife", Label: label, Kind: procedure.FieldChoice, Unit: c.Unit()}
 	for _, k := range c.Knives() {
-		f.Options, f.Called = append(f.Options, k.ID), append(f.Called, k.Thickness.String())
+		f.Options, f.Called = append(f.Options, k.ID), append(f.Called, k.Label())
 		if k.ID == value {
-			f.Value = k.Thickness.String()
+			f.Value = k.Label()
 		}
 	}
 	f.Hint = strings.Join(f.Called, ", ")
@@ -85,12 +85,8 @@ var knivesRow = row{
 	Why:  form.Lines("A knife is thicker than the plate of its blade, and thinner than the kerf."),
 	Help: []string{"Too thick a knife wedges the stock; too thin a one lets the kerf close on the plate: at least {0.2 mm|0.008 in} over the plate (EN 1870-1, fig. 6)."},
 	Fields: func(c context) []field {
-		var have []model.Measure
-		for _, k := range c.Knives() {
-			have = append(have, k.Thickness)
-		}
 		f := form.Lengths(c, "thickness", "Thickness of each knife", "one or more, such as "+c.Pick("2.5", "0.098"), nil, 1, 9, leastKnife, mostKnife)
-		f.Value = form.Sizes(c, have)
+		f.Value = form.Sizes(c, c.Knives())
 		return []field{f}
 	},
 	Head: putKnives,

@@ -94,8 +94,10 @@ var ringMendRow = row{
 			bore.Value = form.Typed(r.Bore)
 		}
 		measures[0].Value, measures[1].Value = form.TypedOne(c, r.Measured), form.Typed(r.Outer)
+		printed := form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm)
+		printed.Value = r.Label()
 		return append([]field{
-			form.Length(c, "printed", "What is printed on it", c.Pick("0.10", "0.004"), r.Thickness, mm/100, 11*mm).Against(printMended),
+			printed.Against(printMended),
 			field{Key: "count", Label: "Pieces", Hint: "0 to 32", Kind: procedure.FieldCount, AtLeast: 0, AtMost: model.MaxRingKit, Value: strconv.Itoa(r.Count)}.Against(countMended),
 		}, append(measures, bore)...)
 	},

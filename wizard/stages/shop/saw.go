@@ -207,7 +207,7 @@ var instrumentsRow = onPaper(typedAgain(row{
 			tolerance, _ = model.ParseLength(c.Pick("0.1 mm", "0.004 in"), model.NoUnit)
 		}
 		if !Known(width) {
-			width, _ = model.ParseLength(c.Pick("140 mm", "5.5 in"), model.NoUnit)
+			width, _ = model.ParseLength(c.Pick("140 mm", "5 1/2 in"), model.NoUnit)
 		}
 		return []field{
 			form.Length(c, "caliper", "Caliper reads to", c.Pick("0.01", "0.0005"), p.Instruments.Caliper, 1000, mm),
@@ -218,12 +218,12 @@ var instrumentsRow = onPaper(typedAgain(row{
 					t.Question("tolerance", "a caliper of %s can hardly settle a tolerance of %s", caliper, typed)
 				}
 			}),
-			form.Ruled(form.Length(c, "working_width", "Fence setting for strips", c.Pick("140", "5.5"), width, mm, 1000*mm), form.Each(func(w model.Length) []reason { return model.WorkingWidth(w, c.Show) })),
+			form.Ruled(form.Length(c, "working_width", "Fence setting for strips", c.Pick("140", "5 1/2"), width, mm, 1000*mm), form.Each(func(w model.Length) []reason { return model.WorkingWidth(w, ruled(c)) })),
 		}
 	},
 	Head: func(t *taking) {
 		caliper, opens, tolerance, width := t.Length("caliper"), t.Length("range"), t.Length("tolerance"), t.Length("working_width")
-		form.Asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, t.Show), model.WorkingWidth(width.Length, t.Show)...))
+		form.Asked(t, "working_width", append(model.CaliperReaches(width.Length, opens.Length, ruled(t.Context)), model.WorkingWidth(width.Length, ruled(t.Context))...))
 		t.Head(func(p *model.Profile) {
 			p.Instruments = model.Instruments{Caliper: caliper, CaliperRange: opens, Micrometer: t.Length("micrometer")}
 			p.Tolerance, p.WorkingWidth = tolerance, width
@@ -234,9 +234,14 @@ var instrumentsRow = onPaper(typedAgain(row{
 		if !ok {
 			return nil
 		}
-		return model.WorkingWidth(w, c.Show)
+		return model.WorkingWidth(w, ruled(c))
 	},
 }, func(c context) bool {
 	p := c.Profile
 	return Known(p.Instruments.Caliper, p.Instruments.CaliperRange, p.Instruments.Micrometer, p.Tolerance, p.WorkingWidth)
 }), form.Lines("Read off caliper and micrometer what their last digit is.", "Say how far a cut may lie from the datum, and how wide strips are."))
+
+// ruled says lengths as a rule shows them, in an inch shop in fractions.
+func ruled(c context) model.Tell {
+	return func(l model.Length) string { return l.Size(c.Unit(), 0) }
+}
