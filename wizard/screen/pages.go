@@ -27,7 +27,7 @@ type page struct {
 	w, h  int
 	top   int
 	last  bool // opened at its end
-	enter bool // enter closes it
+	enter bool // enter closes it: the tour
 }
 
 func newPage(l frame.Look, title string, body func(w int) []string) page {
@@ -142,10 +142,8 @@ func newPaper(l frame.Look, j wizard.Job, e procedure.Export) page {
 		}
 		return lines
 	})
-	p.enter = true
-	p.keys.Accept.SetEnabled(true)
-	p.keys.Accept.SetHelp("enter", "back")
-	frame.Off(false, &p.keys.Back)
+	p.keys.Back.SetKeys("enter", "esc")
+	p.keys.Back.SetHelp("enter or esc", "back")
 	return p
 }
 

@@ -222,6 +222,12 @@ func TestACardIsShown(t *testing.T) {
 					t.Errorf("%v: %q is not read:\n%s", size, want, strings.Join(p.body(size[0]-4), "\n"))
 				}
 			}
+			if s.function(0); s.root().over != nil {
+				t.Errorf("%v: esc does not leave it", size)
+			}
+			s.typing("show card")
+			s.enter()
+			s.rest()
 			s.enter()
 			if s.root().over != nil || s.place().Step != "papers" {
 				t.Errorf("%v: enter leads to %s", size, s.place())
