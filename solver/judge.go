@@ -79,6 +79,8 @@ type judging struct {
 	plan      model.Plan
 }
 
+const noTolerance = "the tolerance is not set: no verdict can be given"
+
 // lacks says what the saw's figures lack.
 func (j *judging) lacks() {
 	p := j.profile
@@ -89,7 +91,7 @@ func (j *judging) lacks() {
 		text  string
 	}{
 		{!j.flangeKnown(), "flange-missing", "the side of the fixed flange is not known: look, and say far or near; nothing is computed without it"},
-		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", "the tolerance is not set: no verdict can be given"},
+		{p.Tolerance.Unit == model.NoUnit, "tolerance-missing", noTolerance},
 		{!threadKnown, "thread-missing", "the end of the thread, loose flange, nut and pitch are not all known: no stack is checked against the thread"},
 		{p.Instruments.Caliper.Unit == model.NoUnit, "caliper-missing", "the caliper's resolution is not known: measured uncertainties come out too small"},
 		{p.Instruments.Micrometer.Unit == model.NoUnit, "micrometer-missing", "the micrometer's resolution is not known: predicted uncertainties come out too small"},

@@ -117,6 +117,9 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 		worse(model.StateCheck, older.Code, "%s", older.Text)
 	case !in:
 		state = model.StateNotReady
+		if j.profile.Tolerance.Unit == model.NoUnit {
+			sayRow(row, "tolerance-missing", model.Warns, noTolerance)
+		}
 		if row.Inside && row.Verdict != model.Cannot && !reference && j.course(f.blade.ID) == nil {
 			sayRow(row, "needs-strips", model.Explains, "not compared with the reference yet: that takes %d strips of it, and %d of the reference under the same fence lock", evidence.EnoughBladeStrips, evidence.EnoughDatumStrips)
 		}

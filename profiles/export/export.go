@@ -111,7 +111,7 @@ func (s sheet) date() string { return s.opt.Now.UTC().Format(day) }
 
 // swapSteps are the seven lines of a blade change.
 func (s sheet) swapSteps() []string {
-	pitch, width := "one pitch", "the working width"
+	pitch, width, off := "one pitch", "the working width", "off by more than the tolerance"
 	switch of := s.profile.Saw.ThreadPitch; {
 	case of.Unit == model.NoUnit:
 	case s.profile.Units == model.IN && !s.opt.BothUnits: // as a tape shows it, rounded up
@@ -123,6 +123,9 @@ func (s sheet) swapSteps() []string {
 	if s.profile.WorkingWidth.Unit != model.NoUnit {
 		width = s.width
 	}
+	if s.profile.Tolerance.Unit != model.NoUnit {
+		off = "over " + s.tolerance + " off"
+	}
 	return []string{
 		"Stop, wait for standstill. Plug out by you, or locked, key kept. Start: dead.",
 		"Gloves or a rag: blade off. Wipe flange, rings, blade; feel for burrs.",
@@ -130,6 +133,6 @@ func (s sheet) swapSteps() []string {
 		"Mark to mark, nut tight, at least " + pitch + " of thread past it.",
 		"Knife in line behind the blade. Turn it by hand once: nothing touches.",
 		"Throat plate, guard, table clear, people told. Power. First start: no stock.",
-		"One strip at " + width + ": over " + s.tolerance + " off: stop, isolate.",
+		"One strip at " + width + ": " + off + ": stop, isolate.",
 	}
 }

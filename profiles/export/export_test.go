@@ -21,6 +21,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/profiles/text"
+	"example.com/sawdatum/solver"
 	"example.com/sawdatum/testdata/sample"
 )
 
@@ -156,6 +157,18 @@ func TestWhyNotIsTheWeightiest(t *testing.T) {
 	owed := model.BladeRow{Owed: "knife-unknown", Reasons: []model.Reason{{Code: "off", Weight: model.Warns}, {Code: "knife-unknown", Weight: model.Warns}, {Code: "bore", Weight: model.Danger}}}
 	if got := whyNot(owed); got[0].Code != "bore" || got[1].Code != "knife-unknown" || got[2].Code != "off" {
 		t.Errorf("what its state is owed to comes behind danger alone: %v", got)
+	}
+}
+
+// TestPapersWithoutATolerance: of a saw whose tolerance was never set no blade is called ready, each says why, and the
+// last line of a blade change is a sentence still.
+func TestPapersWithoutATolerance(t *testing.T) {
+	p := chosenDemo()
+	p.Tolerance = model.Measure{}
+	card := written(t, "card", p, solver.Judge(p, at(0)), false)
+	whole := strings.Join(strings.Fields(card), " ")
+	if !strings.Contains(whole, "off by more than the tolerance: stop, isolate") || !strings.Contains(whole, "NOT READY: the tolerance is not set") {
+		t.Errorf("a card without a tolerance:\n%s", card)
 	}
 }
 
