@@ -318,7 +318,7 @@ func (j *judging) lockPlan() {
 	case round == evidence.RoundOpen:
 		p.Closing = 1
 	default:
-		p.Reasons = model.Because("lock-held", model.Explains, "the lock held: the closing strip lies %s from the reference strips, within %s", w.Result(c.Value.Abs()), w.Result(c.U))
+		p.Reasons = model.Because("lock-held", model.Explains, "the lock held: the closing strip lies %s off, within %s", w.Result(c.Value.Abs()), w.Result(c.U))
 	}
 }
 

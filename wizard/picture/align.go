@@ -184,6 +184,7 @@ func (f Front) paint(c *canvas) {
 	if f.FenceSide == model.SideLeft {
 		side = -1
 	}
+	thick := max(2, tall/6)
 	lean := map[model.Tilt]float64{model.TiltLeft: -1, model.TiltRight: 1}[f.Tilt] * min(2, float64(c.w)/4/float64(tall))
 	upright := func(x, rows int, r rune, wide int, k Kind) {
 		for y := table - rows; y < table; y++ {
@@ -194,7 +195,7 @@ func (f Front) paint(c *canvas) {
 	}
 	for i := range tall {
 		from := float64(mid) + lean*float64(i)
-		c.fill(table-1-i, from, from+2, g.full, Plate)
+		c.fill(table-1-i, from, from+float64(thick), g.full, Plate)
 	}
 	named := func(x, y int, text string) { c.write(x-c.width(text)/2, y, text, Faint) }
 	if !f.Held {
@@ -211,7 +212,7 @@ func (f Front) paint(c *canvas) {
 	if f.Held {
 		foot, edge := mid-side*max(8, c.w/8), mid-1
 		if side < 0 {
-			edge = mid + 2
+			edge = mid + thick
 		}
 		upright(edge, tall, g.vertical, 1, Datum)
 		for x := min(foot, edge); x <= max(foot, edge); x++ {
@@ -221,7 +222,7 @@ func (f Front) paint(c *canvas) {
 		}
 		named(foot, table-tall-1, "square")
 		long := max(8, c.w/8)
-		block := mid + 6
+		block := mid + thick + 4
 		if side < 0 {
 			block = mid - 4 - long
 		}

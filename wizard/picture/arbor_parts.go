@@ -145,7 +145,7 @@ func (a ArborSection) paintEmpty(c *canvas) {
 	if a.Flange != "" {
 		a.header(c, axis{x0: 0, x1: c.w})
 	}
-	rows, thick, long := c.h-2, max(5, c.w/10), c.w/2
+	rows, thick, long := c.h-2, max(9, c.w/10), c.w/2
 	face := (c.w - thick - long) / 2
 	from, end := face, face+thick
 	if !left {
@@ -160,7 +160,7 @@ func (a ArborSection) paintEmpty(c *canvas) {
 	mid := 1 + (rows-1)/2
 	c.writeMid(from, from+thick, mid, " flange ", Flange)
 	c.writeMid(end, end+long, mid, " arbor ", Flange)
-	c.writeNote(c.h-1, note{Plain, []string{"the arbor when it is bare", "bare"}})
+	c.writeNote(c.h-1, note{Plain, []string{"bare"}})
 }
 
 // ringMark is what a ring is drawn with: its number, counted from the flange.

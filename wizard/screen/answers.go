@@ -135,7 +135,7 @@ func (s step) note(at, w int) []string {
 		said = "simulated, enter takes it"
 	case text == "" && s.job.Saw != nil && f.Measuring && s.place.Simulates(f.Key):
 		said = "enter reads the simulated saw"
-	case s.typing.list.Fresh() && len(f.Table) > 0:
+	case s.typing.list.Fresh() && len(f.Table) > 0 && text != f.Value:
 		said = "enter goes to this row, typing replaces it"
 	case s.typing.list.Fresh():
 		said = "enter keeps it, typing replaces it"

@@ -36,7 +36,7 @@ func blockRow(name string, motor bool) row {
 				}
 				return []string{
 					"Square to the plate, between the teeth: tilt to 90 degrees, lock it.",
-					"Height by a block that stays with the card, never by the scale: level with the top tooth.",
+					"Block level with the top tooth, kept with the card; never by the scale.",
 				}
 			},
 			Accept: func(t *taking, h interlock.Hands) {

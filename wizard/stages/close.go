@@ -43,6 +43,13 @@ var leaveRow = row{
 			t.Keep(left, t.Text("left"))
 		},
 	},
+	Picture: func(c context, a answers) procedure.Picture {
+		on, _ := c.Lock.On()
+		if strings.EqualFold(strings.TrimSpace(a["left"]), "empty") {
+			on = interlock.Fit{}
+		}
+		return shop.OnArbor(c, on.Blade, strings.Fields(on.Rings))
+	},
 	Help: []string{"The next shift takes the saw as it stands.", "To leave another blade on: main switch off, then the swap to it, under other work."},
 	Fields: func(c context) []field {
 		on, _ := c.Lock.On()

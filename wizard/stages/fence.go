@@ -41,7 +41,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 			},
 			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
 		},
-		Why: form.Lines("One lock for all strips; it is moved only while the blade stands still."),
+		Why: form.Lines("One lock for all strips; move it only at standstill."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
 			lo, hi := w-mm, w+mm
@@ -90,7 +90,7 @@ var pairsRow = row{
 			return []string{
 				fmt.Sprintf("Blade still: fence to another width, such as %s; lock it.", c.Size(otherWidth(c))),
 				"Rip a new strip; standstill; read it. More widths the same way.",
-				"Type setting=reading for each, separated by spaces.",
+				"Type setting=reading for each.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {

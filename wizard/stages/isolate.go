@@ -47,7 +47,7 @@ var whoRow = row{
 	Name: "who", Stage: 1, Title: form.Said("Who is at the saw?"),
 	Done: func(c context) bool { return c.Who != "" },
 	Act: procedure.Paper{
-		Says:   form.Lines("They stand beside every record from here on."),
+		Says:   form.Lines("Your initials stand beside every record from here on."),
 		Accept: func(t *taking) { t.IsAtTheSaw(t.Text("by")) },
 	},
 	Help:   []string{"The other shift wants to know whom to ask."},
@@ -271,7 +271,7 @@ var clearRow = row{
 			if on := c.State.On; on.Blade != "" {
 				off = fmt.Sprintf("Off: guard, plate, nut, the %s; by the records: %s.", c.Name(on.Blade), c.Rings(on.Rings))
 			}
-			knife := "Riving knife out too; where that takes tools it may stay."
+			knife := "Riving knife out too, unless that takes tools."
 			if knifeMayStay(c) {
 				knife = "Leave the knife as it stands."
 			}

@@ -231,7 +231,7 @@ var unfitRow = row{
 		Says: func(c context) []string {
 			out := []string{
 				"Put this blade aside.",
-				"Another knife, bought or of this saw: say so under other work.",
+				"Another knife fits: say so under other work.",
 			}
 			if _, named := c.Knife(c.Blade); !named {
 				out[0] = "Put this blade aside: it has no knife."
