@@ -29,7 +29,7 @@ func AdviseRack(p model.Profile) (stacking.Advice, error) {
 	if p.Units == model.IN {
 		a.Series = stacking.InchSeries
 	}
-	u := stacking.Ring(model.Ring{}, 0).Standard
+	u := stacking.Ring(p, model.Ring{}).Standard
 	a.Variance = u * u
 	return stacking.Advise(a, j.words)
 }

@@ -96,11 +96,11 @@ func TestK4TipRulesUS(t *testing.T) {
 }
 
 func TestTipGapWording(t *testing.T) {
-	given.Says(t, CheckTipGap(given.MM(2.9), model.RulesEN, metric), "0.10 mm too near", "back until the gap is 3.00 mm to 8.00 mm")
-	given.Says(t, CheckTipGap(given.MM(8.1), model.RulesEN, metric), "0.10 mm too far", "forward until the gap is at most 8.00 mm")
-	given.Says(t, CheckTipGap(given.MM(-1), model.RulesEN, metric), "reaches 1.00 mm into the knife", "back by 4.00 mm to 9.00 mm")
+	given.Says(t, CheckTipGap(given.MM(2.9), model.RulesEN, metric), "0.1 mm too near", "back until the gap is 3 mm to 8 mm")
+	given.Says(t, CheckTipGap(given.MM(8.1), model.RulesEN, metric), "0.1 mm too far", "forward until the gap is at most 8 mm")
+	given.Says(t, CheckTipGap(given.MM(-1), model.RulesEN, metric), "reaches 1 mm into the knife", "back by 4 mm to 9 mm")
 	given.Says(t, CheckTipGap(given.MM(0), model.RulesUS, metric), "touches the knife")
-	given.Says(t, CheckTipGap(given.MM(-1), model.RulesUS, metric), "back by 4.00 mm to 13.70 mm")
+	given.Says(t, CheckTipGap(given.MM(-1), model.RulesUS, metric), "back by 4 mm to 13.7 mm")
 }
 
 // The gap grows by half the difference of the diameters (job.md, Knife window).

@@ -31,15 +31,14 @@ type Lesson struct {
 // stands on file, corrected by linear least squares. Positions are from the flange face,
 // + = toward the fence, in nanometres.
 type Taught struct {
-	flange model.Flange
-	rings  map[string]model.Ring
-	half   model.Length // half width of a nominal ring that says nothing else
-	step   model.Length // of the micrometer
-	at     map[string]int
-	priors []float64 // variances
-	means  []float64
-	after  *mat.VecDense
-	spread *mat.SymDense
+	profile model.Profile
+	flange  model.Flange
+	rings   map[string]model.Ring
+	at      map[string]int
+	priors  []float64 // variances
+	means   []float64
+	after   *mat.VecDense
+	spread  *mat.SymDense
 }
 
 // term is one unknown with its factor in a position.
@@ -54,7 +53,7 @@ const fresh = -1
 // Teach fits lessons. blades says of each blade what the bench says; one that is not
 // there can't be predicted, and its lessons are left out.
 func Teach(p model.Profile, blades map[string]stacking.Bare, lessons []Lesson) (*Taught, error) {
-	t := &Taught{flange: p.Saw.Flange, rings: map[string]model.Ring{}, half: ringHalfWidth(p), step: p.Instruments.Micrometer.Length, at: map[string]int{}}
+	t := &Taught{profile: p, flange: p.Saw.Flange, rings: map[string]model.Ring{}, at: map[string]int{}}
 	for _, r := range p.Rings {
 		t.rings[r.ID] = r
 		for k := range min(r.Count, model.MaxRingKit) {
@@ -129,14 +128,6 @@ func (t *Taught) excuse(l taking) {
 	t.spread.SetSym(at, at, max(t.spread.At(at, at), miss*miss))
 }
 
-// ringHalfWidth is how far a nominal ring may be off that says nothing of it.
-func ringHalfWidth(p model.Profile) model.Length {
-	if p.RingHalfWidth.Unit == model.NoUnit {
-		return model.DefaultRingHalfWidth
-	}
-	return p.RingHalfWidth.Length
-}
-
 // position is a blade's cut face with rings, as unknowns, with those that are new taken
 // in; false where blade or ring is not on file. Of a sort of several rings nobody knows
 // which one is on, so that only all of them together are the same again.
@@ -180,15 +171,7 @@ func (t *Taught) position(blade string, stack []string, add bool) ([]term, bool)
 }
 
 // ringError is what is not known of a ring's thickness.
-func (t *Taught) ringError(r model.Ring) metrology.Contribution {
-	switch {
-	case r.Measured.Unit != model.NoUnit:
-		return metrology.Resolution(float64(t.step))
-	case r.HalfWidth.Unit != model.NoUnit:
-		return metrology.Rectangular(float64(r.HalfWidth.Length))
-	}
-	return metrology.Rectangular(float64(t.half))
-}
+func (t *Taught) ringError(r model.Ring) metrology.Contribution { return stacking.Ring(t.profile, r) }
 
 // take corrects what is known by the lessons of one lock, whose datum strips have one error
 // in common. With P what is known, H the rows and R the noise, the gain is

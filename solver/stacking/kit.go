@@ -17,7 +17,7 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 	w, relief := metrology.WordsOf(p), p.Saw.FlangeRelief.Length
 	for _, r := range p.Rings {
 		switch {
-		case r.Outer.Unit != model.NoUnit && relief > 0 && r.Outer.Length <= relief:
+		case r.Outer.Unit != model.NoUnit && r.Outer.Length <= relief:
 			reasons = append(reasons, model.Because("ring-left-out", model.Warns,
 				"the %s ring is left out: it is %s across and drops into the flange's relief of %s, where it only tilts the blade", r.Label(), w.Set(r.Outer.Length), w.Set(relief))...)
 			continue
@@ -32,7 +32,7 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 			return Kit{}, append(reasons, refused(fmt.Errorf("there are %d of the %s ring and stacks are searched among %d rings at most: enter those that are used", r.Count, r.Label(), model.MaxRingKit))...)
 		}
 		for range r.Count {
-			pieces = append(pieces, Piece{ID: r.ID, Height: r.Height(), Variance: ringVariance(r, p.Instruments.Micrometer.Length)})
+			pieces = append(pieces, Piece{ID: r.ID, Height: r.Height(), Variance: ringVariance(p, r)})
 		}
 	}
 	kit, err := NewKit(pieces)
@@ -43,8 +43,8 @@ func KitOf(p model.Profile) (Kit, []model.Reason) {
 }
 
 // ringVariance is what is not known of a ring's height, in square nanometres.
-func ringVariance(r model.Ring, micrometer model.Length) float64 {
-	u := Ring(r, micrometer).Standard
+func ringVariance(p model.Profile, r model.Ring) float64 {
+	u := Ring(p, r).Standard
 	return u * u
 }
 

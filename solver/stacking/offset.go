@@ -37,7 +37,7 @@ func (o Offset) WithRings(p model.Profile, stack, standing []string) (model.Leng
 	}
 	for _, r := range p.Rings {
 		sort := kind{count: r.Count, judged: count(standing, r.ID)}
-		v += sort.differing(count(stack, r.ID), ringVariance(r, p.Instruments.Micrometer.Length))
+		v += sort.differing(count(stack, r.ID), ringVariance(p, r))
 	}
 	if u := o.with(v); u < model.MaxLength {
 		return u, nil
@@ -45,13 +45,18 @@ func (o Offset) WithRings(p model.Profile, stack, standing []string) (model.Leng
 	return 0, errors.New("the half width of a ring is larger than anything on a saw: check the digits and the unit")
 }
 
-// Ring is what is not known of a ring's thickness, in nanometres.
-func Ring(r model.Ring, micrometer model.Length) metrology.Contribution {
+// Ring is what is not known of a ring's thickness, in nanometres: the resolution of the shop's
+// micrometer, or where nobody read it half the width that the ring, else the profile, else what is usual
+// gives its nominal thickness.
+func Ring(p model.Profile, r model.Ring) metrology.Contribution {
+	half := model.DefaultRingHalfWidth
 	switch {
 	case r.Measured.Unit != model.NoUnit:
-		return metrology.Resolution(float64(micrometer))
+		return metrology.Resolution(float64(p.Instruments.Micrometer.Length))
 	case r.HalfWidth.Unit != model.NoUnit:
-		return metrology.Rectangular(float64(r.HalfWidth.Length))
+		half = r.HalfWidth.Length
+	case p.RingHalfWidth.Unit != model.NoUnit:
+		half = p.RingHalfWidth.Length
 	}
-	return metrology.Rectangular(float64(model.DefaultRingHalfWidth))
+	return metrology.Rectangular(float64(half))
 }

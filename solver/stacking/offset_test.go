@@ -56,6 +56,14 @@ func TestWithRings(t *testing.T) {
 		t.Fatal(err)
 	}
 	given.Close(t, "U of both", u.Millimetres(), 2*math.Sqrt(0.1*0.1/12+0.02*0.02/3), 2e-6)
+	p.RingHalfWidth = given.MM(0.03).Of(model.MM) // what the shop says of rings that say nothing of themselves
+	for ring, half := range map[string]float64{"nominal": 0.03, "own": 0.05} {
+		u, err := Offset{}.WithRings(p, []string{ring}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		given.Close(t, "U by the shop", u.Millimetres(), 2*half/math.Sqrt(3), 2e-6)
+	}
 }
 
 // The mean that the readings show is gonum's, to the nanometre.

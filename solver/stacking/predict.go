@@ -12,7 +12,6 @@ import (
 type Bare struct {
 	At      float64
 	Parts   []metrology.Contribution
-	Read    bool // its runout was
 	Reasons []model.Reason
 }
 
@@ -51,7 +50,6 @@ func BareOf(flange model.Flange, b model.Blade, resolution, unread model.Length)
 		out.Parts = append(out.Parts, scatter.Times(0.5), metrology.Resolution(float64(resolution)).Times(0.5))
 	}
 	if b.Runout.Unit != model.NoUnit {
-		out.Read = true
 		out.At += 0.5 * float64(b.Runout.Length)
 		out.Parts = append(out.Parts, metrology.Resolution(float64(resolution)).Times(0.5))
 		return out, nil

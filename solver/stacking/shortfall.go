@@ -49,7 +49,7 @@ func (k Kit) Shortfall(f Fit, w metrology.Words) []model.Reason {
 		side, miss = "short of", -miss
 	}
 	out := say("kit-cannot", "the nearest stack, %s, is %s %s the wanted %s%s", StackWords(f.Rings, w), w.Figure(miss), side, w.Figure(f.Want), excess)
-	base, err := k.Best(Goal{Want: low, Highest: min(low, f.Highest), Flange: f.Flange}) // the highest under it
+	base, err := k.Best(Goal{Want: low, Highest: min(low, f.Highest)}) // the highest under it
 	if err != nil {
 		return out
 	}
