@@ -157,14 +157,14 @@ var lookRow = row{
 	Picture: lookedAt,
 }
 
-// lookedAt is what is on by what is typed, else by the records.
+// lookedAt is what is on by what is typed, else by the records: a blade of which the rings are not
+// typed yet is not drawn without any.
 func lookedAt(c context, a answers) procedure.Picture {
 	on := c.State.On
-	if blade, err := bladeNamed(c, a["blade"]); err == nil {
-		on.Blade, on.Rings = blade, nil
-		if rings, err := c.Profile.ParseStack(a["rings"]); err == nil {
-			on.Rings = rings
-		}
+	blade, err := bladeNamed(c, a["blade"])
+	rings, unread := c.Profile.ParseStack(a["rings"])
+	if err == nil && unread == nil && strings.TrimSpace(a["rings"]) != "" {
+		on.Blade, on.Rings = blade, rings
 	} else if strings.EqualFold(strings.TrimSpace(a["blade"]), "none") {
 		on = model.Fitted{}
 	}

@@ -322,3 +322,20 @@ func TestSecondKnifeThatMovesTheFirst(t *testing.T) {
 		t.Errorf("squared were %s, want %s", got, want)
 	}
 }
+
+// TestLookedAtIsDrawnWhole: what is on the arbor is drawn by the records until blade and rings are typed: without its
+// rings a blade that is right looks dangerous.
+func TestLookedAtIsDrawnWhole(t *testing.T) {
+	h := setUp(t)
+	c := later(t, h, procedure.Options{Mode: procedure.Swap, Blade: "crosscut-80"}).p.Now()
+	draw := func(a procedure.Answers) string { return lookedAt(c, a).Sentence() }
+	by := draw(nil)
+	for _, typed := range []procedure.Answers{{"blade": "80"}, {"blade": "80", "rings": " "}, {"blade": "80", "rings": "0.2x"}, {"rings": "0.20"}} {
+		if got := draw(typed); got != by {
+			t.Errorf("%v: %s; by the records: %s", typed, got, by)
+		}
+	}
+	if got := draw(procedure.Answers{"blade": "80", "rings": "0.20"}); got == by || !strings.Contains(got, "0.20") {
+		t.Errorf("typed whole: %s", got)
+	}
+}
