@@ -148,7 +148,7 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	term, err := terminal.Start(c, 200, 60, false)
 	ts.Check(err)
 	ts.Defer(term.Close)
-	err = walk.Plain(term, inTurn(hand), func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
+	err = walk.Plain(term, hand.InTurn, func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
 	if errors.Is(err, walk.ErrStop) {
 		term.Close()
 		return
@@ -159,23 +159,6 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	fmt.Fprint(ts.Stdout(), term.Output())
 	if fmt.Sprint(status) != args[0] {
 		ts.Fatalf("exit status %d, want %s", status, args[0])
-	}
-}
-
-// inTurn answers as a hand does whose own answers, with bars between them, are typed one
-// after the other; behind the last bar nothing: honest from then on.
-func inTurn(hand walk.Hand) func(walk.Question) string {
-	return func(q walk.Question) string {
-		for _, key := range []string{q.Place + ", " + q.Label, q.Label} {
-			first, rest, more := strings.Cut(hand.Own[key], "|")
-			if more {
-				if hand.Own[key] = rest; rest == "" {
-					delete(hand.Own, key)
-				}
-				return first
-			}
-		}
-		return hand.To(q)
 	}
 }
 
@@ -278,5 +261,25 @@ func TestNoCommandWaitsForAMuteTerminal(t *testing.T) {
 			t.Errorf("sawdatum %s: %v", strings.Join(args, " "), err)
 		}
 		term.Close()
+	}
+}
+
+// TestReportsFoldBetweenWords: on a terminal the lines of a report are no wider than it, and nothing is lost of
+// them; lines that fit stay as they are.
+func TestReportsFoldBetweenWords(t *testing.T) {
+	report := "24-tooth rip, last record 2026-11-27: READY\n  rings     0.10 mm   knife 2.5\n      careful: the cut face lies 0.123 mm from the datum face, toward the fence\n\nlast\n"
+	for width := 30; width < 100; width++ {
+		got := folded(report, width)
+		if !slices.Equal(strings.Fields(got), strings.Fields(report)) || !strings.HasSuffix(got, "\n\nlast\n") {
+			t.Fatalf("at %d: %q", width, got)
+		}
+		for line := range strings.Lines(got) {
+			if width >= narrowest && len(strings.TrimRight(line, " \n")) > width || strings.Contains(line, "knife") && line != "  rings     0.10 mm   knife 2.5\n" {
+				t.Errorf("at %d: %q", width, line)
+			}
+		}
+	}
+	if got := folded(report, 60); !strings.Contains(got, "from the datum \n        face, toward the fence\n") {
+		t.Errorf("what is folded stands below: %q", got)
 	}
 }

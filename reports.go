@@ -10,6 +10,8 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/x/ansi"
+	"github.com/charmbracelet/x/term"
 	"github.com/spf13/cobra"
 
 	"example.com/sawdatum/model"
@@ -21,6 +23,43 @@ import (
 	"example.com/sawdatum/solver/stacking"
 	"example.com/sawdatum/wizard/stages"
 )
+
+// say writes a report. A terminal gets it in lines of its width, folded between words; what goes to a file
+// or another program has its lines whole.
+func say(w io.Writer, report string) error {
+	if f, ok := w.(interface{ Fd() uintptr }); ok && isTerminal(w) {
+		if width, _, err := term.GetSize(f.Fd()); err == nil {
+			report = folded(report, width)
+		}
+	}
+	_, err := io.WriteString(w, report)
+	return err
+}
+
+// narrowest is the least width that lines are folded to.
+const narrowest = 40
+
+// folded are lines of so many cells at the most: the rest of a long one stands below it, two cells in.
+func folded(report string, width int) string {
+	var out strings.Builder
+	for line := range strings.Lines(report) {
+		text := strings.TrimLeft(line, " ")
+		indent := strings.Repeat(" ", len(line)-len(text))
+		at := len(indent)
+		out.WriteString(indent)
+		for word := range strings.SplitAfterSeq(strings.TrimSuffix(text, "\n"), " ") {
+			wide := ansi.StringWidth(word)
+			if at+ansi.StringWidth(strings.TrimSuffix(word, " ")) > width && at > len(indent)+2 && width >= narrowest {
+				out.WriteString("\n" + indent + "  ")
+				at = len(indent) + 2
+			}
+			out.WriteString(word)
+			at += wide
+		}
+		out.WriteString("\n")
+	}
+	return out.String()
+}
 
 // plan prints what the numbers say of one saw.
 func (s *settings) plan() *cobra.Command {
@@ -40,7 +79,7 @@ func (s *settings) plan() *cobra.Command {
 			if asJSON {
 				err = export.WritePlanJSON(c.OutOrStdout(), f.Profile, plan)
 			} else {
-				_, err = io.WriteString(c.OutOrStdout(), export.PlanText(f.Profile, plan, now))
+				err = say(c.OutOrStdout(), export.PlanText(f.Profile, plan, now))
 			}
 			for _, row := range plan.Blades {
 				if err == nil && (row.Verdict != model.In || row.Knife != model.KnifeFits) {
@@ -73,8 +112,7 @@ func (s *settings) shop() *cobra.Command {
 			if asJSON {
 				return printJSON(c.OutOrStdout(), export.ShopReportOf(saws))
 			}
-			_, err = io.WriteString(c.OutOrStdout(), export.ShopText(saws, now))
-			return err
+			return say(c.OutOrStdout(), export.ShopText(saws, now))
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "as JSON")
@@ -220,7 +258,9 @@ func (s *settings) check() *cobra.Command {
 					return err
 				}
 			} else if len(all) > 0 {
-				fmt.Fprintln(c.OutOrStdout(), all)
+				if err := say(c.OutOrStdout(), fmt.Sprintln(all)); err != nil {
+					return err
+				}
 			}
 			if len(all) > 0 && unread == nil {
 				return no{}

@@ -207,14 +207,14 @@ func Writable(path string, info fs.FileInfo) error {
 // vanished says that a file that was read is not there any more.
 func vanished(path string, err error) error {
 	if errors.Is(err, fs.ErrNotExist) {
-		e := &DiskError{Path: path, Err: errors.New("the file is not there any more"), Cure: "put it back, or save elsewhere: what was typed is still here"}
+		e := &DiskError{Path: path, Err: errors.New("the file is not there any more"), Cure: "put it back, or save elsewhere"}
 		if _, gone := os.Stat(filepath.Dir(path)); gone != nil {
-			e.Err, e.Cure = errors.New("its folder is not there any more"), "connect the drive again, or save elsewhere: what was typed is still here"
+			e.Err, e.Cure = errors.New("its folder is not there any more"), "connect the drive again, or save elsewhere"
 		}
 		return e
 	}
 	if at, e := os.Stat(path); e == nil && !at.Mode().IsRegular() {
-		return &DiskError{Path: path, Err: errors.New("something else stands in its place now"), Cure: "move that away, or save elsewhere: what was typed is still here"}
+		return &DiskError{Path: path, Err: errors.New("something else stands in its place now"), Cure: "move that away, or save elsewhere"}
 	}
 	return Explain(path, err)
 }

@@ -34,7 +34,7 @@ func film(c *exec.Cmd, g ground, size [2]int, hand walk.Hand, to string) error {
 	watched := &watched{full, shoot, ""}
 	full.Typed = func() error { return shoot(watched.at + " typed") }
 	full.Tour = func() error { return shoot("tour") }
-	err = walk.Lead(watched, hand.To, walk.Never)
+	err = walk.Lead(watched, hand.InTurn, walk.Never)
 	return errors.Join(err, shoot("end"))
 }
 

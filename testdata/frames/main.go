@@ -8,7 +8,7 @@
 //
 //	go run ./testdata/frames -all FOLDER -size 120x36 -ground light practice --seed 1
 //
-// What an honest hand would not type is said with -say, such as -say 'Bore=16'.
+// What an honest hand would not type is said with -say, such as -say 'Bore=16', or -say 'Bore=12|16|' for one after the other.
 package main
 
 import (

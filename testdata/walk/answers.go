@@ -67,6 +67,21 @@ func (h Hand) To(q Question) string {
 	return ""
 }
 
+// InTurn answers as a hand does whose own answers, with bars between them, are typed one
+// after the other; behind the last bar nothing: honest from then on.
+func (h Hand) InTurn(q Question) string {
+	for _, key := range []string{q.Place + ", " + q.Label, q.Label} {
+		first, rest, more := strings.Cut(h.Own[key], "|")
+		if more {
+			if h.Own[key] = rest; rest == "" {
+				delete(h.Own, key)
+			}
+			return first
+		}
+	}
+	return h.To(q)
+}
+
 // word is the word that a gate wants; empty where any text will do.
 func (q Question) word() string { return last(word, 1, q.Hint) }
 

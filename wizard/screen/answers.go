@@ -158,15 +158,7 @@ type sentence struct {
 func (s step) following(w int) []sentence {
 	var out []sentence
 	if s.notice.full != "" {
-		style := frame.Brush{}
-		if s.notice.danger {
-			style = s.look.Reversed
-		}
-		text := s.notice.full
-		if len(frame.Wrapped("    ", text, w, style)) > frame.SaidRows {
-			text = s.notice.short
-		}
-		out = append(out, sentence{frame.Wrapped("    ", text, w, style), model.Danger})
+		out = append(out, sentence{s.notice.rows(s.look, w), model.Danger})
 	}
 	for _, text := range s.unmet {
 		out = append(out, sentence{frame.Wrapped(s.look.Reversed.Render("NOT YET")+" ", model.Sentence(text), w, frame.Brush{}), model.Danger})

@@ -8,6 +8,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/tell"
 )
 
@@ -45,7 +46,7 @@ func (r root) saved(msg savedMsg) (tea.Model, tea.Cmd) {
 	r.unsaved = err
 	switch {
 	case err != nil:
-		r.notice = notSaved(err, "Nothing is lost while this runs: ctrl+s saves it elsewhere.")
+		r.notice = notSaved(err, "Nothing is lost while this runs; ctrl+s saves a copy.")
 	case aside:
 		r.notice = asideNotice(r.job.Aside)
 	case failed:
@@ -160,6 +161,21 @@ type notice struct {
 	short  string // for a window with little room; the help then has the rest
 	full   string
 	danger bool
+}
+
+// rows are the notice, with what went wrong standing out, and no more: short where there is little room.
+func (n notice) rows(l frame.Look, w int) []string {
+	set := func(text string) []string {
+		head, rest := "    ", text
+		if at := strings.IndexAny(text, ":."); n.danger && at > 0 && text[:at] == strings.ToUpper(text[:at]) {
+			head, rest = l.Reversed.Render(text[:at])+text[at:at+1]+" ", strings.TrimSpace(text[at+1:])
+		}
+		return frame.Wrapped(head, rest, w, frame.Brush{})
+	}
+	if rows := set(n.full); len(rows) <= frame.SaidRows {
+		return rows
+	}
+	return set(n.short)
 }
 
 // shownValues is how many of the values that differ stand over a step.

@@ -7,10 +7,14 @@ import (
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
+	"github.com/muesli/termenv"
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/bay"
+	"example.com/sawdatum/wizard/frame"
+	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/tell"
 )
@@ -246,4 +250,22 @@ func TestACardIsShown(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestOnlyTheWordStandsOut: of what went wrong with a save the word is reversed, and the reason plain.
+func TestOnlyTheWordStandsOut(t *testing.T) {
+	lipgloss.SetColorProfile(termenv.ANSI)
+	defer lipgloss.SetColorProfile(termenv.Ascii)
+	l := frame.NewLook(false, picture.Blocks)
+	for text, want := range map[string]string{
+		"NOT SAVED: saw.yaml: the disk is full.": l.Reversed.Render("NOT SAVED") + ": saw.yaml: the disk is full.",
+		"The card was not written.":              "    The card was not written.",
+	} {
+		if got := (notice{"short", text, true}).rows(l, 76); len(got) != 1 || got[0] != want {
+			t.Errorf("%q", got)
+		}
+	}
+	if got := (notice{"SHORT. F1 says why.", strings.Repeat("Long, as a path may be. ", 20), true}).rows(l, 76); len(got) != 1 || got[0] != l.Reversed.Render("SHORT")+". F1 says why." {
+		t.Errorf("%q", got)
+	}
 }
