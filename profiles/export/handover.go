@@ -39,7 +39,9 @@ func (s sheet) handover() string {
 		line("  ", "%s", text)
 	}
 	for _, r := range model.Counted(s.profile.Records[shifts.First:]) {
-		if slices.Contains(worthTelling, r.Kind) && (r.Kind != model.Found || r.Text != model.NothingFound) {
+		row, _ := s.plan.Row(r.Blade)
+		over := r.Kind == model.Found && r.Text == model.NothingFound || r.About == model.AboutLeft && row.Usable() // it was taken up since
+		if slices.Contains(worthTelling, r.Kind) && !over {
 			line("  ", "%s %s  %s", r.At.UTC().Format(day), text.Show(r.By), text.Show(RecordWords(s.profile, r)))
 			changes = append(changes, r.Ref())
 		}

@@ -72,3 +72,21 @@ func TestHandoverOfAnotherKnife(t *testing.T) {
 		t.Errorf("want %q in\n%s", want, b.String())
 	}
 }
+
+// TestHandoverOfWhatWasTakenUp: what a blade waited for is no news once it may be used again.
+func TestHandoverOfWhatWasTakenUp(t *testing.T) {
+	p, plan := shop()
+	left := func(seconds int, blade, text string) model.Record {
+		r := note(seconds, "KB", text)
+		r.About, r.Blade = model.AboutLeft, blade
+		return r
+	}
+	p.Records = []model.Record{note(0, "MS", "x"), left(100, "rip-24", "waits for a ring"), left(200, "general-48", "waits for a knife")}
+	var b bytes.Buffer
+	if err := Write(&b, "handover", p, plan, Options{Now: at(300), Before: plan}); err != nil {
+		t.Fatal(err)
+	}
+	if text := b.String(); strings.Contains(text, "waits for a ring") || !strings.Contains(text, "waits for a knife") {
+		t.Error(text)
+	}
+}
