@@ -228,7 +228,7 @@ func TestLeftUnsavedOnTheFullScreen(t *testing.T) {
 	if err := walk.Screen(term, walk.Hand{}.To, at("Flanges clean, no burrs, arbor marked")); err != walk.ErrStop {
 		t.Fatal(err)
 	}
-	for _, wait := range []string{"NOT SAVED: ", "the last answers are not saved: "} {
+	for _, wait := range []string{"NOT SAVED", "the last answers are not saved: "} {
 		time.Sleep(walk.Pause)
 		if err := term.Type("\x03"); err != nil {
 			t.Fatal(err)
