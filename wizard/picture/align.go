@@ -47,10 +47,7 @@ func (a Alignment) Draw(w, h int, look Look) string {
 func (a Alignment) paint(c *canvas) {
 	g := c.glyphs()
 	const gutter = 7
-	notes := a.notes()
-	if c.h < 10 {
-		notes = notes[:1]
-	}
+	notes := a.notes()[:1] // how the blade lies is said once its way is typed
 	rows := c.h - 2 - len(notes)
 	lean, known := a.Slot.rise()
 	opens, both := a.Fence.rise()

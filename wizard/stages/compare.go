@@ -213,7 +213,11 @@ var boxRow = row{
 	},
 	Help: []string{"The next shift mounts what is written there."},
 	Figure: func(c context, _ answers) procedure.Figure {
-		return stackFigure(c, stand(c, c.Blade).stack)
+		stack := stand(c, c.Blade).stack
+		if len(stack) == 0 { // as the cards have it
+			return procedure.Figure{Text: "0", Caption: "no rings", Order: true}
+		}
+		return stackFigure(c, stack)
 	},
 	Follows: func(c context, _ answers) []reason { return verdict(c, c.Blade) },
 	Fields: func(c context) []field {

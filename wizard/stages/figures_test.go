@@ -127,4 +127,9 @@ func TestStackFigure(t *testing.T) {
 			t.Errorf("%q: %+v", stack, f)
 		}
 	}
+	for blade, want := range map[string]string{"laminate-96": "0", "crosscut-80": "0.20 mm"} {
+		if f := boxRow.Figure(setUp(t).p.Now().For(blade), nil); f.Text != want || !f.Order {
+			t.Errorf("on the box of %s: %+v", blade, f)
+		}
+	}
 }
