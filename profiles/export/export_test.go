@@ -100,7 +100,7 @@ func TestCardsFitAndMarkWhatIsNotReady(t *testing.T) {
 			t.Errorf("%s: who proved it is not there:\n%s", as, text)
 		}
 	}
-	if page := written(t, "html", p, plan, true); !strings.Contains(page, "<br/>rings: 0.0059 0.0197\u00a0in") {
+	if page := written(t, "html", p, plan, true); !strings.Contains(page, "; rings: 0.0059 0.0197\u00a0in") {
 		t.Error("the page does not say that these lengths are of the rings")
 	}
 	if text := PlanText(p, plan, at(0)); strings.Contains(text, "+0") {

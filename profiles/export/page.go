@@ -36,6 +36,7 @@ type setting struct {
 	blades    int     // up to so many
 	big       float64 // points of teeth and rings
 	name      float64 // points of names
+	knife     float64 // points of knives
 	small     float64 // points of what stands below them
 	row       float64 // height of a row
 	logs, why int     // lines of the logs, letters of a reason
@@ -45,7 +46,7 @@ type setting struct {
 // on over the next ones, under the same head.
 const onePage = 12
 
-var settings = []setting{{6, 38, 13, 9, 19, 8, 300}, {onePage, 34, 10, 7.5, 12.6, 3, 130}, {math.MaxInt, 34, 10, 7.5, 13, 6, 130}}
+var settings = []setting{{6, 38, 13, 13, 9, 19, 8, 300}, {onePage, 34, 10, 9, 7.5, 12.6, 3, 130}, {math.MaxInt, 34, 10, 10, 7.5, 13, 6, 130}}
 
 func (s sheet) setting() setting {
 	return settings[slices.IndexFunc(settings, func(of setting) bool { return len(s.rows) <= of.blades })]
@@ -63,7 +64,7 @@ func writeHTML(w io.Writer, s sheet) error {
 	}
 	return page.Execute(w, map[string]any{
 		"Saw": s.saw, "Stamp": s.stamp(), "Datum": model.HardSpaces(s.datum), "Tolerance": model.HardSpaces(s.tolerance), "Width": model.HardSpaces(s.width), "Unit": s.profile.Units.Label(),
-		"Rows": rows, "Steps": s.swapSteps(), "Long": len(rows) > onePage, "Big": set.big, "Points": set.name, "Small": set.small, "Row": set.row, "Drawn": set.row - 3.5, "Blank": make([]int, set.logs), "Sharpened": s.sharpenings(set.logs),
+		"Rows": rows, "Steps": s.swapSteps(), "Long": len(rows) > onePage, "Big": set.big, "Points": set.name, "Knife": set.knife, "Small": set.small, "Row": set.row, "Drawn": set.row - 3.5, "Blank": make([]int, set.logs), "Sharpened": s.sharpenings(set.logs),
 	})
 }
 
