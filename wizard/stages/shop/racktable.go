@@ -27,7 +27,7 @@ var rackRow = row{
 				return []string{"Type the name of the first blade, then what is read of it.", "Two blades at least: the others are brought to the line of one."}
 			}
 			if rackOffered(c) != "" {
-				return []string{"All are there: press enter. Else type the name of the next."}
+				return []string{"All there: press enter. Else type the next."}
 			}
 			return []string{"Type the name of the next blade; whole when all are there.", "To mend row 2 type 2; its plate and kerf: 2 kerf."}
 		},

@@ -26,7 +26,7 @@ var ringsRow = row{
 		Part: form.Said("ring"),
 		Says: func(c context, _ interlock.Bench) []string {
 			if kitOffered(c) != "" {
-				return []string{"All are there: press enter. Else type what is printed on the next."}
+				return []string{"All there: press enter. Else type the next."}
 			}
 			return []string{
 				"Type what is printed on the next ring; two alike: x2.",
