@@ -142,11 +142,7 @@ func (k Kit) Surest(goal Goal, doubt *Doubt, judged []string) (Fit, error) {
 	g.alike = g.alike && g.held == 0
 	best := g.weigh(mask, plain.Height)
 	if verdict == model.In && best.beyond > 0 {
-		if m, found := g.in(len(plain.Rings)); found {
-			best = m
-		} else {
-			best = g.nearestOut(best)
-		}
+		best = g.nearest(best)
 	}
 	fit := k.fit(goal, best.mask, verdict)
 	fit.Beyond, fit.Sure = best.beyond, best.beyond == 0 && verdict == model.In
@@ -178,74 +174,37 @@ func (w weighed) beats(o weighed) bool {
 // floor is the least variance of n rings: so many of them the offset cannot hold.
 func (g *doubting) floor(n int) float64 { return math.Abs(float64(n-g.held)) * g.least }
 
-// span is where n rings could be in at best, and the middle of that zone, doubled.
-func (g *doubting) span(n int) (zone Zone, aim, low, high model.Length) {
-	if zone = g.doubt.widest(g.floor(n)); g.alike {
-		zone = g.doubt.zone(g.floor(n))
-	}
-	at := g.goal
-	at.Zone = zone
-	low, high = at.span()
-	least, most := g.goal.span()
-	return zone, low + high, max(low, least), min(high, most, g.goal.Highest)
-}
-
-// in is the best stack that is in, of from rings or more.
-func (g *doubting) in(from int) (weighed, bool) {
-	for n := from; n <= len(g.kit.pieces); n++ {
-		if z := g.doubt.widest(g.floor(n)); n > g.held && z.Toward < -z.Away {
-			break // and the more rings, the narrower
-		}
-		_, _, low, high := g.span(n)
-		m := g.kit.nearest(n, g.goal, 2*g.goal.Want, low, high)
-		if m.off < 0 {
-			continue
-		}
-		best := g.weigh(m.mask, g.kit.height(m.mask))
-		if best.beyond > 0 && !g.alike {
-			g.kit.each(n, low, high, func(mask uint32, sum model.Length) {
-				if r := (sum - g.goal.Want).Abs(); best.beyond > 0 || r <= best.miss {
-					if w := g.weigh(mask, sum); w.beyond == 0 && (best.beyond > 0 || w.beats(best)) {
-						best = w
-					}
-				}
-			})
-		}
-		if best.beyond == 0 {
-			return best, true
-		}
-	}
-	return weighed{}, false
-}
-
-// nearestOut is the stack in the zone of the goal that lies the least outside the zone
-// where it would be in; none is in.
-func (g *doubting) nearestOut(best weighed) weighed {
+// nearest is the stack in the zone of the goal that lies the least outside the zone where it
+// would be in, of equals the one with the fewest rings, ties as in Stack; best is one that is known.
+func (g *doubting) nearest(best weighed) weighed {
 	least, most := g.goal.span()
 	most = min(most, g.goal.Highest)
-	for n := 0; n <= len(g.kit.pieces); n++ {
-		zone, aim, _, _ := g.span(n)
-		m := g.kit.nearest(n, g.goal, aim, least, most)
+	for n := 0; n <= len(g.kit.pieces) && (best.beyond > 0 || n <= bits.OnesCount32(best.mask)); n++ {
+		zone := g.doubt.widest
+		if g.alike {
+			zone = g.doubt.zone
+		}
+		at := g.goal
+		at.Zone = zone(g.floor(n))
+		low, high := at.span()
+		m := g.kit.nearest(n, g.goal, 2*g.goal.Want, max(low, least), min(high, most))
+		if m.off < 0 {
+			m = g.kit.nearest(n, g.goal, low+high, least, most) // outside it, the nearer to its middle the less
+		}
 		if m.off < 0 {
 			continue
 		}
-		sum := g.kit.height(m.mask)
-		if zone.Excess(Residual(g.goal.Flange, sum, g.goal.Want)) > best.beyond {
-			continue
-		}
-		if w := g.weigh(m.mask, sum); w.beats(best) {
+		if w := g.weigh(m.mask, g.kit.height(m.mask)); w.beats(best) {
 			best = w
 		}
-		if !g.alike {
-			g.kit.each(n, least, most, func(mask uint32, sum model.Length) {
-				if zone.Excess(Residual(g.goal.Flange, sum, g.goal.Want)) > best.beyond {
-					return
-				}
-				if w := g.weigh(mask, sum); w.beats(best) {
-					best = w
-				}
-			})
+		if g.alike {
+			continue
 		}
+		g.kit.each(n, max(least, low-best.beyond), min(most, high+best.beyond), func(mask uint32, sum model.Length) {
+			if w := g.weigh(mask, sum); w.beats(best) {
+				best = w
+			}
+		})
 	}
 	return best
 }
