@@ -179,7 +179,7 @@ func (g *doubting) floor(n int) float64 { return math.Abs(float64(n-g.held)) * g
 func (g *doubting) nearest(best weighed) weighed {
 	least, most := g.goal.span()
 	most = min(most, g.goal.Highest)
-	for n := 0; n <= len(g.kit.pieces) && (best.beyond > 0 || n <= bits.OnesCount32(best.mask)); n++ {
+	for n := 0; n <= len(g.kit.pieces) && best.beyond > 0; n++ { // what is in is not bettered by more rings
 		zone := g.doubt.widest
 		if g.alike {
 			zone = g.doubt.zone
