@@ -140,10 +140,7 @@ func (k Kit) Surest(goal Goal, doubt *Doubt, judged []string) (Fit, error) {
 		g.held += min(s.judged, s.count)
 	}
 	g.alike = g.alike && g.held == 0
-	best := g.weigh(mask, plain.Height)
-	if verdict == model.In && best.beyond > 0 {
-		best = g.nearest(best)
-	}
+	best := g.nearest(g.weigh(mask, plain.Height))
 	fit := k.fit(goal, best.mask, verdict)
 	fit.Beyond, fit.Sure = best.beyond, best.beyond == 0 && verdict == model.In
 	return fit, nil
