@@ -50,7 +50,7 @@ func TestTheTerminalIsTakenAgain(t *testing.T) {
 	if err := term.Type("\r"); err != nil {
 		t.Fatal(err)
 	}
-	if err := term.WaitFor("All of it is laid out", patience); err != nil {
+	if err := term.WaitFor("You have read it", patience); err != nil {
 		t.Fatal("it hears no key any more: ", err)
 	}
 }

@@ -22,7 +22,7 @@ var (
 	either   = regexp.MustCompile(`^(\w+)(?: \([^)]*\))? or \w+(?: \([^)]*\))?$`)
 	least    = regexp.MustCompile(`at least ([\d.]+)`)
 	measured = regexp.MustCompile(`^(?:In front|At the rear|Front to rear|Widths? |Length of|Four gaps|Knife to the|Knife, seen in line|Settings and|Dial )`)
-	cameOff  = regexp.MustCompile(`(?:Off: guard, plate, nut, blade, |by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
+	cameOff  = regexp.MustCompile(`(?:Off: guard, plate, (?:nut, )?blade(?:, )?|by the records: )((?:no rings)|[^,]*?)\. (?:Wipe|Lay)`)
 	knifeIn  = regexp.MustCompile(`(?m)^KNIFE ([\d.]+)`)
 	seen     = regexp.MustCompile(`By the records: the (.*?), ([^,]*?)\. Look`)
 )

@@ -157,9 +157,9 @@ func (f FenceScale) note() note {
 	case !f.shown(c):
 		return note{Good, []string{"the cursor is right at the working width " + w, "cursor right at " + w}}
 	case c > 0:
-		return note{Datum, []string{"cursor " + by + " to the higher", "cursor +" + by}}
+		return note{Datum, []string{"cursor " + by + " to higher numbers", "cursor +" + by}}
 	}
-	return note{Datum, []string{"cursor " + by + " to the lower", "cursor -" + by}}
+	return note{Datum, []string{"cursor " + by + " to lower numbers", "cursor -" + by}}
 }
 
 // Sentence says how far the scale is off and what cures it.

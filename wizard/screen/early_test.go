@@ -189,6 +189,7 @@ func TestADefaultIsReplaced(t *testing.T) {
 			t.Errorf("in became %q", got)
 		}
 		d.function(1)
+		d.key(tea.KeyPgDown)
 		if !d.says("ctrl+u empties a field, ctrl+w takes off its last word") {
 			t.Errorf("F1 does not tell:\n%s", d.screen())
 		}

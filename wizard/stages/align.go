@@ -32,11 +32,11 @@ func blockRow(name string, motor bool) row {
 		Act: procedure.HandsIn{
 			Says: func(c context, _ interlock.Hands) []string {
 				if motor {
-					return []string{"Square to the plate, between the teeth; block to the top of the blade.", "There to the hair: type there. Else type off: it is moved again."}
+					return []string{"Square to the plate, between the teeth; block to the top of the blade.", "Exactly there: type there. Else type off: it is moved again."}
 				}
 				return []string{
 					"Square to the plate, between the teeth: tilt to 90 degrees, lock it.",
-					"Block level with the top tooth, kept with the card; never by the scale.",
+					"Raise the top tooth to a block that stays with the card; never by the scale.",
 				}
 			},
 			Accept: func(t *taking, h interlock.Hands) {
@@ -114,7 +114,7 @@ var heelToeRow = row{
 		return []field{
 			toothFront(c, "slot", c.Pick("95.00", "3.740"), 1000*mm), toothRear(c, "slot", c.Pick("95.03", "3.741"), 1000*mm, model.BladeLies),
 			toothFront(c, "fence", likeFence(c, 0, 0), 2000*mm), toothRear(c, "fence", likeFence(c, 4, 1), 2000*mm, model.FenceLies),
-			form.Measuring(form.Length(c, "span", "Front to rear, its way", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
+			form.Measuring(form.Length(c, "span", "Front to rear, how far it moved", c.Pick("200", "8"), model.Measure{}, 20*mm, 700*mm)),
 		}
 	},
 	Reads: &procedure.Reads{
@@ -238,7 +238,7 @@ var rimRow = row{
 	Done:  func(c context) bool { return c.State.Rim != nil || c.Fact(rimAsked) != "" || settled(c) },
 	Needs: referenceOn,
 	Act: procedure.HandsIn{
-		Says: form.Lined[interlock.Hands]("Dial inside the teeth. Turn by hand; read at equal steps from the mark."),
+		Says: form.Lined[interlock.Hands]("Dial on the plate, inside the teeth. Turn by hand; read at equal steps from the mark."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Rim, Blade: referenceOn(t.Context).On.Blade}
 			putRim(t, &r)

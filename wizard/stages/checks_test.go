@@ -80,7 +80,7 @@ var everyCheck = []asking{
 	{4, "reference blade", true, "datum"},
 	{4, "standing stack", true, "datum"},
 
-	{5, "no tip missing", false, "mount"},
+	{5, "crack or lost tip", false, "mount"},
 	{5, "top ones toward you", true, "mount"},
 	{5, "rings on", true, "mount"},
 	{5, "mark at the arbor's mark", false, "mount"},
@@ -89,7 +89,7 @@ var everyCheck = []asking{
 	{5, "height of the block", true, "block"},
 	{5, "to the slot", true, "heel-toe"},
 	{5, "to the fence", true, "heel-toe"},
-	{5, "straightedge along both sides of the teeth", false, "line"},
+	{5, "straightedge along each side of the teeth", false, "line"},
 	{5, "to the tips", true, "line"},
 	{5, "nut tight, flange and marks right, wrench and pin off", true, "power"},
 	{5, "a full turn touches nothing", true, "power"},
@@ -105,7 +105,7 @@ var everyCheck = []asking{
 	{6, "clamp a block to the rail", false, "lock lock-again"},
 
 	{7, "knife that is in", true, "knife"},
-	{7, "board to fence, both ends", false, "knife"},
+	{7, "board to the fence at both ends", false, "knife"},
 	{7, "four gaps", true, "knife"},
 
 	{8, "settings and readings", true, "pairs"},
@@ -115,7 +115,7 @@ var everyCheck = []asking{
 	{8, "cursor moved by", true, "scale"},
 
 	{9, "reference strip", true, "reference"},
-	{10, "height back at its block", false, "line"},
+	{10, "set the height by its block", false, "line"},
 	{10, "rings that came off", true, "clear mount"},
 	{10, "widths of strip", true, "strip"},
 	{10, "closing strip", true, "closing"},

@@ -34,7 +34,7 @@ var leaveRow = row{
 	When: func(c context) bool { _, known := c.Lock.On(); return known },
 	Done: func(c context) bool { return c.Fact(left) != "" },
 	Act: procedure.Paper{
-		Says: form.Lines("Leave it isolated and empty, or with a ready blade on and its knife."),
+		Says: form.Lines("Leave it empty, isolated; or main switch off, blade and knife ready."),
 		Accept: func(t *taking) {
 			if on, _ := t.Lock.On(); on.Blade != "" && strings.EqualFold(t.Text("left"), "empty") {
 				t.Begin(&emptyRow, "")

@@ -32,7 +32,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 			Says: func(c context) []string {
 				out := []string{
 					fmt.Sprintf("Fence to %s by its scale. Lock it.", c.Size(c.Profile.WorkingWidth.Length)),
-					"Clamp a block to the rail against its foot.",
+					"Clamp a block to the rail, against the fence.",
 				}
 				if c.Options.Mode != procedure.Setup {
 					out = append(out, fmt.Sprintf("Have %d blanks of %s at hand.", blanksOf(c), blankSize(c)))
@@ -41,7 +41,7 @@ func lockingRow(name string, stage int, scaled bool) row {
 			},
 			Accept: func(t *taking) { lockFence(t, t.Length("width")) },
 		},
-		Why: form.Lines("One lock for all strips; move it only at standstill."),
+		Why: form.Lines("One lock for all strips; move the fence only at standstill."),
 		Fields: func(c context) []field {
 			w := c.Profile.WorkingWidth.Length
 			lo, hi := w-mm, w+mm
@@ -88,8 +88,8 @@ var pairsRow = row{
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
-				fmt.Sprintf("Blade still: fence to another width, such as %s; lock it.", c.Size(otherWidth(c))),
-				"Rip a new strip; standstill; read it. More widths the same way.",
+				fmt.Sprintf("Blade still: move the fence to another width, such as %s; lock it.", c.Size(otherWidth(c))),
+				"Rip a new strip; at standstill take it, read it. Other widths likewise.",
 				"Type setting=reading for each.",
 			}
 		},
@@ -171,8 +171,8 @@ var scaleRow = row{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
 				"Rip a new strip. Stop, standstill, take the strip.",
-				"Read it at three places; taken as it reads: no second try.",
-				"Then move the cursor, fence locked.",
+				"Read it at three places. It counts as it reads: no second try.",
+				"Then move the scale's cursor; leave the fence locked.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {

@@ -80,7 +80,7 @@ var stopRow = row{
 
 func stopOrders(c context) []string {
 	if c.Fact(pressed) != "" {
-		out := []string{"Leave the isolator alone till it stands; then press enter."}
+		out := []string{"Leave plug and lock alone till it stands; then press enter."}
 		if c.Options.Unkept {
 			out = append(out, "In practice nothing turns: count to three.")
 		}

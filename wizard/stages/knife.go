@@ -59,7 +59,7 @@ var boardsRow = row{
 		Says: func(c context, _ interlock.Turning) []string {
 			return []string{
 				fmt.Sprintf("Rip the gauge board, at least %s long. The fence stays locked.", gaugeBoard(c).Tape(c.Unit())),
-				"Right through. Stop. Board and offcut stay until standstill.",
+				"Push it right through. Stop. Leave board and offcut until standstill.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {
@@ -182,14 +182,14 @@ var knifeRow = row{
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
 			k, _ := c.Profile.KnifeByID(c.Blade)
-			first := "Knife: %s. Board to fence, both ends."
+			first := "Hold the gauge board to the fence at both ends."
 			if on, _ := c.Lock.On(); on.Knife != k.ID {
-				first = "Fit knife %s. Board to fence, both ends."
+				first = fmt.Sprintf("Fit the knife of %s. Hold the gauge board to the fence at both ends.", k.Thickness)
 			}
 			return []string{
-				fmt.Sprintf(first, k.Thickness),
-				"Set it to the board's cut edge by the manual.",
-				fmt.Sprintf("Corners: thickest leaf in; aim %s, not %s.", c.Pick("0.05", ".002"), c.Pick("0.10", ".004")),
+				first,
+				"Set the knife to its cut edge, by the manual.",
+				fmt.Sprintf("Gap at each corner: the thickest feeler that goes in; aim at %s.", c.Pick("0.05", ".002")),
 			}
 		},
 		Accept: func(t *taking, h interlock.Hands) {

@@ -127,6 +127,15 @@ func round(c context, l model.Length) string {
 	return ((l + step - 1) / step * step).Tape(c.Unit())
 }
 
+// asked is what a setup asks for, in its order, in lines that fit a sheet.
+var asked = []string{
+	"your initials; how the saw is isolated, and that it is",
+	"dead, before hands go in each time; then the saw, the manual's figures, arbor,",
+	"knives, teeth, plate and kerf of every blade, every ring; which blade is the",
+	"reference; the fence, blade and knife, set and measured; strips of every blade,",
+	"ripped and read; the rings written on its box.",
+}
+
 // layoutRow is the first page: what to lay out before anything begins, how long it takes, and
 // in which unit.
 var layoutRow = row{
@@ -135,14 +144,15 @@ var layoutRow = row{
 	Act: procedure.Paper{
 		Says: func(c context) []string {
 			c = inTyped(c, c.Fact(reads))
-			first := "Lay out and prepare what stands below."
-			if blades := bladesToCut(c); blades > 0 {
-				first = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c))
-			}
+			blades := bladesToCut(c)
 			if c.Options.Unkept {
-				return []string{first, "Leave any time: nothing of it is kept."}
+				return []string{"Lay out nothing: this is what a real saw takes.", "About 15 min here, " + howLong(blades) + " at a saw.", "Leave any time: nothing of it is kept.", "F1: what you will be asked."}
 			}
-			return []string{first, "Do it, then type what you read; it is saved.", "Leave any time: it goes on from there."}
+			first, long := "Lay out and prepare what stands below.", "About 2 h 35 min for five blades."
+			if blades > 0 {
+				first, long = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c)), "About "+howLong(blades)+". On paper: sawdatum layout."
+			}
+			return []string{first, long, "Leave any time: it is saved; go on later.", "F1: what you will be asked."}
 		},
 		Accept: func(t *taking) {
 			if t.Typed("blades") {
@@ -156,15 +166,8 @@ var layoutRow = row{
 			}
 		},
 	},
-	Why: func(c context) []string {
-		if blades := bladesToCut(c); blades > 0 && c.Options.Unkept {
-			return []string{"Here about 15 min; at a real saw " + howLong(blades) + "."}
-		} else if blades > 0 {
-			return []string{"About " + howLong(blades) + ". On paper: sawdatum layout."}
-		}
-		return []string{"About 2 h 35 min for five blades."}
-	},
 	Help: []string{
+		"You will be asked for " + strings.Join(asked, " "),
 		"sawdatum layout prints this page: with the name of a profile, or with --blades 5 for a new saw.",
 		"The time is an estimate: 75 minutes up to the strips of the reference blade, then 20 a blade.",
 	},
@@ -172,7 +175,11 @@ var layoutRow = row{
 		if len(c.Profile.Rack()) == 0 && c.Fact(carries) == "" {
 			return []field{{Key: "blades", Label: "How many blades does this saw carry", Hint: "1 to 32, such as 5", Kind: procedure.FieldCount, AtLeast: 1, AtMost: 32}, shop.UnitsField(c)}
 		}
-		return []field{form.Choice("ready", "All of it is laid out", "ready", "ready")}
+		label := "All of it is laid out"
+		if c.Options.Unkept {
+			label = "You have read it"
+		}
+		return []field{form.Choice("ready", label, "ready", "ready")}
 	},
 	Figure: func(c context, a answers) procedure.Figure {
 		f := procedure.Figure{Caption: "blanks"}
@@ -249,5 +256,6 @@ func Layout(p model.Profile, carried int) string {
 	return strings.Join(append(out, "",
 		"Blanks of one sheet and one day, their fence edges of one kind; none shorter",
 		"than this.",
-		"Write on each strip at once: blade, number, fence edge.", ""), "\n")
+		"Write on each strip at once: blade, number, fence edge.", "",
+		"You will be asked for "+strings.Join(asked, "\n")), "\n") + "\n"
 }

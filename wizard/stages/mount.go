@@ -51,7 +51,7 @@ var mountRow = row{
 		return "Mount the " + c.Name(blade)
 	},
 	Act: procedure.HandsIn{Says: mountOrders, Accept: mount},
-	Why: form.Lines("Sharp: gloves, a rag. No crack, no tip missing."),
+	Why: form.Lines("Wear gloves. A crack or lost tip: leave it off."),
 	Help: []string{
 		"The teeth are counted so that a wrong blade is found here and not in the cut; at the top they point toward you.",
 		"Thinnest ring against the flange, thickest next to the blade. The loose flange goes on hollow side to the blade; at least one pitch of thread must show past the nut.",
@@ -97,9 +97,12 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	case known && on.Blade == somethingElse:
 		off = "Off: guard, plate, nut, the blade that is on, every ring. Wipe the flange bare."
 	case known && on.Blade != "":
-		off = fmt.Sprintf("Off: guard, plate, nut, blade, %s. Wipe.", strings.TrimSuffix(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label()))
-		if n := strings.Count(on.Rings, " ") + 1; n > 1 {
-			off = fmt.Sprintf("Off: guard, plate, nut, blade, %d rings. Wipe.", n)
+		off = "Off: guard, plate, nut, blade. Wipe the flange."
+		switch n := len(strings.Fields(on.Rings)); {
+		case n == 1:
+			off = fmt.Sprintf("Off: guard, plate, blade, %s. Wipe flange.", strings.TrimSuffix(c.Rings(strings.Fields(on.Rings)), " "+c.Unit().Label()))
+		case n > 1:
+			off = fmt.Sprintf("Off: guard, plate, blade, %d rings. Wipe flange.", n)
 		}
 	}
 	stack := "On: no rings; the blade, top teeth toward you, mark at the arbor's mark."

@@ -22,13 +22,13 @@ var lineRow = row{
 			if squaredKnown(c, on.Knife) {
 				moved = "Moved it? Type moved: it is checked before anything turns."
 			}
-			out := []string{"Straightedge along both sides of the teeth: the knife lies between.", moved}
+			out := []string{"Straightedge along each side of the teeth: the knife must lie between.", moved}
 			if _, due := kerfField(c); due {
-				return append(out, "How far behind it, on the fence side, the knife is: low, high.", "Knife to the nearest tips; height back at its block.")
+				return append(out, "Measure how far the knife lies behind it on the fence side: low, high.", "Measure knife to nearest tips; set the height by its block.")
 			}
 			out = append(out, "Measure from the knife to the nearest tooth tips.")
 			if c.Options.Mode != procedure.Swap || proves(c) {
-				out = append(out, "A strip follows: height back at its block.")
+				out = append(out, "Set the height by its block again.")
 			}
 			return out
 		},
@@ -146,7 +146,7 @@ var powerRow = row{
 	Name: "power", Stage: 5, Gate: true, Title: form.Said("Power-up checklist"),
 	Act: procedure.HandsIn{
 		Says: func(c context, _ interlock.Hands) []string {
-			out := []string{"Free: plate and knife not touched; knife between the teeth's two sides.", "Clear: nobody in line with the blade, people told; eyes, ears covered."}
+			out := []string{"Free: turn it by hand: it touches neither plate nor knife; the knife lies between the teeth's two sides.", "Clear: nobody in line with the blade, people told; eyes, ears covered."}
 			if c.Again {
 				return out
 			}
@@ -157,7 +157,7 @@ var powerRow = row{
 			t.Say("live", model.Warns, "The saw is live: hands stay away until it is isolated.")
 		},
 	},
-	Once: form.Lines("What is loose flies, and who does not know reaches in."),
+	Once: form.Lines("Loose things fly; people who were not told reach in."),
 	Help: []string{"Loose items out, parts whole, people clear and told, the lock taken off by its owner: then power. No gloves while it turns, stand out of the line of the blade.", "The saw's manual, the law and your safety officer come first."},
 	Fields: func(c context) []field {
 		return []field{
@@ -176,7 +176,7 @@ var firstRow = row{
 	Name: "first", Stage: 5, Gate: true, Title: form.Said("First start, without stock"),
 	Act: procedure.Spins{
 		Says: form.Lined[interlock.Turning]("Stand aside, out of the line of the blade. No stock near it.", "Start. Listen: no rub, no rattle, no shake. Stop, wait for standstill.",
-			"Any of them: type noise; do not start it again."),
+			"You hear one: type noise; do not start it again."),
 		Accept: func(t *taking, p interlock.Turning) {
 			if t.Choice("quiet") == "quiet" {
 				t.Does(interlock.Started(p))

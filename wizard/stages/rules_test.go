@@ -541,7 +541,7 @@ func TestHeightBeforeAStrip(t *testing.T) {
 	for h.p.View().Place.String() != "line rip-24" {
 		h.step(nil)
 	}
-	if do := strings.Join(h.p.View().Do, " "); !strings.Contains(do, "height back at its block") {
+	if do := strings.Join(h.p.View().Do, " "); !strings.Contains(do, "et the height by its block") {
 		t.Error(do)
 	}
 }
@@ -572,7 +572,7 @@ func TestKnifeBeforePower(t *testing.T) {
 			if f.Key != "faces" || f.Check("0.05 0") != nil {
 				t.Fatalf("where the knife stands is not asked before power: %+v", v.Fields)
 			}
-			if do := strings.Join(v.Do, " "); !strings.Contains(do, "behind it, on the fence side") || !strings.Contains(do, "height back at its block") {
+			if do := strings.Join(v.Do, " "); !strings.Contains(do, "behind it on the fence side") || !strings.Contains(do, "et the height by its block") {
 				t.Errorf("no order says how it is read: %s", do)
 			}
 			on, _ := v.Context().Lock.On()

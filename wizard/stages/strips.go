@@ -41,7 +41,7 @@ func ripOrders(c context, strip string) []string {
 	return []string{
 		fmt.Sprintf("Rip %s right through %s.", strip, aBlank(c)),
 		"Factory edge at fence. At standstill take both.",
-		"Wipe it, write on it. Its width at three marks.",
+		"Wipe and number it. Read its width at 3 places.",
 	}
 }
 

@@ -221,7 +221,7 @@ var arborRow = row{
 	Act: procedure.HandsIn{
 		Says: form.Lined[interlock.Hands](
 			"Wipe flange, loose flange and arbor. Feel for burrs; stone them off.",
-			"Mark the arbor: each blade's mark stands there.",
+			"Mark the arbor's end: every blade goes on with its mark there.",
 			"With a dial: read round the flange, arbor turned by hand."),
 		Accept: func(t *taking, h interlock.Hands) {
 			r := record{Kind: model.Arbor}
