@@ -106,6 +106,15 @@ func reading(c *exec.Cmd, dir string) (*screens, error) {
 	}, walk.Never)
 }
 
+// takes is how long practice takes, in minutes: to read each text once, to type, and to wait.
+func (s *screens) takes() (read, typing, waits float64) {
+	words := 0
+	for _, t := range s.all {
+		words += t.words
+	}
+	return float64(words) / wordsAMinute, float64(s.keys) / keysASecond / 60, (float64(s.stands)*countedStop + float64(s.gates)*secondsAtGate) / 60
+}
+
 func (s *screens) print(longest int) {
 	first, again := 0, 0
 	places := map[string]int{}
@@ -122,9 +131,7 @@ func (s *screens) print(longest int) {
 	for _, p := range order {
 		fmt.Printf("| %s | %d |\n", p, places[p])
 	}
-	typing := float64(s.keys) / keysASecond / 60
-	read := float64(first) / wordsAMinute
-	waits := (float64(s.stands)*countedStop + float64(s.gates)*secondsAtGate) / 60
+	read, typing, waits := s.takes()
 	fmt.Printf("| all | %d |\n\n%d words come again, behind a screen without them.\n", first, again)
 	fmt.Printf("\n%.1f minutes: %d words %.1f, %d keys %.1f, waits %.1f (%d run-downs, %d gates); %.1f with all that comes again\n",
 		typing+read+waits, first, read, s.keys, typing, waits, s.stands, s.gates, typing+read+waits+float64(again)/wordsAMinute)
