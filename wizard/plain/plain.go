@@ -255,11 +255,11 @@ func (p *plain) ask(v procedure.View, f procedure.Field, n int, answers map[stri
 	}
 	for {
 		for i, called := range f.Called {
-			if !f.Numbered {
+			if f.Numbered {
+				p.say("Choice %d: %s.", i+1, called)
+			} else if !strings.Contains(f.Hint, called) { // the question names the others
 				p.say("Choice: %s.", called)
-				continue
 			}
-			p.say("Choice %d: %s.", i+1, called)
 		}
 		p.say("Question %d of %d. %s (%s).", n+1, len(v.Fields), f.Label, f.Hint)
 		if kept != "" {

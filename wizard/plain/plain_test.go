@@ -186,7 +186,18 @@ func TestPlainSpeaksPlainly(t *testing.T) {
 	if _, err := practise(p, 3, nil); err != nil {
 		t.Fatal(err)
 	}
+	var choices []string
 	for i, line := range strings.Split(p.out.String(), "\n") {
+		if name, isChoice := strings.CutPrefix(line, "Choice: "); isChoice {
+			choices = append(choices, strings.TrimSuffix(name, "."))
+		} else if strings.HasPrefix(line, "Question ") {
+			for _, c := range choices {
+				if strings.Contains(line, c) {
+					t.Errorf("line %d names a choice that was named before it: %s", i+1, line)
+				}
+			}
+			choices = nil
+		}
 		for _, r := range line {
 			if r == 0x1b || unicode.Is(unicode.So, r) || unicode.Is(unicode.Sm, r) && !strings.ContainsRune("+=<>|~", r) || r >= 0x2500 && r < 0x2600 {
 				t.Errorf("line %d holds %q: %s", i+1, r, line)
