@@ -251,7 +251,7 @@ func (s *settings) lead(c *cobra.Command, o wizard.Options) (wizard.Result, erro
 	}
 	face := screen.Run
 	if inLines {
-		face = plain.Run
+		face, o.Out = plain.Run, foldedLines{o.Out}
 	}
 	r, err := face(o)
 	switch {

@@ -145,7 +145,7 @@ func walked(ts *testscript.TestScript, _ bool, args []string) {
 	c := exec.Command(path, rest[1:]...)
 	c.Dir = ts.MkAbs(".")
 	c.Env = []string{"PATH=" + os.Getenv("PATH"), "HOME=" + ts.Getenv("HOME"), "SAWDATUM_DIR=" + ts.Getenv("SAWDATUM_DIR"), "TERM=xterm-256color", "LANG=C.UTF-8"}
-	term, err := terminal.Start(c, 200, 60, false)
+	term, err := terminal.Start(c, 1000, 60, false) // no line is folded
 	ts.Check(err)
 	ts.Defer(term.Close)
 	err = walk.Plain(term, hand.InTurn, func(q walk.Question) bool { return hand.Own[q.Label] == "KILL" })
@@ -267,6 +267,9 @@ func TestNoCommandWaitsForAMuteTerminal(t *testing.T) {
 // TestReportsFoldBetweenWords: on a terminal the lines of a report are no wider than it, and nothing is lost of
 // them; lines that fit stay as they are.
 func TestReportsFoldBetweenWords(t *testing.T) {
+	if got := folded("> ", 60); got != "> " {
+		t.Errorf("a prompt becomes %q", got)
+	}
 	report := "24-tooth rip, last record 2026-11-27: READY\n  rings     0.10 mm   knife 2.5\n      careful: the cut face lies 0.123 mm from the datum face, toward the fence\n\nlast\n"
 	for width := 30; width < 100; width++ {
 		got := folded(report, width)
@@ -274,12 +277,12 @@ func TestReportsFoldBetweenWords(t *testing.T) {
 			t.Fatalf("at %d: %q", width, got)
 		}
 		for line := range strings.Lines(got) {
-			if width >= narrowest && len(strings.TrimRight(line, " \n")) > width || strings.Contains(line, "knife") && line != "  rings     0.10 mm   knife 2.5\n" {
+			if width >= narrowest && len(strings.TrimRight(line, "\n")) > width || strings.Contains(line, "knife") && line != "  rings     0.10 mm   knife 2.5\n" {
 				t.Errorf("at %d: %q", width, line)
 			}
 		}
 	}
-	if got := folded(report, 60); !strings.Contains(got, "from the datum \n        face, toward the fence\n") {
+	if got := folded(report, 60); !strings.Contains(got, "from the datum\n        face, toward the fence\n") {
 		t.Errorf("what is folded stands below: %q", got)
 	}
 }

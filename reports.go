@@ -36,6 +36,11 @@ func say(w io.Writer, report string) error {
 	return err
 }
 
+// foldedLines says whole lines, or prompts, as reports are said.
+type foldedLines struct{ io.Writer }
+
+func (l foldedLines) Write(p []byte) (int, error) { return len(p), say(l.Writer, string(p)) }
+
 // narrowest is the least width that lines are folded to.
 const narrowest = 40
 
@@ -47,16 +52,21 @@ func folded(report string, width int) string {
 		indent := strings.Repeat(" ", len(line)-len(text))
 		at := len(indent)
 		out.WriteString(indent)
-		for word := range strings.SplitAfterSeq(strings.TrimSuffix(text, "\n"), " ") {
+		for i, word := range strings.Split(strings.TrimSuffix(text, "\n"), " ") {
 			wide := ansi.StringWidth(word)
-			if at+ansi.StringWidth(strings.TrimSuffix(word, " ")) > width && at > len(indent)+2 && width >= narrowest {
+			switch {
+			case i == 0:
+			case at+1+wide > width && at > len(indent)+2 && width >= narrowest:
 				out.WriteString("\n" + indent + "  ")
 				at = len(indent) + 2
+			default:
+				out.WriteString(" ")
+				at++
 			}
 			out.WriteString(word)
 			at += wide
 		}
-		out.WriteString("\n")
+		out.WriteString(line[len(strings.TrimSuffix(line, "\n")):]) // none behind a prompt
 	}
 	return out.String()
 }

@@ -25,6 +25,9 @@ var (
 	heading  = regexp.MustCompile(`(?m)^Stage \d+ of 11\. (.*?)[.]?\r?\n(.*?)\.\r?$`)
 )
 
+// further is where a line goes on that the window has no room for.
+var further = regexp.MustCompile(`\r?\n  (\S)`)
+
 const tooEarly = "That came before the question could be read"
 
 // Next waits for the next question. An answer that came too early for a gate is given
@@ -36,6 +39,7 @@ func (l *Lines) Next() (Question, error) {
 			return Question{}, err
 		}
 		l.seen += len(said)
+		said = further.ReplaceAllString(said, " $1")
 		if strings.Contains(said, tooEarly) {
 			time.Sleep(Pause)
 			if err := l.Answer(l.answer); err != nil {
@@ -64,7 +68,7 @@ func (l *Lines) wait() (said string, asks []string, err error) {
 	for begin := time.Now(); time.Since(begin) < patience; l.Terminal.Next(20 * time.Millisecond) {
 		ended := l.Terminal.Ended()
 		said = l.Terminal.Since(l.seen)
-		if m := question.FindStringSubmatch(said); m != nil {
+		if m := question.FindStringSubmatch(further.ReplaceAllString(said, " $1")); m != nil {
 			return said, m, nil
 		}
 		if ended {

@@ -80,6 +80,9 @@ func sawLine(f wizard.Found, l frame.Look, arbor int) string {
 	if f.Fault != "" {
 		return name + ": cannot be opened: " + model.Printable(f.Fault)
 	}
+	if _, file, twin := strings.Cut(strings.TrimSuffix(name, ")"), " ("); twin && frame.Cells(name) > sawColumn-2 {
+		name = file // two saws are told apart by their files
+	}
 	out := column(l.Clipped(name, sawColumn-2), sawColumn)
 	if arbor > 0 {
 		rings := ""
@@ -113,7 +116,7 @@ func (s start) blades(w, h int) []string {
 			rings = "" // nobody takes a ring for a blade that is not to run
 		}
 		t.Rows = append(t.Rows, picture.TableRow{
-			Cells: []string{model.Printable(b.Name), rings, b.Knife, b.State}, Fails: !b.Usable, Whole: b.Usable,
+			Cells: []string{model.Printable(b.Name), rings, b.Knife, b.State}, Fails: !b.Usable, Whole: b.Usable && strings.HasPrefix(b.State, "READY"),
 		})
 	}
 	return strings.Split(t.Draw(w, max(h, picture.MinHeight), s.choice.look.Pictures()), "\n")

@@ -13,6 +13,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/testdata/bay"
+	"example.com/sawdatum/wizard"
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
@@ -267,5 +268,20 @@ func TestOnlyTheWordStandsOut(t *testing.T) {
 	}
 	if got := (notice{"SHORT. F1 says why.", strings.Repeat("Long, as a path may be. ", 20), true}).rows(l, 76); len(got) != 1 || got[0] != l.Reversed.Render("SHORT")+". F1 says why." {
 		t.Errorf("%q", got)
+	}
+}
+
+// TestStartListTellsSawsApart: two saws of one name are told apart by their files at 80 columns too, and what is
+// due is not marked as done.
+func TestStartListTellsSawsApart(t *testing.T) {
+	l := frame.NewLook(true, picture.Blocks)
+	for name, want := range map[string]string{"practice-bay (bay-two.yaml)": "bay-two.yaml ", "bay-two": "bay-two ", "bay (b.yaml)": "bay (b.yaml) ", "a-very-long-name-of-a-saw": "a-very-long-nam… "} {
+		if line := sawLine(wizard.Found{Name: name}, l, arborColumn); !strings.HasPrefix(line, want) {
+			t.Errorf("%s reads %q", name, line)
+		}
+	}
+	s := start{choice: choice{look: l}, found: []wizard.Found{{Saw: "Bay", Blades: []wizard.FoundBlade{{Name: "rip", State: "DUE for 3 days", Usable: true}, {Name: "fine", State: "READY, 2 days", Usable: true}}}}}
+	if rows := strings.Join(s.blades(76, 4), "\n"); strings.Count(rows, l.Done) != 1 || !strings.Contains(rows, l.Done+"  2  fine") {
+		t.Error(rows)
 	}
 }
