@@ -93,6 +93,7 @@ type BladeRow struct {
 	Due       time.Time // from then on DUE; zero: never
 	Proofs    int       // mountings beside the first that were proved
 	StandIn   bool      // it may carry the datum for the reference, once its knife is checked: its strips were held against those of the reference itself
+	Moved     bool      // its newest pair does not agree, and the other blade of that agreed with a third one since
 	PairSays  PairWords // what its newest pair tells, beside Offset
 	Pair      int       // strips of each blade that a pair takes to decide, it lying where it was last seen
 	MoreOwn   int       // strips more of the blade that would settle its newest pair, under the lock in force; 0: none does, or it is settled

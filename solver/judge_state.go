@@ -178,7 +178,9 @@ var order = map[model.Readiness]int{model.StateNotClosed: 1, model.StateCheck: 2
 func (j *judging) overturnedState(row *model.BladeRow, c *evidence.Course, worse func(model.Readiness, string, string, ...any)) {
 	if p := c.Overturned(); p != nil {
 		row.PairSays = model.PairWords{Offset: p.Value, Expanded: p.U}
-		worse(model.StateCheck, "proof-out", "the newest pair says %s, plus or minus %s: it or the %s has moved; prove it once more, and a pair with a third ready blade tells which", side(p.Value, j.words), j.words.Result(p.U), j.profile.BladeName(p.Carrier.Blade))
+		which, here := j.whichMoved(p)
+		row.Moved = here
+		worse(model.StateCheck, "proof-out", "the newest pair says %s, plus or minus %s: %s", side(p.Value, j.words), j.words.Result(p.U), which)
 		return
 	}
 	n := len(c.Proofs)

@@ -130,3 +130,31 @@ func percent(chance float64) string {
 func times(n int, one, many string) string {
 	return fmt.Sprintf("%d %s", n, metrology.Plural(n, one, many))
 }
+
+// whichMoved tells which blade of a pair that does not agree has moved, where a pair of the other one and a
+// third blade was decided since, or did not agree either; else how that is found out. here is whether it is the blade itself.
+func (j *judging) whichMoved(p *evidence.Proofing) (text string, here bool) {
+	other, newest, third := p.Carrier.Blade, (*evidence.Proofing)(nil), ""
+	for _, c := range j.ledger.Order {
+		for _, q := range c.Proofs {
+			with := q.Carrier.Blade
+			if with == other {
+				with = q.Blade
+			} else if q.Blade != other {
+				continue
+			}
+			since := q.At > p.At || q == c.Overturned() // or it was before, and stands
+			if with != p.Blade && q.Verdict != model.Doubtful && since && (newest == nil || q.At > newest.At) {
+				newest, third = q, with
+			}
+		}
+	}
+	name := j.profile.BladeName(other)
+	switch {
+	case newest == nil:
+		return fmt.Sprintf("it or the %s has moved; prove it once more, and a pair with a third ready blade tells which", name), false
+	case newest.Verdict == model.In:
+		return fmt.Sprintf("it has moved, since the %s agreed with the %s after that; prove it once more: out again, it is brought in anew", name, j.profile.BladeName(third)), true
+	}
+	return fmt.Sprintf("the %s has moved rather, since it did not agree with the %s either; clean what it sits on, then prove both once more", name, j.profile.BladeName(third)), false
+}

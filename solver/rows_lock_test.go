@@ -42,6 +42,19 @@ var lockHistories = []history{
 	{"a pair that is out, narrow", "general rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120)
 	})},
+	{"and the other blade of it agrees with a third one since", "rip fine", after(asItIs, func(d *days) {
+		d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01).mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("general").rip(model.Closing, 120)
+		d.pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120).pair("l3", "fine", []string{"r20"}, []float64{120, 120.01}, 120, 120)
+	})},
+	{"and not with a third one either", "rip fine", after(asItIs, func(d *days) {
+		d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01).mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("general").rip(model.Closing, 120)
+		d.pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120).pair("l3", "fine", []string{"r20"}, []float64{119.8, 119.8}, 120, 120)
+	})},
+	{"the third one was proved before, or stands in doubt", "rip", after(asItIs, func(d *days) {
+		d.mount("fine", "r20").rip(model.ForBlade, 120, 120.01).mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02).mount("general").rip(model.Closing, 120)
+		d.pair("l2", "fine", []string{"r20"}, []float64{120, 120.01}, 120, 120).pair("l3", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120)
+		d.pair("l4", "fine", []string{"r20"}, []float64{119.92, 119.905}, 120, 120)
+	})},
 	{"two pairs that are out: it lies there now", "rip", after(asItIs, func(d *days) {
 		d.mount("rip", "r20").rip(model.ForBlade, 120.01, 120.02)
 		d.pair("l2", "rip", []string{"r20"}, []float64{119.8, 119.8}, 120, 120, 120).pair("l3", "rip", []string{"r20"}, []float64{119.81, 119.82, 119.81}, 120, 120)

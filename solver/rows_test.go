@@ -82,7 +82,7 @@ func writeRow(b *strings.Builder, r model.BladeRow) {
 	for _, x := range []struct {
 		word string
 		is   any
-	}{{"owed to", r.Owed}, {"used up", r.UsedUp}, {"knife out", r.OutKnife}, {"knife only", r.KnifeOnly}, {"stands in", r.StandIn}, {"inside", r.Inside}, {"unseen", r.Unseen},
+	}{{"owed to", r.Owed}, {"used up", r.UsedUp}, {"knife out", r.OutKnife}, {"knife only", r.KnifeOnly}, {"stands in", r.StandIn}, {"moved", r.Moved}, {"inside", r.Inside}, {"unseen", r.Unseen},
 		{"strips", r.Strips}, {"datum", r.Datum}, {"left", r.Left}, {"goes", r.Goes}, {"proofs", r.Proofs}, {"pair", r.Pair}, {"more own", r.MoreOwn}, {"more datum", r.MoreDatum}} {
 		switch x.is {
 		case false, 0, "":

@@ -428,3 +428,39 @@ func TestHalfAPairSaysNothing(t *testing.T) {
 		t.Errorf("%d strips were ripped until the first of the blade was followed by none", strips)
 	}
 }
+
+// TestAThirdBladeTellsWhichHasMoved: where a pair does not agree, and the reference agrees with a third blade after
+// that, the first one is said to have moved: where the pair is read, and where the blade stands.
+func TestAThirdBladeTellsWhichHasMoved(t *testing.T) {
+	h := later(t, setUp(t), procedure.Options{Mode: procedure.Prove, Blade: "rip-24"})
+	for range 150 {
+		if h.p.Finished() {
+			break
+		}
+		h.step(map[string]string{"proof readings": map[string]string{"rip-24": "139.90 139.90 139.90", "general-48": "140.05 140.05 140.05"}[h.p.View().Place.Blade]})
+	}
+	row, _ := h.p.Plan().Row("rip-24")
+	if row.Moved || !strings.Contains(row.Against()[0].Text, "it or the 48-tooth general has moved") {
+		t.Fatalf("after the first pair: %+v", row.Against())
+	}
+	h = later(t, h, procedure.Options{Mode: procedure.Prove, Blade: "crosscut-80"})
+	told := ""
+	for range 150 {
+		if h.p.Finished() {
+			break
+		}
+		v := h.p.View()
+		if told += " " + strings.Join(v.Do, " "); v.Place.Step == "proof" {
+			h.step(map[string]string{"proof readings": "140.05 140.05 140.05"})
+			continue
+		}
+		h.step(nil)
+	}
+	row, _ = h.p.Plan().Row("rip-24")
+	if !row.Moved || !strings.Contains(row.Against()[0].Text, "it has moved, since the 48-tooth general agreed with the 80-tooth fine crosscut") {
+		t.Errorf("after the third blade: %+v", row.Against())
+	}
+	if !strings.Contains(told, "So it is the 24-tooth rip that has moved") {
+		t.Error("nobody is told:", told)
+	}
+}

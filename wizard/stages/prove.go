@@ -207,6 +207,17 @@ func proofStrips(c context, blade string) (out []model.Strip) {
 	return out
 }
 
+// movedBeside is the blade that has moved, by a pair that agrees: it did not agree with a blade of
+// that. Empty: none.
+func movedBeside(c context, blade string) string {
+	for _, b := range c.Plan.Blades {
+		if b.Moved && b.ID != blade {
+			return b.ID
+		}
+	}
+	return ""
+}
+
 // proofRow rips a strip of one blade of the pair.
 var proofRow = row{
 	Name: "proof", Stage: 10,
@@ -273,7 +284,11 @@ var provedRow = row{
 			case unpaired(c):
 				return nothingCarries(c)
 			case row.Usable() && renewed(c):
-				return []string{fmt.Sprintf("Still in: the pair proves the %s.", c.Name(row.ID)), "Type seen to end."}
+				out := []string{fmt.Sprintf("Still in: the pair proves the %s.", c.Name(row.ID))}
+				if moved := movedBeside(c, row.ID); moved != "" {
+					out = append(out, fmt.Sprintf("So it is the %s that has moved, of the pair that did not agree.", c.Name(moved)))
+				}
+				return append(out, "Type seen to end.")
 			case row.Usable():
 				return []string{"Not settled: it stays as it was, not renewed.", "By this pair " + pairFigures(c) + "; the tolerance is " + c.Show(c.Profile.Tolerance.Length) + ".", "Another pair tells more: prove it again.", "Type seen to end."}
 			}
