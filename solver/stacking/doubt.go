@@ -140,7 +140,10 @@ func (k Kit) Surest(goal Goal, doubt *Doubt, judged []string) (Fit, error) {
 		g.held += min(s.judged, s.count)
 	}
 	g.alike = g.alike && g.held == 0
-	best := g.nearest(g.weigh(mask, plain.Height))
+	best := g.weigh(mask, plain.Height)
+	if verdict == model.In { // else none is in the zone of the goal, and the search is spared
+		best = g.nearest(best)
+	}
 	fit := k.fit(goal, best.mask, verdict)
 	fit.Beyond, fit.Sure = best.beyond, best.beyond == 0 && verdict == model.In
 	return fit, nil
