@@ -126,7 +126,7 @@ func (f FenceScale) shift(p plot, x axis) []mark {
 func (f FenceScale) ruler(c *canvas, x axis, y int) {
 	end := 0
 	put := func(l model.Length, word string, k Kind) {
-		text := word + f.bare(l)
+		text := word + f.setting(l)
 		from := min(max(c.floor(x.at(nm(l)))-c.width(text)/2, end), c.w-c.width(text))
 		if from >= end {
 			c.write(from, y, text, k)
@@ -151,7 +151,7 @@ func (f FenceScale) note() note {
 	if !f.Fitted {
 		return note{Plain, []string{"caliper less scale"}}
 	}
-	c, w := f.cursor(), f.show(f.Working)
+	c, w := f.cursor(), f.called(f.Working)
 	by := f.size(c)
 	switch {
 	case !f.shown(c):
@@ -172,13 +172,13 @@ func (f FenceScale) Sentence() string {
 	}
 	lo, hi := f.settings()
 	first, last := length(f.fit(lo)), length(f.fit(hi))
-	s := fmt.Sprintf("The caliper reads %s against the scale at %s and %s at %s.", f.signed(first), f.show(length(lo)), f.signed(last), f.show(length(hi)))
+	s := fmt.Sprintf("The caliper reads %s against the scale at %s and %s at %s.", f.signed(first), f.called(length(lo)), f.signed(last), f.called(length(hi)))
 	c := f.cursor()
 	switch {
 	case !f.shown(c):
-		return s + " The cursor is right at the working width of " + f.show(f.Working) + "."
+		return s + " The cursor is right at the working width of " + f.called(f.Working) + "."
 	case c > 0:
-		return s + " Move the cursor " + f.size(c) + " toward the higher numbers to be right at " + f.show(f.Working) + "."
+		return s + " Move the cursor " + f.size(c) + " toward the higher numbers to be right at " + f.called(f.Working) + "."
 	}
-	return s + " Move the cursor " + f.size(c) + " toward the lower numbers to be right at " + f.show(f.Working) + "."
+	return s + " Move the cursor " + f.size(c) + " toward the lower numbers to be right at " + f.called(f.Working) + "."
 }

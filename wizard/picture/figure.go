@@ -39,6 +39,12 @@ func (f Figures) side(residual model.Length) string {
 // called is a length that is read off a rule: 5 mm, 13/64 in.
 func (f Figures) called(l model.Length) string { return l.Size(f.Unit, f.Resolution) }
 
+// setting is a length as a fence is set to it, without the unit: 140, 5 1/2.
+func (f Figures) setting(l model.Length) string {
+	text := f.called(l)
+	return text[:strings.LastIndex(text, " ")]
+}
+
 // bare is a length without the unit behind it.
 func (f Figures) bare(l model.Length) string { return unitless(f.show(l)) }
 

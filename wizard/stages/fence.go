@@ -107,7 +107,11 @@ var pairsRow = row{
 	Why: ripCautions, Help: append([]string{"The cursor cures an offset, but no slope and no fence that does not repeat. With three widths or more the program tells whether a slope is real.", "A strip that was ripped before proves nothing: a second pass takes something off only where the cut lies nearer the fence."}, ripHelp...),
 	Fields: func(c context) []field {
 		w := otherWidth(c)
-		example := fmt.Sprintf("such as %s=%s", c.Bare(w), c.Bare(w+mm/10))
+		off := model.Length(10) // hundredths of a millimetre, or thousandths of an inch
+		if c.Unit() == model.IN {
+			off = 4
+		}
+		example := fmt.Sprintf("such as %s=%s", strings.ReplaceAll(c.Size(w), " ", "-"), model.Like(w, c.Unit(), off))
 		return []field{{Key: "pairs", Label: "Settings and readings", Hint: example, Kind: procedure.FieldPairs, Unit: c.Unit(), AtLeast: 1, AtMost: 30, Min: mm, Max: 3000 * mm, Measuring: true}}
 	},
 	Simulated: map[string]procedure.Simulated{"pairs": func(c context, s procedure.Saw, _ answers) string {

@@ -169,6 +169,11 @@ func play(c context, knife string) model.Length {
 // gapLimit is the widest gap that a knife may have at a corner.
 func gapLimit(c context, knife string) model.Length { return min(model.MostFeelerGap, play(c, knife)) }
 
+// shownLimit is the limit of a gap as it is told: no more than is taken when it is typed so.
+func shownLimit(c context, knife string) model.Length {
+	return metrology.WordsOf(c.Profile).Down(gapLimit(c, knife))
+}
+
 // knifeRow squares a knife to the gauge board.
 var knifeRow = row{
 	Name: "knife", Stage: 7,
@@ -227,7 +232,7 @@ var knifeRow = row{
 		return practice.Caliper(c, gaps[:]...)
 	}},
 	Figure: func(c context, a answers) procedure.Figure {
-		f := procedure.Figure{Caption: "worst; limit " + c.Show(gapLimit(c, c.Blade))}
+		f := procedure.Figure{Caption: "worst; limit " + metrology.WordsOf(c.Profile).Set(shownLimit(c, c.Blade))}
 		if gaps := form.Readings(c, a["gaps"]); len(gaps) > 0 {
 			f.Text = c.Show(slices.Max(gaps))
 		}
@@ -235,7 +240,7 @@ var knifeRow = row{
 	},
 	Picture: func(c context, a answers) procedure.Picture {
 		gaps := form.Readings(c, a["gaps"])
-		return picture.KnifeGaps{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: gapLimit(c, c.Blade), Gaps: gaps[:min(len(gaps), 4)]}
+		return picture.KnifeGaps{Figures: form.Figures(c), FenceSide: c.Profile.Saw.FenceSide, Limit: shownLimit(c, c.Blade), Gaps: gaps[:min(len(gaps), 4)]}
 	},
 	Redo: func(t *taking) {
 		if set := t.State.Knives[t.Blade].Set; set != nil {

@@ -8,6 +8,7 @@ import (
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/profiles"
 	"example.com/sawdatum/solver"
+	"example.com/sawdatum/solver/metrology"
 	"example.com/sawdatum/wizard/picture"
 	"example.com/sawdatum/wizard/procedure"
 	"example.com/sawdatum/wizard/stages/form"
@@ -156,5 +157,17 @@ func TestTypedReadingsStayAsTyped(t *testing.T) {
 	}
 	if got := form.Sizes(inches, []model.Knife{{Thickness: in("0.1")}, {Thickness: in("1 3/32")}}); got != "0.100 1-3/32" {
 		t.Error(got)
+	}
+}
+
+// TestALimitThatIsToldIsTaken: an inch shop that types the limit of a knife's gap as it reads it is not refused.
+func TestALimitThatIsToldIsTaken(t *testing.T) {
+	for _, step := range []model.Length{model.Thou, model.Thou / 2, model.Thou / 10} {
+		c := procedure.Context{Profile: model.Profile{Units: model.IN, Instruments: model.Instruments{Caliper: step.Of(model.IN)}}}
+		told := metrology.WordsOf(c.Profile).Set(shownLimit(c, "k"))
+		m, err := model.ParseLength(told, model.IN)
+		if err != nil || m.Length > gapLimit(c, "k") || m.Length < gapLimit(c, "k")-model.Thou {
+			t.Errorf("a caliper of %s: the limit is told as %s, %v", step.Of(model.IN), told, err)
+		}
 	}
 }

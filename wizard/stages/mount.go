@@ -115,7 +115,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	}
 	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {
-		last = fmt.Sprintf("Loose flange, nut tight. Knife: %s.", knife.Thickness)
+		last = fmt.Sprintf("Loose flange, nut tight. Knife: %s.", knife.Label())
 	}
 	return []string{off, stack, last}
 }

@@ -79,7 +79,7 @@ var knifeCheckRow = row{
 		Says: func(c context, _ interlock.Hands) []string {
 			return []string{
 				"Straightedge on the fence-side tips, front and rear.",
-				fmt.Sprintf("Knife's face 0 to %s behind it, low and high.", c.Pick("0.1 mm", "0.004 in")),
+				fmt.Sprintf("Knife's face 0 to %s behind it, low and high.", c.Pick("0.1 mm", "0.003 in")),
 				"In front of it: type a minus before the figure.",
 			}
 		},
