@@ -48,10 +48,11 @@ type PairWords struct {
 
 // LockPlan is what a fence lock still wants.
 type LockPlan struct {
-	Datum   int // datum strips that count under it
-	Wanted  int // further ones before blades can be judged
-	Round   int // blades compared under it; several, or one that others follow, want a closing strip
-	Closing int // closing strips wanted now to close it: 0, or 1
+	Datum   int    // datum strips that count under it
+	Carrier string // the blade that cut the datum strips which others are compared with; empty: none counts
+	Wanted  int    // further ones before blades can be judged
+	Round   int    // blades compared under it; several, or one that others follow, want a closing strip
+	Closing int    // closing strips wanted now to close it: 0, or 1
 	Broken  bool
 	Reasons []Reason
 }

@@ -290,7 +290,7 @@ func (j *judging) lockPlan() {
 		return
 	}
 	if datum, _, ok := j.ledger.Carrier(page, evidence.Outfit{}); ok {
-		p.Datum = len(datum.Strips)
+		p.Datum, p.Carrier = len(datum.Strips), datum.Blade
 		p.Wanted = max(0, evidence.EnoughDatumStrips-p.Datum)
 	}
 	var blades []string

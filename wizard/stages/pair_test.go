@@ -1,6 +1,7 @@
 package stages
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -462,5 +463,35 @@ func TestAThirdBladeTellsWhichHasMoved(t *testing.T) {
 	}
 	if !strings.Contains(told, "So it is the 24-tooth rip that has moved") {
 		t.Error("nobody is told:", told)
+	}
+}
+
+// TestStripsOfTwoCarriersDoNotAddUp: a blade that a pair found out is brought in again by a run about it, which begins
+// with a stand-in that is on the saw. Two strips of that and one of the reference are no three of either: the stand-in
+// goes on, and the run ends.
+func TestStripsOfTwoCarriersDoNotAddUp(t *testing.T) {
+	wide := map[string]string{"rip-24": "139.90 139.90 139.90", "general-48": "140.05 140.05 140.05", "crosscut-80": "140.05 140.05 140.05"}
+	run := func(h *hand) *hand {
+		for range 250 {
+			if h.p.Finished() {
+				return h
+			}
+			v := h.p.View()
+			width := wide[cmp.Or(v.Place.Blade, h.p.State().On.Blade)]
+			if on := h.p.State().On; on.Blade == "rip-24" && !slices.Equal(on.Rings, []string{"r10"}) {
+				width = "140.04 140.04 140.04" // the other stack is right
+			}
+			h.step(map[string]string{"proof readings": width, "reference readings": wide["general-48"], "further readings": wide["general-48"], "strip readings": width, "reason why": "check", "ways way": "rings", "fence fence": "moved"})
+		}
+		t.Fatalf("it does not end: %s", strings.Join(h.way, ", "))
+		return nil
+	}
+	h := run(later(t, setUp(t), procedure.Options{Mode: procedure.Prove, Blade: "rip-24"}))
+	h = run(later(t, h, procedure.Options{Mode: procedure.Prove, Blade: "crosscut-80"}))
+	from := len(h.p.Profile().Records)
+	h = run(later(t, h, procedure.Options{Mode: procedure.OneBlade, Blade: "rip-24"}))
+	row, _ := h.p.Plan().Row("rip-24")
+	if n := strips(h.p.Profile().Records[from:]); row.State != model.StateReady || n != 7 {
+		t.Errorf("it is %s after %d strips: %s", row.State, n, strings.Join(h.way, ", "))
 	}
 }

@@ -21,15 +21,28 @@ const (
 	spareWidth = 30 * mm
 )
 
-// datumOf lists the strips under a lock that others are compared with.
+// datumOf lists the strips under a lock that others are compared with: where both the reference and a
+// stand-in ripped some under the one in force, those of the blade that carries it.
 func datumOf(c context, lock string) (out []model.Strip) {
+	by := ""
+	if lock == c.State.Lock {
+		by = c.Plan.Lock.Carrier
+	}
+	return datumBy(c, lock, by)
+}
+
+// datumBy lists those that one blade ripped; of every blade where it is empty.
+func datumBy(c context, lock, blade string) (out []model.Strip) {
 	for _, s := range c.State.Strips {
-		if s.Lock == lock && s.For == model.Datum && s.Present {
+		if s.Lock == lock && s.For == model.Datum && s.Present && (blade == "" || s.Blade == blade) {
 			out = append(out, s)
 		}
 	}
 	return out
 }
+
+// nextDatum counts the next strip of the blade that is to carry the datum.
+func nextDatum(c context) int { return len(datumBy(c, c.State.Lock, carrier(c))) + 1 }
 
 // needing is what a rip with a blade under the lock in force needs.
 func needing(c context, blade string, rings []string) interlock.Need {
@@ -98,9 +111,9 @@ var referenceRow = row{
 	Name: "reference", Stage: 9,
 	Title: func(c context) string {
 		if of := carrier(c); of != c.Profile.Reference {
-			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", min(len(datumOf(c, c.State.Lock))+1, shop.DatumStrips), shop.DatumStrips, c.Name(of))
+			return fmt.Sprintf("Strip %d of %d of the %s, for the reference", min(nextDatum(c), shop.DatumStrips), shop.DatumStrips, c.Name(of))
 		}
-		return fmt.Sprintf("Reference strip %d of %d", min(len(datumOf(c, c.State.Lock))+1, shop.DatumStrips), shop.DatumStrips)
+		return fmt.Sprintf("Reference strip %d of %d", min(nextDatum(c), shop.DatumStrips), shop.DatumStrips)
 	},
 	When: func(c context) bool { return len(comparing(c)) > 0 },
 	Done: func(c context) bool {
@@ -109,7 +122,7 @@ var referenceRow = row{
 	Needs: func(c context) interlock.Need { return needing(c, carrier(c), stackOf(c, carrier(c))) },
 	Act: procedure.Spins{
 		Says: func(c context, _ interlock.Turning) []string {
-			return ripOrders(c, fmt.Sprintf("reference strip %d", len(datumOf(c, c.State.Lock))+1))
+			return ripOrders(c, fmt.Sprintf("reference strip %d", nextDatum(c)))
 		},
 		Accept: func(t *taking, p interlock.Turning) {
 			r := record{Kind: model.StripCut, Lock: t.State.Lock, Blade: t.State.On.Blade, Rings: t.State.On.Rings, Mounting: t.State.On.Mounting, For: model.Datum}
@@ -120,7 +133,7 @@ var referenceRow = row{
 	},
 	Why: ripCautions, Help: append([]string{"The other strips are compared with these, and they show how well a rip repeats in this shop."}, ripHelp...),
 	Fields: func(c context) []field {
-		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", len(datumOf(c, c.State.Lock))+1))}
+		return []field{widthsField(c, fmt.Sprintf("Widths of reference strip %d", nextDatum(c)))}
 	},
 	Simulated: practice.StripsSimulated,
 	Reads:     stripsRead(putWidths, model.Datum),
