@@ -108,7 +108,7 @@ var closeRow = row{
 			if c.Options.Unkept {
 				return append(notReady(c), "Type show "+strings.Join(c.Options.Shows, ", show ")+", or done to leave.")
 			}
-			return append(notReady(c), "Type "+strings.Join(c.Options.Exports, ", ")+" (both behind it: in both units), or done to leave.")
+			return append(notReady(c), "Type "+strings.Join(c.Options.Exports, ", ")+" (card both: in both units), or done to leave.")
 		},
 		Accept: func(t *taking) {
 			if e := t.Export("done"); e.As != "" {
@@ -141,7 +141,7 @@ var papersRow = row{
 	When: func(c context) bool { return shop.WholeRack(c) && len(c.Options.Exports) > 0 },
 	Act: procedure.Paper{
 		Says: func(c context) []string {
-			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (both behind it: in both units): it is written beside the profile. None to leave.", "To see one here first type show before it: show card."}
+			return []string{"Type " + strings.Join(c.Options.Exports, ", ") + " (card both: in both units): it is written beside the profile. None to leave.", "To see one here first type show before it: show card."}
 		},
 		Accept: func(t *taking) {
 			e := t.Export("paper")
@@ -177,7 +177,7 @@ func notReady(c context) []string {
 			names = append(names, c.Name(b.ID))
 		}
 	}
-	papers := []string{"Hang up a new card, box the labels."}
+	papers := []string{"Hang up a new card, labels into the boxes."}
 	if c.Options.Unkept {
 		papers = nil
 	}

@@ -90,7 +90,7 @@ var pairsRow = row{
 			return []string{
 				fmt.Sprintf("Blade still: move the fence to another width, such as %s; lock it.", c.Size(otherWidth(c))),
 				"Rip a new strip; at standstill take it, read it. Other widths likewise.",
-				"Type setting=reading for each.",
+				"Type setting=reading for each, a space between.",
 			}
 		},
 		Accept: func(t *taking, p interlock.Turning) {

@@ -115,3 +115,24 @@ func TestTheScaleReadInFractions(t *testing.T) {
 		t.Errorf("points %v", got)
 	}
 }
+
+// TestALeafOverTheLimitReadsSo: a gap may be 0.10 mm, which is 0.00394 in, so that a leaf of
+// .004 in is over it, and the refusal and the limit beside the figure do not read the same.
+func TestALeafOverTheLimitReadsSo(t *testing.T) {
+	h := fresh(t, inches)
+	for h.p.View().Place.Step != "knife" {
+		h.step(nil)
+	}
+	v := h.p.View()
+	i := slices.IndexFunc(v.Fields, func(f procedure.Field) bool { return f.Key == "gaps" })
+	if err := v.Fields[i].Check(".003 .001 .003 .001"); err != nil {
+		t.Error(err)
+	}
+	err := v.Fields[i].Check(".004 .001 .004 .001")
+	if err == nil || !strings.Contains(err.Error(), "0.0040 in at front low") || !strings.Contains(err.Error(), "0.0039 in") {
+		t.Errorf("a leaf of .004: %v", err)
+	}
+	if f := v.Figure(procedure.Answers{"gaps": ".003 .001 .003 .001"}); !strings.Contains(f.Caption, "limit 0.0039 in") || !strings.HasPrefix(f.Text, "0.0030") {
+		t.Errorf("the figure reads %+v", f)
+	}
+}

@@ -189,7 +189,7 @@ var knifeRow = row{
 			k, _ := c.Profile.KnifeByID(c.Blade)
 			first := "Hold the gauge board to the fence at both ends."
 			if on, _ := c.Lock.On(); on.Knife != k.ID {
-				first = fmt.Sprintf("Fit the knife of %s. Hold the gauge board to the fence at both ends.", k.Thickness)
+				first = fmt.Sprintf("Fit the knife of %s. Hold the gauge board to the fence at both ends.", k.Label())
 			}
 			return []string{
 				first,
@@ -234,7 +234,7 @@ var knifeRow = row{
 	Figure: func(c context, a answers) procedure.Figure {
 		f := procedure.Figure{Caption: "worst; limit " + metrology.WordsOf(c.Profile).Set(shownLimit(c, c.Blade))}
 		if gaps := form.Readings(c, a["gaps"]); len(gaps) > 0 {
-			f.Text = c.Show(slices.Max(gaps))
+			f.Text = gapsTold(c)(slices.Max(gaps))
 		}
 		return f
 	},
@@ -263,7 +263,17 @@ func setBefore(c context) (sets []*record) {
 
 func gapsField(c context, knife string) field {
 	f := form.Lengths(c, "gaps", "Four gaps", "front low, high, rear low, high; such as "+c.Pick("0 0.05 0 0.05", "0 .002 0 .002"), nil, 4, 4, 0, 5*mm)
-	return form.Ruled(f, func(gaps []model.Length) []reason { return model.FeelerGaps(gaps, play(c, knife), c.Show) })
+	return form.Ruled(f, func(gaps []model.Length) []reason { return model.FeelerGaps(gaps, play(c, knife), gapsTold(c)) })
+}
+
+// gapsTold tells gaps to a hundredth of a millimetre, or a tenth of a thousandth: to thousandths
+// a leaf of .004 in would be refused for a limit that reads the same.
+func gapsTold(c context) model.Tell {
+	step := mm / 100
+	if c.Unit() == model.IN {
+		step = model.Inch / 10000
+	}
+	return func(l model.Length) string { return l.Show(c.Unit(), step) }
 }
 
 func putGaps(t *taking, r *record) { r.Gaps = t.Lengths("gaps") }

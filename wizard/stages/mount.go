@@ -89,7 +89,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 		return []string{fmt.Sprintf("The %s stays off: %s.", c.Name(blade), bars[0].Text), "Read wrong? Say under other work what is read again. Else take it off the rack there, or choose other rings."}
 	}
 	if knifeAlone(c) {
-		return []string{"The blade and what is behind it stay on.", fmt.Sprintf("Knife in: %s. Tighten it by the saw's manual.", knife.Thickness)}
+		return []string{"The blade and what is behind it stay on.", fmt.Sprintf("Put the knife of %s in. Tighten it by the saw's manual.", knife.Label())}
 	}
 	on, known := form.Before(c)
 	off := "Wipe the flange bare. Feel for dust and burrs."
@@ -115,7 +115,7 @@ func mountOrders(c context, _ interlock.Hands) []string {
 	}
 	last := "Loose flange, nut tight. Count teeth and rings."
 	if on.Knife != c.Need.On.Knife {
-		last = fmt.Sprintf("Loose flange, nut tight. Knife: %s.", knife.Label())
+		last = fmt.Sprintf("Loose flange, nut tight. Knife in: %s.", knife.Label())
 	}
 	return []string{off, stack, last}
 }

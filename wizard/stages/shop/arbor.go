@@ -65,9 +65,9 @@ var flangeRow = measuredInPlace(typedAgain(row{
 	return s.Flange != "" && Known(s.FlangeDiameter, s.FlangeRelief, s.ArborDiameter, s.LooseFlange, s.Nut)
 }), func(c context) []string {
 	return []string{
-		"From the front: on which side of the blade does the fixed flange sit?",
+		"Look from the front on which side of the blade the fixed flange sits.",
 		"far: on the side away from the fence. near: on the fence side.",
-		"Caliper across flange, relief and arbor; then loose flange and nut.",
+		"Measure flange, its relief (hollow) and arbor; how thick loose flange, nut.",
 	}
 })
 
@@ -156,7 +156,7 @@ var threadRow = measuredInPlace(typedAgain(row{
 }, func(c context) bool {
 	s := c.Profile.Saw
 	return Known(s.PlainPart, s.ThreadEnd, s.ThreadPitch)
-}), form.Lines("Depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: over ten threads, a tenth of that."))
+}), form.Lines("Measure by depth gauge from the flange face: to the first thread, then to the thread's end.", "Pitch: measure over ten threads, type a tenth."))
 
 // checkThread holds the end of the thread against where it begins, and against loose flange and
 // nut, which have to find room before it.

@@ -231,7 +231,7 @@ var unfitRow = row{
 		Says: func(c context) []string {
 			out := []string{
 				"Put this blade aside.",
-				"Another knife fits: say so under other work.",
+				"You have another that fits: say so under other work, F3.",
 			}
 			if _, named := c.Knife(c.Blade); !named {
 				out[0] = "Put this blade aside: it has no knife."

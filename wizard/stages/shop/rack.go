@@ -76,7 +76,7 @@ var knivesRow = row{
 			}
 			return "riving knife"
 		},
-		Says: form.Lined[interlock.Bench]("Micrometer on every riving knife of this saw, away from its edges.", "Type each thickness once, separated by spaces."),
+		Says: form.Lined[interlock.Bench]("Measure every riving knife by micrometer, away from its edges.", "Type each thickness once, separated by spaces."),
 		Accept: func(t *taking, b interlock.Bench) {
 			t.Does(interlock.Measured(b))
 			putKnives(t)
@@ -225,7 +225,7 @@ var bladeRow = row{
 		Says: func(c context, _ interlock.Bench) []string {
 			return []string{
 				fmt.Sprintf("Take the %s to the bench. Clean resin off.", c.Name(c.Blade)),
-				"Sound: no crack, no missing tip. Else it goes back into its box.",
+				"Look for a crack or a missing tip: such a blade never goes on; mark it.",
 				"Count the teeth. Read the rest off the blade, or measure.",
 			}
 		},

@@ -30,7 +30,7 @@ var ringsRow = row{
 			}
 			return []string{
 				"Type what is printed on the next ring; two alike: x2.",
-				"Micrometer on it. No more: type whole.",
+				"Measure it by micrometer. All are there: type whole.",
 				"To mend row 2 type row 2.",
 			}
 		},

@@ -79,7 +79,7 @@ func micrometerOrders(c context) []string {
 	if c.State.On.Blade == c.Blade {
 		return []string{"Take it off first; it goes on anew, checks and all.", "Micrometer: plate at three places, then kerf of three teeth."}
 	}
-	return []string{"Micrometer: the plate at three places where the flange beds.", "Then the kerf, over the tips of three teeth."}
+	return []string{"Measure the plate by micrometer at three places where the flange beds.", "Then the kerf, over the tips of three teeth."}
 }
 
 // thicknessFields ask for what the micrometer reads of a blade; read is what stands there.
