@@ -133,3 +133,22 @@ func TestStackFigure(t *testing.T) {
 		}
 	}
 }
+
+// TestStepInThousandths: with a caliper finer than a thousandth of an inch the step stands in thousandths, which
+// have room in block digits; else it has the digits of the caliper.
+func TestStepInThousandths(t *testing.T) {
+	for caliper, want := range map[string]procedure.Figure{
+		"0.0005 in": {Text: "2.5", Caption: "narrow, mean of 2, thou"},
+		"0.001 in":  {Text: "0.003", Caption: "narrow, mean of 2, in"},
+		"0.01 mm":   {Text: "0.06", Caption: "narrow, mean of 2, mm"},
+	} {
+		m, err := model.ParseLength(caliper, model.NoUnit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := procedure.Context{Profile: model.Profile{Units: m.Unit, Instruments: model.Instruments{Caliper: m}}}
+		if got := offFigure(c, -25*model.Thou/10, ", mean of 2"); got != want {
+			t.Errorf("a caliper of %s: %+v", caliper, got)
+		}
+	}
+}

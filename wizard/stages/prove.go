@@ -336,6 +336,6 @@ var provedRow = row{
 		case row.Usable() && renewed(c):
 			return procedure.Figure{Text: "IN", Caption: c.Side(offset)}
 		}
-		return procedure.Figure{Text: c.Bare(offset.Abs()), Caption: sideOf(offset) + ", " + c.Unit().Label()}
+		return offFigure(c, offset, "")
 	},
 }

@@ -254,7 +254,7 @@ func stripFigure(c context, a answers) procedure.Figure {
 	if len(steps) > 1 {
 		of = fmt.Sprintf(", mean of %d", len(steps))
 	}
-	return procedure.Figure{Text: mean.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: sideOf(mean) + of + ", " + c.Unit().Label()}
+	return offFigure(c, mean, of)
 }
 
 // renewed reports whether the strips of this run prove the blade that is held against the reference.
@@ -283,6 +283,17 @@ func pairVerdict(c context) []reason {
 func pairFigures(c context) string {
 	offset, expanded := pairSays(c)
 	return c.Side(offset) + ", plus or minus " + c.Result(expanded)
+}
+
+// offFigure is how far a blade cuts off the datum, with the digits of the caliper: in inches that reads finer
+// than a thousandth, in those, which have room in block digits.
+func offFigure(c context, offset model.Length, said string) procedure.Figure {
+	step, unit := c.Profile.Instruments.Caliper.Length, c.Unit().Label()
+	if size := offset.Abs(); c.Unit() == model.IN && step > 0 && step < model.Thou {
+		text, _, _ := strings.Cut((size*1000).Show(model.IN, step*1000), " ")
+		return procedure.Figure{Text: text, Caption: sideOf(offset) + said + ", " + model.Mil.Label()}
+	}
+	return procedure.Figure{Text: c.Bare(offset.Abs()), Caption: sideOf(offset) + said + ", " + unit}
 }
 
 // sideOf is on which side of the datum a blade cuts, from its offset.

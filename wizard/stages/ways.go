@@ -161,7 +161,7 @@ var waysRow = row{
 	Figure: func(c context, _ answers) procedure.Figure {
 		s := stand(c, c.Blade)
 		if s.Verdict == model.Doubtful {
-			return procedure.Figure{Text: s.Offset.Abs().Show(c.Unit(), c.Profile.Instruments.Caliper.Length), Caption: sideOf(s.Offset) + ", doubtful, " + c.Unit().Label()}
+			return offFigure(c, s.Offset, ", doubtful")
 		}
 		return procedure.Figure{Text: "OUT", Caption: c.Side(s.Offset)}
 	},
