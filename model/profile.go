@@ -30,6 +30,14 @@ const (
 	Near      Flange = "near" // the flange is on the fence side
 )
 
+// RingsMove is the side to which rings behind a blade move its cut.
+func (f Flange) RingsMove() string {
+	if f == Near {
+		return Toward(-1)
+	}
+	return Toward(1)
+}
+
 // UsualFlange is where the flange sits on the usual saw: a left-tilting saw has it
 // left of the blade, a right-tilting saw right of it (common practice; some saws
 // differ, so the user looks and confirms).

@@ -81,21 +81,13 @@ func (j *judging) cannotRow(row *model.BladeRow, f finding, fit stacking.Fit) {
 // negativeRow says which blade should be the reference, or what standing stack
 // the present one needs.
 func (j *judging) negativeRow(row *model.BladeRow, f finding, fit stacking.Fit) {
-	toward := j.ringsMove()
+	toward := j.profile.Saw.Flange.RingsMove()
 	other := ""
 	if j.farthest != j.reference.blade.ID {
 		other = "make the " + j.profile.BladeName(j.farthest) + " the reference, or "
 	}
 	sayRow(row, "negative-want", model.Warns, "the wanted stack is %s: without rings it cuts %s further %s than the datum face, and rings only move it further that way; %sput a standing stack behind the %s that is at least %s higher (now %s)",
 		j.words.Figure(fit.Want), j.words.Figure(-fit.Want), toward, other, j.reference.blade.Name(), j.words.Figure(-fit.Want), j.words.Figure(j.standing))
-}
-
-// ringsMove is the side to which rings move a blade.
-func (j *judging) ringsMove() string {
-	if j.profile.Saw.Flange == model.Near {
-		return "away from the fence"
-	}
-	return "toward the fence"
 }
 
 // glance looks at a first strip before there are enough for a verdict: where it leaves the

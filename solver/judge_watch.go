@@ -110,12 +110,7 @@ func (j *judging) leastDeviation() float64 {
 func (j *judging) watchWords(b BladeWatch) []model.Reason {
 	w, watch := j.words, b.Watch
 	date := func(t time.Time) string { return t.Format("2006-01-02") }
-	way := func(nm float64) string {
-		if nm < 0 {
-			return "away from the fence"
-		}
-		return "toward the fence"
-	}
+	way := func(nm float64) string { return model.Toward(metrology.Rounded(nm)) }
 	var out []model.Reason
 	if watch.Moved {
 		out = append(out, model.Because("watch-moved", model.Warns, "its cut has moved since about %s, by %s %s (%s): find out what changed then: flange, rings, knife, a knock", date(b.Proofs[watch.Since].At), w.Result(metrology.Rounded(math.Abs(watch.By))), way(watch.By), times(len(b.Proofs)-watch.Since, "proof", "proofs"))...)

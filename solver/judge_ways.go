@@ -48,7 +48,7 @@ func (j *judging) ways(row *model.BladeRow, f finding, c *evidence.Course) {
 	switch next.Cure {
 	case model.WayRing:
 		if row.Want < 0 {
-			add(model.Way{Kind: model.WayDatum}, "no ring brings it in: even without one it would lie %s too far %s; look what lies under it, or put a standing stack behind the %s", j.words.Figure(-row.Want), j.ringsMove(), j.profile.BladeName(j.profile.Reference))
+			add(model.Way{Kind: model.WayDatum}, "no ring brings it in: even without one it would lie %s too far %s; look what lies under it, or put a standing stack behind the %s", j.words.Figure(-row.Want), j.profile.Saw.Flange.RingsMove(), j.profile.BladeName(j.profile.Reference))
 			break
 		}
 		add(model.Way{Kind: next.Cure}, "get another ring: what the kit makes lies too far from the %s that is wanted", j.words.Figure(row.Want))

@@ -50,9 +50,9 @@ var flangeRow = measuredInPlace(typedAgain(row{
 		case side == "":
 			return nil
 		case side == usual:
-			return []reason{{Code: "flange-usual", Weight: model.Explains, Text: fmt.Sprintf("%s, as usual here: rings move the cut %s", side, moves(side))}}
+			return []reason{{Code: "flange-usual", Weight: model.Explains, Text: fmt.Sprintf("%s, as usual here: rings move the cut %s", side, side.RingsMove())}}
 		default:
-			return []reason{{Code: "flange-unusual", Weight: model.Warns, Text: fmt.Sprintf("the usual flange here is %s: look again. What you see counts; with a %s flange rings move the cut %s", usual, side, moves(side))}}
+			return []reason{{Code: "flange-unusual", Weight: model.Warns, Text: fmt.Sprintf("the usual flange here is %s: look again. What you see counts; with a %s flange rings move the cut %s", usual, side, side.RingsMove())}}
 		}
 	},
 	Picture: func(c context, a answers) procedure.Picture {
@@ -109,14 +109,6 @@ func flangeTyped(c context, a answers) model.Flange {
 		return c.Profile.Saw.Flange
 	}
 	return model.Flange(side)
-}
-
-// moves says which way rings move the cut.
-func moves(side model.Flange) string {
-	if side == model.Near {
-		return "away from the fence"
-	}
-	return "toward the fence"
 }
 
 var threadRow = measuredInPlace(typedAgain(row{
