@@ -30,15 +30,15 @@ func (s step) closing(w, h int) []string {
 	lines = append(lines, "")
 	lines = append(lines, frame.Wrapped("", tell.Kept(s.job.Store, s.job.Saw != nil, false), w, s.look.Dim)...)
 	if len(drawn) == 0 {
-		return s.paged(lines, h, s.top)
+		return s.paged(lines, w, h, s.top)
 	}
 	if below := h - len(drawn) - 1; below > leastRead {
-		return append(append(drawn, ""), s.paged(lines, below, s.top)...)
+		return append(append(drawn, ""), s.paged(lines, w, below, s.top)...)
 	}
 	if s.top == 0 {
 		return append(drawn, stale...)
 	}
-	return s.paged(lines, h, s.top-s.page())
+	return s.paged(lines, w, h, s.top-s.page())
 }
 
 // leastRead is how many lines are worth being read on below the picture.
@@ -46,18 +46,18 @@ const leastRead = 5
 
 // handover is what the other shift has to know.
 func (s step) handover(w, h int) []string {
-	return s.paged(tell.Handover(s.job, s.job.Papers, min(w, frame.TextWidth)), h, s.top)
+	return s.paged(tell.Handover(s.job, s.job.Papers, min(w, frame.TextWidth)), w, h, s.top)
 }
 
 // paged is what of lines has room from the one at top on, and how to read on.
-func (s step) paged(lines []string, h, top int) []string {
+func (s step) paged(lines []string, w, h, top int) []string {
 	if len(lines) <= h {
 		return lines
 	}
 	room := max(1, h-1)
 	top = min(max(0, top), len(lines)-room)
 	more := s.look.Dim.Render(fmt.Sprintf("lines %d to %d of %d: page up and page down read on", top+1, top+room, len(lines)))
-	return append(append([]string{}, lines[top:top+room]...), more)
+	return append(append([]string{}, lines[top:top+room]...), frame.Right(more, min(w, frame.TextWidth))) // at the edge: it is none of them
 }
 
 func (s step) blades(w int) []string {
