@@ -146,13 +146,13 @@ var layoutRow = row{
 			c = inTyped(c, c.Fact(reads))
 			blades := bladesToCut(c)
 			if c.Options.Unkept {
-				return []string{"Lay out nothing: this is what a real saw takes.", "About 15 min here, " + howLong(blades) + " at a saw.", "Leave any time: nothing of it is kept.", "You type what you see, count and measure."}
+				return []string{"Lay out nothing: this is what a real saw takes.", "About 15 min here, " + howLong(blades) + " at a saw.", "Leave any time: nothing of it is kept.", "F1 or ? lists what you will be asked."}
 			}
 			first, long := "Lay out and prepare what stands below.", "About 2 h 35 min for five blades."
 			if blades > 0 {
 				first, long = fmt.Sprintf("Prepare %d blanks of %s and a gauge board.", blanks(blades), blankSize(c)), "About "+howLong(blades)+". On paper: sawdatum layout."
 			}
-			return []string{first, long, "Leave any time: it is saved; go on later.", "You type what you see, count and measure."}
+			return []string{first, long, "Leave any time: it is saved; go on later.", "F1 or ? lists what you will be asked."}
 		},
 		Accept: func(t *taking) {
 			if t.Typed("blades") {
