@@ -329,7 +329,7 @@ func (j *judging) lockPlan() {
 	switch {
 	case round == evidence.RoundBroken:
 		p.Broken = true
-		p.Reasons = model.Because("lock-broken", model.Danger, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.Result(c.Value.Abs()), w.Result(c.U), j.profile.BladeName(j.plan.Reference))
+		p.Reasons = model.Because("lock-broken", model.Warns, "the closing strip lies %s from the reference strips, more than the %s that strips explain: the lock did not hold, or the %s does not go back to its place; no blade of this round is ready: look at the block at the fence's foot, the lock of the fence, dust under the blade", w.Result(c.Value.Abs()), w.Result(c.U), j.profile.BladeName(j.plan.Reference))
 	case c.Again:
 		p.Closing = 1
 		p.Reasons = model.Because("closing-again", model.Warns, "the closing strip alone is uncertain by %s, more than the tolerance of %s: rip a second one", w.Result(c.U), w.Result(j.profile.Tolerance.Length))
