@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.com/sawdatum/model"
+	"example.com/sawdatum/solver/evidence"
 	"example.com/sawdatum/solver/stacking"
 )
 
@@ -82,4 +83,19 @@ func (j *judging) asDatum(from int) string {
 		j.bare[name] = bare
 	}
 	return name
+}
+
+// byReference reports whether the reference itself, and not only another stand-in, proved a blade
+// within the days that the shop proves in. The blade was compared with it at first.
+func (j *judging) byReference(c *evidence.Course) bool {
+	if j.profile.ProveEvery == 0 {
+		return true
+	}
+	at := -1
+	for _, look := range append([]*evidence.Course{c}, proofsOf(c)...) {
+		if look.Verdict == model.In && look.Carrier.Blade == j.plan.Reference {
+			at = max(at, look.At)
+		}
+	}
+	return !j.now.After(j.recordAt(at).At.AddDate(0, 0, j.profile.ProveEvery))
 }

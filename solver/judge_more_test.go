@@ -446,12 +446,16 @@ func TestJudgeAStandInThatTheReferenceProved(t *testing.T) {
 		every, day int
 		by         string // that it was proved with on day 25
 		standsIn   bool
-	}{{30, 26, "fine", true}, {30, 29, "fine", true}, {30, 31, "fine", false}, {30, 31, "general", true}, {0, 31, "fine", true}} {
+		doubt      bool // and then with the reference, which left a doubt
+	}{{30, 26, "fine", true, false}, {30, 29, "fine", true, false}, {30, 31, "fine", false, false}, {30, 31, "fine", false, true}, {30, 31, "general", true, false}, {0, 31, "fine", true, false}} {
 		d := begunWith(func(p *model.Profile) { p.ProveEvery = v.every }).mount("rip", "r20").rip(model.ForBlade, 120, 120.01)
 		d.mount("general").fence("l2").rip(model.Datum, 121, 121.01, 121).mount("fine", "r20").rip(model.ForBlade, 121, 121.01)
 		d.nextDay(25)
 		rings := map[string][]string{"fine": {"r20"}}[v.by]
 		d.mount(v.by, rings...).fence("l3").rip(model.Datum, 122, 122.01, 122).mount("rip", "r20").rip(model.ForBlade, 122, 122.01)
+		if v.doubt {
+			d.mount("general").fence("l4").rip(model.Datum, 122, 122.01, 122).mount("rip", "r20").rip(model.ForBlade, 122.09, 122.1)
+		}
 		d.nextDay(v.day).mount("thin", "r10", "r50")
 		if row := d.row(t, "rip"); row.State != model.StateReady || row.StandIn != v.standsIn {
 			t.Errorf("%+v: %s, stands in %v: %v", v, row.State, row.StandIn, row.Reasons)

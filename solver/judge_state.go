@@ -172,21 +172,6 @@ func (j *judging) readiness(row *model.BladeRow, f finding, c *evidence.Course, 
 	}
 }
 
-// byReference reports whether the reference itself, and not only another stand-in, proved a blade
-// within the days that the shop proves in.
-func (j *judging) byReference(c *evidence.Course) bool {
-	if j.profile.ProveEvery == 0 {
-		return true
-	}
-	at := -1
-	for _, look := range append([]*evidence.Course{c}, proofsOf(c)...) {
-		if look.Verdict == model.In && look.Carrier.Blade == j.plan.Reference {
-			at = max(at, look.At)
-		}
-	}
-	return at >= 0 && !j.now.After(j.recordAt(at).At.AddDate(0, 0, j.profile.ProveEvery))
-}
-
 // order is how far a state keeps a blade from being used: more than ready.
 var order = map[model.Readiness]int{model.StateNotClosed: 1, model.StateCheck: 2, model.StateNotReady: 3}
 
