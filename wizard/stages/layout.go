@@ -224,8 +224,8 @@ func layoutList(c context, blades int) picture.List {
 		long = c.Pick("900 mm", "36 in")
 	}
 	l := picture.List{Left: []string{"MDF of " + c.Pick("16 to 19 mm", "5/8 to 3/4 in") + ", from one sheet"}, Right: []string{
-		"On the bench", "micrometer, caliper, feelers", "straightedge, square, pencil", "all blades, knives, rings",
-		"plug, or lock and its key", "push stick, gloves", "depth gauge, the saw's manual",
+		"On the bench", "micrometer, caliper, dial if any", "feelers, depth gauge, straightedge", "square, height block, clamp", "all blades, knives, rings",
+		"plug, or lock and its key", "push stick, gloves, pencil, manual",
 	}}
 	pile := func(n int, what, size string) { l.Left = append(l.Left, fmt.Sprintf("%3d  %-18s %s", n, what, size)) }
 	blank := blankSize(c)
