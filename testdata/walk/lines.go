@@ -22,7 +22,7 @@ type Lines struct {
 
 var (
 	question = regexp.MustCompile(`Question \d+ of \d+\. ([^\n]*) \(([^()\n]*)\)\.\r?\n(?:An empty answer keeps: ([^\r\n]*)\r?\n)?> $`)
-	heading  = regexp.MustCompile(`(?m)^Stage \d+ of 11\. (.*?)[.]?\r?\n(.*?)\.\r?$`)
+	heading  = regexp.MustCompile(`(?m)^(?:Stage \d+ of 11\.|Next:) (.*?)[.]?\r?\n(.*?)\.\r?$`)
 )
 
 // further is where a line goes on that the window has no room for.

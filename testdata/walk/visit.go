@@ -23,7 +23,7 @@ type Visit struct {
 type Field struct{ Label, Hint string }
 
 var (
-	place     = regexp.MustCompile(`(?m)^Stage \d+ of 11\. `)
+	place     = regexp.MustCompile(`(?m)^(?:Stage \d+ of 11\.|Next:) `)
 	told      = regexp.MustCompile(`^(Tour|Do \d+|Careful|Picture|So): (.*)$`)
 	asks      = regexp.MustCompile(`^(?:> )?Question \d+ of \d+\. (.*) \(([^()]*)\)\.$`)
 	unspoken  = regexp.MustCompile(`^(?:$|> |An empty answer keeps: |The simulated saw reads: |Blade |Why not ready: )`)

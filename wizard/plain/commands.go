@@ -23,7 +23,9 @@ func init() {
 			for _, line := range v.Help {
 				p.say("Help: %s", line)
 			}
-			p.say("Stage %d of 11: %s", v.Stage, tell.StageIs(v.Stage))
+			if tell.Staged(p.Procedure) {
+				p.say("Stage %d of 11: %s", v.Stage, tell.StageIs(v.Stage))
+			}
 			p.say(plainKeys)
 			return false, nil
 		},

@@ -168,7 +168,11 @@ func (p *plain) faulty(v procedure.View, r *procedure.Refusal) []procedure.Field
 
 func (p *plain) show(v procedure.View) {
 	p.say("")
-	p.say("Stage %d of 11. %s", v.Stage, model.Sentence(v.Title))
+	lead := "Next:"
+	if tell.Staged(p.Procedure) {
+		lead = fmt.Sprintf("Stage %d of 11.", v.Stage)
+	}
+	p.say("%s %s", lead, model.Sentence(v.Title))
 	var state []string
 	for _, f := range tell.Saw(p.Procedure) {
 		state = append(state, f.Head+" "+f.Words())

@@ -20,6 +20,9 @@ import (
 	"example.com/sawdatum/wizard/procedure"
 )
 
+// placeInLines is what plain lines begin a place with.
+var placeInLines = regexp.MustCompile(`(?m)^(?:Stage \d+ of 11\.|Next:) `)
+
 // sameInPlain holds the words of both faces against each other at the present place, once for
 // each that came up: what is to be done, the cautions, each question with its hint, the word
 // to type, and what a wrong answer is told. Where the text breaks into lines does not matter.
@@ -148,9 +151,11 @@ func (f twoFaces) plainly(v procedure.View) string {
 	if _, err := plain.GoOn(j, wizard.NewWatch(nil), wizard.Options{In: asked, Out: &out}); err != nil && len(asked.Lines) > 0 {
 		f.t.Errorf("%s: %v", v.Place, err)
 	}
-	_, here, _ := strings.Cut(out.String(), "\nStage ") // behind the welcome
-	here, _, _ = strings.Cut(here, "\nStage ")          // the next place, where it came to that
-	return here
+	parts := placeInLines.Split(out.String(), 3) // behind the welcome, before the next place, where it came to that
+	if len(parts) < 2 {
+		f.t.Fatalf("%s: plain lines show no place:\n%s", v.Place, out.String())
+	}
+	return parts[1]
 }
 
 // shows reports whether a text stands on a screen, in one line or broken over lines

@@ -15,7 +15,7 @@ import (
 
 func (s step) title(w int, rail bool) string {
 	title := s.look.Title.Render(s.look.Clipped(s.place.Title, w))
-	if rail || s.job.Procedure.Options().Mode != procedure.Setup {
+	if rail || !tell.Staged(s.job.Procedure) {
 		return title
 	}
 	const pieces = len(procedure.Stages)

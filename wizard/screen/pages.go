@@ -107,8 +107,10 @@ func newHelp(l frame.Look, s step) page {
 		for _, r := range byWeight(s.so) {
 			lines = append(append(lines, ""), s.verdict(r, w)...)
 		}
-		lines = append(lines, "", l.Title.Render(fmt.Sprintf("Stage %d of 11", v.Stage)))
-		lines = append(lines, frame.Wrapped("   ", tell.StageIs(v.Stage), w, frame.Brush{})...)
+		if tell.Staged(s.job.Procedure) {
+			lines = append(lines, "", l.Title.Render(fmt.Sprintf("Stage %d of 11", v.Stage)))
+			lines = append(lines, frame.Wrapped("   ", tell.StageIs(v.Stage), w, frame.Brush{})...)
+		}
 		lines = append(lines, "", l.Title.Render("Keys"))
 		lines = append(lines, k.Lines(l, w, false)...)
 		rest := "ctrl+u empties a field, ctrl+w takes off its last word. ctrl+s saves a copy elsewhere. ctrl+z stops the program for a while; the saw then counts as live. ctrl+g is F1 too. Everything accepted is saved at once."

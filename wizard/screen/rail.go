@@ -7,6 +7,7 @@ import (
 
 	"example.com/sawdatum/wizard/frame"
 	"example.com/sawdatum/wizard/procedure"
+	"example.com/sawdatum/wizard/tell"
 )
 
 // In a narrow rail numbers stand close to their marks, and steps are set in less.
@@ -24,7 +25,7 @@ func (s step) railLines(w, h int) []string {
 	for _, p := range s.places {
 		open[p.Stage], seen[p.Stage] = open[p.Stage] || !p.Done, true
 	}
-	if mode := s.job.Procedure.Options().Mode; mode != procedure.Setup && mode != procedure.OneBlade {
+	if !tell.Staged(s.job.Procedure) {
 		out, at = s.steps(s.withBegun(s.places), w)
 		return frame.Window(out, at, h)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"example.com/sawdatum/model"
 	"example.com/sawdatum/wizard"
+	"example.com/sawdatum/wizard/procedure"
 )
 
 // Tour tells somebody who practises, before the first place, how that goes.
@@ -25,6 +26,13 @@ func Tour(j wizard.Job) []string {
 // unread reports what a profile does not tell yet, and no setup works out.
 func unread(f model.Finding) bool {
 	return f.Missing && f.Path != "reference" && f.Path != "standing"
+}
+
+// Staged reports whether a run goes through the eleven stages, and says at which it is: a swap, a proof or
+// an isolation goes through a few moves of its own.
+func Staged(p procedure.Procedure) bool {
+	mode := p.Options().Mode
+	return mode == procedure.Setup || mode == procedure.OneBlade
 }
 
 // StageIs is what a stage of the work is for.
